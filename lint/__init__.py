@@ -1,0 +1,1 @@
+"""Rule-checking linter for servo axis configuration exports."""

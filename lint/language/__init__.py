@@ -1,0 +1,1 @@
+"""The rule language: grammar, checker, compiler and tracing evaluator."""

@@ -1,0 +1,1 @@
+"""Report formats, one module each, same signature."""

@@ -1,0 +1,1 @@
+"""Bytes to plain values, with places on demand."""

@@ -1,0 +1,1 @@
+"""The shipped rules, one file per concern, read with importlib.resources."""

@@ -16,3 +16,16 @@ class Absent:
 
 NONE: Final = Absent()
 """Known to be absent. Compare with ``is``."""
+
+
+class Presence:
+    """The only value of this type is PRESENT."""
+
+    __slots__ = ()
+
+    def __repr__(self) -> str:
+        return "present"
+
+
+PRESENT: Final = Presence()
+"""A part that could have been `none` and is described instead. Compare with ``is``."""

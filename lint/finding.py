@@ -1,0 +1,155 @@
+"""What reports see: findings, undecided checks and tallies, in words, numbers and places.
+
+Nothing here evaluates anything; the engine fills these in and every report reads only these.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Any, Literal
+
+from .errors import Place
+
+Level = Literal["error", "warning", "note"]
+LEVELS: tuple[Level, ...] = ("error", "warning", "note")
+
+Verdict = Literal["holds", "broken", "undecided", "not applicable"]
+VERDICTS: tuple[Verdict, ...] = ("holds", "broken", "undecided", "not applicable")
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """A place in a source file with a short label; ``line_text`` is the whole source line.
+
+    ``fact`` is the path of the fact that stands there, such as ``axes.infeed.drive.node``.
+    """
+
+    place: Place
+    line_text: str
+    fact: str
+    label: str
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A computed number: its name in the rule, its text with unit, and its exact value.
+
+    ``exact`` is JSON-ready: ``{"numerator", "denominator", "pi_power", "unit"}``, or ``{"value",
+    "error", "unit"}`` for an approximate number, or ``{"text"}`` for what is not a number.
+    """
+
+    name: str
+    text: str
+    exact: dict[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One line of a derivation: ``name = formula = filled = result``; ``meaning`` in words."""
+
+    name: str
+    formula: str
+    filled: str
+    result: str
+    meaning: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Fix:
+    """A value the rule computed for a fact. ``safe`` if no person at the machine is needed."""
+
+    fact: str
+    value: str
+    safe: bool
+    place: Place | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """A broken rule on one subject (an axis, a pair of axes, or the whole machine)."""
+
+    rule: str
+    level: Level
+    machine: str
+    subject: str
+    title: str
+    message: str
+    why: str
+    remedy: str
+    basis: str
+    marks: tuple[Mark, ...] = ()
+    figures: tuple[Figure, ...] = ()
+    workings: tuple[Step, ...] = ()
+    fix: Fix | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Undecided:
+    """A check that could not be decided, and the facts that would decide it."""
+
+    rule: str
+    level: Level
+    machine: str
+    subject: str
+    title: str
+    missing: tuple[str, ...]
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """The verdict of one rule on one subject, with the reason where it is not ``holds``."""
+
+    rule: str
+    machine: str
+    subject: str
+    verdict: Verdict
+    reason: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Tally:
+    """How the checks of one subject came out."""
+
+    machine: str
+    subject: str
+    holds: int = 0
+    broken: int = 0
+    undecided: int = 0
+    not_applicable: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """A fact that would decide ``checks`` checks, over ``subjects``; ``alone`` of them by itself."""
+
+    fact: str
+    checks: int
+    alone: int
+    subjects: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Report:
+    """The result of a check over one or more machine files.
+
+    ``outcomes`` is filled only when every outcome was asked for. ``settings`` lists settings that
+    differ from their default as (machine, subject, name, value, reason).
+    """
+
+    files: tuple[str, ...]
+    machines: tuple[str, ...]
+    axes: int
+    rules: int
+    findings: tuple[Finding, ...] = ()
+    undecided: tuple[Undecided, ...] = ()
+    tallies: tuple[Tally, ...] = ()
+    wanted: tuple[Wanted, ...] = ()
+    outcomes: tuple[Outcome, ...] = ()
+    settings: tuple[tuple[str, str, str, str, str], ...] = ()
+    levels: dict[str, int] = field(default_factory=dict)
+
+    def at_or_above(self, level: Level) -> int:
+        """Number of findings at ``level`` or a graver one."""
+        grave = LEVELS[: LEVELS.index(level) + 1]
+        return sum(1 for finding in self.findings if finding.level in grave)

@@ -1,0 +1,311 @@
+"""The machine schema as a tree of types: what facts exist, of which kind, and in which dimension.
+
+The one definition is schemas/machine.schema.json; nothing here adds a fact to it, except the
+``name`` of a machine or an axis, which a file states by the key it stands under.
+"""
+
+from __future__ import annotations
+
+import difflib
+import json
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+from importlib.resources import files
+from types import MappingProxyType
+from typing import Any, Final, Literal, TypeAlias, cast
+
+from .quantity import Dimension, dim
+
+Kind = Literal["quantity", "whole", "name", "flag", "text", "date", "method", "any"]
+Sign = Literal["any", "positive", "not_negative"]
+
+VARIABLE: Final[Mapping[str, Dimension]] = MappingProxyType(
+    {
+        "position": dim(position=1),
+        "position_speed": dim(position=1, time=-1),
+        "position_acceleration": dim(position=1, time=-2),
+        "position_jerk": dim(position=1, time=-3),
+        "feed": dim(position=1, angle=-1),
+        "resolution": dim(count=1, position=-1),
+    }
+)
+"""The quantity kinds in user units of the axis: their base ``position`` is length or angle."""
+
+_WHOLE_UNITS: Final[Mapping[str, Dimension]] = MappingProxyType(
+    {
+        "": (),
+        "turn": dim(angle=1),
+        "count": dim(count=1),
+        "count/rev": dim(count=1, angle=-1),
+    }
+)
+
+HEADER: Final = frozenset({"format", "$schema", "include", "machine"})
+"""Keys of a machine file that speak about the file; ``machine`` becomes the fact ``name``."""
+
+
+@dataclass(frozen=True, slots=True)
+class Leaf:
+    """A single value.
+
+    ``quantity`` names the kind of quantity (``length``, ``position_speed``, ...) of a value
+    written with a unit; ``dimension`` is that of the bare number (None if it is not a number, or
+    if the kind spans several dimensions) with the base ``position`` standing for the user unit of
+    the axis. ``unit`` is the fixed unit of a whole number. ``names`` are the permitted words.
+    ``definition`` is the name under ``$defs`` without its ending, ``claims`` whether the value may
+    be stated by several sources.
+    """
+
+    kind: Kind
+    quantity: str | None = None
+    sign: Sign = "any"
+    dimension: Dimension | None = None
+    unit: str = ""
+    names: tuple[str, ...] = ()
+    minimum: int | None = None
+    maximum: int | None = None
+    pattern: str = ""
+    min_length: int = 0
+    max_length: int | None = None
+    definition: str = ""
+    claims: bool = True
+    plain_number: bool = False
+
+    @property
+    def in_user_units(self) -> bool:
+        """Tell whether the value is a length on one axis and an angle on another."""
+        return self.quantity in VARIABLE
+
+    @property
+    def is_number(self) -> bool:
+        """Tell whether the value is a number to compute with (a date counts as seconds)."""
+        return self.kind in ("quantity", "whole", "date")
+
+
+@dataclass(frozen=True, slots=True)
+class ListType:
+    """A list of ``item``; complete unless written as ``{partial: [...]}`` where that is allowed."""
+
+    item: Type
+    max_items: int
+    partial: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class MapType:
+    """Records under names of the user's own choice, which match ``key_pattern``."""
+
+    item: Type
+    key_pattern: str
+    min_items: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class RecordType:
+    """A record of named fields, of which ``required`` must be stated."""
+
+    fields: Mapping[str, Field]
+    required: tuple[str, ...] = ()
+    description: str = ""
+
+
+Type: TypeAlias = Leaf | ListType | MapType | RecordType
+
+
+@dataclass(frozen=True, slots=True)
+class Field:
+    """A field of a record. ``nullable``: may be `none`. ``implied``: is not a key of the record."""
+
+    type: Type
+    nullable: bool = False
+    description: str = ""
+    examples: tuple[object, ...] = ()
+    implied: bool = False
+
+
+class UnknownField(KeyError):
+    """A path that no record has; ``candidates`` are the names it could have been, nearest first.
+
+    ``name`` is the part that is unknown, ``parent`` the dotted path of the record that lacks it.
+    """
+
+    def __init__(self, name: str, candidates: tuple[str, ...], parent: str) -> None:
+        super().__init__(name)
+        self.name = name
+        self.candidates = candidates
+        self.parent = parent
+
+
+@lru_cache(maxsize=1)
+def load_schema() -> dict[str, Any]:
+    """Read the published JSON Schema of a machine file."""
+    text = files("axisproof.schemas").joinpath("machine.schema.json").read_text("utf-8")
+    return cast("dict[str, Any]", json.loads(text))
+
+
+@lru_cache(maxsize=1)
+def machine_type() -> RecordType:
+    """Give the type of a whole machine file, header keys included."""
+    return _with_name(_record(load_schema(), load_schema()["$defs"]), "machine_name")
+
+
+@lru_cache(maxsize=1)
+def axis_type() -> RecordType:
+    """Give the type of one axis."""
+    axes = machine_type().fields["axes"].type
+    assert isinstance(axes, MapType)
+    assert isinstance(axes.item, RecordType)
+    return axes.item
+
+
+def lookup(record: RecordType, path: str) -> Field:
+    """Find the field at a dotted path, walking nested records but not into lists or maps.
+
+    Raises UnknownField, with the nearest names, when there is none.
+    """
+    names = path.split(".")
+    field: Field | None = None
+    for depth, name in enumerate(names):
+        fields: Mapping[str, Field] = record.fields
+        found = fields.get(name)
+        if found is None:
+            raise UnknownField(name, near(name, fields), ".".join(names[:depth]))
+        field = found
+        if isinstance(found.type, RecordType):
+            record = found.type
+        elif depth + 1 < len(names):
+            raise UnknownField(names[depth + 1], (), ".".join(names[: depth + 1]))
+    assert field is not None
+    return field
+
+
+def facts(record: RecordType) -> dict[str, Field]:
+    """List the facts of a record by dotted path: leaves, lists, and records that may be `none`.
+
+    Other nested records appear only through the facts below them. Header keys, maps and settings
+    are left out.
+    """
+    found: dict[str, Field] = {}
+    _gather(record, "", found)
+    return found
+
+
+def _gather(record: RecordType, prefix: str, found: dict[str, Field]) -> None:
+    for name, field in record.fields.items():
+        if isinstance(field.type, MapType) or (not prefix and name in HEADER):
+            continue
+        if not isinstance(field.type, RecordType):
+            found[prefix + name] = field
+            continue
+        if field.nullable:
+            found[prefix + name] = field
+        _gather(field.type, f"{prefix}{name}.", found)
+
+
+def near(name: str, names: Iterable[str]) -> tuple[str, ...]:
+    """Give up to three of ``names`` that ``name`` may have been meant as, nearest first."""
+    lowered: dict[str, str] = {}
+    for candidate in names:
+        lowered.setdefault(candidate.lower(), candidate)
+    wanted = name[:80].lower().replace("-", "_").replace(" ", "_")
+    return tuple(lowered[key] for key in difflib.get_close_matches(wanted, lowered, 3, 0.6))
+
+
+# From JSON Schema to types ----------------------------------------------------------------------
+
+
+def _with_name(record: RecordType, definition: str) -> RecordType:
+    named = {"name": Field(Leaf("text", definition=definition, claims=False), implied=True)}
+    return RecordType(
+        MappingProxyType(named | dict(record.fields)), record.required, record.description
+    )
+
+
+def _record(node: dict[str, Any], defs: dict[str, Any]) -> RecordType:
+    fields = {name: _field(child, defs) for name, child in node["properties"].items()}
+    return RecordType(
+        MappingProxyType(fields), tuple(node.get("required", ())), node.get("description", "")
+    )
+
+
+def _field(node: dict[str, Any], defs: dict[str, Any]) -> Field:
+    options = node.get("anyOf", ())
+    nullable = any(option.get("const") == "none" for option in options)
+    inner = next(option for option in options if "const" not in option) if nullable else node
+    return Field(
+        _type(inner, defs),
+        nullable,
+        node.get("description", ""),
+        tuple(node.get("examples", ())),
+    )
+
+
+def _type(node: dict[str, Any], defs: dict[str, Any]) -> Type:
+    if "$ref" in node:
+        name = node["$ref"].removeprefix("#/$defs/")
+        if name == "axis":
+            return _with_name(_record(defs[name], defs), "axis_name")
+        bare = name.removesuffix("_value")
+        return _leaf(defs[f"{bare}_value"], bare, claims=bare == name)
+    if "properties" in node:
+        return _record(node, defs)
+    if node.get("type") == "object":
+        return MapType(
+            _type(node["additionalProperties"], defs),
+            node["propertyNames"]["pattern"],
+            node.get("minProperties", 0),
+        )
+    partial = "anyOf" in node and node["anyOf"][0].get("type") == "array"
+    array = node["anyOf"][0] if partial else node
+    if array.get("type") == "array":
+        return ListType(_type(array["items"], defs), array["maxItems"], partial)
+    return _leaf(node, "", claims=False)
+
+
+def _leaf(node: dict[str, Any], definition: str, *, claims: bool) -> Leaf:
+    options = node.get("anyOf", [node])
+    limits = next((option for option in options if option.get("type") == "integer"), node)
+    words = next((option["enum"] for option in options if "enum" in option), ())
+    minimum, maximum = limits.get("minimum"), limits.get("maximum")
+    if "const" in node:
+        minimum = maximum = node["const"]
+    kind: Kind = node.get("x-kind") or _plain_kind(node)
+    quantity = node.get("x-quantity")
+    return Leaf(
+        kind,
+        quantity,
+        node.get("x-sign", "any"),
+        _dimension(kind, quantity, node.get("x-unit", "")),
+        node.get("x-unit", ""),
+        tuple(words),
+        minimum,
+        maximum,
+        node.get("pattern", ""),
+        node.get("minLength", 0),
+        node.get("maxLength"),
+        definition,
+        claims,
+        any(option.get("type") == "number" for option in options),
+    )
+
+
+def _plain_kind(node: dict[str, Any]) -> Kind:
+    if "const" in node:
+        return "whole"
+    return "any" if isinstance(node["type"], list) else "text"
+
+
+def _dimension(kind: Kind, quantity: str | None, unit: str) -> Dimension | None:
+    if kind == "whole":
+        return _WHOLE_UNITS[unit]
+    if kind == "date":
+        return dim(time=1)
+    if quantity is None:
+        return None
+    if quantity in VARIABLE:
+        return VARIABLE[quantity]
+    from .units import KINDS
+
+    dimensions = KINDS[quantity]
+    return next(iter(dimensions)) if len(dimensions) == 1 else None

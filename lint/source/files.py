@@ -1,0 +1,235 @@
+"""Files to text: which files to read, and text that is known to be clean UTF-8."""
+
+from __future__ import annotations
+
+import os
+import re
+import stat
+from bisect import bisect_right
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from functools import cached_property
+from pathlib import Path
+from typing import TYPE_CHECKING, Final, Literal, TypeAlias
+
+from ..errors import InputError, Place, UsageError
+from .limits import MAX_BYTES
+
+if TYPE_CHECKING:
+    from .places import Locations
+
+Plain: TypeAlias = "dict[str, Plain] | list[Plain] | str | int | Decimal | bool"
+"""A value without places. Never null, never float. Aliased parts of a YAML file are one shared
+object, so a plain tree is to be read, not changed."""
+
+Form = Literal["yaml", "json"]
+
+SUFFIXES: Final = (".yaml", ".yml", ".json")
+
+_LINE_BREAK = re.compile(r"\r\n?|\n")
+# What YAML 1.2 calls printable, less the line breaks that only some readers honour (U+0085, U+2028,
+# U+2029: libyaml would split a line there and an editor would not) and the byte order mark.
+_FOREIGN = re.compile(
+    "[^\t\n\r\x20-\x7e\xa0-\u2027\u202a-\ud7ff\ue000-\ufefe\uff00-\ufffd\U00010000-\U0010ffff]"
+)
+_CLEAN_ASCII = bytes([9, 10, 13, *range(0x20, 0x7F)])
+
+
+@dataclass(frozen=True)
+class Source:
+    """One file as text. ``name`` is how the user knows it; a byte order mark is not in ``text``.
+
+    Offsets into ``text`` count code points. Lines end at CR LF, LF or CR.
+    """
+
+    path: Path
+    name: str
+    text: str
+    form: Form
+    bom: bool = False
+
+    @cached_property
+    def line_starts(self) -> list[int]:
+        """The offset at which each line starts; never empty."""
+        return [0, *(match.end() for match in _LINE_BREAK.finditer(self.text))]
+
+    @cached_property
+    def locations(self) -> Locations:
+        """Where every value of the file stands (see places.py); scanned when first asked for."""
+        from .places import scan
+
+        return scan(self)
+
+    def line_text(self, line: int) -> str:
+        """The text of the 1-based ``line`` without its line break; empty beyond the last line."""
+        starts = self.line_starts
+        if not 1 <= line <= len(starts):
+            return ""
+        end = starts[line] if line < len(starts) else len(self.text)
+        return self.text[starts[line - 1] : end].rstrip("\r\n")
+
+    def position(self, offset: int) -> tuple[int, int]:
+        """1-based line and column of ``offset``."""
+        line = bisect_right(self.line_starts, offset)
+        return line, offset - self.line_starts[line - 1] + 1
+
+    def place(self, start: int, end: int) -> Place:
+        """The place of ``text[start:end]``; an empty stretch is shown one column wide."""
+        line, column = self.position(start)
+        end_line, end_column = self.position(end) if end > start else (line, column + 1)
+        return Place(self.name, line, column, end_line, end_column)
+
+    def error(self, what: str, start: int, end: int, expected: str = "") -> InputError:
+        """An error about ``text[start:end]``, to be raised by the caller."""
+        return self.error_at(what, self.place(start, end), expected)
+
+    def error_at(self, what: str, place: Place, expected: str = "") -> InputError:
+        """An error about ``place`` in this file, to be raised by the caller."""
+        return InputError(
+            what, expected=expected, place=place, source_line=self.line_text(place.line)
+        )
+
+
+def find_sources(paths: Sequence[Path]) -> list[Path]:
+    """The files to read: files as given, folders searched for machine files in sorted order.
+
+    Dot-folders and dot-files inside a given folder are passed over, links to folders are not
+    followed, and a file met twice is listed once. Raises UsageError for a path that does not exist
+    and for a folder without machine files.
+    """
+    found: dict[Path, Path] = {}
+    for path in paths:
+        if path.is_dir():
+            inside = _search(path)
+            if not inside:
+                raise UsageError(
+                    f"the folder {path} holds no machine file",
+                    expected="at least one *.yaml, *.yml or *.json file in it",
+                )
+        elif path.exists():
+            inside = [path]
+        else:
+            raise UsageError(f"there is no file or folder {path}")
+        for each in inside:
+            found.setdefault(each.resolve(), each)
+    return list(found.values())
+
+
+def _search(folder: Path) -> list[Path]:
+    hits = []
+    for top, folders, files in os.walk(folder):
+        folders[:] = [name for name in folders if not name.startswith(".")]
+        hits += [
+            Path(top, name)
+            for name in files
+            if name.lower().endswith(SUFFIXES) and not name.startswith(".")
+        ]
+    return sorted(hits, key=lambda path: path.parts)
+
+
+def read_source(path: Path) -> Source:
+    """Read one file as UTF-8 text.
+
+    A name ending in .json is JSON, any other is YAML. Raises InputError for a file that cannot be
+    read, is too large or empty, is not UTF-8, or holds characters no reader should meet.
+    """
+    name = path.as_posix()
+    data = _bytes(path, name)
+    bom = data.startswith(b"\xef\xbb\xbf")
+    if bom:
+        data = data[3:]
+    form: Form = "json" if path.name.lower().endswith(".json") else "yaml"
+    try:
+        source = Source(path, name, data.decode("utf-8"), form, bom)
+    except UnicodeDecodeError as fault:
+        raise _undecodable(path, name, data, fault.start, form) from None
+    if not data.strip():
+        raise source.error("the file is empty", 0, 0, "a machine description")
+    check_text(source)
+    return source
+
+
+def _bytes(path: Path, name: str) -> bytes:
+    try:
+        status = path.stat()
+        if stat.S_ISDIR(status.st_mode):
+            raise InputError(f"{name} is a folder", expected="a file")
+        if not stat.S_ISREG(status.st_mode):
+            raise InputError(f"{name} is not a regular file", expected="a regular file")
+        with path.open("rb") as stream:
+            data = stream.read(MAX_BYTES + 1)
+    except (OSError, ValueError) as fault:  # ValueError: a NUL in the name
+        reason = getattr(fault, "strerror", None) or str(fault)
+        raise InputError(f"{name} cannot be read: {reason.lower()}") from None
+    if len(data) > MAX_BYTES:
+        raise InputError(
+            f"{name} is larger than {MAX_BYTES // 2**20} MiB", expected="a smaller file"
+        )
+    return data
+
+
+def _undecodable(path: Path, name: str, data: bytes, at: int, form: Form) -> InputError:
+    seen = data[:at].decode("utf-8")
+    source = Source(path, name, seen + data[at:].decode("utf-8", "replace"), form)
+    if data[:2] in (b"\xff\xfe", b"\xfe\xff"):
+        what = "the file is UTF-16"
+    else:
+        what = f"the byte 0x{data[at]:02X} is not UTF-8"
+    return source.error(what, len(seen), len(seen) + 1, "a file saved as UTF-8")
+
+
+def check_text(source: Source) -> None:
+    """Raise InputError at the first character that has no business in a machine file."""
+    text = source.text
+    if text.isascii() and not text.encode("ascii").translate(None, _CLEAN_ASCII):
+        return
+    foreign = _FOREIGN.search(text)
+    if foreign is None:
+        return
+    code = ord(foreign[0])
+    if code in (0x85, 0x2028, 0x2029):
+        what, expected = (
+            f"the line break U+{code:04X} is not seen as one by every program",
+            "an ordinary line break, or an escape",
+        )
+    elif code == 0xFEFF:
+        what, expected = (
+            "a byte order mark (U+FEFF) stands inside the text",
+            "none, or one at the start",
+        )
+    elif code == 0 and text.count("\0") > len(text) // 4:
+        what, expected = "the file holds NUL bytes and looks like UTF-16", "a file saved as UTF-8"
+    elif 0xD800 <= code <= 0xDFFF:
+        what, expected = f"U+{code:04X} is half a surrogate pair", "whole characters"
+    else:
+        what, expected = f"the file holds the control character U+{code:04X}", "printable text"
+    raise source.error(what, foreign.start(), foreign.end(), expected)
+
+
+def unprintable(text: str) -> str:
+    """The first character in a scalar's value that must not reach a report, as U+XXXX, or ''.
+
+    Escapes can smuggle in what check_text refuses in the open: terminal control sequences, NUL and
+    halves of surrogate pairs. Line breaks written as escapes are fine.
+    """
+    if text.isprintable():
+        return ""
+    for character in text:
+        code = ord(character)
+        if (code < 0x20 and code not in (9, 10, 13)) or (0x7F <= code < 0xA0 and code != 0x85):
+            return f"U+{code:04X}"
+        if 0xD800 <= code <= 0xDFFF or code in (0xFFFE, 0xFFFF):
+            return f"U+{code:04X}"
+    return ""
+
+
+def parse(source: Source) -> Plain:
+    """The plain value of ``source``. Raises InputError, with a place, for anything unusable."""
+    if source.form == "json":
+        from .json import parse_json
+
+        return parse_json(source)
+    from .yaml import parse_yaml
+
+    return parse_yaml(source)

@@ -1,0 +1,307 @@
+"""JSON to plain values: the standard library's reader, and a scanner that knows places.
+
+The fast reader decides only that a file is sound. Whatever it dislikes, the scanner finds again,
+with its place; the two are held to agree by tests.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from contextlib import suppress
+from decimal import Decimal
+from typing import Any, Final, NoReturn, cast
+
+from ..errors import InputError
+from .files import Plain, Source, check_text, unprintable
+from .limits import MAX_DEPTH, MAX_NODES, MAX_TEXT, NUMBER_BOUNDS, number_fault, shortened
+from .places import Node
+
+ABSENT_HINT: Final = '"none" where it is known to be absent, or the key left out'
+
+
+class _Refused(ValueError):
+    """The fast reader met something only the scanner can word."""
+
+
+def parse_json(source: Source) -> Plain:
+    """The value in ``source`` as a plain value.
+
+    Whole numbers are int, others Decimal with their digits kept. Raises InputError with a place for
+    text that is not JSON (RFC 8259), null, NaN and Infinity, absurdly long numbers, duplicate or
+    empty keys, absurd nesting and control characters behind escapes.
+    """
+    check_text(source)
+    text = source.text
+    try:
+        if "null" in text or _RISKY_ESCAPE.search(text):
+            _check(source)
+        value = json.loads(
+            text,
+            parse_int=_int,
+            parse_float=_decimal,
+            parse_constant=_refuse,
+            object_pairs_hook=_mapping,
+        )
+        _bound(value)
+    except (ValueError, RecursionError) as fault:
+        _check(source)
+        at = getattr(fault, "pos", 0)
+        raise source.error("not readable as JSON", at, at + 1, "JSON (RFC 8259)") from None
+    return cast(Plain, value)
+
+
+def _int(text: str) -> int:
+    if number_fault(text):
+        raise _Refused
+    return int(text)
+
+
+def _decimal(text: str) -> Decimal:
+    if number_fault(text):
+        raise _Refused
+    return Decimal(text)
+
+
+def _refuse(_: str) -> NoReturn:
+    raise _Refused
+
+
+def _mapping(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+    mapping = dict(pairs)
+    if len(mapping) != len(pairs) or "" in mapping:
+        raise _Refused
+    return mapping
+
+
+def _bound(value: Any) -> None:
+    """Raise _Refused if the tree is deeper or larger than the limits, or a text in it longer."""
+    level, depth, nodes = [value], 0, 1
+    while level:
+        below = []
+        for each in level:
+            kind = each.__class__
+            if kind is dict:
+                below += each.values()
+                if any(len(key) > MAX_TEXT for key in each):
+                    raise _Refused
+            elif kind is list:
+                below += each
+            elif kind is str and len(each) > MAX_TEXT:
+                raise _Refused
+        level = below
+        depth += 1
+        nodes += len(level)
+        if nodes > MAX_NODES:
+            raise _Refused
+        if depth == MAX_DEPTH and any(each.__class__ in (dict, list) for each in level):
+            raise _Refused
+
+
+# Escapes for control characters, halves of surrogate pairs and non-characters.
+_RISKY_ESCAPE = re.compile(r"\\(?:[bf]|u(?:00(?:[0189]|7[fF])|[dD][89a-fA-F]|[fF]{3}))")
+_SPACE = re.compile(r"[ \t\r\n]*")
+_TEXT = re.compile(r'"([^"\\\x00-\x1f]*(?:\\(?:["\\/bfnrt]|u[0-9a-fA-F]{4})[^"\\\x00-\x1f]*)*)')
+_NUMBER = re.compile(r"-?(?:0|[1-9][0-9]*)(?:\.[0-9]+)?(?:[eE][-+]?[0-9]+)?")
+_WORD = re.compile(r"[^\s,:\[\]{}\"]+")
+_GOOD_WORDS: Final = frozenset(("true", "false"))
+
+
+def scan_json(source: Source) -> Node | None:
+    """The tree of places in ``source``; where the text is unusable, the part before that."""
+    found: list[Node] = []
+    with suppress(InputError):
+        _scan(source, found)
+    return found[0] if found else None
+
+
+def _check(source: Source) -> None:
+    """Raise InputError, with its place, for the first thing in ``source`` that cannot be used."""
+    _scan(source, [])
+
+
+def _scan(source: Source, top: list[Node]) -> None:
+    text = source.text
+    size = len(text)
+    space, match_number = _SPACE.match, _NUMBER.match
+    root = Node(0, size, "collection")
+    root.children = top
+    here = root
+    stack: list[Node] = []
+    key: tuple[str, int, int] | None = None
+    state = "value"  # value | first (value or close) | key | first key | after
+    nodes = 0
+    at = 0
+    while True:
+        at = space(text, at).end()  # type: ignore[union-attr]
+        if at == size:
+            break
+        sign = text[at]
+        around = here.children
+        if state == "after":
+            if here is root:
+                raise source.error(
+                    "text after the end of the value", at, at + 1, "nothing after the one value"
+                )
+            closing = "}" if isinstance(around, dict) else "]"
+            if sign == ",":
+                comma = at
+                state = "key" if closing == "}" else "value"
+                at += 1
+                after = space(text, at).end()  # type: ignore[union-attr]
+                if text[after : after + 1] == closing:
+                    raise source.error(
+                        f"a comma before the closing {closing}", comma, comma + 1, "no comma there"
+                    )
+                continue
+            if sign != closing:
+                raise _unexpected(source, at, f"',' or '{closing}'")
+            at += 1
+            here.end = at
+            here = stack.pop()
+            continue
+        if (sign == "}" and state == "first key") or (sign == "]" and state == "first"):
+            at += 1
+            here.end = at
+            here = stack.pop()
+            state = "after"
+            continue
+        if state in ("key", "first key"):
+            if sign != '"':
+                raise _unexpected(source, at, "a key in double quotes")
+            end, name = _string(source, at)
+            if not name:
+                raise source.error("the key is empty", at, end, "a word")
+            if isinstance(around, dict) and name in around:
+                first = around[name]
+                line, column = source.position(first.key_start)
+                raise source.error(
+                    f"the key {shortened(name)!r} stands twice in one object"
+                    f" (first on line {line}, column {column})",
+                    at,
+                    end,
+                    "every key once",
+                )
+            key = (name, at, end)
+            at = space(text, end).end()  # type: ignore[union-attr]
+            if at == size:
+                break
+            if text[at] != ":":
+                raise _unexpected(source, at, "':' after the key")
+            at += 1
+            state = "value"
+            continue
+        # a value
+        start = at
+        nodes += 1
+        if nodes > MAX_NODES:
+            raise source.error(
+                f"the file holds more than {MAX_NODES} values", at, at + 1, "a smaller file"
+            )
+        if sign in "{[":
+            if len(stack) == MAX_DEPTH:
+                raise source.error(
+                    f"nested deeper than {MAX_DEPTH} levels", at, at + 1, "flatter values"
+                )
+            at += 1
+            node = Node(start, at, "collection")
+            node.children = {} if sign == "{" else []
+        elif sign == '"':
+            at, _ = _string(source, at)
+            node = Node(start, at, "double")
+        else:
+            number = match_number(text, at)
+            word = _WORD.match(text, at)
+            end = word.end() if word else at
+            raw = text[at:end]
+            if number and number.end() == end:
+                fault = number_fault(raw)
+                if fault:
+                    raise source.error(
+                        f"the number {shortened(raw)} {fault}", at, end, NUMBER_BOUNDS
+                    )
+            elif raw not in _GOOD_WORDS:
+                raise _bad_word(source, at, end, raw)
+            at = end
+            node = Node(start, at, "plain")
+        if isinstance(around, dict):
+            assert key is not None
+            name, node.key_start, node.key_end = key
+            around[name] = node
+        else:
+            assert around is not None
+            around.append(node)
+        if node.quoting == "collection":
+            stack.append(here)
+            here = node
+            state = "first key" if sign == "{" else "first"
+        else:
+            state = "after"
+    if here is not root:
+        opened = text[here.start]
+        kind, closing = ("object", "}") if opened == "{" else ("list", "]")
+        raise source.error(
+            f"the {kind} opened with {opened} is not closed",
+            here.start,
+            here.start + 1,
+            f"'{closing}'",
+        )
+    if state != "after":
+        raise source.error("the file holds no values", 0, 0, "a machine description")
+
+
+def _string(source: Source, start: int) -> tuple[int, str]:
+    """The end offset and value of the string that opens at ``start``."""
+    text = source.text
+    match = _TEXT.match(text, start)
+    assert match is not None
+    at = match.end()
+    sign = text[at : at + 1]
+    if sign == "\\":
+        raise source.error(
+            f"an unknown escape {text[at : at + 2].rstrip()} in quoted text",
+            at,
+            min(at + 2, len(text)),
+            'one of \\" \\\\ \\/ \\b \\f \\n \\r \\t \\uXXXX',
+        )
+    if sign == "\t":
+        raise source.error("a tab in quoted text", at, at + 1, "the escape \\t")
+    if sign != '"':
+        raise source.error("the quoted text is never closed", start, start + 1, "a closing quote")
+    raw = match[1]
+    if len(raw) > MAX_TEXT:
+        raise source.error(
+            f"the text has {len(raw)} characters", start, at + 1, f"at most {MAX_TEXT}"
+        )
+    if "\\" in raw:
+        raw = cast(str, json.loads(text[start : at + 1]))
+        hidden = unprintable(raw)
+        if hidden:
+            raise source.error(
+                f"the text holds the control character {hidden}", start, at + 1, "printable text"
+            )
+    return at + 1, raw
+
+
+def _bad_word(source: Source, at: int, end: int, raw: str) -> InputError:
+    if raw == "null":
+        return source.error("null says neither present nor absent", at, end, ABSENT_HINT)
+    if raw in ("NaN", "Infinity", "-Infinity"):
+        return source.error(f"{raw} is not a finite number", at, end, "a finite number")
+    digits = raw.removeprefix("-")
+    if digits.isdecimal() and digits[0] == "0":
+        return source.error(
+            f"{shortened(raw)} has a leading zero",
+            at,
+            end,
+            f"{shortened(digits.lstrip('0') or '0')}, or quotes around it if it is text",
+        )
+    return _unexpected(source, at, "a value: text in double quotes, a number, true, false, { or [")
+
+
+def _unexpected(source: Source, at: int, expected: str) -> InputError:
+    word = _WORD.match(source.text, at)
+    end = word.end() if word else at + 1
+    return source.error(
+        f"{shortened(source.text[at:end], 30)} cannot stand here", at, end, expected
+    )

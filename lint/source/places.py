@@ -1,0 +1,142 @@
+"""Where values stand: a second, slower reading of a file, done only when a place is needed."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Final, Literal, TypeAlias
+
+from ..errors import Place
+from .files import Source
+
+KeyPath: TypeAlias = "tuple[str | int, ...]"
+"""Keys and list indexes (from 0) from the top of a file to a value."""
+
+Quoting = Literal["plain", "single", "double", "literal", "folded", "alias", "collection"]
+"""How a value is written. ``literal`` and ``folded`` are YAML's block scalars."""
+
+
+class Node:
+    """A value's stretch of text [start, end), that of its key, and what is inside it."""
+
+    __slots__ = ("children", "end", "key_end", "key_start", "quoting", "start")
+
+    def __init__(self, start: int, end: int, quoting: Quoting) -> None:
+        self.start = start
+        self.end = end
+        self.quoting: Quoting = quoting
+        self.key_start = -1
+        self.key_end = -1
+        self.children: dict[str, Node] | list[Node] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Scalar:
+    """A scalar as written: ``raw`` is the text between the offsets, quotes and all."""
+
+    start_offset: int
+    end_offset: int
+    quoting: Quoting
+    raw: str
+
+
+@dataclass(frozen=True)
+class Locations:
+    """Places of all values in one file, by path."""
+
+    source: Source
+    root: Node | None
+
+    def node(self, path: KeyPath) -> Node | None:
+        """The node at ``path``, or None if the file has none."""
+        node = self.root
+        for part in path:
+            if node is None:
+                return None
+            children = node.children
+            if isinstance(children, dict):
+                node = children.get(part) if isinstance(part, str) else None
+            elif isinstance(children, list) and isinstance(part, int):
+                node = children[part] if 0 <= part < len(children) else None
+            else:
+                return None
+        return node
+
+    def value(self, path: KeyPath) -> Place | None:
+        """Where the value stands. An alias stands where it is used, its parts where anchored."""
+        node = self.node(path)
+        return self.source.place(node.start, node.end) if node else None
+
+    def key(self, path: KeyPath) -> Place | None:
+        """Where the key of the value stands; None for list elements and the top of the file."""
+        node = self.node(path)
+        if node is None or node.key_start < 0:
+            return None
+        return self.source.place(node.key_start, node.key_end)
+
+    def scalar(self, path: KeyPath) -> Scalar | None:
+        """The scalar (or alias) as written; None for a collection or an absent path."""
+        node = self.node(path)
+        if node is None or node.quoting == "collection":
+            return None
+        raw = self.source.text[node.start : node.end]
+        return Scalar(node.start, node.end, node.quoting, raw)
+
+    def line_text(self, line: int) -> str:
+        """The text of the 1-based line, without its line break."""
+        return self.source.line_text(line)
+
+
+def locate(source: Source) -> Locations:
+    """The places in ``source``; the file is scanned once, on the first call."""
+    return source.locations
+
+
+def scan(source: Source) -> Locations:
+    """Scan ``source`` for places. Of a file that is unusable further down, the part before it."""
+    if source.form == "json":
+        from .json import scan_json
+
+        return Locations(source, scan_json(source))
+    from .yaml import scan_yaml
+
+    return Locations(source, scan_yaml(source))
+
+
+_BARE: Final = re.compile(r"[^\s.\"\[\]\\]+")
+_PART: Final = re.compile(
+    r"\[(\d{1,9})\]|\.?(?:\"((?:[^\"\\]|\\.)*)\"|([^\s.\"\[\]\\]+))", re.DOTALL
+)
+
+
+def path_text(path: Iterable[str | int]) -> str:
+    """A path as people write it: ``axes.infeed.interlocks[0]``; odd keys stand in quotes."""
+    out = ""
+    for part in path:
+        if isinstance(part, int):
+            out += f"[{part}]"
+            continue
+        if not _BARE.fullmatch(part):
+            escaped = part.replace("\\", "\\\\").replace('"', '\\"')
+            part = f'"{escaped}"'
+        out += f".{part}" if out else part
+    return out
+
+
+def path_parts(text: str) -> KeyPath:
+    """The inverse of path_text. Raises ValueError for text that is no path."""
+    parts: list[str | int] = []
+    at = 0
+    while at < len(text):
+        match = _PART.match(text, at)
+        if match is None or (match[1] is None and text.startswith(".", at) != (at > 0)):
+            raise ValueError(f"not a path: {text!r}")
+        if match[1] is not None:
+            parts.append(int(match[1]))
+        elif match[2] is not None:
+            parts.append(re.sub(r"\\(.)", r"\1", match[2], flags=re.DOTALL))
+        else:
+            parts.append(match[3])
+        at = match.end()
+    return tuple(parts)

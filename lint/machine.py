@@ -1,0 +1,663 @@
+"""A machine file against the schema: flat facts with exact values, and where they were written.
+
+The schema's type tree is compiled once into one function per fact; reading a file runs them in the
+order of the file and stops at the first fault.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import lru_cache
+from pathlib import Path
+from typing import Any, NoReturn, TypeAlias
+
+from .absence import NONE, PRESENT
+from .errors import AxisproofError, InputError, Place
+from .leaf_reader import Refusal, Value, as_written, converter, expectation, show
+from .quantity import shortened
+from .schema import (
+    Field,
+    Leaf,
+    ListType,
+    MapType,
+    RecordType,
+    Type,
+    axis_type,
+    facts,
+    machine_type,
+    near,
+)
+from .source.merge import Tree, load_tree
+from .source.places import KeyPath, path_parts, path_text
+
+Facts: TypeAlias = dict[str, Any]
+"""Facts of a machine, an axis or a list item by dotted path, relative to it.
+
+Numbers are int, Fraction or Pi in base units (dates: seconds since 1970-01-01); names and texts
+str; flags bool; homing methods int where one number is meant, else str. What may be `none` is NONE,
+or PRESENT if it is a record that is described. A missing fact has no key. Lists are lists of such
+values, or of Facts. Keys with a mark are about facts: ``#partial`` (True for a list that may be
+incomplete) and ``#decimals`` (digits after the point of a number written as a decimal) follow the
+fact's path; ``@path`` (absolute, as in axes.infeed.interlocks[0]), ``@settings`` (name to plain
+value and reason) and, in an axis, ``@machine`` stand alone.
+"""
+
+MAX_CLAIMS = 20
+
+
+@dataclass(frozen=True, slots=True)
+class Dispute:
+    """A fact with unlike claims: its absolute path and each claim's text and source."""
+
+    path: str
+    claims: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Misfit:
+    """A length on a rotary axis or an angle on a linear one; ``path`` leads to the value."""
+
+    path: str
+    written: str
+    motion: str
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Machine:
+    """A machine as rules see it (``facts``) and what it was read from.
+
+    A fact with unlike claims or of the wrong kind for the axis's motion is absent from ``facts``
+    and listed here. ``tree`` is None for a machine that was not read from a file.
+    """
+
+    facts: Facts
+    plain: dict[str, Any]
+    tree: Tree | None = None
+    disputes: tuple[Dispute, ...] = ()
+    misfits: tuple[Misfit, ...] = ()
+
+    @property
+    def name(self) -> str:
+        """The machine's name."""
+        return str(self.facts["name"])
+
+    @property
+    def axes(self) -> list[Facts]:
+        """The axes in file order."""
+        axes: list[Facts] = self.facts["axes"]
+        return axes
+
+    def places(self, path: str) -> tuple[Place, ...]:
+        """Where the value at an absolute path stands: one place per statement of it, or none."""
+        if self.tree is None:
+            return ()
+        parts, value = self._at(path)
+        if value is None:
+            return ()
+        places: list[Place] = []
+        for each in _claimed(parts, value):
+            places.extend(self.tree.places(each))
+        return tuple(dict.fromkeys(places))
+
+    def nearest(self, path: str) -> Place | None:
+        """The best place to speak of a path that may be missing; None if there is no file."""
+        return None if self.tree is None else self.tree.nearest(self._at(path)[0])
+
+    def line_text(self, place: Place) -> str:
+        """The source line on which a place begins; empty if there is no file."""
+        return "" if self.tree is None else self.tree.line_text(place)
+
+    def written(self, path: str) -> str | None:
+        """The scalar at an absolute path as the user wrote it (the first claim of several)."""
+        value = self._at(path)[1]
+        if isinstance(value, dict) and isinstance(value.get("claims"), list):
+            value = value["claims"][0]["value"]
+        return None if value is None or isinstance(value, dict | list) else as_written(value)
+
+    def _at(self, path: str) -> tuple[KeyPath, Any]:
+        """The path in the file (through ``partial``) and the plain value, None if missing."""
+        here: Any = self.plain
+        parts: list[str | int] = []
+        for part in path_parts(path):
+            if isinstance(part, int) and isinstance(here, dict) and "partial" in here:
+                parts.append("partial")
+                here = here["partial"]
+            parts.append(part)
+            if isinstance(part, int):
+                here = here[part] if isinstance(here, list) and part < len(here) else None
+            else:
+                here = here.get(part) if isinstance(here, dict) else None
+        return tuple(parts), here
+
+
+def _claimed(parts: KeyPath, value: Any) -> list[KeyPath]:
+    if isinstance(value, dict) and isinstance(value.get("claims"), list):
+        return [(*parts, "claims", index, "value") for index in range(len(value["claims"]))]
+    return [parts]
+
+
+class Fault(Exception):
+    """The first thing wrong with a plain tree: where, what, and what was expected.
+
+    ``what`` is a whole sentence that begins with the path; ``key`` tells whether the key is at
+    fault (unknown, or lacking something below it) and not the value.
+    """
+
+    def __init__(self, path: KeyPath, what: str, expected: str, key: bool = False) -> None:
+        self.path = path
+        self.what = f"{path_text(path) or 'the file'} {what}"
+        self.expected = expected
+        self.key = key
+        super().__init__(self.what)
+
+
+def load_machine(path: Path, root: Path | None = None) -> Machine:
+    """Read a machine file and what it includes; raises InputError (see source.merge.load_tree)."""
+    return read_machine(load_tree(path, root))
+
+
+def read_machine(tree: Tree) -> Machine:
+    """Read a plain tree with places; raises InputError at the first fault in file order."""
+
+    def where(fault: Fault) -> AxisproofError:
+        places = (tree.key_places if fault.key else tree.places)(fault.path)
+        place = places[0] if places else tree.nearest(fault.path)
+        return InputError(
+            fault.what,
+            expected=fault.expected,
+            place=place,
+            source_line=tree.line_text(place),
+        )
+
+    return _read(tree.plain, tree, where, headless=False)
+
+
+def read_plain(
+    plain: Any,
+    where: Callable[[Fault], AxisproofError] | None = None,
+    *,
+    headless: bool = True,
+) -> Machine:
+    """Read a plain tree that comes from no file, such as a rule's example.
+
+    ``where`` turns a fault into the error to raise (default: an InputError without a place).
+    ``headless``: the keys ``format`` and ``machine`` may be left out.
+    """
+
+    def without_place(fault: Fault) -> AxisproofError:
+        return InputError(fault.what, expected=fault.expected)
+
+    return _read(plain, None, where or without_place, headless=headless)
+
+
+def _read(
+    plain: Any,
+    tree: Tree | None,
+    where: Callable[[Fault], AxisproofError],
+    *,
+    headless: bool,
+) -> Machine:
+    reading = _Reading()
+    out: Facts = {"@path": "", "name": "example", "@settings": {}, "axes": []}
+    try:
+        _machine_reader(headless)(plain, out, reading)
+    except Fault as fault:
+        raise where(fault) from None
+    return Machine(out, plain, tree, tuple(reading.disputes), tuple(reading.misfits))
+
+
+# Compiled readers -------------------------------------------------------------------------------
+
+
+class _Reading:
+    """What the readers share: where the record at hand stands, and what they found on the way."""
+
+    __slots__ = ("disputes", "misfits", "motion", "parts", "text")
+
+    def __init__(self) -> None:
+        self.parts: KeyPath = ()
+        self.text = ""
+        self.motion: str | None = None
+        self.disputes: list[Dispute] = []
+        self.misfits: list[Misfit] = []
+
+
+_Reader: TypeAlias = Callable[[Any, Facts, _Reading], None]
+"""Checks a plain value and puts its facts into the record at hand; raises Fault."""
+
+
+@lru_cache(maxsize=2)
+def _machine_reader(headless: bool) -> _Reader:
+    kind = machine_type()
+    special = {"format": _format, "machine": _machine_name, "axes": _axes, "settings": _settings}
+    readers: dict[str, _Reader] = {}
+    for name, field in kind.fields.items():
+        if name in special:
+            readers[name] = special[name](field)
+        elif name in ("$schema", "include"):
+            readers[name] = _checked_only(field, name)
+        elif not field.implied:
+            readers[name] = _field(field, (name,))
+    required = tuple(n for n in kind.required if not (headless and n in ("format", "machine")))
+    read_all = _record(kind, required, readers, ())
+
+    def read(value: Any, out: Facts, reading: _Reading) -> None:
+        if type(value) is dict and "format" in value:
+            # A newer format is refused by name, before what it may have renamed is misread.
+            readers["format"](value["format"], out, reading)
+        read_all(value, out, reading)
+
+    return read
+
+
+def _format(field: Field) -> _Reader:
+    assert isinstance(field.type, Leaf)
+    convert = converter(field.type)
+    known = field.type.maximum
+    assert known is not None
+
+    def read(value: Any, out: Facts, reading: _Reading) -> None:
+        try:
+            convert(value)
+        except Refusal as refusal:
+            what = refusal.what
+            if type(value) is int and value > known:
+                what += ", which this axisproof is too old to read"
+            raise Fault(("format",), what, refusal.expected) from None
+
+    return read
+
+
+def _machine_name(field: Field) -> _Reader:
+    read_leaf = _field(field, ("machine",))
+
+    def read(value: Any, out: Facts, reading: _Reading) -> None:
+        read_leaf(value, out, reading)
+        out["name"] = out.pop("machine")
+
+    return read
+
+
+def _checked_only(field: Field, name: str) -> _Reader:
+    read_field = _field(field, (name,))
+
+    def read(value: Any, out: Facts, reading: _Reading) -> None:
+        read_field(value, {}, reading)
+
+    return read
+
+
+def _field(field: Field, parts: tuple[str, ...]) -> _Reader:
+    """Compile a field at ``parts`` below the record at hand (a machine, axis or list item)."""
+    kind = field.type
+    if isinstance(kind, RecordType):
+        return _part(field, kind, parts)
+    if isinstance(kind, ListType):
+        return _list(kind, field.examples, parts)
+    if isinstance(kind, Leaf):
+        return _nullable_leaf(field, kind, parts) if field.nullable else _leaf(field, kind, parts)
+    return _settings(field)
+
+
+def _record(
+    kind: RecordType, required: tuple[str, ...], readers: dict[str, _Reader], parts: tuple[str, ...]
+) -> _Reader:
+    wanted = {name: f"{name}: {_field_words(kind.fields[name])}" for name in required}
+
+    def read(value: Any, out: Facts, reading: _Reading) -> None:
+        if type(value) is not dict:
+            raise Fault(reading.parts + parts, f"is {_named(value)}", _record_words(kind))
+        for name in required:
+            if name not in value:
+                raise Fault(reading.parts + parts, f"lacks {name!r}", wanted[name], key=True)
+        for name, inner in value.items():
+            reader = readers.get(name)
+            if reader is None:
+                raise _unknown(reading.parts + parts, name, kind, readers)
+            reader(inner, out, reading)
+
+    return read
+
+
+def _named(value: Any) -> str:
+    return f"the text {show(value)}" if isinstance(value, str) else show(value)
+
+
+def _record_words(kind: RecordType) -> str:
+    names = [name for name, field in kind.fields.items() if not field.implied]
+    return f"a record with facts such as {', '.join(names[:3])}"
+
+
+def _field_words(field: Field) -> str:
+    if isinstance(field.type, Leaf):
+        return expectation(field.type, field.examples)
+    if isinstance(field.type, ListType):
+        return "a list"
+    return "a record" if isinstance(field.type, RecordType) else "a record of records by name"
+
+
+def _unknown(path: KeyPath, name: str, kind: RecordType, readers: dict[str, _Reader]) -> Fault:
+    candidates = near(name, readers)
+    elsewhere = [fact for fact in facts(kind) if fact.endswith(f".{name}")]
+    if candidates:
+        expected = " or ".join(repr(each) for each in candidates)
+        expected = f"perhaps {expected}"
+    elif elsewhere:
+        expected = f"it to stand at {' or '.join(elsewhere[:3])}"
+    else:
+        names = list(readers)
+        expected = f"one of {', '.join(names[:12])}{', …' if len(names) > 12 else ''}"
+    return Fault((*path, name), "is not a fact that the machine file knows", expected, key=True)
+
+
+def _part(field: Field, kind: RecordType, parts: tuple[str, ...]) -> _Reader:
+    """A nested record, which dissolves into dotted paths."""
+    readers = {
+        name: _field(inner, (*parts, name))
+        for name, inner in kind.fields.items()
+        if not inner.implied
+    }
+    read_record = _record(kind, kind.required, readers, parts)
+    if not field.nullable:
+        return read_record
+    key = ".".join(parts)
+    expected = f"{_record_words(kind)}, or none"
+
+    def read(value: Any, out: Facts, reading: _Reading) -> None:
+        if value == "none":
+            out[key] = NONE
+            return
+        if type(value) is not dict:
+            raise Fault(reading.parts + parts, f"is {_named(value)}", expected)
+        out[key] = PRESENT
+        read_record(value, out, reading)
+
+    return read
+
+
+def _leaf(field: Field, kind: Leaf, parts: tuple[str, ...]) -> _Reader:
+    convert = converter(kind, field.examples, nullable=field.nullable)
+    key = ".".join(parts)
+    decimals_key = f"{key}#decimals"
+
+    def read(value: Any, out: Facts, reading: _Reading) -> None:
+        if type(value) is dict:
+            _claims(value, out, reading, parts, kind, convert)
+            return
+        try:
+            bare, decimals, motion = convert(value)
+        except Refusal as refusal:
+            raise Fault(reading.parts + parts, refusal.what, refusal.expected) from None
+        if motion is not None and motion != reading.motion:
+            if reading.motion is not None:
+                path = reading.text + key
+                reading.misfits.append(Misfit(path, as_written(value), reading.motion))
+            return
+        out[key] = bare
+        if decimals:
+            out[decimals_key] = decimals
+
+    return read
+
+
+def _nullable_leaf(field: Field, kind: Leaf, parts: tuple[str, ...]) -> _Reader:
+    """A leaf that may be `none`, also in a claim (two files can differ in that)."""
+    read_leaf = _leaf(field, kind, parts)
+    convert = converter(kind, field.examples, nullable=field.nullable)
+    key = ".".join(parts)
+
+    def convert_or_none(value: Any) -> Value:
+        return Value(NONE) if value == "none" else convert(value)
+
+    def read(value: Any, out: Facts, reading: _Reading) -> None:
+        if value == "none":
+            out[key] = NONE
+        elif type(value) is dict:
+            _claims(value, out, reading, parts, kind, convert_or_none)
+        else:
+            read_leaf(value, out, reading)
+
+    return read
+
+
+def _claims(
+    value: dict[str, Any],
+    out: Facts,
+    reading: _Reading,
+    parts: tuple[str, ...],
+    kind: Leaf,
+    convert: Callable[[Any], Value],
+) -> None:
+    """Read ``{claims: [{value, source}, ...]}``: one fact if they agree, else a dispute."""
+    path = reading.parts + parts
+    stated = _stated(value, path, kind, convert)
+    key = ".".join(parts)
+    fitting: list[tuple[Value, str, str]] = []
+    for index, claim in enumerate(stated):
+        try:
+            found = convert(claim["value"])
+        except Refusal as refusal:
+            at = (*path, "claims", index, "value")
+            raise Fault(at, refusal.what, refusal.expected) from None
+        written = as_written(claim["value"])
+        if found.motion is None or found.motion == reading.motion:
+            fitting.append((found, written, claim["source"]))
+        elif reading.motion is not None:
+            at_text = f"{reading.text}{key}.claims[{index}].value"
+            reading.misfits.append(Misfit(at_text, written, reading.motion))
+    if not fitting:
+        return
+    first = fitting[0][0].bare
+    if any(found.bare != first for found, _, _ in fitting):
+        claims = tuple((written, source) for _, written, source in fitting)
+        reading.disputes.append(Dispute(reading.text + key, claims))
+    elif len(fitting) == len(stated):
+        out[key] = first
+        decimals = [found.decimals for found, _, _ in fitting]
+        if all(decimals):
+            out[f"{key}#decimals"] = max(decimals)
+
+
+def _stated(
+    value: dict[str, Any], path: KeyPath, kind: Leaf, convert: Callable[[Any], Value]
+) -> list[dict[str, Any]]:
+    """The list of claims, each checked to be a value with a source."""
+    if "claims" not in value:
+        if not kind.claims or not near(next(iter(value), ""), ("claims",)):
+            _refuse_record(value, path, convert)
+        raise Fault((*path, next(iter(value))), "is not known here", "'claims'", key=True)
+    if not kind.claims:
+        _refuse_claims(value["claims"], path)
+    for name in value:
+        if name != "claims":
+            raise Fault((*path, name), "stands beside claims", "nothing beside claims", key=True)
+    claims = value["claims"]
+    at = (*path, "claims")
+    if type(claims) is not list or not 1 <= len(claims) <= MAX_CLAIMS:
+        count = f"has {len(claims)} entries" if type(claims) is list else f"is {_named(claims)}"
+        raise Fault(at, count, f"a list of 1 to {MAX_CLAIMS} claims")
+    for index, claim in enumerate(claims):
+        _check_claim(claim, (*at, index))
+    return claims
+
+
+def _check_claim(claim: Any, at: KeyPath) -> None:
+    expected = "a record of value and source"
+    if type(claim) is not dict:
+        raise Fault(at, f"is {_named(claim)}", expected)
+    for name in ("value", "source"):
+        if name not in claim:
+            raise Fault(at, f"lacks {name!r}", expected, key=True)
+    for name in claim:
+        if name not in ("value", "source"):
+            raise Fault((*at, name), "is not part of a claim", expected, key=True)
+    source = claim["source"]
+    if type(source) is not str or not source:
+        raise Fault((*at, "source"), f"is {_named(source)}", "the name of the source as text")
+
+
+def _refuse_record(value: Any, path: KeyPath, convert: Callable[[Any], Value]) -> NoReturn:
+    try:
+        convert(value)
+    except Refusal as refusal:
+        raise Fault(path, refusal.what, refusal.expected) from None
+    raise AssertionError(f"a leaf took the record {value!r}")
+
+
+def _refuse_claims(claims: Any, path: KeyPath) -> NoReturn:
+    texts = [
+        shortened(as_written(claim["value"]))
+        for claim in (claims if type(claims) is list else [])
+        if type(claim) is dict and "value" in claim
+    ]
+    what = f"is claimed to be {' and '.join(texts[:3])}" if texts else "has claims"
+    raise Fault(path, what, "one value, the same in every file")
+
+
+def _list(kind: ListType, examples: tuple[object, ...], parts: tuple[str, ...]) -> _Reader:
+    key = ".".join(parts)
+    item = _item(kind.item, examples, key)
+    most = kind.max_items
+    expected = "a list" + (", or {partial: [...]} if it may be incomplete" if kind.partial else "")
+
+    def read(value: Any, out: Facts, reading: _Reading) -> None:
+        path = reading.parts + parts
+        if kind.partial and type(value) is dict:
+            for name in value:
+                if name != "partial":
+                    raise Fault((*path, name), "is not known here", expected, key=True)
+            if not value:
+                raise Fault(path, "is an empty record", expected)
+            path = (*path, "partial")
+            value = value["partial"]
+            out[f"{key}#partial"] = True
+        if type(value) is not list:
+            raise Fault(path, f"is {_named(value)}", expected)
+        if len(value) > most:
+            raise Fault(path, f"has {len(value)} entries", f"at most {most}")
+        out[key] = item(value, path, reading)
+
+    return read
+
+
+def _item(
+    kind: Type, examples: tuple[object, ...], key: str
+) -> Callable[[list[Any], KeyPath, _Reading], list[Any]]:
+    """Compile the reading of a whole list's items."""
+    if isinstance(kind, Leaf):
+        convert = converter(kind, examples)
+
+        def read_leaves(values: list[Any], path: KeyPath, reading: _Reading) -> list[Any]:
+            bare = []
+            for index, value in enumerate(values):
+                try:
+                    bare.append(convert(value).bare)
+                except Refusal as refusal:
+                    raise Fault((*path, index), refusal.what, refusal.expected) from None
+            return bare
+
+        return read_leaves
+    assert isinstance(kind, RecordType)
+    readers = {name: _field(field, (name,)) for name, field in kind.fields.items()}
+    read_record = _record(kind, kind.required, readers, ())
+
+    def read_records(values: list[Any], path: KeyPath, reading: _Reading) -> list[Any]:
+        parts, text = reading.parts, reading.text
+        items = []
+        for index, value in enumerate(values):
+            here = f"{text}{key}[{index}]"
+            reading.parts, reading.text = (*path, index), f"{here}."
+            record: Facts = {"@path": here}
+            read_record(value, record, reading)
+            items.append(record)
+        reading.parts, reading.text = parts, text
+        return items
+
+    return read_records
+
+
+def _axes(field: Field) -> _Reader:
+    kind = field.type
+    assert isinstance(kind, MapType)
+    fits = re.compile(kind.key_pattern).search
+    axis = axis_type()
+    readers = {
+        name: _settings(inner) if name == "settings" else _field(inner, (name,))
+        for name, inner in axis.fields.items()
+        if not inner.implied
+    }
+    read_axis = _record(axis, axis.required, readers, ())
+
+    def read(value: Any, out: Facts, reading: _Reading) -> None:
+        if type(value) is not dict:
+            raise Fault(("axes",), f"is {_named(value)}", "a record of axes by name")
+        if not value:
+            raise Fault(("axes",), "names no axis", "at least one axis")
+        axes = out["axes"]
+        for name, plain in value.items():
+            if not fits(name):
+                raise Fault(
+                    ("axes", name),
+                    "is not a name for an axis",
+                    "up to 64 letters, digits, - and _ that begin with a letter",
+                    key=True,
+                )
+            facts_of: Facts = {
+                "@path": f"axes.{name}",
+                "name": name,
+                "@machine": out,
+                "@settings": {},
+            }
+            reading.parts, reading.text = ("axes", name), f"axes.{name}."
+            reading.motion = _motion(plain)
+            read_axis(plain, facts_of, reading)
+            axes.append(facts_of)
+        reading.parts, reading.text, reading.motion = (), "", None
+
+    return read
+
+
+def _motion(plain: Any) -> str | None:
+    """An axis's motion before it is read in order; None if it is disputed (or will be refused).
+
+    An axis of disputed motion has no facts in user units.
+    """
+    stated = plain.get("motion") if type(plain) is dict else None
+    if type(stated) is dict and type(stated.get("claims")) is list:
+        claims = [claim.get("value") for claim in stated["claims"] if type(claim) is dict]
+        stated = claims[0] if claims and all(claim == claims[0] for claim in claims) else None
+    return stated if type(stated) is str else None
+
+
+def _settings(field: Field) -> _Reader:
+    kind = field.type
+    assert isinstance(kind, MapType)
+    assert isinstance(kind.item, RecordType)
+    setting = kind.item
+    fits = re.compile(kind.key_pattern).search
+    readers = {name: _field(inner, (name,)) for name, inner in setting.fields.items()}
+    read_setting = _record(setting, setting.required, readers, ())
+
+    def read(value: Any, out: Facts, reading: _Reading) -> None:
+        base = reading.parts
+        path = (*base, "settings")
+        if type(value) is not dict:
+            raise Fault(path, f"is {_named(value)}", "a record of settings by name")
+        found = out["@settings"]
+        for name, plain in value.items():
+            if not fits(name):
+                raise Fault(
+                    (*path, name),
+                    "is not a name for a setting",
+                    "small letters, digits and _ that begin with a letter",
+                    key=True,
+                )
+            reading.parts = (*path, name)
+            record: Facts = {}
+            read_setting(plain, record, reading)
+            found[name] = (plain["value"], record["reason"])
+        reading.parts = base
+
+    return read

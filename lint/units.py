@@ -400,7 +400,7 @@ def parse_quantity(text: str) -> Quantity:
         )
     number, space, name = found.groups()
     unit = UNITS.get(name)
-    if unit is None or (space and not name) or (not space and name and name[0].isdigit()):
+    if unit is None or (space and not name):
         raise _unknown_unit(text, name)
     written, decimals = parse_number(number)
     value = simplest(written * unit.factor)
@@ -418,6 +418,29 @@ def in_unit(value: Number, unit: str) -> Number:
     return result
 
 
+_WORDS: Final = {
+    "sec": "s",
+    "second": "s",
+    "minute": "min",
+    "hour": "h",
+    "hr": "h",
+    "degree": "deg",
+    "revolution": "rev",
+    "inch": "in",
+    "inche": "in",
+    "foot": "ft",
+    "feet": "ft",
+    "metre": "m",
+    "meter": "m",
+    "millimetre": "mm",
+    "millimeter": "mm",
+    "micron": "µm",
+    "percent": "%",
+    "increment": "count",
+    "pulse": "count",
+}
+
+
 def suggest_unit(name: str, choices: Iterable[str] | None = None) -> str:
     """Give the unit spelling that looks most like ``name``, "" if none comes near."""
     from difflib import get_close_matches
@@ -425,25 +448,25 @@ def suggest_unit(name: str, choices: Iterable[str] | None = None) -> str:
     known = [unit for unit in (UNITS if choices is None else choices) if unit]
     short = name[:24].strip()
     by_case = {unit.lower(): unit for unit in reversed(known)}
-    for attempt in (short.replace(" ", ""), short.replace("**", "^")):
+    single = short.lower().removesuffix("s")
+    for attempt in (short.replace(" ", ""), short.replace("**", "^"), single):
         if attempt in known:
             return attempt
         if attempt.lower() in by_case:
             return by_case[attempt.lower()]
-    close = get_close_matches(short, known, n=1, cutoff=0.6)
+    if _WORDS.get(single) in known:
+        return _WORDS[single]
+    close = get_close_matches(short, known, n=1, cutoff=0.66)
     return close[0] if close else ""
 
 
 def _unknown_unit(text: str, name: str) -> QuantityError:
     if not name:
         return QuantityError(f"{shortened(text)} ends in a space", "no space without a unit")
-    if name in UNITS:
-        return QuantityError(
-            f"{shortened(text)} has its unit {name!r} joined to the number", "a space before it"
-        )
+    what = f"{shortened(name)} is not a known unit"
+    if f"1{name}" in UNITS:  # "501/min": the number took the 1
+        return QuantityError(what, f"a space before '1{name}', as in '50 1{name}'")
     near = suggest_unit(name)
     if near:
-        return QuantityError(f"{shortened(name)} is not a known unit", f"perhaps {near!r}")
-    return QuantityError(
-        f"{shortened(name)} is not a known unit", "a unit such as mm, deg, mm/s, rpm, kg·m² or N·m"
-    )
+        return QuantityError(what, f"perhaps {near!r}")
+    return QuantityError(what, "a unit such as mm, deg, mm/s, rpm, kg·m² or N·m")

@@ -15,10 +15,13 @@ from typing import Final, NoReturn
 
 from ..errors import InputError, Place
 from .files import SUFFIXES, Plain, Source, find_sources, parse, read_source
-from .limits import MAX_INCLUDED_FILES
+from .limits import MAX_INCLUDED_FILES, shortened
 from .places import KeyPath, Scalar, locate, path_text
 
 INCLUDE: Final = "include"
+EDITOR_SCHEMA: Final = "$schema"
+"""Where editors find the schema of a file: no fact of the machine, and relative to each file."""
+
 CLAIMS: Final = "claims"
 
 
@@ -139,8 +142,8 @@ def _gather(
         files.append((source, plain))
         return
     entries = plain.get(INCLUDE, [])
-    if INCLUDE in plain:
-        plain = {key: value for key, value in plain.items() if key != INCLUDE}
+    dropped = {INCLUDE} if len(chain) == 1 else {INCLUDE, EDITOR_SCHEMA}
+    plain = {key: value for key, value in plain.items() if key not in dropped}
     files.append((source, plain))
     if not isinstance(entries, list):
         raise _error(source, (INCLUDE,), "include is no list", "a list of relative file paths")
@@ -171,18 +174,19 @@ def _included(source: Source, at: KeyPath, entry: Plain, root: Path) -> Path:
     expected = "a relative path to a *.yaml, *.yml or *.json file"
     if not isinstance(entry, str) or not entry:
         raise _error(source, at, f"the include entry {_shown(entry)} is no path", expected)
+    shown = shortened(entry)
     if entry.startswith("/") or PureWindowsPath(entry).anchor:
-        raise _error(source, at, f"the include entry {entry} is an absolute path", expected)
+        raise _error(source, at, f"the include entry {shown} is an absolute path", expected)
     folder = root.resolve()
     try:
         inside = os.path.relpath((source.path.parent / entry).resolve(), folder)
     except (OSError, RuntimeError, ValueError):  # a circle of links, a name too long, another drive
-        raise _error(source, at, f"the include entry {entry} leads nowhere", expected) from None
+        raise _error(source, at, f"the include entry {shown} leads nowhere", expected) from None
     if inside.split(os.sep)[0] == os.pardir:
-        what = f"the include entry {entry} leaves the folder of the machine"
+        what = f"the include entry {shown} leaves the folder of the machine"
         raise _error(source, at, what, f"a file inside {root.as_posix()}")
     if not inside.lower().endswith(SUFFIXES):
-        raise _error(source, at, f"the include entry {entry} is no machine file", expected)
+        raise _error(source, at, f"the include entry {shown} is no machine file", expected)
     return root / inside
 
 
@@ -278,6 +282,8 @@ def _claims(value: Plain) -> list[Plain] | None:
 
 
 def _shape(value: Plain) -> str:
+    if _claims(value) is not None:
+        return "a set of claims"
     if isinstance(value, dict):
         return "a mapping"
     return "a list" if isinstance(value, list) else "a single value"

@@ -50,6 +50,10 @@ class _Refused(Exception):
     """A scalar that cannot be used: (what, expected)."""
 
 
+class _UnknownTag(_Refused):
+    """A scalar with a tag outside the core schema."""
+
+
 def events_of(text: str) -> Callable[[], Any]:
     """The function that gives the next event of ``text``, from libyaml where PyYAML has it."""
     try:
@@ -150,6 +154,7 @@ def _build(source: Source) -> Plain:
                         event,
                         f"the tag {_tag(event.tag)} is not understood here",
                         f"no tag, or !!{core}",
+                        whole=True,
                     )
             if event.anchor is not None:
                 _name(source, event, anchors, None)
@@ -180,22 +185,22 @@ def _build(source: Source) -> Plain:
                 deepest = max(deepest, outside)
             key = None
         elif kind is AliasEvent:
-            name = event.anchor
+            name, shown = event.anchor, shortened(event.anchor)
             if mapping is not None and key is None:
-                raise _at(source, event, f"the alias *{name} stands where a key belongs", "a word")
+                raise _at(source, event, f"the alias *{shown} stands where a key belongs", "a word")
             if name not in anchors:
                 raise _at(
                     source,
                     event,
-                    f"the alias *{name} names no anchor",
-                    f"an anchor &{name} before it",
+                    f"the alias *{shown} names no anchor",
+                    f"an anchor &{shown} before it",
                 )
             target = anchors[name]
             if target is None:
                 raise _at(
                     source,
                     event,
-                    f"the alias *{name} stands inside its own anchor",
+                    f"the alias *{shown} stands inside its own anchor",
                     "an alias after it",
                 )
             value, size, levels = target
@@ -204,7 +209,7 @@ def _build(source: Source) -> Plain:
                 raise _at(
                     source,
                     event,
-                    f"the alias *{name} makes the file grow beyond {MAX_NODES} values",
+                    f"the alias *{shown} makes the file grow beyond {MAX_NODES} values",
                     "fewer aliases of aliases",
                 )
             if len(stack) + levels > deepest:
@@ -213,7 +218,7 @@ def _build(source: Source) -> Plain:
                     raise _at(
                         source,
                         event,
-                        f"the alias *{name} nests the file deeper than {MAX_DEPTH} levels",
+                        f"the alias *{shown} nests the file deeper than {MAX_DEPTH} levels",
                         "flatter values",
                     )
             if mapping is None:
@@ -251,7 +256,7 @@ def _scalar(event: Any, text: str) -> Plain:
         tag.removeprefix(_CORE) if tag.startswith(_CORE) else "", ()
     )
     if wanted == ():
-        raise _Refused(
+        raise _UnknownTag(
             f"the tag {_tag(tag)} is not understood",
             "no tag, or one of !!str, !!int, !!float, !!bool",
         )
@@ -309,9 +314,8 @@ def _path(
 
 def _name(source: Source, event: Any, anchors: dict[str, Any], value: Any) -> None:
     if event.anchor in anchors:
-        raise _at(
-            source, event, f"the anchor &{event.anchor} is set a second time", "one use of the name"
-        )
+        what = f"the anchor &{shortened(event.anchor)} is set a second time"
+        raise _at(source, event, what, "one use of the name", whole=True)
     anchors[event.anchor] = value
 
 
@@ -324,7 +328,10 @@ def _refuse_key(source: Source, event: Any, path: tuple[str | int, ...], twice: 
     elif not text:
         what = "the key is empty"
     elif event.anchor is not None:
-        what, expected = f"the anchor &{event.anchor} stands on a key", "anchors on values only"
+        what, expected = (
+            f"the anchor &{shortened(event.anchor)} stands on a key",
+            "anchors on values only",
+        )
     elif event.tag not in (None, _CORE + "str"):
         what = f"the tag {_tag(event.tag)} is not understood on a key"
     elif len(text) > MAX_TEXT:
@@ -339,7 +346,7 @@ def _refuse_key(source: Source, event: Any, path: tuple[str | int, ...], twice: 
         expected = "every key once"
     else:
         return
-    raise _at(source, event, what, expected)
+    raise _at(source, event, what, expected, whole=True)
 
 
 def _refused(
@@ -347,7 +354,7 @@ def _refused(
 ) -> InputError:
     what, expected = refusal.args
     if event.value or event.style or event.tag is not None:
-        return _at(source, event, what, expected)
+        return _at(source, event, what, expected, whole=isinstance(refusal, _UnknownTag))
     if not path:
         return source.error("the document is empty", 0, 0, "a machine description")
     key = path[-1]
@@ -364,7 +371,7 @@ def _refused(
 
 
 def _tag(tag: str) -> str:
-    return "!!" + tag[len(_CORE) :] if tag.startswith(_CORE) else tag
+    return shortened("!!" + tag[len(_CORE) :] if tag.startswith(_CORE) else tag)
 
 
 def _span(source: Source, event: Any) -> tuple[int, int]:
@@ -381,8 +388,13 @@ def _span(source: Source, event: Any) -> tuple[int, int]:
     return start, end
 
 
-def _at(source: Source, event: Any, what: str, expected: str = "") -> InputError:
+def _at(
+    source: Source, event: Any, what: str, expected: str = "", *, whole: bool = False
+) -> InputError:
+    """An error about an event's text; ``whole``: from its anchor or tag on."""
     start, end = _span(source, event)
+    if whole:
+        start = event.start_mark.index
     return source.error(what, start, end, expected)
 
 

@@ -29,6 +29,7 @@ from axisproof.quantity import (
     dim_words,
     div,
     divides,
+    enclose,
     eq,
     floor,
     is_whole,
@@ -201,6 +202,18 @@ def test_a_rational_next_to_a_power_of_pi_is_ordered_beyond_the_stored_digits(
     assert (Pi(coefficient, k) >= near + margin) is False
 
 
+@pytest.mark.parametrize("exponent", [-3, -1, 1, 2])
+@pytest.mark.parametrize("coefficient", [Fraction(-7, 3), 2])
+def test_an_enclosure_holds_the_value_and_closes_in(
+    coefficient: int | Fraction, exponent: int
+) -> None:
+    value = Pi(coefficient, exponent)
+    for digits in (30, 120):
+        low, high = enclose(value, digits)
+        assert low < truth(value) < high
+        assert high - low < Fraction(1, 10 ** (digits - 3))
+
+
 def test_convergents_of_pi_fall_on_their_known_sides() -> None:
     # Hardy & Wright, An Introduction to the Theory of Numbers, chapter X: convergents of pi.
     pi = Pi(1, 1)
@@ -301,6 +314,13 @@ def test_roots_of_perfect_squares_are_whole_and_negative_roots_are_refused() -> 
     assert sqrt(Approx(0.1, 0.2)) is None
 
 
+def test_a_root_next_to_zero_holds_both_ends_of_the_error_bound() -> None:
+    root = sqrt(Approx(1.0, 1.0))
+    assert root is not None
+    assert root.value - root.error <= 0
+    assert (root.value + root.error) ** 2 >= 2
+
+
 @given(measured(), measured())
 @settings(max_examples=200)
 def test_rounding_to_whole_numbers_is_right_whenever_it_is_decided(
@@ -344,6 +364,8 @@ def test_the_shift_per_wrap_of_a_seven_to_one_table_is_two_sevenths_of_a_turn() 
     assert nearest_remainder(65535 * per_turn, 360) == per_turn
     assert nearest_remainder(180, 360) == 180
     assert nearest_remainder(-180, 360) == 180
+    assert nearest_remainder(180, -360) == 180
+    assert nearest_remainder(-180, -360) == 180
     assert divides(7, 65534) is True
     assert divides(7, 65536) is False
     assert divides(Pi(1, 1), Pi(7, 1)) is True

@@ -115,6 +115,13 @@ def test_a_number_said_without_a_mark_is_exact_and_one_cut_is_cut_towards_zero(
         assert shown == true
 
 
+def test_a_product_with_pi_next_to_a_round_number_is_cut_on_its_own_side() -> None:
+    _, above = enclose(Pi(1, -1), 140)
+    assert say_number(Pi(above, 1)) == "1.00000…"
+    below, _ = enclose(Pi(1, -1), 140)
+    assert say_number(Pi(below, 1)) == "0.999999…"
+
+
 @given(st.floats(allow_nan=False, allow_infinity=False))
 @settings(max_examples=200)
 def test_a_rounded_number_is_said_to_six_digits(value: float) -> None:

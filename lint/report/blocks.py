@@ -1,0 +1,60 @@
+"""The pieces text reports are set from: headings, a margin with a word, hanging paragraphs."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Final
+
+from . import RenderOptions
+from .layout import columns, pad, prose, wrap
+from .paint import paint
+
+MARGIN: Final = 10
+"""Columns of the margin that holds a word such as Why before each part of a finding."""
+
+
+def part(word: str, lines: Iterable[str], options: RenderOptions) -> list[str]:
+    """Set ``lines`` to the right of the margin, with ``word`` in the margin of the first."""
+    result = []
+    margin = paint(pad(word, MARGIN), "word", options)
+    for line in lines:
+        result.append((margin + line).rstrip())
+        margin = " " * MARGIN
+    return result
+
+
+def paragraph(word: str, text: str, options: RenderOptions) -> list[str]:
+    """Set a wrapped paragraph beside the margin; an empty text gives no lines."""
+    return part(word, wrap(prose(text), options.width - MARGIN), options)
+
+
+def heading(text: str, options: RenderOptions) -> list[str]:
+    """Return a line of heading, underlined."""
+    lines = wrap(prose(text), options.width)
+    rule = "─" * max(map(columns, lines), default=0)
+    return [*(paint(line, "heading", options) for line in lines), rule]
+
+
+def subject_name(machine: str, subject: str) -> str:
+    """Return machine and subject in words; an empty subject is the whole machine."""
+    return f"{machine} · {subject}" if subject else f"{machine} (whole machine)"
+
+
+def counted(number: int, one: str, many: str = "") -> str:
+    """Return ``1 check`` or ``2 checks``."""
+    return f"{number} {one if number == 1 else many or one + 's'}"
+
+
+def hanging(first: str, text: str, room: int) -> list[str]:
+    """Wrap ``text`` after ``first``, further lines under its start."""
+    indent = columns(first)
+    wrapped = wrap(text, room - indent) or [""]
+    return [first + wrapped[0], *(" " * indent + line for line in wrapped[1:])]
+
+
+def entry(name: str, text: str, options: RenderOptions) -> list[str]:
+    """Return a name on its own line and what is said of it, indented, below."""
+    return [
+        *("  " + line for line in wrap(name, options.width - 2)),
+        *("      " + line for line in wrap(prose(text), options.width - 6)),
+    ]

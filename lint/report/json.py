@@ -1,0 +1,103 @@
+"""The report for programs: JSON as published in schemas/findings.schema.json.
+
+Everything of the report is in it, exact figures included; keys and findings have a fixed order,
+and everything beyond printable ASCII is escaped, so equal reports give equal bytes.
+"""
+
+from __future__ import annotations
+
+import json
+from dataclasses import asdict
+from typing import Any, Final
+
+from ..errors import Place
+from ..finding import Finding, Fix, Report
+from . import CAUTION, RenderOptions, ordered_findings
+
+FORMAT: Final = 1
+"""Raised when a reader of the previous format would misread or refuse the new one."""
+
+LINE_LIMIT: Final = 2000
+"""A source line of more code points is left out: a whole file may stand on one line."""
+
+
+def render(report: Report, options: RenderOptions) -> str:
+    """Return the report as JSON text that ends in a newline; ``options`` change nothing."""
+    return json.dumps(document(report), indent=2, ensure_ascii=True, allow_nan=False) + "\n"
+
+
+def document(report: Report) -> dict[str, Any]:
+    """Return the report as plain dicts, lists, text and numbers."""
+    return {
+        "format": FORMAT,
+        "tool": {"name": "axisproof", "version": tool_version()},
+        "files": list(report.files),
+        "machines": list(report.machines),
+        "axes": report.axes,
+        "rules": report.rules,
+        "levels": dict(sorted(report.levels.items())),
+        "findings": [_finding(finding) for finding in ordered_findings(report)],
+        "undecided": [_plain(check) for check in report.undecided],
+        "wanted": [_plain(wanted) for wanted in report.wanted],
+        "tallies": [_plain(tally) for tally in report.tallies],
+        "outcomes": [_plain(outcome) for outcome in report.outcomes],
+        "settings": [
+            dict(zip(("machine", "subject", "name", "value", "reason"), setting, strict=True))
+            for setting in report.settings
+        ],
+        "caution": CAUTION if report.findings else None,
+    }
+
+
+def tool_version() -> str:
+    """Return the version of the installed package, ``unknown`` if it is not installed."""
+    from importlib.metadata import PackageNotFoundError, version
+
+    try:
+        return version("axisproof")
+    except PackageNotFoundError:
+        return "unknown"
+
+
+def _plain(part: Any) -> dict[str, Any]:
+    return asdict(part)
+
+
+def _finding(finding: Finding) -> dict[str, Any]:
+    return {
+        "rule": finding.rule,
+        "level": finding.level,
+        "machine": finding.machine,
+        "subject": finding.subject,
+        "title": finding.title,
+        "message": finding.message,
+        "why": finding.why,
+        "remedy": finding.remedy,
+        "basis": finding.basis,
+        "marks": [
+            {
+                "place": _place(mark.place),
+                "line_text": mark.line_text if len(mark.line_text) <= LINE_LIMIT else None,
+                "fact": mark.fact,
+                "label": mark.label,
+            }
+            for mark in finding.marks
+        ],
+        "figures": [
+            {"name": figure.name, "text": figure.text, "exact": dict(sorted(figure.exact.items()))}
+            for figure in finding.figures
+        ],
+        "workings": [_plain(step) for step in finding.workings],
+        "fix": _fix(finding.fix),
+    }
+
+
+def _fix(fix: Fix | None) -> dict[str, Any] | None:
+    if fix is None:
+        return None
+    place = _place(fix.place) if fix.place else None
+    return {"fact": fix.fact, "value": fix.value, "safe": fix.safe, "place": place}
+
+
+def _place(place: Place) -> dict[str, Any]:
+    return asdict(place)

@@ -1,0 +1,232 @@
+"""Text for a terminal: control characters made visible, columns counted, lines wrapped and cut.
+
+Whatever comes from a file goes through `visible`, `prose` or `excerpt` before it is printed, so
+that no escape sequence of an input reaches the terminal.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from dataclasses import dataclass
+from typing import Final
+
+from ..errors import Place
+
+WORD_LIMIT: Final = 240
+"""A single word (a value, a path) wider than this many columns is clipped."""
+PROSE_LIMIT: Final = 4000
+"""A paragraph wider than this many columns is clipped."""
+TAB: Final = "    "
+ELLIPSIS: Final = "…"
+
+_SPACES = re.compile(r"(?:\r\n|[ \t\n])+")
+_PLAIN_INSTEAD: Final = str.maketrans(
+    {
+        "├": "<",
+        "┤": ">",
+        "─": "-",
+        "↑": "*",
+        "…": "...",
+        "≈": "~",
+        "π": "pi",
+        "×": "x",
+        "·": "*",
+        "−": "-",
+        "°": "deg ",
+        "²": "^2",
+        "³": "^3",
+        "≤": "<=",
+        "≥": ">=",
+        "≠": "!=",
+    }
+)
+
+
+def visible(text: str) -> str:
+    r"""Return ``text`` with every unprintable character written as ``\x1b`` or ``\u202e``.
+
+    That covers control characters, line separators, invisible format and direction characters,
+    unusual spaces, lone surrogates and unassigned code points.
+    """
+    if text.isprintable():
+        return text
+    return "".join(char if char.isprintable() else _escaped(char) for char in text)
+
+
+def _escaped(char: str) -> str:
+    code = ord(char)
+    if code < 0x100:
+        return f"\\x{code:02x}"
+    return f"\\u{code:04x}" if code < 0x10000 else f"\\U{code:08x}"
+
+
+def columns(text: str) -> int:
+    """Return how many terminal columns printable ``text`` takes."""
+    return len(text) if text.isascii() else sum(map(_cell, text))
+
+
+def _cell(char: str) -> int:
+    if char.isascii():
+        return 1
+    if unicodedata.category(char) in ("Mn", "Me") or "\u1160" <= char <= "\u11ff":
+        return 0
+    return 2 if unicodedata.east_asian_width(char) in "WF" else 1
+
+
+def _head(text: str, room: int) -> int:
+    """Return how many characters of ``text`` fit into ``room`` columns, with their accents."""
+    used = 0
+    for index, char in enumerate(text):
+        used += _cell(char)
+        if used > room or index >= 4 * room:
+            return index
+    return len(text)
+
+
+def clip(text: str, room: int) -> str:
+    """Return ``text``, shortened to ``room`` columns with an ellipsis if it is longer."""
+    if _head(text, room) == len(text):
+        return text
+    return text[: _head(text, room - 1)] + ELLIPSIS
+
+
+def pad(text: str, room: int) -> str:
+    """Return ``text`` followed by spaces up to ``room`` columns."""
+    return text + " " * (room - columns(text))
+
+
+def prose(text: str) -> str:
+    """Return ``text`` as one safe paragraph: white space folded, what is overlong clipped."""
+    words = _SPACES.sub(" ", text[: 8 * PROSE_LIMIT]).strip(" ").split(" ")
+    return clip(" ".join(clip(visible(word), WORD_LIMIT) for word in words), PROSE_LIMIT)
+
+
+def wrap(text: str, room: int) -> list[str]:
+    """Break a safe paragraph into lines of at most ``room`` columns; an empty one has no line."""
+    room = max(room, 12)
+    lines: list[str] = []
+    line = ""
+    for word in text.split(" "):
+        if not word:
+            continue
+        if line and columns(line) + 1 + columns(word) <= room:
+            line += " " + word
+            continue
+        if line:
+            lines.append(line)
+        while columns(word) > room:
+            cut = _cut(word, room)
+            lines.append(word[:cut])
+            word = word[cut:]
+        line = word
+    return [*lines, line] if line else lines
+
+
+def _cut(word: str, room: int) -> int:
+    """Return where to break a word too long for a line: after a separator, else anywhere."""
+    full = max(_head(word, room), 1)
+    for index in range(full, full // 2, -1):
+        if word[index - 1] in "./\\,;:_-":
+            return index
+    return full
+
+
+@dataclass(frozen=True, slots=True)
+class Excerpt:
+    """A piece of a source line that fits, and the columns (from 0) at which to draw the marker."""
+
+    text: str
+    start: int
+    length: int
+
+    def marker(self) -> str:
+        """Return a dimension line as on a drawing, as long as the value above it."""
+        if self.length == 1:
+            return " " * self.start + "↑"
+        return " " * self.start + "├" + "─" * (self.length - 2) + "┤"
+
+
+def excerpt(line_text: str, place: Place, room: int) -> Excerpt:
+    """Cut the part around ``place`` out of its source line, without indentation, within ``room``.
+
+    Tabs and unprintable characters are written out, so the marker stands under the value whatever
+    precedes it. A place that runs over several lines is marked up to the end of its first line.
+    """
+    first = min(max(place.column - 1, 0), len(line_text))
+    last = place.end_column - 1 if place.end_line == place.line else len(line_text)
+    last = min(max(last, first), len(line_text))
+    indent = len(line_text) - len(line_text.lstrip(" \t"))
+    lowest = min(indent, first)
+    # Only the neighbourhood is looked at: a file may be one line of a megabyte.
+    low = max(lowest, first - 2 * room)
+    high = min(len(line_text), first + 4 * room)
+    before = _cells(line_text[low:first])
+    value = _cells(line_text[first : min(last, high)])
+    after = _cells(line_text[min(last, high) : high].rstrip(" \t\r\n"))
+    cut_left = low > lowest
+    cut_right = high < len(line_text)
+
+    if _total(before) + _total(value) + _total(after) + cut_left + cut_right > room:
+        # What follows the value gives way first: the name of the fact stands before it.
+        lead_room = max(room // 3, room - 2 - _total(value) - min(_total(after), room // 4))
+        kept = _kept(before[::-1], lead_room)
+        cut_left = cut_left or kept < len(before)
+        before = before[len(before) - kept :]
+        # Two columns are kept back for the ellipses.
+        kept = _kept(value, room - _total(before) - 2)
+        if kept < len(value):
+            value, after, cut_right = value[:kept], [], True
+        kept = _kept(after, room - _total(before) - _total(value) - 2)
+        cut_right = cut_right or kept < len(after)
+        after = after[:kept]
+    start = _total(before) + cut_left
+    cells = [ELLIPSIS * cut_left, *before, *value, *after, ELLIPSIS * cut_right]
+    return Excerpt("".join(cells), start, max(_total(value), 1))
+
+
+def _cells(text: str) -> list[str]:
+    """Split into printable cells, each one source character; accents stay with their letter."""
+    cells: list[str] = []
+    for char in text:
+        shown = TAB if char == "\t" else visible(char)
+        if cells and _cell(char) == 0:
+            cells[-1] += shown
+        else:
+            cells.append(shown)
+    return cells
+
+
+def _kept(cells: list[str], room: int) -> int:
+    """Return how many of the first ``cells`` fit into ``room`` columns."""
+    used = 0
+    for index, cell in enumerate(cells):
+        used += columns(cell)
+        if used > room:
+            return index
+    return len(cells)
+
+
+def _total(cells: list[str]) -> int:
+    return sum(map(columns, cells))
+
+
+def marked_source(line_text: str, place: Place, label: str, room: int) -> list[str]:
+    """Return the source line with the marker under the value and the label beside or below it."""
+    piece = excerpt(line_text, place, room)
+    marker = piece.marker()
+    words = prose(label)
+    if columns(marker) + 1 + columns(words) <= room:
+        return [piece.text, f"{marker} {words}".rstrip()]
+    return [piece.text, marker, *wrap(words, room)]
+
+
+def encodable(text: str, encoding: str | None) -> str:
+    """Return ``text`` in characters that ``encoding`` has, in plain ones where it lacks them."""
+    encoding = encoding or "ascii"
+    try:
+        text.encode(encoding)
+    except UnicodeEncodeError:
+        plain = text.translate(_PLAIN_INSTEAD)
+        return plain.encode(encoding, "backslashreplace").decode(encoding)
+    return text

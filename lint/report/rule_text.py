@@ -1,0 +1,113 @@
+"""Rules in words: one explained, all listed, their settings, and the result of their examples."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from ..rule_info import RuleInfo, RuleTestReport, SettingInfo
+from . import RenderOptions
+from .blocks import counted, heading, paragraph, part
+from .error_text import place_lines
+from .layout import columns, pad, prose, visible, wrap
+from .paint import paint
+
+_SUBJECTS = {"axis": "each axis", "machine": "each machine", "pair": "each pair of axes"}
+_EXAMPLES = {
+    "passes": "Examples that hold",
+    "fails": "Examples that break it",
+    "undecided": "Examples that cannot be decided",
+}
+
+
+def render_rule(rule: RuleInfo, options: RenderOptions, *, source: bool = False) -> str:
+    """Return what ``explain`` prints; with ``source`` the rule as written comes last."""
+    lines = heading(rule.name, options)
+    lines += [
+        *paragraph("", rule.title, options),
+        "",
+        *paragraph("Level", rule.level, options),
+        *paragraph("Looks at", _SUBJECTS[rule.subject], options),
+        *paragraph("When", rule.condition or "always", options),
+        *paragraph("Requires", rule.requirement, options),
+        *paragraph("Why", rule.why, options),
+        *paragraph("Remedy", rule.remedy, options),
+        *paragraph("Basis", rule.basis, options),
+        *paragraph("Written", f"{rule.file}, line {rule.line}", options),
+    ]
+    if rule.settings:
+        lines += ["", "Settings a site may change", *_settings(rule.settings, options)]
+    for kind, words in _EXAMPLES.items():
+        examples = [example for example in rule.examples if example.kind == kind]
+        if examples:
+            lines += ["", words]
+        for index, example in enumerate(examples):
+            lines += [""] if index else []
+            lines += ["  " + line for line in wrap(prose(example.title), options.width - 2)]
+            lines += _code(example.text, options)
+    if source:
+        lines += ["", "As written", *_code(rule.text, options)]
+    return "\n".join(lines) + "\n"
+
+
+def _code(text: str, options: RenderOptions) -> list[str]:
+    """Return source text as it stands, without its common indentation, cut to the width."""
+    rows = [line.expandtabs(4).rstrip() for line in text.strip("\n").split("\n")]
+    # The first line of a piece cut out of a file has lost its indentation.
+    depth = min((len(row) - len(row.lstrip(" ")) for row in rows[1:] if row), default=0)
+    depth = min(depth, len(rows[0]) - len(rows[0].lstrip(" "))) if rows[0][:1] == " " else depth
+    lines = []
+    for row in rows:
+        bare = row.lstrip(" ")
+        indent = max(len(row) - len(bare) - depth, 0)
+        wrapped = wrap(visible(bare), options.width - 4 - indent) or [""]
+        lines += [(" " * (4 + indent) + line).rstrip() for line in wrapped]
+    return lines
+
+
+def render_rules(rules: Sequence[RuleInfo], options: RenderOptions) -> str:
+    """Return the list of rules: level, name, and the title below."""
+    lines: list[str] = []
+    for rule in rules:
+        name = paint(visible(rule.name), "heading", options)
+        lines += part(rule.level, [name], options)
+        lines += paragraph("", rule.title, options)
+    lines += ["", counted(len(rules), "rule")]
+    return "\n".join(lines) + "\n"
+
+
+def render_settings(settings: Sequence[SettingInfo], options: RenderOptions) -> str:
+    """Return the list of settings with default, meaning and basis."""
+    if not settings:
+        return "The rules have no settings.\n"
+    return "\n".join(_settings(settings, options)) + "\n"
+
+
+def _settings(settings: Sequence[SettingInfo], options: RenderOptions) -> list[str]:
+    lines = []
+    for setting in settings:
+        text = f"{setting.name}, default {setting.default}"
+        lines += ["  " + line for line in wrap(prose(text), options.width - 2)]
+        for more in (setting.meaning, setting.basis and f"Basis: {setting.basis}"):
+            lines += ["      " + line for line in wrap(prose(more), options.width - 6)]
+    return lines
+
+
+def render_rule_test(report: RuleTestReport, options: RenderOptions) -> str:
+    """Return the faults of rules and examples, then the numbers."""
+    lines: list[str] = []
+    for fault in report.faults:
+        lines += [
+            paint(line, "heading", options) for line in wrap(prose(fault.rule), options.width)
+        ]
+        lines += ["  " + line for line in wrap(prose(fault.what), options.width - 2)]
+        lines += [*place_lines(fault.place, fault.source_line, fault.expected, options), ""]
+    table = (
+        ("rules", report.rules),
+        ("examples", report.examples),
+        ("altered rules tried", report.mutants),
+        ("told apart by an example", report.killed),
+        ("faults", len(report.faults)),
+    )
+    across = max(columns(word) for word, _ in table)
+    lines += [f"{pad(word, across)}  {number:>6}" for word, number in table]
+    return "\n".join(lines) + "\n"

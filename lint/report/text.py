@@ -1,0 +1,244 @@
+"""The report for people: findings beside their source lines, what stayed undecided, a summary."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from ..finding import LEVELS, VERDICTS, Finding, Mark, Outcome, Report, Step, Tally
+from . import CAUTION, RenderOptions, ordered_findings, total
+from .blocks import MARGIN, counted, entry, hanging, heading, paragraph, part, subject_name
+from .layout import clip, columns, marked_source, pad, prose, visible, wrap
+from .paint import paint
+from .undecided import undecided_section
+
+ROWS_SHOWN: Final = 40
+"""Axes beyond this number that have nothing broken or undecided share one row of the summary."""
+
+_VERDICT_WORDS: Final = {
+    "holds": "held",
+    "broken": "broken",
+    "undecided": "undecided",
+    "not applicable": "did not apply",
+}
+
+
+def render(report: Report, options: RenderOptions) -> str:
+    """Return the report as text that ends in a newline.
+
+    Lines are at most ``options.width`` columns wide (50 or more). Nothing from an input is
+    printed unescaped.
+    """
+    sections = [
+        *_findings(report, options),
+        undecided_section(report, options),
+        _settings(report, options),
+        _outcomes(report, options),
+        _summary(report, options),
+        _closing(report, options),
+    ]
+    return "\n\n".join("\n".join(section) for section in sections if section) + "\n"
+
+
+# Findings
+
+
+def _findings(report: Report, options: RenderOptions) -> list[list[str]]:
+    sections: list[list[str]] = []
+    shown: tuple[str, str] | None = None
+    for finding in ordered_findings(report):
+        lines: list[str] = []
+        if (finding.machine, finding.subject) != shown:
+            shown = finding.machine, finding.subject
+            lines += [*heading(subject_name(*shown), options), ""]
+        sections.append(lines + _finding(finding, options))
+    return sections
+
+
+def _finding(finding: Finding, options: RenderOptions) -> list[str]:
+    room = options.width - MARGIN
+    level = paint(pad(finding.level.upper(), MARGIN), finding.level, options)
+    names = [paint(line, "heading", options) for line in wrap(prose(finding.rule), room)]
+    lines = [level + names[0], *(" " * MARGIN + name for name in names[1:])]
+    lines += paragraph("", finding.title, options)
+    lines += ["", *paragraph("", finding.message, options)]
+    for index, mark in enumerate(finding.marks):
+        lines += ["", *part("and at" if index else "at", _mark(mark, finding, options), options)]
+    rest = [
+        part("Figures", _figures(finding, room), options) if finding.figures else [],
+        part("Workings", _workings(finding.workings, room), options)
+        if options.workings and finding.workings
+        else [],
+        [
+            *paragraph("Why", finding.why, options),
+            *paragraph("Remedy", finding.remedy, options),
+            *paragraph("Offered", _offer(finding), options),
+            *paragraph("Basis", finding.basis, options),
+        ],
+    ]
+    for block in rest:
+        if block:
+            lines += ["", *block]
+    return lines
+
+
+def _mark(mark: Mark, finding: Finding, options: RenderOptions) -> list[str]:
+    room = options.width - MARGIN
+    where = visible(f"{mark.place.file}:{mark.place.line}:{mark.place.column}")
+    lines = [paint(line, "place", options) for line in wrap(where, room)]
+    source, *marker = marked_source(mark.line_text, mark.place, mark.label, room - 2)
+    lines.append("  " + source)
+    lines += ["  " + paint(line, finding.level, options) for line in marker]
+    return lines
+
+
+def _figures(finding: Finding, room: int) -> list[str]:
+    names = [clip(visible(figure.name), 30) for figure in finding.figures]
+    across = max(map(columns, names))
+    lines = []
+    for name, figure in zip(names, finding.figures, strict=True):
+        lines += hanging(pad(name, across) + "  ", prose(figure.text), room)
+    return lines
+
+
+def _workings(steps: tuple[Step, ...], room: int) -> list[str]:
+    """Write each step by hand: what it is, then formula, numbers and result under each other."""
+    names = [clip(visible(step.name), 24) for step in steps]
+    across = max(map(columns, names))
+    lines: list[str] = []
+    for name, step in zip(names, steps, strict=True):
+        if step.meaning:
+            lines += [*([""] if lines else []), *wrap(prose(step.meaning) + ":", room)]
+        left = pad(name, across)
+        said = ""
+        for text in (prose(step.formula), prose(step.filled), prose(step.result)):
+            if text and text != said:
+                lines += hanging(f"  {left} = ", text, room)
+                left, said = " " * across, text
+    return lines
+
+
+def _offer(finding: Finding) -> str:
+    fix = finding.fix
+    if fix is None:
+        return ""
+    where = f" (line {fix.place.line} of {fix.place.file})" if fix.place else ""
+    who = (
+        "the file alone can be corrected, nobody has to go to the machine"
+        if fix.safe
+        else "not to be applied without the work the remedy describes"
+    )
+    return f"{fix.fact} = {fix.value}{where}; {who}"
+
+
+# Settings, outcomes, summary
+
+
+def _settings(report: Report, options: RenderOptions) -> list[str]:
+    if not report.settings:
+        return []
+    lines = heading("Settings that differ from their default", options)
+    for machine, subject, name, value, reason in report.settings:
+        where = subject_name(machine, subject) if machine else "every machine"
+        lines += entry(visible(f"{name} = {value}"), f"{where}: {reason}", options)
+    return lines
+
+
+def _outcomes(report: Report, options: RenderOptions) -> list[str]:
+    if not report.outcomes:
+        return []
+    lines = heading("Every outcome", options)
+    subjects: dict[tuple[str, str], list[Outcome]] = {}
+    for outcome in report.outcomes:
+        subjects.setdefault((outcome.machine, outcome.subject), []).append(outcome)
+    for subject, outcomes in subjects.items():
+        lines += wrap(prose(subject_name(*subject)), options.width)
+        for outcome in sorted(outcomes, key=lambda each: VERDICTS.index(each.verdict)):
+            word = pad(_VERDICT_WORDS[outcome.verdict], 15)
+            reason = f": {outcome.reason}" if outcome.reason else ""
+            lines += hanging("  " + word, prose(outcome.rule + reason), options.width)
+    return lines
+
+
+_COLUMNS: Final = (("held", 6), ("broken", 8), ("undecided", 11), ("did not apply", 15))
+
+
+def _summary(report: Report, options: RenderOptions) -> list[str]:
+    if not report.tallies:
+        return []
+    name_room = max(options.width - sum(across for _, across in _COLUMNS), 10)
+    wanted = max((columns(visible(tally.subject)) + 4 for tally in report.tallies), default=0)
+    name_room = min(name_room, max(wanted, 20))
+    heads = "".join(f"{word:>{across}}" for word, across in _COLUMNS)
+    lines = [paint((pad("Checks", name_room) + heads).rstrip(), "heading", options)]
+    machines: dict[str, list[Tally]] = {}
+    for tally in report.tallies:
+        machines.setdefault(tally.machine, []).append(tally)
+    left = ROWS_SHOWN
+    for machine, tallies in machines.items():
+        lines += wrap(prose(machine), options.width)
+        folded = []
+        for tally in tallies:
+            if left <= 0 and not tally.broken and not tally.undecided:
+                folded.append(tally)
+                continue
+            left -= 1
+            name = visible(tally.subject) or "(whole machine)"
+            lines += _row("  " + name, tally, name_room, options)
+        if folded:
+            lines += _row(f"  {len(folded)} others", total(folded), name_room, options)
+    if len(report.tallies) > 1:
+        lines += _row("all", total(report.tallies), name_room, options)
+    return lines
+
+
+def _row(name: str, tally: Tally, name_room: int, options: RenderOptions) -> list[str]:
+    numbers = (tally.holds, tally.broken, tally.undecided, tally.not_applicable)
+    roles = ("", "error", "undecided", "")
+    cells = ""
+    for number, (_, across), role in zip(numbers, _COLUMNS, roles, strict=True):
+        cell = f"{number:>{across}}"
+        cells += paint(cell, role, options) if number and role else cell
+    if columns(name) < name_room:
+        return [pad(name, name_room) + cells]
+    indent = len(name) - len(name.lstrip(" "))
+    own = [" " * indent + line for line in wrap(name.strip(" "), options.width - indent)]
+    return [*own, " " * name_room + cells]
+
+
+def _closing(report: Report, options: RenderOptions) -> list[str]:
+    what = (
+        f"Checked {counted(report.axes, 'axis', 'axes')} of "
+        f"{counted(len(report.machines), 'machine')} in {counted(len(report.files), 'file')} "
+        f"with {counted(report.rules, 'rule')}."
+    )
+    lines = wrap(prose(f"{what} {_verdict(report)}"), options.width)
+    if report.findings:
+        lines += ["", *paragraph("Caution", CAUTION, options)]
+    return lines
+
+
+def _verdict(report: Report) -> str:
+    sentences = []
+    undecided = len(report.undecided)
+    if report.findings:
+        parts = []
+        for level in LEVELS:
+            number = sum(1 for finding in report.findings if finding.level == level)
+            if number:
+                parts.append(counted(number, level))
+        sentences.append(f"Found {', '.join(parts)}.")
+    if undecided:
+        verb = "was" if undecided == 1 else "were"
+        only = "" if report.findings else "What could be decided holds, but "
+        sentences.append(
+            f"{only}{counted(undecided, 'check')} {verb} left undecided for want of facts."
+        )
+    if not sentences:
+        decided = total(report.tallies).holds
+        if not decided:
+            return "No check applied, so nothing has been shown."
+        sentences.append(
+            "Every check that applied holds: the settings as stated agree with each other. "
+            "Whether the machine is set like that, or is safe, is not shown by this."
+        )
+    return " ".join(sentences)

@@ -1,0 +1,91 @@
+"""What stayed undecided, in text: the facts that would decide most, then every check."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Final
+
+from ..finding import Report, Undecided
+from . import RenderOptions
+from .blocks import counted, entry, heading, subject_name
+from .layout import prose, visible, wrap
+
+LISTED_ONE_BY_ONE: Final = 12
+"""Up to this many undecided checks are listed singly, more are grouped by what they lack."""
+FACTS_SHOWN: Final = 10
+NAMES_SHOWN: Final = 8
+
+
+def undecided_section(report: Report, options: RenderOptions) -> list[str]:
+    """Return the section on undecided checks, empty if there are none."""
+    if not report.undecided:
+        return []
+    many = len(report.undecided) > LISTED_ONE_BY_ONE
+    lines = heading(f"Undecided: {counted(len(report.undecided), 'check')}", options)
+    lines += wrap(
+        "Each of these lacks something. Nothing is known about what it would have said.",
+        options.width,
+    )
+    if report.wanted:
+        lines += ["", *_wanted(report, options)]
+    return [*lines, "", *(_grouped if many else _singly)(report.undecided, options)]
+
+
+def _wanted(report: Report, options: RenderOptions) -> list[str]:
+    lines = ["Facts that would decide most:"]
+    for wanted in report.wanted[:FACTS_SHOWN]:
+        alone = (
+            ""
+            if wanted.alone == wanted.checks
+            else f", {wanted.alone} of them without any other fact"
+        )
+        lines += entry(
+            visible(wanted.fact),
+            f"bears on {counted(wanted.checks, 'check')}{alone}; {_named(wanted.subjects)}",
+            options,
+        )
+    if len(report.wanted) > FACTS_SHOWN:
+        lines.append(f"  and {counted(len(report.wanted) - FACTS_SHOWN, 'further fact')}")
+    return lines
+
+
+def _named(subjects: Iterable[str]) -> str:
+    names = [visible(name) or "the machine" for name in subjects]
+    more = len(names) - NAMES_SHOWN
+    text = ", ".join(names[:NAMES_SHOWN])
+    return f"on {text} and {more} more" if more > 0 else f"on {text}"
+
+
+def _lacks(check: Undecided) -> str:
+    """Return what a check lacks: its facts, and its reason where that says more than they do."""
+    facts = ", ".join(check.missing)
+    if not facts:
+        return check.reason or "no reason was given"
+    if not check.reason or all(fact in check.reason for fact in check.missing):
+        return check.reason or f"needs {facts}"
+    return f"needs {facts} ({check.reason})"
+
+
+def _singly(checks: tuple[Undecided, ...], options: RenderOptions) -> list[str]:
+    lines = ["The checks:"]
+    for check in checks:
+        name = f"{check.rule}, {subject_name(check.machine, check.subject)}"
+        lines += entry(visible(name), _lacks(check), options)
+    return lines
+
+
+def _grouped(checks: tuple[Undecided, ...], options: RenderOptions) -> list[str]:
+    """List many checks by what they lack, then by rule, naming the axes."""
+    several = len({check.machine for check in checks}) > 1
+    groups: dict[str, dict[str, list[str]]] = {}
+    for check in checks:
+        lacks = _lacks(check).replace(f"axes.{check.subject}.", "axis.")
+        name = subject_name(check.machine, check.subject) if several else check.subject
+        groups.setdefault(lacks, {}).setdefault(check.rule, []).append(name)
+    lines = ["The checks, by what they lack:"]
+    for lacks, rules in groups.items():
+        lines += ["  " + line for line in wrap(prose(lacks), options.width - 2)]
+        for rule, subjects in rules.items():
+            text = prose(f"{rule} {_named(subjects)}")
+            lines += ["      " + line for line in wrap(text, options.width - 6)]
+    return lines

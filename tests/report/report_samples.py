@@ -1,0 +1,111 @@
+"""Reports made by hand for the tests of report formats."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from axisproof.errors import Place
+from axisproof.finding import (
+    Figure,
+    Finding,
+    Fix,
+    Mark,
+    Outcome,
+    Report,
+    Step,
+    Tally,
+    Undecided,
+    Wanted,
+)
+
+TURNS = "axes.turntable.encoder.distinguishable_revolutions"
+
+
+def mark(line_text: str, value: str, label: str, file: str = "hall.yaml", line: int = 41) -> Mark:
+    """Return a mark under the first occurrence of ``value`` in ``line_text``."""
+    column = line_text.index(value) + 1
+    place = Place(file, line, column, line, column + len(value))
+    return Mark(place, line_text, TURNS, label)
+
+
+# Worked by hand: 360 deg / 7 per encoder revolution; 65536 mod 7 = 2, so a wrap is 2/7 turn off.
+ROLLOVER = Finding(
+    rule="rollover-divides-cycle",
+    level="error",
+    machine="hall",
+    subject="turntable",
+    title="The turn counter wraps on a whole number of machine cycles",
+    message=(
+        "After 65536 encoder revolutions the table has made 9362.28… cycles (65536/7), so each "
+        "wrap shifts the indicated position by 102.857… deg (720/7)."
+    ),
+    why="The controller reduces the reading into the cycle; that is right only if cycles fit.",
+    remedy="Set encoder, drive and controller to 65534 revolutions, then home and calibrate.",
+    basis="computed",
+    marks=(
+        mark("    distinguishable_revolutions: 65536 # new", "65536", "turn states"),
+        mark("    cycle: 360 deg", "360 deg", "one cycle of the table", line=77),
+    ),
+    figures=(
+        Figure(
+            "cycles",
+            "9362.28… (65536/7)",
+            {"numerator": 65536, "denominator": 7, "pi_power": 0, "unit": ""},
+        ),
+        Figure("radius", "≈ 12.5 mm", {"value": 12.5, "error": 1e-9, "unit": "mm"}),
+        Figure("state", "referenced", {"text": "referenced"}),
+    ),
+    workings=(
+        Step("u", "F / i", "360 deg / 7", "51.4285… deg (360/7)", "travel per encoder revolution"),
+        Step("cycles", "N * u / C", "65536 * (360/7 deg) / 360 deg", "9362.28… (65536/7)"),
+    ),
+    fix=Fix(TURNS, "65534", False, Place("hall.yaml", 41, 34, 41, 39)),
+)
+NODES = replace(
+    ROLLOVER,
+    rule="node-address-unique",
+    level="warning",
+    subject="",
+    title="Every drive has its own node address",
+    message="infeed and outfeed both have node 4.",
+    marks=(),
+    figures=(),
+    workings=(),
+    fix=None,
+)
+SPEED = Undecided(
+    "speed-through-gearing",
+    "error",
+    "hall",
+    "infeed",
+    "No part turns faster than it may",
+    ("axes.infeed.motor.max_speed",),
+    "axes.infeed.motor.max_speed is not stated",
+)
+FULL = Report(
+    files=("hall.yaml",),
+    machines=("hall",),
+    axes=2,
+    rules=15,
+    findings=(NODES, ROLLOVER),
+    undecided=(SPEED,),
+    tallies=(
+        Tally("hall", "infeed", 11, 0, 1, 3),
+        Tally("hall", "turntable", 12, 1, 0, 2),
+        Tally("hall", "", 0, 1, 0, 0),
+    ),
+    wanted=(Wanted("axes.infeed.motor.max_speed", 1, 1, ("infeed",)),),
+    outcomes=(
+        Outcome("home-method-fits", "hall", "infeed", "holds"),
+        Outcome("rollover-divides-cycle", "hall", "infeed", "not applicable", "no modulo axis"),
+    ),
+    settings=(("hall", "infeed", "range_margin", "20 %", "Retuned every spring."),),
+    levels={"error": 1, "warning": 1},
+)
+CLEAN = Report(
+    files=("hall.yaml",),
+    machines=("hall",),
+    axes=1,
+    rules=15,
+    tallies=(Tally("hall", "infeed", 12, 0, 0, 3),),
+)

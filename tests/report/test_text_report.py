@@ -1,0 +1,455 @@
+"""The text report: what it says, that it fits, and that inputs cannot write to the terminal."""
+
+from __future__ import annotations
+
+import unicodedata
+from dataclasses import replace
+
+import pytest
+from axisproof.errors import InputError, Place, RuleError
+from axisproof.finding import Report, Tally, Undecided, Wanted
+from axisproof.report import CAUTION, RenderOptions
+from axisproof.report.error_text import render_error
+from axisproof.report.layout import columns, encodable, excerpt, marked_source, visible, wrap
+from axisproof.report.rule_text import render_rule, render_rule_test, render_rules
+from axisproof.report.text import render
+from axisproof.rule_info import ExampleInfo, RuleFault, RuleInfo, RuleTestReport, SettingInfo
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from report_samples import CLEAN, FULL, NODES, ROLLOVER, SPEED, mark
+
+PLAIN = RenderOptions()
+HOSTILE = "\x1b[2J\x1b]0;owned\x07\u202e\x9b31m\x00\ud800\u2028"
+
+
+def shown(report: Report, **options: object) -> str:
+    return render(report, RenderOptions(**options))  # type: ignore[arg-type]
+
+
+def folded(text: str) -> str:
+    return " ".join(text.split())
+
+
+def with_finding(**changes: object) -> Report:
+    return replace(FULL, findings=(replace(ROLLOVER, **changes),))  # type: ignore[arg-type]
+
+
+def test_a_finding_shows_level_rule_subject_message_why_remedy_and_basis() -> None:
+    text = shown(FULL)
+    for line in (
+        "hall · turntable",
+        "ERROR     rollover-divides-cycle",
+        "          The turn counter wraps on a whole number of machine cycles",
+        "Basis     computed",
+    ):
+        assert line in text.splitlines()
+    for part in (ROLLOVER.message, f"Why {ROLLOVER.why}", f"Remedy {ROLLOVER.remedy}"):
+        assert part in folded(text)
+
+
+def test_the_marker_stands_under_the_value_with_its_label() -> None:
+    lines = shown(FULL).splitlines()
+    at = lines.index("at        hall.yaml:41:34")
+    assert lines[at + 1] == "            distinguishable_revolutions: 65536 # new"
+    assert lines[at + 2] == "                                         ├───┤ turn states"
+    second = lines.index("and at    hall.yaml:77:12")
+    assert lines[second + 1 : second + 3] == [
+        "            cycle: 360 deg",
+        "                   ├─────┤ one cycle of the table",
+    ]
+
+
+def test_figures_stand_under_each_other() -> None:
+    lines = shown(FULL).splitlines()
+    at = lines.index("Figures   cycles  9362.28… (65536/7)")
+    assert lines[at + 1 : at + 3] == ["          radius  ≈ 12.5 mm", "          state   referenced"]
+
+
+def test_workings_are_written_by_hand_and_only_when_asked_for() -> None:
+    assert "Workings" not in shown(FULL)
+    lines = shown(FULL, workings=True).splitlines()
+    at = lines.index("Workings  travel per encoder revolution:")
+    assert lines[at + 1 : at + 7] == [
+        "            u      = F / i",
+        "                   = 360 deg / 7",
+        "                   = 51.4285… deg (360/7)",
+        "            cycles = N * u / C",
+        "                   = 65536 * (360/7 deg) / 360 deg",
+        "                   = 9362.28… (65536/7)",
+    ]
+
+
+def test_a_working_does_not_repeat_itself() -> None:
+    step = replace(ROLLOVER.workings[0], filled="360 deg", result="360 deg", meaning="")
+    text = shown(with_finding(workings=(step,)), workings=True)
+    assert text.count("= 360 deg\n") == 1
+
+
+def test_an_offered_value_says_whether_someone_must_go_to_the_machine() -> None:
+    assert "not to be applied without the work the remedy describes" in folded(shown(FULL))
+    assert ROLLOVER.fix is not None
+    safe = with_finding(fix=replace(ROLLOVER.fix, safe=True))
+    assert "nobody has to go to the machine" in folded(shown(safe))
+    assert "= 65534 (line 41 of hall.yaml)" in folded(shown(safe))
+
+
+def test_findings_come_by_machine_then_axis_as_listed_then_level() -> None:
+    note = replace(ROLLOVER, level="note", rule="a-note")
+    other = replace(ROLLOVER, machine="annex", rule="annexed")
+    infeed = replace(ROLLOVER, subject="infeed", rule="z-infeed")
+    report = replace(
+        FULL, machines=("hall", "annex"), findings=(other, note, NODES, ROLLOVER, infeed)
+    )
+    text = shown(report)
+    order = ["z-infeed", "rollover-divides-cycle", "a-note", "node-address-unique", "annexed"]
+    places = [text.index(rule) for rule in order]
+    assert places == sorted(places)
+    # Machine order is that of the files, not of the alphabet.
+    assert text.index("annex · turntable") > text.index("hall (whole machine)")
+
+
+def test_the_caution_stands_once_at_the_end_and_only_with_findings() -> None:
+    text = shown(FULL)
+    assert folded(text).count(CAUTION) == 1
+    assert folded(text).endswith(CAUTION)
+    assert "lock it out" not in shown(CLEAN)
+
+
+def test_the_summary_counts_each_axis_and_all() -> None:
+    rows = [line.split() for line in shown(FULL).splitlines()]
+    assert ["infeed", "11", "0", "1", "3"] in rows
+    assert ["turntable", "12", "1", "0", "2"] in rows
+    assert ["all", "23", "2", "1", "5"] in rows
+
+
+def test_a_thousand_sound_axes_share_one_row_and_the_odd_one_keeps_its_own() -> None:
+    tallies = [Tally("hall", f"axis{number}", 5, 0, 0, 1) for number in range(1000)]
+    tallies[900] = Tally("hall", "axis900", 4, 0, 1, 1)
+    rows = [line.split() for line in shown(replace(CLEAN, tallies=tuple(tallies))).splitlines()]
+    assert ["axis900", "4", "0", "1", "1"] in rows
+    assert ["959", "others", "4795", "0", "0", "959"] in rows
+    assert ["all", "4999", "0", "1", "1000"] in rows
+    assert len(rows) < 60
+
+
+def test_undecided_checks_come_with_the_facts_that_would_decide_most() -> None:
+    wanted = Wanted("axes.infeed.motor.max_speed", 4, 2, ("infeed", ""))
+    text = folded(shown(replace(FULL, wanted=(wanted,))))
+    assert "Undecided: 1 check" in text
+    assert "bears on 4 checks, 2 of them without any other fact; on infeed, the machine" in text
+    assert f"speed-through-gearing, hall · infeed {SPEED.reason}" in text
+
+
+def test_a_reason_that_says_more_than_the_missing_facts_is_shown_with_them() -> None:
+    check = replace(SPEED, missing=("a.b", "a.c"), reason="two sources disagree")
+    text = folded(shown(replace(FULL, undecided=(check,))))
+    assert "needs a.b, a.c (two sources disagree)" in text
+
+
+def test_a_check_undecided_for_another_cause_gives_that_cause() -> None:
+    check = replace(SPEED, missing=(), reason="cycle is zero, and something is divided by it")
+    assert check.reason in folded(shown(replace(FULL, undecided=(check,))))
+
+
+def test_many_undecided_checks_are_grouped_by_what_they_lack() -> None:
+    checks = tuple(
+        Undecided(rule, "error", "hall", axis, "t", (f"axes.{axis}.motor.max_speed",), "")
+        for axis in (f"axis{number}" for number in range(20))
+        for rule in ("first-rule", "second-rule")
+    )
+    text = shown(replace(FULL, undecided=checks))
+    assert text.count("axis.motor.max_speed") == 1
+    assert "first-rule on axis0, axis1" in text
+    assert "and 12 more" in folded(text)
+    assert "40 checks were left undecided" in folded(text)
+
+
+def test_grouped_checks_keep_their_reason_and_tell_machines_apart() -> None:
+    checks = tuple(
+        replace(SPEED, machine=machine, missing=("axes.infeed.a",), reason="two sources disagree")
+        for machine in ("hall", "annex")
+        for _ in range(10)
+    )
+    text = folded(shown(replace(FULL, undecided=checks)))
+    assert text.count("needs axis.a (two sources disagree)") == 1
+    assert "speed-through-gearing on hall · infeed" in text
+    assert "annex · infeed" in text
+
+
+def test_nothing_sounds_well_while_checks_are_undecided() -> None:
+    text = shown(replace(CLEAN, undecided=(SPEED,)))
+    assert "but 1 check was left undecided" in folded(text)
+    assert "Every check" not in text
+
+
+def test_a_clean_report_claims_no_more_than_it_checked() -> None:
+    text = folded(shown(CLEAN))
+    assert "Every check that applied holds" in text
+    assert "or is safe, is not shown by this" in text
+
+
+def test_a_report_in_which_nothing_applied_claims_nothing() -> None:
+    report = replace(CLEAN, tallies=(Tally("hall", "infeed", 0, 0, 0, 15),))
+    assert "No check applied, so nothing has been shown." in folded(shown(report))
+
+
+def test_changed_settings_are_listed_with_their_reason() -> None:
+    text = folded(shown(FULL))
+    assert "range_margin = 20 % hall · infeed: Retuned every spring." in text
+
+
+def test_every_outcome_gives_its_reason() -> None:
+    lines = shown(FULL).splitlines()
+    assert "  held           home-method-fits" in lines
+    assert "  did not apply  rollover-divides-cycle: no modulo axis" in lines
+
+
+@pytest.mark.parametrize("width", [50, 60, 80, 120])
+def test_no_line_is_wider_than_asked_for(width: int) -> None:
+    long = "x" * 300
+    report = replace(
+        FULL,
+        findings=(
+            replace(
+                ROLLOVER,
+                rule="rule-" + long,
+                message=f"value {long} end",
+                marks=(mark(f"{long}: {long}", long, "a label of several words " * 8),),
+            ),
+            ROLLOVER,
+        ),
+        undecided=(replace(SPEED, missing=(f"axes.{long}.y",), subject="漢字" * 40),),
+        tallies=(*FULL.tallies, Tally("hall", "an axis with a long name " * 4, 1)),
+        settings=(("hall", long, long, long, long),),
+    )
+    lines = shown(report, width=width, workings=True).splitlines()
+    assert max(map(columns, lines)) <= width
+
+
+def test_a_long_source_line_is_cut_around_the_marked_value() -> None:
+    line = "{" + "a: 1, " * 200_000 + "node: 4711, " + "b: 2, " * 200_000 + "}"
+    source, marker = marked_source(line, mark(line, "4711", "").place, "node", 60)
+    assert source.startswith("…")
+    assert source.endswith("…")
+    assert columns(source) <= 60
+    start = marker.index("├")
+    assert source[start : start + 4] == "4711"
+    assert marker.strip() == "├──┤ node"
+
+
+def test_a_value_longer_than_the_line_is_cut_and_its_start_kept() -> None:
+    line = "serial: " + "S" * 500
+    piece = excerpt(line, mark(line, "S" * 500, "").place, 40)
+    assert piece.text == "serial: " + "S" * (40 - 8 - 2) + "…"
+    assert (piece.start, piece.length) == (8, 30)
+
+
+@pytest.mark.parametrize(
+    ("line", "value", "expected"),
+    [
+        ("\tnode:\t4711", "4711", ("node:    4711", "         ├──┤")),
+        ("name: 送り軸 # 7", "送り軸", ("name: 送り軸 # 7", "      ├────┤")),
+        ("送り軸: 12", "12", ("送り軸: 12", "        ├┤")),
+        ("e\u0301te\u0301: 7", "7", ("e\u0301te\u0301: 7", "     ↑")),
+        ("a\x1bb: 123", "123", ("a\\x1bb: 123", "        ├─┤")),
+    ],
+)
+def test_the_marker_meets_the_value_after_tabs_wide_accented_and_control_characters(
+    line: str, value: str, expected: tuple[str, str]
+) -> None:
+    source, marker = marked_source(line, mark(line, value, "").place, "", 60)
+    assert (source, marker) == expected
+
+
+def test_a_place_past_the_end_of_its_line_is_marked_at_the_end() -> None:
+    piece = excerpt("a:", Place("f", 1, 9, 1, 9), 40)
+    assert (piece.text, piece.start, piece.length) == ("a:", 2, 1)
+
+
+def test_a_place_over_several_lines_is_marked_to_the_end_of_its_first() -> None:
+    piece = excerpt("axes: {a: 1,", Place("f", 1, 7, 3, 2), 40)
+    assert (piece.start, piece.length) == (6, 6)
+
+
+def test_nothing_of_an_input_reaches_the_terminal_unescaped() -> None:
+    undecided = replace(SPEED, rule=HOSTILE, subject=HOSTILE, missing=(HOSTILE,), reason=HOSTILE)
+    assert ROLLOVER.fix is not None
+    finding = replace(
+        ROLLOVER,
+        rule=HOSTILE,
+        subject=HOSTILE,
+        title=HOSTILE,
+        message=HOSTILE,
+        why=HOSTILE,
+        remedy=HOSTILE,
+        basis=HOSTILE,
+        marks=(mark(f"x: {HOSTILE}", HOSTILE, HOSTILE, file=HOSTILE),),
+        figures=(replace(ROLLOVER.figures[0], name=HOSTILE, text=HOSTILE),),
+        workings=(replace(ROLLOVER.workings[0], name=HOSTILE, formula=HOSTILE, meaning=HOSTILE),),
+        fix=replace(ROLLOVER.fix, fact=HOSTILE, value=HOSTILE),
+    )
+    report = replace(
+        FULL,
+        machines=(HOSTILE,),
+        findings=(finding,),
+        undecided=(undecided,) * 20,
+        tallies=(Tally(HOSTILE, HOSTILE, 1),),
+        wanted=(Wanted(HOSTILE, 1, 1, (HOSTILE,)),),
+        outcomes=(replace(FULL.outcomes[0], rule=HOSTILE, subject=HOSTILE, reason=HOSTILE),),
+        settings=((HOSTILE,) * 5,),
+    )
+    for one in (report, replace(report, undecided=(undecided,))):
+        text = shown(one, workings=True)
+        assert [char for char in text if not char.isprintable() and char != "\n"] == []
+        assert "\\x1b[2J" in text
+    error = InputError(
+        HOSTILE, place=Place(HOSTILE, 1, 1, 1, 4), source_line=HOSTILE, expected=HOSTILE
+    )
+    text = render_error(error, PLAIN)
+    assert [char for char in text if not char.isprintable() and char != "\n"] == []
+
+
+def test_colour_appears_only_when_asked_for_and_changes_no_word() -> None:
+    plain, coloured = shown(FULL), shown(FULL, colour=True)
+    assert "\x1b" not in plain
+    assert "\x1b[31m\x1b[1mERROR" in coloured
+    import click
+
+    assert click.unstyle(coloured) == plain
+    # Green is the colour of a safe condition (ISO 3864), which the tool never reports.
+    assert "\x1b[32m" not in coloured
+
+
+def test_characters_the_output_lacks_become_plain_ones() -> None:
+    text = encodable(shown(FULL), "ascii")
+    assert "<---> turn states" in text
+    assert text.isascii()
+    assert encodable("Vorschub ≈ 5", "latin-1") == "Vorschub ~ 5"
+    assert encodable("送", "ascii") == "\\u9001"
+    assert encodable("≈", "utf-8") == "≈"
+
+
+@given(st.text(max_size=200), st.integers(12, 90))
+@settings(max_examples=150, deadline=None)
+def test_wrapping_loses_no_character_but_spaces_and_never_overflows(text: str, room: int) -> None:
+    safe = visible(text)
+    lines = wrap(safe, room)
+    assert "".join(lines).replace(" ", "") == safe.replace(" ", "")
+    assert all(columns(line) <= room for line in lines)
+
+
+@given(
+    st.text(st.characters(exclude_characters="\n"), max_size=120),
+    st.integers(1, 130),
+    st.integers(0, 130),
+    st.integers(20, 90),
+)
+@settings(max_examples=200, deadline=None)
+def test_an_excerpt_of_any_line_fits_and_keeps_its_marker_within(
+    line: str, column: int, length: int, room: int
+) -> None:
+    piece = excerpt(line, Place("f", 1, column, 1, column + length), room)
+    assert columns(piece.text) <= room
+    assert piece.start >= 0
+    assert piece.start + piece.length <= room + 1
+    assert piece.text.isprintable()
+
+
+def test_width_of_a_character_follows_unicode() -> None:
+    # UAX 11: W and F take two columns; nonspacing marks take none.
+    assert unicodedata.east_asian_width("軸") == "W"
+    assert columns("axis") == 4
+    assert columns("軸") == columns("Ａ") == 2
+    assert columns("e\u0301") == columns("…") == 1
+    # A Hangul syllable of three conjoining letters is as wide as its first.
+    assert columns("\u1112\u1161\u11ab") == 2
+
+
+# Errors and rules
+
+
+def test_an_error_says_what_where_the_line_and_what_was_expected() -> None:
+    error = InputError(
+        'lead is "12 mn", and mn is no unit',
+        expected="a length such as 12 mm",
+        place=Place("hall.yaml", 4, 13, 4, 18),
+        source_line="      lead: 12 mn",
+    )
+    assert render_error(error, PLAIN).splitlines() == [
+        'Unusable input: lead is "12 mn", and mn is no unit',
+        "  in hall.yaml, line 4, column 13",
+        "      lead: 12 mn",
+        "            ├───┤",
+        "  expected: a length such as 12 mm",
+    ]
+    assert render_error(RuleError("it has no examples"), PLAIN) == (
+        "Unusable rule: it has no examples\n"
+    )
+
+
+RULE = RuleInfo(
+    name="brake-on-vertical-axis",
+    title="A vertical axis has a brake",
+    level="error",
+    subject="axis",
+    basis="common practice, no source",
+    text="rule brake-on-vertical-axis\n  level error\n    require x\n",
+    why="Without one the load drops.",
+    remedy="Fit a motor with a brake.",
+    condition="axis.mechanics.vertical",
+    requirement="axis.motor.brake is present",
+    settings=(SettingInfo("brake_margin", "1.5", "torque to hold, times", "site"),),
+    examples=(
+        ExampleInfo("passes", "with brake", "{\n    vertical: true\n      brake: {}\n  }"),
+        ExampleInfo("fails", "", "vertical: true"),
+    ),
+    file="rules/brake.rules",
+    line=3,
+)
+
+
+def test_a_rule_is_explained_with_settings_and_examples() -> None:
+    text = render_rule(RULE, PLAIN)
+    lines = text.splitlines()
+    for line in (
+        "brake-on-vertical-axis",
+        "Level     error",
+        "Looks at  each axis",
+        "When      axis.mechanics.vertical",
+        "Requires  axis.motor.brake is present",
+        "Why       Without one the load drops.",
+        "Basis     common practice, no source",
+        "  brake_margin, default 1.5",
+        "Examples that hold",
+        "  with brake",
+        "Examples that break it",
+        "    vertical: true",
+    ):
+        assert line in lines
+    assert "require x" not in text
+    assert "      require x" in render_rule(RULE, PLAIN, source=True).splitlines()
+
+
+def test_rules_are_listed_with_level_and_title() -> None:
+    assert render_rules((RULE,), PLAIN).splitlines() == [
+        "error     brake-on-vertical-axis",
+        "          A vertical axis has a brake",
+        "",
+        "1 rule",
+    ]
+
+
+def test_a_rule_test_shows_each_fault_where_it_is() -> None:
+    fault = RuleFault(
+        "some-rule", "the example holds", Place("a.rules", 2, 3, 2, 8), "  fails", "b"
+    )
+    lines = render_rule_test(RuleTestReport(1, 2, 30, 29, (fault,)), PLAIN).splitlines()
+    assert lines[:6] == [
+        "some-rule",
+        "  the example holds",
+        "  in a.rules, line 2, column 3",
+        "      fails",
+        "      ├───┤",
+        "  expected: b",
+    ]
+    assert [line.split()[-1] for line in lines[7:]] == ["1", "2", "30", "29", "1"]

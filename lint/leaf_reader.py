@@ -11,9 +11,9 @@ from functools import lru_cache
 from typing import Any, Final, NamedTuple, TypeAlias
 
 from .homing_methods import normalised
-from .quantity import QuantityError, dim_words, norm, shortened
+from .quantity import NUMBER_PATTERN, QuantityError, dim_words, norm, shortened
 from .schema import Leaf, near
-from .units import KINDS, parse_quantity, units_of
+from .units import KINDS, UNITS, parse_quantity, suggest_unit, units_of
 
 CACHED: Final = 4096
 """Distinct written quantities remembered per kind of leaf."""
@@ -108,8 +108,8 @@ def expectation(leaf: Leaf, examples: tuple[object, ...] = ()) -> str:
         return 'a day as year-month-day, such as "2026-03-14"'
     if leaf.kind == "method":
         return (
-            f"a CiA 402 method number from {leaf.minimum} to {leaf.maximum}, or one of "
-            + ", ".join(leaf.names)
+            f"a CiA 402 method number from {leaf.minimum} to {leaf.maximum}, or a neutral name "
+            f"such as {leaf.names[0]}"
         )
     if leaf.kind == "any":
         return 'a text, a number, true or false, such as "12.5 mm"'
@@ -189,13 +189,7 @@ def _quantity(leaf: Leaf, expected: str) -> Convert:
         try:
             quantity = parse_quantity(text)
         except QuantityError as error:
-            if text == "none" or not _BEGINS_AS_NUMBER(text):
-                raise _mismatch(text, expected) from None
-            hint = f"{error.expected}; here {expected}" if error.expected else expected
-            what = (
-                error.what if shortened(text) in error.what else f"{shortened(text)}: {error.what}"
-            )
-            raise Refusal(f"is {what}", hint) from None
+            raise _unreadable(text, kind, error, expected) from None
         if quantity.unit not in allowed:
             if not quantity.unit:
                 raise Refusal(f"is {shortened(text)}, a number without a unit", expected)
@@ -220,6 +214,25 @@ def _quantity(leaf: Leaf, expected: str) -> Convert:
 
 
 _BEGINS_AS_NUMBER: Final = re.compile(r"[+-]?[0-9]").match
+_NUMBER_AND_REST: Final = re.compile(rf"{NUMBER_PATTERN} *(.*)", re.DOTALL)
+_WITH_COMMA: Final = re.compile(r"[+-]?[0-9]+,[0-9]")
+
+
+def _unreadable(text: str, kind: str, error: QuantityError, expected: str) -> Refusal:
+    """Word the refusal of a text that is no number with a unit of the table."""
+    if not _BEGINS_AS_NUMBER(text):
+        return _mismatch(text, expected)
+    if _WITH_COMMA.match(text):
+        return Refusal(f"is {shortened(text)}, written with a comma", f"a point; here {expected}")
+    found = _NUMBER_AND_REST.fullmatch(text)
+    hint = error.expected
+    if found and found[1] and found[1] not in UNITS:
+        perhaps = suggest_unit(found[1], units_of(kind))
+        hint = f"perhaps {perhaps!r}" if perhaps else ""
+    told = shortened(text)
+    what = error.what.replace(told, f"{told}, which", 1) if told in error.what else ""
+    what = what or f"{told}: {error.what}"
+    return Refusal(f"is {what}", f"{hint}; here {expected}" if hint else expected)
 
 
 def _plain_number(value: int | Decimal) -> Value:

@@ -326,7 +326,8 @@ def _named(value: Any) -> str:
 
 
 def _record_words(kind: RecordType) -> str:
-    names = [name for name, field in kind.fields.items() if not field.implied]
+    names = [*kind.required, *(name for name, field in kind.fields.items() if not field.implied)]
+    names = list(dict.fromkeys(names))
     return f"a record with facts such as {', '.join(names[:3])}"
 
 

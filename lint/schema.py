@@ -209,7 +209,10 @@ def near(name: str, names: Iterable[str]) -> tuple[str, ...]:
     for candidate in names:
         lowered.setdefault(candidate.lower(), candidate)
     wanted = name[:80].lower().replace("-", "_").replace(" ", "_")
-    return tuple(lowered[key] for key in difflib.get_close_matches(wanted, lowered, 3, 0.6))
+    found = difflib.get_close_matches(wanted, lowered, 3, 0.6)
+    if len(wanted) > 2:
+        found += [key for key in lowered if wanted in key and key not in found]
+    return tuple(lowered[key] for key in found[:3])
 
 
 # From JSON Schema to types ----------------------------------------------------------------------

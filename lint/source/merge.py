@@ -192,7 +192,7 @@ def _included(source: Source, at: KeyPath, entry: Plain, root: Path) -> Path:
 
 def _shown(value: Plain) -> str:
     if isinstance(value, dict | list):
-        return "that is a mapping" if isinstance(value, dict) else "that is a list"
+        return "{…}" if isinstance(value, dict) else "[…]"
     return repr(value) if isinstance(value, str) else str(value).lower()
 
 

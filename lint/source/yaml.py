@@ -77,6 +77,8 @@ def parse_yaml(source: Source) -> Plain:
         return _build(source)
     except yaml.YAMLError as fault:
         raise _reworded(source, fault) from None
+    except (ValueError, OverflowError):  # PyYAML's own reader, on an escape beyond U+10FFFF
+        raise source.error("an escape that is no character", 0, 0, "Unicode characters") from None
 
 
 def _build(source: Source) -> Plain:
@@ -406,7 +408,7 @@ def scan_yaml(source: Source) -> Node | None:
     root = Node(0, 0, "collection")
     found: list[Node] = []
     root.children = found
-    with suppress(yaml.YAMLError):
+    with suppress(yaml.YAMLError, ValueError, OverflowError):
         _scan(source, root)
     return found[0] if found else None
 
@@ -437,9 +439,7 @@ def _scan(source: Source, root: Node) -> None:
                 here.end = event.end_mark.index
             elif children:  # a block collection's end mark is where the next thing begins
                 inside = children.values() if isinstance(children, dict) else children
-                here.end = max(
-                    node.end if node.key_end < node.end else node.key_end for node in inside
-                )
+                here.end = max(node.end for node in inside)
             here = stack.pop()
             pending = None
             continue

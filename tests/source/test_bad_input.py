@@ -36,6 +36,8 @@ YAML = {
     "a key twice, first place": ("m: 1\n'm': 2\n", 2, 1, "first on line 1, column 1", "once"),
     "a key twice in a list": ("- 1\n- {b: 1, b: 2}\n", 2, 10, "first on line 2, column 4", "once"),
     "an empty key": ("'': 1\n", 1, 1, "the key is empty", "a word"),
+    "a hidden sign in a key": ('"a\\0": 1\n', 1, 1, "control character U+0000", "a word"),
+    "an unknown tag on a key": ("!x a: 1\n", 1, 1, "!x is not understood on a key", "a word"),
     "a merge key": ("a: &a {b: 1}\nc:\n  <<: *a\n", 3, 3, "merge key <<", "written out"),
     "a list as key": ("? [a]\n: 1\n", 1, 3, "where a key belongs", "a word"),
     "an alias as key": ("a: &x b\n*x : 1\n", 2, 1, "*x stands where a key", "a word"),
@@ -112,6 +114,7 @@ JSON = {
     "a hidden control character": ('{"a": "\\u001b[0m"}', 1, 7, "U+001B", "printable"),
     "blanks only": ("\n \n", 1, 1, "holds no values", "machine description"),
     "a text too long": (f'["{"x" * 65537}"]', 1, 2, "65537 characters", "at most 65536"),
+    "a key too long": (f'{{"{"x" * 65537}": 1}}', 1, 2, "65537 characters", "at most 65536"),
     "a line separator": ('{"a": "\u2028"}', 1, 8, "line break U+2028", "an escape"),
 }
 
@@ -137,6 +140,18 @@ def test_unusable_text_is_refused_with_its_place(
     assert (error.place.file, error.place.line, error.place.column) == ("m", line, column)
     assert (error.place.end_line, error.place.end_column) > (line, column)
     assert error.source_line == source.line_text(line)
+
+
+@pytest.mark.parametrize("form", ["yaml", "json"])
+def test_more_values_than_the_limit_are_refused(form: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(f"axisproof.source.{form}.MAX_NODES", 4)
+    read = Source(Path("m"), "m", "[1, 2, 3]", "json" if form == "json" else "yaml")
+    assert parse(read) == [1, 2, 3]
+    read = Source(Path("m"), "m", "[1, 2, 3, 4]", "json" if form == "json" else "yaml")
+    with pytest.raises(InputError, match="more than 4 values") as caught:
+        parse(read)
+    assert caught.value.place is not None
+    assert caught.value.place.column == 11
 
 
 BYTES = {
@@ -198,6 +213,8 @@ def test_missing_paths_and_folders_without_files_are_usage_errors(tmp_path: Path
 # files (the first is read), file, line and column of the error, fragment of what is wrong
 INCLUDES: dict[str, tuple[dict[str, str], str, int, int, str]] = {
     "no list": ({"m.yaml": "include: a.yaml\n"}, "m.yaml", 1, 10, "include is no list"),
+    "a list for a path": ({"m.yaml": "include: [[x]]\n"}, "m.yaml", 1, 11, "entry […] is no path"),
+    "a circle of links": ({"m.yaml": "include: [c.yaml]\n"}, "m.yaml", 1, 11, "c.yaml"),
     "no path": ({"m.yaml": "a: 1\ninclude: [5]\n"}, "m.yaml", 2, 11, "entry 5 is no path"),
     "an absolute path": ({"m.yaml": "include: [/a.yaml]\n"}, "m.yaml", 1, 11, "absolute path"),
     "a drive": ({"m.yaml": "include: ['C:/a.yaml']\n"}, "m.yaml", 1, 11, "absolute path"),
@@ -276,6 +293,7 @@ def test_unusable_includes_are_refused_with_their_place(
     (root / "d.yaml").mkdir(parents=True)
     (root / "out").symlink_to(outside)
     (root / "o.yaml").symlink_to(outside / "a.yaml")
+    (root / "c.yaml").symlink_to(root / "c.yaml")
     for name, text in files.items():
         (root / name).parent.mkdir(exist_ok=True)
         (root / name).write_text(text)

@@ -11,7 +11,7 @@ from functools import lru_cache
 from typing import Any, Final, NamedTuple, TypeAlias
 
 from .homing_methods import normalised
-from .quantity import NUMBER_PATTERN, QuantityError, dim_words, norm, shortened
+from .quantity import QuantityError, dim_words, norm, shortened
 from .schema import Leaf, near
 from .units import KINDS, UNITS, parse_quantity, suggest_unit, units_of
 
@@ -214,7 +214,9 @@ def _quantity(leaf: Leaf, expected: str) -> Convert:
 
 
 _BEGINS_AS_NUMBER: Final = re.compile(r"[+-]?[0-9]").match
-_NUMBER_AND_REST: Final = re.compile(rf"{NUMBER_PATTERN} *(.*)", re.DOTALL)
+_NUMBER_AND_REST: Final = re.compile(
+    r"[+-]?[0-9]+(?:/[0-9]+|(?:\.[0-9]+)?(?:[eE][+-]?[0-9]+)?) *(.*)", re.DOTALL
+)
 _WITH_COMMA: Final = re.compile(r"[+-]?[0-9]+,[0-9]")
 
 

@@ -296,9 +296,8 @@ def _field(field: Field, parts: tuple[str, ...]) -> _Reader:
         return _part(field, kind, parts)
     if isinstance(kind, ListType):
         return _list(kind, field.examples, parts)
-    if isinstance(kind, Leaf):
-        return _nullable_leaf(field, kind, parts) if field.nullable else _leaf(field, kind, parts)
-    return _settings(field)
+    assert isinstance(kind, Leaf)
+    return _nullable_leaf(field, kind, parts) if field.nullable else _leaf(field, kind, parts)
 
 
 def _record(

@@ -236,6 +236,11 @@ def test_unlike_claims_leave_the_fact_unknown_and_are_kept() -> None:
     assert found.disputes == (Dispute("axes.a.drive.node", (("3", "s0"), ("4", "s1"))),)
 
 
+def test_claims_that_all_are_decimals_keep_the_finest_digits() -> None:
+    found = machine(controller={"cycle": claims("3.50 mm", "3.5 mm")})
+    assert found.axes[0]["controller.cycle#decimals"] == 2
+
+
 def test_methods_are_claimed_alike_by_name_and_number() -> None:
     found = machine(controller={"homing": {"method": claims(1, "limit_switch_negative_index")}})
     assert found.axes[0]["controller.homing.method"] == 1
@@ -279,6 +284,13 @@ def test_a_misfit_among_claims_leaves_the_fact_unknown() -> None:
     assert found.misfits == (
         Misfit("axes.a.controller.cycle.claims[1].value", "360 deg", "linear"),
     )
+    assert found.disputes == ()
+
+
+def test_a_fact_whose_every_claim_is_a_misfit_is_unknown_and_not_disputed() -> None:
+    found = machine("rotary", controller={"cycle": claims("10 mm", "20 mm")})
+    assert "controller.cycle" not in found.axes[0]
+    assert [misfit.written for misfit in found.misfits] == ["10 mm", "20 mm"]
     assert found.disputes == ()
 
 

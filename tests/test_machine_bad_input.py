@@ -348,6 +348,26 @@ CASES: dict[str, tuple[str, str, str]] = {
         "drive.node.claims[0] lacks 'source'",
         "a record of value and source",
     ),
+    "claim that is a text": (
+        axis(f"drive:\n  node:\n    claims:\n      - {MARK}three"),
+        "drive.node.claims[0] is the text 'three'",
+        "a record of value and source",
+    ),
+    "settings as a list": (
+        axis(f"settings: {MARK}[margin]"),
+        "axes.infeed.settings is a list",
+        "a record of settings by name",
+    ),
+    "empty record in place of a list": (
+        axis(f"interlocks: {MARK}{{}}"),
+        "axes.infeed.interlocks is an empty record",
+        "a list, or {partial: [...]}",
+    ),
+    "list of absurd length": (
+        axis(f"drive:\n  supported_homing_methods: {MARK}[{'1, ' * 10000}1]"),
+        "drive.supported_homing_methods has 10001 entries",
+        "at most 10000",
+    ),
     "claim with too much": (
         axis(f"drive:\n  node:\n    claims: [{{value: 3, source: a, {MARK}when: b}}]"),
         "drive.node.claims[0].when is not part of a claim",

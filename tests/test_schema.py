@@ -203,6 +203,17 @@ def test_only_quantities_in_user_units_depend_on_the_axis() -> None:
     assert not in_user_units("motor.max_speed")
 
 
+def test_a_leaf_tells_whether_it_is_a_number() -> None:
+    kinds = {
+        field.type.kind: field.type.is_number
+        for field in ALL_FIELDS.values()
+        if isinstance(field.type, Leaf)
+    }
+    numbers = {kind for kind, is_number in kinds.items() if is_number}
+    assert numbers == {"quantity", "whole", "date"}
+    assert set(kinds) - numbers == {"name", "flag", "text", "method", "any"}
+
+
 def test_a_list_knows_its_items() -> None:
     kind = lookup(axis_type(), "interlocks").type
     assert isinstance(kind, ListType)

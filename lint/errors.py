@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True, order=True)
 class Place:
-    """A stretch of text in a file: 1-based lines and columns, columns in code points, end exclusive."""
+    """A stretch of text in a file: lines and columns from 1, in code points, end exclusive."""
 
     file: str
     line: int

@@ -121,7 +121,7 @@ class Tally:
 
 @dataclass(frozen=True, slots=True)
 class Wanted:
-    """A fact that would decide ``checks`` checks, over ``subjects``; ``alone`` of them by itself."""
+    """A fact that would decide ``checks`` checks on ``subjects``, ``alone`` of them by itself."""
 
     fact: str
     checks: int

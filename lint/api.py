@@ -1,0 +1,147 @@
+"""What the command line, an editor and Python users call."""
+
+from __future__ import annotations
+
+import datetime
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from .catalogue import catalogue as rules_in_force
+from .engine import Options, Results, check_machine
+from .errors import UsageError
+from .finding import Report, Undecided, Wanted
+
+if TYPE_CHECKING:
+    from .rule_info import RuleInfo, RuleTestReport, SettingInfo
+
+PathLike = Path | str
+
+
+def check(
+    paths: Sequence[PathLike],
+    *,
+    rules: Sequence[PathLike] = (),
+    settings: PathLike | None = None,
+    on: datetime.date | None = None,
+    workings: bool = False,
+    every_outcome: bool = False,
+) -> Report:
+    """Check machine files (and folders of them) against the shipped rules and those in ``rules``.
+
+    ``settings`` is a site's settings file; ``on`` the day that counts as today. Raises InputError
+    for a machine or settings file that cannot be used, RuleError for a rule file, UsageError for
+    paths that lead nowhere. Either every machine is checked, or an error is raised.
+    """
+    from .machine import read_machine
+    from .settings import NO_SITE, apply_settings, read_site, with_levels
+    from .source.merge import load_trees
+
+    catalogue = rules_in_force([Path(path) for path in rules])
+    site = NO_SITE if settings is None else read_site(Path(settings), catalogue)
+    in_force = with_levels(catalogue, site)
+    day = on or datetime.date.today()
+    seconds = (day - datetime.date(1970, 1, 1)).days * 86400
+    trees = load_trees([Path(path) for path in paths])
+    if not trees:
+        raise UsageError("there is no machine file to check", expected="at least one")
+    options = Options(workings, every_outcome)
+    results: list[Results] = []
+    overrides: list[tuple[str, str, str, str, str]] = []
+    seen: Counter[str] = Counter()
+    machines = [(tree, read_machine(tree)) for tree in trees]
+    names = Counter(machine.name for _, machine in machines)
+    for tree, machine in machines:
+        label = machine.name
+        if names[label] > 1:
+            label = f"{label} ({tree.sources[0].name})"
+        seen[label] += 1
+        machine.facts["check_date"] = seconds
+        overrides.extend(apply_settings(machine, label, catalogue, site))
+        results.append(check_machine(machine, label, in_force, options))
+    files = [source.name for tree in trees for source in tree.sources]
+    return _report(results, files, len(in_force.entries), overrides)
+
+
+def _report(
+    results: Sequence[Results],
+    files: Sequence[str],
+    rules: int,
+    overrides: Sequence[tuple[str, str, str, str, str]],
+) -> Report:
+    findings = tuple(finding for result in results for finding in result.findings)
+    undecided = tuple(told for result in results for told in result.undecided)
+    levels = Counter(finding.level for finding in findings)
+    return Report(
+        files=tuple(dict.fromkeys(files)),
+        machines=tuple(result.machine for result in results),
+        axes=sum(result.axes for result in results),
+        rules=rules,
+        findings=findings,
+        undecided=undecided,
+        tallies=tuple(tally for result in results for tally in result.tallies),
+        wanted=wanted(undecided),
+        outcomes=tuple(outcome for result in results for outcome in result.outcomes),
+        settings=tuple(overrides),
+        levels=dict(sorted(levels.items())),
+    )
+
+
+def wanted(undecided: Iterable[Undecided]) -> tuple[Wanted, ...]:
+    """The facts that would decide most, over all axes: most checks first, then by name.
+
+    A fact that decides a check by itself counts before one that needs others beside it.
+    """
+    checks: Counter[str] = Counter()
+    alone: Counter[str] = Counter()
+    subjects: dict[str, dict[str, None]] = {}
+    for told in undecided:
+        for path in dict.fromkeys(_anywhere(path) for path in told.missing):
+            checks[path] += 1
+            alone[path] += len(told.missing) == 1
+            subjects.setdefault(path, {})[told.subject] = None
+    ranked = sorted(checks, key=lambda path: (-alone[path], -checks[path], path))
+    return tuple(Wanted(path, checks[path], alone[path], tuple(subjects[path])) for path in ranked)
+
+
+def _anywhere(path: str) -> str:
+    """A path as it stands on any axis: ``axes.infeed.encoder.kind`` → ``axis.encoder.kind``."""
+    parts = path.split(".", 2)
+    return f"axis.{parts[2]}" if parts[0] == "axes" and len(parts) == 3 else path
+
+
+def list_rules(rules: Sequence[PathLike] = ()) -> tuple[RuleInfo, ...]:
+    """All rules in force, built-in checks first."""
+    from .describing import built_in_info, rule_info
+
+    catalogue = rules_in_force([Path(path) for path in rules])
+    own = [rule_info(catalogue, rule) for rule in catalogue.trees.rules]
+    return (*built_in_info(), *own)
+
+
+def explain(name: str, rules: Sequence[PathLike] = ()) -> RuleInfo:
+    """One rule in words. Raises UsageError, with a suggestion, for an unknown name."""
+    import difflib
+
+    known = {info.name: info for info in list_rules(rules)}
+    if name not in known:
+        close = difflib.get_close_matches(name, known, 1, 0.5)
+        hint = f"did you mean {close[0]}?" if close else "a name that `rules list` shows"
+        raise UsageError(f"there is no rule {name}", expected=hint)
+    return known[name]
+
+
+def list_settings(rules: Sequence[PathLike] = ()) -> tuple[SettingInfo, ...]:
+    """All settings in force with their defaults."""
+    from .describing import setting_info
+
+    catalogue = rules_in_force([Path(path) for path in rules])
+    return tuple(setting_info(setting) for setting in catalogue.trees.settings)
+
+
+def test_rules(paths: Sequence[PathLike] = ()) -> RuleTestReport:
+    """Run the examples of the shipped rules, or of the rules in ``paths`` on top of them."""
+    from .rule_tests import run_rule_tests
+
+    return run_rule_tests([Path(path) for path in paths])

@@ -1,0 +1,61 @@
+"""The checks the engine makes itself, in the same words as rules have."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from .finding import Level
+
+
+@dataclass(frozen=True, slots=True)
+class BuiltIn:
+    """Name and texts of a check that no rule text could express."""
+
+    name: str
+    level: Level
+    title: str
+    condition: str
+    requirement: str
+    why: str
+    remedy: str
+    basis: str
+
+
+DISPUTE = BuiltIn(
+    "sources-agree",
+    "error",
+    "Two sources state a fact differently",
+    "a fact is stated more than once",
+    "all statements of it are equal, compared as exact values and not as text",
+    "A fact that two sources state differently is known to neither. Every rule that needs it is "
+    "left undecided rather than decided on a guess.",
+    "Find out which statement is true (read it from the device, not from paper) and correct or "
+    "remove the other.",
+    "computed",
+)
+
+MISFIT = BuiltIn(
+    "unit-fits-motion",
+    "error",
+    "A unit does not fit the motion of the axis",
+    "a fact is stated in user units of an axis",
+    "it is a length on a linear axis and an angle on a rotary one",
+    "A length on a rotary axis (or an angle on a linear one) has no meaning there; whoever wrote "
+    "it had another axis or another unit in mind. Rules that need the fact are left undecided.",
+    "State the value in a unit of the axis, or correct the axis's motion.",
+    "computed",
+)
+
+ZERO_DIVISOR = BuiltIn(
+    "divisor-is-not-zero",
+    "error",
+    "A calculation divides by zero",
+    "a rule divides by something computed from facts",
+    "the divisor is not zero",
+    "A quantity that other facts make zero cannot be divided by, so the rule that needed the "
+    "quotient is undecided. A zero here is almost always a wrong or swapped value.",
+    "Correct the facts the divisor is computed from.",
+    "computed",
+)
+
+BUILT_IN = (DISPUTE, MISFIT, ZERO_DIVISOR)

@@ -1,0 +1,233 @@
+"""Which rules apply: the shipped ones as generated code, site rules compiled on the spot.
+
+A run that finds nothing needs only the generated functions. The checked trees (for messages,
+workings and `explain`) are read when first asked for: from the stored data if it was made from
+the present rule text, else by parsing the text.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import importlib
+import json
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+from functools import cached_property, lru_cache
+from importlib import resources
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Final
+
+from .errors import RuleError, UsageError
+from .language.syntax import LANGUAGE_VERSION, Definition, Expr, Rule, RuleSet, Setting
+
+if TYPE_CHECKING:
+    from .language.parser import RuleFile
+
+ENDING: Final = ".rules"
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """A rule as the engine runs it.
+
+    ``join`` is (variable, first key, second key) for a pair; ``arguments`` are the subjects the
+    function takes, in order.
+    """
+
+    name: str
+    level: str
+    subject: str
+    join: tuple[str, str, str] | None
+    arguments: tuple[str, ...]
+    function: Callable[..., int | None]
+
+
+@dataclass(frozen=True, eq=False)
+class Catalogue:
+    """The rules of a run. ``texts`` are the rule files by the name they are shown under."""
+
+    entries: tuple[Entry, ...]
+    texts: dict[str, str]
+    load_trees: Callable[[], RuleSet] = field(repr=False)
+
+    @cached_property
+    def trees(self) -> RuleSet:
+        """All rules, definitions and settings as checked trees."""
+        return self.load_trees()
+
+    @cached_property
+    def rules(self) -> dict[str, Rule]:
+        """Rules by name."""
+        return {rule.name: rule for rule in self.trees.rules}
+
+    @cached_property
+    def definitions(self) -> dict[tuple[str, str], Definition]:
+        """Definitions by record and name."""
+        return {(d.record, d.name): d for d in self.trees.definitions}
+
+    @cached_property
+    def settings(self) -> dict[str, Setting]:
+        """Settings by name."""
+        return {setting.name: setting for setting in self.trees.settings}
+
+    @cached_property
+    def defaults(self) -> dict[str, Expr]:
+        """Default values of all settings."""
+        return {name: setting.default for name, setting in self.settings.items()}
+
+
+@lru_cache(maxsize=1)
+def shipped_texts() -> dict[str, str]:
+    """The shipped rule files by name, in name order."""
+    folder = resources.files("axisproof.rules")
+    names = sorted(item.name for item in folder.iterdir() if item.name.endswith(ENDING))
+    return {name: folder.joinpath(name).read_text("utf-8") for name in names}
+
+
+def digest(texts: dict[str, str]) -> str:
+    """A fingerprint of rule texts, under which generated code and stored trees are filed."""
+    seal = hashlib.sha256(f"language {LANGUAGE_VERSION}\n".encode())
+    for name, text in texts.items():
+        seal.update(f"{name} {len(text)}\n{text}".encode())
+    return seal.hexdigest()
+
+
+@lru_cache(maxsize=1)
+def shipped() -> Catalogue:
+    """The shipped rules.
+
+    Raises RuleError if the rule text was edited and no longer checks.
+    """
+    texts = shipped_texts()
+    try:
+        compiled = importlib.import_module("axisproof.rules.compiled")
+    except ImportError:
+        return from_texts(texts)
+    if digest(texts) != compiled.DIGEST:
+        return from_texts(texts)
+    entries = tuple(
+        Entry(name, level, subject, join, arguments, getattr(compiled, function))
+        for name, level, subject, join, arguments, function in compiled.ENTRIES
+    )
+    return Catalogue(entries, texts, _stored_trees)
+
+
+def _stored_trees() -> RuleSet:
+    from .language.store import from_plain
+
+    text = resources.files("axisproof.rules").joinpath("compiled.json").read_text("utf-8")
+    stored = json.loads(text)
+    if stored["digest"] != digest(shipped_texts()):
+        return parse_texts(shipped_texts())
+    trees: RuleSet = from_plain(stored["trees"])
+    return trees
+
+
+def parse_texts(texts: dict[str, str], base: RuleSet | None = None) -> RuleSet:
+    """Parse and check rule texts together, on top of ``base``."""
+    from .language.checker import check_rules
+    from .language.parser import RuleFile, parse_rules
+
+    return check_rules([parse_rules(RuleFile(n, t)) for n, t in texts.items()], base)
+
+
+def from_texts(texts: dict[str, str], base: Catalogue | None = None) -> Catalogue:
+    """Parse, check and compile rule texts, on top of the rules of ``base``.
+
+    Raises RuleError for the first fault in them.
+    """
+    from .language.compiler import definition_function_name, generate, load
+
+    known = base.trees if base else RuleSet((), (), ())
+    own = parse_texts(texts, known)
+    settings = (*known.settings, *own.settings)
+    namespace: dict[str, Any] = {}
+    if base:
+        load(generate(RuleSet((), known.definitions, ()), settings), namespace)
+        clash = {definition_function_name(d.record, d.name) for d in known.definitions} & {
+            definition_function_name(d.record, d.name) for d in own.definitions
+        }
+        assert not clash, clash
+    load(generate(own, settings), namespace)
+    entries = tuple(entry_of(rule, namespace) for rule in own.rules)
+    merged = RuleSet((*known.rules, *own.rules), (*known.definitions, *own.definitions), settings)
+    if base:
+        return Catalogue((*base.entries, *entries), {**base.texts, **texts}, lambda: merged)
+    return Catalogue(entries, dict(texts), lambda: merged)
+
+
+def entry_of(rule: Rule, namespace: dict[str, Any]) -> Entry:
+    """The entry of a rule whose function is in ``namespace``."""
+    from .language.compiler import rule_function_name, subjects_of
+
+    return Entry(
+        rule.name,
+        rule.level,
+        rule.subject,
+        (rule.join.variable, rule.join.first_key, rule.join.second_key) if rule.join else None,
+        subjects_of(rule),
+        namespace[rule_function_name(rule.name)],
+    )
+
+
+def catalogue(rules: Sequence[Path] = ()) -> Catalogue:
+    """The shipped rules and those in ``rules`` (files or folders of ``*.rules``)."""
+    if not rules:
+        return shipped()
+    return from_texts(read_rule_files(rules), shipped())
+
+
+MAX_RULE_FILES: Final = 1000
+
+
+def read_rule_files(paths: Sequence[Path]) -> dict[str, str]:
+    """Rule texts by path as shown to the user.
+
+    Raises UsageError for a path without rules and RuleError for a file that cannot be read.
+    """
+    found: dict[str, str] = {}
+    for path in paths:
+        if path.is_dir():
+            files = sorted(p for p in path.rglob("*" + ENDING) if p.is_file())
+            if not files:
+                raise UsageError(f"{path} holds no rules", expected=f"files that end in {ENDING}")
+        elif path.is_file():
+            files = [path]
+        else:
+            raise UsageError(f"{path} does not exist", expected="a rule file or folder")
+        if len(files) + len(found) > MAX_RULE_FILES:
+            raise UsageError(f"more than {MAX_RULE_FILES} rule files", expected="fewer")
+        for file in files:
+            found[str(file)] = read_rule_text(file)
+    return found
+
+
+def read_rule_text(path: Path) -> str:
+    """The text of a rule file. Raises RuleError if it is unreadable, too large or not UTF-8."""
+    from .language.parser import MAX_RULE_BYTES
+
+    try:
+        with path.open("rb") as stream:
+            data = stream.read(MAX_RULE_BYTES + 1)
+    except OSError as fault:
+        raise RuleError(
+            f"{path} cannot be read: {fault.strerror}", expected="a readable file"
+        ) from None
+    if len(data) > MAX_RULE_BYTES:
+        raise RuleError(
+            f"{path} is larger than {MAX_RULE_BYTES} bytes", expected="a smaller rule file"
+        )
+    try:
+        return data.decode("utf-8-sig")
+    except UnicodeDecodeError as fault:
+        line = data.count(b"\n", 0, fault.start) + 1
+        raise RuleError(
+            f"{path}, line {line}: the bytes are not UTF-8", expected="text in UTF-8"
+        ) from None
+
+
+def rule_file(catalogue: Catalogue, name: str) -> RuleFile:
+    """The rule file a rule stands in."""
+    from .language.parser import RuleFile
+
+    return RuleFile(name, catalogue.texts[name])

@@ -1,0 +1,107 @@
+"""Rules and settings as words for `explain` and `rules list`."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import cast
+
+from .builtin import BUILT_IN
+from .catalogue import Catalogue
+from .finding import Level
+from .language.printing import formula
+from .language.syntax import Example, Expr, Hole, Rule, Setting, Template
+from .rule_info import ExampleInfo, ExampleKind, RuleInfo, SettingInfo, SubjectKind
+
+
+def rule_info(catalogue: Catalogue, rule: Rule) -> RuleInfo:
+    """A rule in words, with the settings it uses directly or through definitions."""
+    lines = catalogue.texts[rule.file].splitlines()
+    used = settings_used(catalogue, rule)
+    return RuleInfo(
+        rule.name,
+        rule.title,
+        cast(Level, rule.level),
+        cast(SubjectKind, "pair" if rule.join else rule.subject),
+        rule.basis,
+        "\n".join(lines[rule.at.line - 1 : rule.end_line]),
+        template_text(rule.why),
+        template_text(rule.remedy),
+        formula(rule.when) if rule.when else "",
+        formula(rule.require),
+        tuple(setting_info(catalogue.settings[name]) for name in used),
+        tuple(_example(lines, example) for example in rule.examples),
+        rule.file,
+        rule.at.line,
+    )
+
+
+def _example(lines: list[str], example: Example) -> ExampleInfo:
+    text = "\n".join(lines[example.at.line - 1 : example.at.end_line])
+    return ExampleInfo(cast(ExampleKind, example.kind), example.title, text)
+
+
+def template_text(template: Template) -> str:
+    """A message with the names of its values in braces."""
+    return "".join(
+        part if isinstance(part, str) else "{" + formula(part.expr) + "}" for part in template
+    )
+
+
+def expressions(rule: Rule) -> Iterable[Expr]:
+    """Every expression of a rule."""
+    if rule.when:
+        yield rule.when
+    for _, expr in rule.lets:
+        yield expr
+    yield rule.require
+    for template in (rule.say, rule.why, rule.remedy):
+        for part in template:
+            if isinstance(part, Hole):
+                yield part.expr
+    if rule.fix:
+        yield rule.fix.value
+
+
+def settings_used(catalogue: Catalogue, rule: Rule) -> list[str]:
+    """Names of the settings that a rule's outcome or message depends on."""
+    found: dict[str, None] = {}
+    seen: set[tuple[str, str]] = set()
+    pending = list(expressions(rule))
+    while pending:
+        for node in pending.pop().walk():
+            if node.op == "setting":
+                found[node.data[0]] = None
+            elif node.op == "derived":
+                key = (node.data[2], node.data[1])
+                if key not in seen:
+                    seen.add(key)
+                    pending.append(catalogue.definitions[key].expr)
+    return list(found)
+
+
+def setting_info(setting: Setting) -> SettingInfo:
+    """A setting in words."""
+    return SettingInfo(setting.name, setting.default_text, setting.meaning, setting.basis)
+
+
+def built_in_info() -> list[RuleInfo]:
+    """The checks the engine makes itself, in the form of rules."""
+    return [
+        RuleInfo(
+            check.name,
+            check.title,
+            check.level,
+            "axis",
+            check.basis,
+            "",
+            check.why,
+            check.remedy,
+            check.condition,
+            check.requirement,
+            (),
+            (),
+            "built in",
+            0,
+        )
+        for check in BUILT_IN
+    ]

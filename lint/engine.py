@@ -1,0 +1,177 @@
+"""Rules times subjects: which hold, which are broken, undecided, or do not apply.
+
+Verdicts come from generated functions; only what is to be told is traced (see telling.py).
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from typing import Any
+
+from .absence import NONE
+from .builtin import DISPUTE, MISFIT
+from .catalogue import Catalogue, Entry
+from .finding import Finding, Outcome, Tally, Undecided
+from .machine import Facts, Machine
+
+BROKEN, HOLDS, NOT_APPLICABLE = 0, 1, 2
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """One rule on one subject: the records by variable, or why no records could be paired.
+
+    ``missing`` (a join key that is not known) makes it undecided, ``absent`` (no partner) not
+    applicable.
+    """
+
+    subject: str
+    env: dict[str, Any]
+    missing: tuple[str, ...] = ()
+    absent: str = ""
+
+
+@dataclass
+class Results:
+    """What checking one machine brought."""
+
+    machine: str
+    axes: int = 0
+    findings: list[Finding] = field(default_factory=list)
+    undecided: list[Undecided] = field(default_factory=list)
+    outcomes: list[Outcome] = field(default_factory=list)
+    tallies: list[Tally] = field(default_factory=list)
+
+
+@dataclass(frozen=True, slots=True)
+class Options:
+    """What to tell beside findings and undecided checks."""
+
+    workings: bool = False
+    every_outcome: bool = False
+
+
+def check_machine(machine: Machine, label: str, catalogue: Catalogue, options: Options) -> Results:
+    """Run every rule over one machine, which is shown as ``label``."""
+    results = Results(label, len(machine.axes))
+    counts: dict[str, Counter[int | None]] = {axis["name"]: Counter() for axis in machine.axes}
+    teller = None
+    if machine.disputes or machine.misfits or options.every_outcome:
+        teller = _teller(machine, label, catalogue, options)
+    for rule, items in ((DISPUTE, machine.disputes), (MISFIT, machine.misfits)):
+        for item in items:
+            assert teller is not None
+            finding = teller.built_in(rule, item)
+            results.findings.append(finding)
+            counts.setdefault(finding.subject, Counter())[BROKEN] += 1
+    indexes: dict[tuple[str, ...], dict[Any, list[Facts]]] = {}
+    for entry in catalogue.entries:
+        for case in cases(entry, machine, indexes):
+            verdict: int | None
+            if case.missing:
+                verdict = None
+            elif case.absent:
+                verdict = NOT_APPLICABLE
+            else:
+                verdict = entry.function(*(case.env[name] for name in entry.arguments))
+            owner = case.env["axis"]["name"] if "axis" in case.env else case.subject
+            counts.setdefault(owner, Counter())[verdict] += 1
+            if verdict == HOLDS and not options.every_outcome:
+                continue
+            if verdict == NOT_APPLICABLE and not options.every_outcome:
+                continue
+            if teller is None:
+                teller = _teller(machine, label, catalogue, options)
+            if verdict == BROKEN:
+                results.findings.append(teller.finding(entry, case))
+            elif verdict is None:
+                told, extra = teller.undecided(entry, case)
+                results.undecided.append(told)
+                for finding in extra:
+                    if finding not in results.findings:
+                        results.findings.append(finding)
+                        counts[owner][BROKEN] += 1
+            if options.every_outcome:
+                results.outcomes.append(teller.outcome(entry, case, verdict))
+    for subject, count in counts.items():
+        results.tallies.append(
+            Tally(label, subject, count[HOLDS], count[BROKEN], count[None], count[NOT_APPLICABLE])
+        )
+    return results
+
+
+def _teller(machine: Machine, label: str, catalogue: Catalogue, options: Options) -> Any:
+    from .telling import Teller
+
+    return Teller(machine, label, catalogue, options.workings)
+
+
+def cases(
+    entry: Entry, machine: Machine, indexes: dict[tuple[str, ...], dict[Any, list[Facts]]]
+) -> Iterator[Case]:
+    """The subjects a rule ranges over in a machine."""
+    facts = machine.facts
+    if entry.subject == "machine":
+        yield Case("", {"machine": facts})
+        return
+    if entry.subject != "axis":
+        return  # changes and spares are given by their own commands
+    if entry.join is None:
+        for axis in machine.axes:
+            yield Case(axis["name"], {"axis": axis, "machine": facts})
+        return
+    yield from _pairs(entry.join, machine, indexes)
+
+
+def _pairs(
+    join: tuple[str, str, str],
+    machine: Machine,
+    indexes: dict[tuple[str, ...], dict[Any, list[Facts]]],
+) -> Iterator[Case]:
+    variable, first_key, second_key = join
+    axes = machine.axes
+    index = indexes.get((second_key,))
+    if index is None:
+        index = indexes[(second_key,)] = {}
+        for axis in axes:
+            index.setdefault(axis.get(second_key), []).append(axis)
+    order = {id(axis): number for number, axis in enumerate(axes)}
+    symmetric = first_key == second_key
+    for axis in axes:
+        env = {"axis": axis, "machine": machine.facts}
+        key = axis.get(first_key)
+        if key is None or key is NONE:
+            above = _none_above(axis, first_key)
+            if key is NONE or above:
+                yield Case(axis["name"], env, absent=f"{above or first_key} is none")
+            else:
+                path = f"{axis['@path']}.{first_key}"
+                yield Case(axis["name"], env, missing=(path,))
+            continue
+        partners = [other for other in index.get(key, ()) if other is not axis]
+        if partners:
+            for other in partners:
+                if symmetric and order[id(other)] < order[id(axis)]:
+                    continue
+                yield Case(axis["name"], {**env, variable: other})
+            continue
+        unknown = [
+            f"{other['@path']}.{second_key}"
+            for other in index.get(None, ())
+            if other is not axis and not _none_above(other, second_key)
+        ]
+        if unknown:
+            yield Case(axis["name"], env, missing=tuple(unknown))
+        else:
+            yield Case(axis["name"], env, absent=f"no other axis has {second_key} {key}")
+
+
+def _none_above(axis: Facts, path: str) -> str:
+    parts = path.split(".")
+    for depth in range(1, len(parts)):
+        above = ".".join(parts[:depth])
+        if axis.get(above) is NONE:
+            return above
+    return ""

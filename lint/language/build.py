@@ -1,0 +1,74 @@
+"""Writes rules/compiled.py and rules/compiled.json from the shipped rule text.
+
+``python -m axisproof.language.build`` after any change under rules/ or to the compiler;
+``--check`` (in CI) only says whether they are current.
+"""
+
+from __future__ import annotations
+
+import json
+import sys
+from importlib import resources
+from pathlib import Path
+
+from ..catalogue import digest, entry_of, parse_texts, shipped_texts
+from .compiler import HELPERS, generate, load, rule_function_name
+from .store import to_plain
+
+_HEADER = '''"""Generated from rule text by `python -m axisproof.language.build`. Do not edit."""
+
+# ruff: noqa
+# mypy: ignore-errors
+
+from fractions import Fraction
+
+from axisproof.absence import NONE
+from axisproof.language.compiler import HELPERS
+from axisproof.quantity import Pi
+
+'''
+
+
+def render() -> dict[str, str]:
+    """The contents of the generated files by name."""
+    texts = shipped_texts()
+    trees = parse_texts(texts)
+    source = generate(trees, trees.settings)
+    namespace = load(source, {})
+    seal = digest(texts)
+    names = [n for n in HELPERS if n not in ("NONE", "Pi", "Fraction") and f"{n}(" in source]
+    imports = "".join(f"{name} = HELPERS[{name!r}]\n" for name in names)
+    entries = []
+    for rule in trees.rules:
+        e = entry_of(rule, namespace)
+        function = rule_function_name(rule.name)
+        entries.append(f"    {(e.name, e.level, e.subject, e.join, e.arguments, function)!r},\n")
+    module = (
+        f"{_HEADER}DIGEST = {seal!r}\nENTRIES = (\n{''.join(entries)})\n\n{imports}\n\n{source}"
+    )
+    data = json.dumps(
+        {"digest": seal, "trees": to_plain(trees)}, ensure_ascii=False, separators=(",", ":")
+    )
+    return {"compiled.py": module, "compiled.json": data + "\n"}
+
+
+def main(argv: list[str]) -> int:
+    """Write the files, or with ``--check`` compare them; 1 if they differ."""
+    folder = Path(str(resources.files("axisproof.rules")))
+    stale = []
+    for name, text in render().items():
+        path = folder / name
+        if path.exists() and path.read_text("utf-8") == text:
+            continue
+        stale.append(name)
+        if "--check" not in argv:
+            path.write_text(text, "utf-8")
+    if stale and "--check" in argv:
+        print(f"rules/{' and '.join(stale)} not made from the present rule text")
+        return 1
+    print("rules/compiled.* current" if not stale else f"wrote {', '.join(stale)}")
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))

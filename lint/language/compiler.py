@@ -1,0 +1,480 @@
+"""Checked rules to Python source: verdicts only, with Kleene's three values inline.
+
+The code reads flat fact dicts. Unknown is None throughout: a fact that is missing, a number that
+cannot be computed, a condition that cannot be decided. A rule's function returns HOLDS, BROKEN,
+NOT_APPLICABLE, or None for undecided; everything that is to be told about the verdict comes from
+the tracing evaluator (tracer.py), which a test holds equal to this one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from fractions import Fraction
+from typing import Any, Final
+
+from ..absence import NONE
+from ..quantity import (
+    MAX_BITS,
+    Number,
+    Pi,
+    QuantityError,
+    bits,
+    div,
+    divides,
+    eq,
+    is_whole,
+    power,
+)
+from .library import FUNCTIONS
+from .syntax import SUBJECTS, Definition, Expr, Rule, RuleSet, Setting
+
+HOLDS: Final = 1
+BROKEN: Final = 0
+NOT_APPLICABLE: Final = 2
+
+RuleFunction = Callable[..., int | None]
+
+_INFIX: Final = {"add": "+", "sub": "-", "mul": "*", "lt": "<", "le": "<=", "gt": ">", "ge": ">="}
+
+
+def capped(value: Number) -> Number | None:
+    """The value, or None (unknown) if it has grown beyond MAX_BITS in an aggregate."""
+    return value if bits(value) <= MAX_BITS else None
+
+
+def raised(value: Number, exponent: int) -> Number | None:
+    """value^exponent, or None (unknown) if that would grow beyond MAX_BITS."""
+    try:
+        return power(value, exponent)
+    except QuantityError:
+        return None
+
+
+def within(value: Number, tolerance: Number, centre: Number) -> bool | None:
+    """|value − centre| ≤ tolerance."""
+    difference = value - centre
+    below = difference <= tolerance
+    if below is False:
+        return False
+    above = -difference <= tolerance
+    if above is False:
+        return False
+    return None if below is None or above is None else True
+
+
+def between(value: Number, low: Number, high: Number) -> bool | None:
+    """low ≤ value ≤ high."""
+    above = low <= value
+    if above is False:
+        return False
+    below = value <= high
+    if below is False:
+        return False
+    return None if below is None or above is None else True
+
+
+def extreme(values: Iterable[Number], largest: bool) -> Number | None:
+    """The largest or smallest value; None if there is none or their order is undecided."""
+    best: Number | None = None
+    for value in values:
+        if best is None:
+            best = value
+            continue
+        above = value > best if largest else value < best
+        if above is None:
+            return None
+        if above:
+            best = value
+    return best
+
+
+HELPERS: Final[Mapping[str, Any]] = {
+    "NONE": NONE,
+    "Fraction": Fraction,
+    "Pi": Pi,
+    "between": between,
+    "capped": capped,
+    "div": div,
+    "divides": divides,
+    "eq": eq,
+    "extreme": extreme,
+    "is_whole": is_whole,
+    "raised": raised,
+    "within": within,
+    **{f"f_{name}": function.call for name, function in FUNCTIONS.items()},
+}
+"""All that generated code can reach."""
+
+
+def rule_function_name(name: str) -> str:
+    """The Python name of a rule's function."""
+    return "r_" + name.replace("-", "_")
+
+
+def definition_function_name(record: str, name: str) -> str:
+    """The Python name of a definition's function."""
+    return f"d_{record.replace('.', '_')}__{name}"
+
+
+def generate(rules: RuleSet, settings: Iterable[Setting] = ()) -> str:
+    """Python source of functions for all rules and definitions of ``rules``.
+
+    ``settings`` are all settings in force, whose defaults become constants.
+    """
+    defaults = {setting.name: setting.default for setting in settings}
+    parts = [_definition(definition, defaults) for definition in rules.definitions]
+    parts += [_rule(rule, defaults) for rule in rules.rules]
+    return "\n\n".join(parts) + "\n"
+
+
+def load(source: str, namespace: dict[str, Any]) -> dict[str, Any]:
+    """Run generated source over HELPERS and the functions already in ``namespace``."""
+    namespace.update(HELPERS)
+    exec(compile(source, "<axisproof rules>", "exec"), namespace)
+    return namespace
+
+
+def _definition(definition: Definition, defaults: Mapping[str, Expr]) -> str:
+    name = definition_function_name(definition.record, definition.name)
+    body = _Writer(defaults)
+    key = repr("=" + definition.name)
+    body.line(f"if {key} in v_{definition.owner}:")
+    body.line(f"    return v_{definition.owner}[{key}]")
+    if definition.record == "axis":
+        body.line('v_machine = v_axis["@machine"]')
+    result = body.value(definition.expr)
+    body.line(f"v_{definition.owner}[{key}] = {result}")
+    body.line(f"return {result}")
+    return f"def {name}(v_{definition.owner}):\n" + body.text()
+
+
+def subjects_of(rule: Rule) -> tuple[str, ...]:
+    """The subject variables of a rule in the order its function takes them, machine last."""
+    variables = [name for name in SUBJECTS[rule.subject] if name != "machine"]
+    if rule.join:
+        variables.append(rule.join.variable)
+    return (*variables, "machine")
+
+
+def _rule(rule: Rule, defaults: Mapping[str, Expr]) -> str:
+    body = _Writer(defaults)
+    if rule.when is not None:
+        condition = body.value(rule.when)
+        if condition != "True":
+            body.line(f"if {condition} is not True:")
+            body.line(f"    return {NOT_APPLICABLE} if {condition} is False else None")
+    for name, value in rule.lets:
+        body.line(f"l_{name} = {body.number_or_value(value)}")
+    result = body.value(rule.require)
+    body.line(f"return None if {result} is None else {HOLDS} if {result} else {BROKEN}")
+    arguments = ", ".join(f"v_{name}" for name in subjects_of(rule))
+    return f"def {rule_function_name(rule.name)}({arguments}):\n" + body.text()
+
+
+class _Writer:
+    """Writes statements for expressions; ``value`` returns the name that holds the result."""
+
+    def __init__(self, defaults: Mapping[str, Expr]) -> None:
+        self.lines: list[str] = []
+        self.depth = 1
+        self.count = 0
+        self.defaults = defaults
+
+    def line(self, text: str) -> None:
+        self.lines.append("    " * self.depth + text)
+
+    def text(self) -> str:
+        return "\n".join(self.lines)
+
+    def new(self) -> str:
+        self.count += 1
+        return f"t{self.count}"
+
+    def block(self, header: str) -> _Block:
+        return _Block(self, header)
+
+    # values
+
+    def value(self, expr: Expr) -> str:
+        method: Callable[[Expr], str] = getattr(self, "on_" + expr.op)
+        return method(expr)
+
+    def number_or_value(self, expr: Expr) -> str:
+        """A value for computing with: a fact that is none counts as unknown."""
+        name = self.value(expr)
+        if expr.op == "fact" and expr.type.nullable and expr.type.kind == "number":
+            self.line(f"if {name} is NONE:")
+            self.line(f"    {name} = None")
+        return name
+
+    def literal(self, value: object) -> str:
+        if isinstance(value, Fraction):
+            return f"Fraction({value.numerator}, {value.denominator})"
+        if isinstance(value, Pi):
+            return f"Pi({self.literal(value.coefficient)}, {value.exponent})"
+        return repr(value)
+
+    def apply(self, names: Iterable[str], formula: str) -> str:
+        """A new value: None if any of the names is None, else the formula."""
+        unknown = [f"{name} is None" for name in names if name.startswith(("t", "l_"))]
+        result = self.new()
+        if unknown:
+            self.line(f"{result} = None if {' or '.join(unknown)} else {formula}")
+        else:
+            self.line(f"{result} = {formula}")
+        return result
+
+    def on_num(self, expr: Expr) -> str:
+        return self.literal(expr.data[0])
+
+    def on_flag(self, expr: Expr) -> str:
+        return repr(expr.data[0])
+
+    on_text = on_name = on_flag
+
+    def on_fact(self, expr: Expr) -> str:
+        root, path = expr.data
+        result = self.new()
+        self.line(f"{result} = v_{root}.get({path!r})")
+        return result
+
+    def on_derived(self, expr: Expr) -> str:
+        root, name, record = expr.data
+        result = self.new()
+        self.line(f"{result} = {definition_function_name(record, name)}(v_{root})")
+        return result
+
+    def on_local(self, expr: Expr) -> str:
+        return f"l_{expr.data[0]}"
+
+    def on_setting(self, expr: Expr) -> str:
+        name, root = expr.data
+        result = self.new()
+        default = self.literal(self.defaults[name].data[0])
+        self.line(f"{result} = v_{root}.get({'@s:' + name!r}, {default})")
+        return result
+
+    def infix(self, expr: Expr) -> str:
+        a, b = (self.number_or_value(kid) for kid in expr.kids)
+        return self.apply((a, b), f"{a} {_INFIX[expr.op]} {b}")
+
+    on_add = on_sub = on_mul = on_lt = on_le = on_gt = on_ge = infix
+
+    def helper(self, expr: Expr) -> str:
+        names = [self.number_or_value(kid) for kid in expr.kids]
+        return self.apply(names, f"{expr.op}({', '.join(names)})")
+
+    on_div = on_eq = on_divides = on_is_whole = on_within = on_between = helper
+
+    def on_neg(self, expr: Expr) -> str:
+        a = self.number_or_value(expr.kids[0])
+        return self.apply((a,), f"-{a}" if not a.startswith("-") else f"-({a})")
+
+    def on_pow(self, expr: Expr) -> str:
+        a = self.number_or_value(expr.kids[0])
+        return self.apply((a,), f"raised({a}, {expr.data[0]})")
+
+    def on_not(self, expr: Expr) -> str:
+        a = self.value(expr.kids[0])
+        return self.apply((a,), f"not {a}")
+
+    def on_call(self, expr: Expr) -> str:
+        names = [self.number_or_value(kid) for kid in expr.kids]
+        return self.apply(names, f"f_{expr.data[0]}({', '.join(names)})")
+
+    def on_is(self, expr: Expr) -> str:
+        a, b = (self.value(kid) for kid in expr.kids)
+        return self.apply((a, b), f"{a} == {b}")
+
+    def on_one_of(self, expr: Expr) -> str:
+        a = self.value(expr.kids[0])
+        words = ", ".join(repr(kid.data[0]) for kid in expr.kids[1:])
+        return self.apply((a,), f"{a} in ({words},)")
+
+    def on_is_none(self, expr: Expr) -> str:
+        a = self.value(expr.kids[0])
+        return self.apply((a,), f"{a} is NONE")
+
+    def on_decimals(self, expr: Expr) -> str:
+        root, path = expr.kids[0].data
+        a = self.number_or_value(expr.kids[0])
+        return self.apply((a,), f"v_{root}.get({path + '#decimals'!r}, 0)")
+
+    def decided(self, expr: Expr, deciding: bool) -> str:
+        """and (deciding False) and or (deciding True)."""
+        result = self.new()
+        self.line(f"{result} = {self.value(expr.kids[0])}")
+        with self.block(f"if {result} is not {deciding}:"):
+            other = self.value(expr.kids[1])
+            with self.block(f"if {result} is None:"):
+                self.line(f"{result} = {deciding} if {other} is {deciding} else None")
+            with self.block("else:"):
+                self.line(f"{result} = {other}")
+        return result
+
+    def on_and(self, expr: Expr) -> str:
+        return self.decided(expr, False)
+
+    def on_or(self, expr: Expr) -> str:
+        return self.decided(expr, True)
+
+    def on_else(self, expr: Expr) -> str:
+        result = self.new()
+        self.line(f"{result} = {self.number_or_value(expr.kids[0])}")
+        with self.block(f"if {result} is None:"):
+            self.line(f"{result} = {self.number_or_value(expr.kids[1])}")
+        return result
+
+    def on_choose(self, expr: Expr) -> str:
+        condition = self.value(expr.kids[0])
+        result = self.new()
+        with self.block(f"if {condition} is None:"):
+            self.line(f"{result} = None")
+        with self.block(f"elif {condition}:"):
+            self.line(f"{result} = {self.number_or_value(expr.kids[1])}")
+        with self.block("else:"):
+            self.line(f"{result} = {self.number_or_value(expr.kids[2])}")
+        return result
+
+    # lists
+
+    def on_includes(self, expr: Expr) -> str:
+        items, partial = self.listed(expr.kids[0])
+        wanted = self.value(expr.kids[1])
+        result = self.new()
+        with self.block(f"if {items} is None:"):
+            self.line(f"{result} = None")
+        with self.block(f"elif {wanted} is not None and {wanted} in {items}:"):
+            self.line(f"{result} = True")
+        with self.block("else:"):
+            unsure = f"{partial} or ({wanted} is None and {items})"
+            self.line(f"{result} = None if {unsure} else False")
+        return result
+
+    def listed(self, expr: Expr) -> tuple[str, str]:
+        root, path = expr.data
+        items = self.value(expr)
+        partial = self.new()
+        self.line(f"{partial} = v_{root}.get({path + '#partial'!r})")
+        return items, partial
+
+    def quantified(self, expr: Expr, deciding: bool) -> str:
+        """every (deciding False) and some (deciding True)."""
+        items, partial = self.listed(expr.kids[0])
+        result = self.new()
+        with self.block(f"if {items} is None:"):
+            self.line(f"{result} = None")
+        with self.block("else:"):
+            self.line(f"{result} = None if {partial} else {not deciding}")
+            with self.block(f"for v_{expr.data[0]} in {items}:"):
+                where = self.filter(expr.kids[1])
+                body = self.value(expr.kids[2])
+                if where == "True":
+                    with self.block(f"if {body} is {deciding}:"):
+                        self.line(f"{result} = {deciding}")
+                        self.line("break")
+                    with self.block(f"if {body} is None:"):
+                        self.line(f"{result} = None")
+                else:
+                    with self.block(f"if {body} is {deciding} and {where}:"):
+                        self.line(f"{result} = {deciding}")
+                        self.line("break")
+                    with self.block(f"if {body} is not {not deciding}:"):
+                        self.line(f"{result} = None")
+        return result
+
+    def filter(self, where: Expr) -> str:
+        """Skip items for which the filter is false; returns its value for the others."""
+        name = self.value(where)
+        if name != "True":
+            with self.block(f"if {name} is False:"):
+                self.line("continue")
+        return name
+
+    def on_every(self, expr: Expr) -> str:
+        return self.quantified(expr, False)
+
+    def on_some(self, expr: Expr) -> str:
+        return self.quantified(expr, True)
+
+    def gathered(self, expr: Expr, start: str, step: Callable[[str, str], str], end: str) -> str:
+        """An aggregate: unknown if the list is partial or anything in it is unknown."""
+        items, partial = self.listed(expr.kids[0])
+        result, sure = self.new(), self.new()
+        with self.block(f"if {items} is None or {partial}:"):
+            self.line(f"{result} = None")
+        with self.block("else:"):
+            self.line(f"{sure} = True")
+            self.line(f"{result} = {start}")
+            with self.block(f"for v_{expr.data[0]} in {items}:"):
+                where = self.filter(expr.kids[1])
+                names = [where] if where != "True" else []
+                if len(expr.kids) == 3:
+                    names.append(self.number_or_value(expr.kids[2]))
+                unknown = [f"{n} is None" for n in names if n.startswith(("t", "l_"))]
+                if unknown:
+                    with self.block(f"if {' or '.join(unknown)}:"):
+                        self.line(f"{sure} = False")
+                        self.line("break")
+                self.line(step(result, names[-1] if names else ""))
+                if end == "capped":
+                    with self.block(f"if {result} is None:"):
+                        self.line(f"{sure} = False")
+                        self.line("break")
+            ending = {"extreme_max": f"extreme({result}, True)"}
+            ending |= {"extreme_min": f"extreme({result}, False)"}
+            self.line(f"{result} = {ending.get(end, result)} if {sure} else None")
+        return result
+
+    def on_count(self, expr: Expr) -> str:
+        return self.gathered(expr, "0", lambda r, _: f"{r} += 1", "")
+
+    def on_sum(self, expr: Expr) -> str:
+        return self.gathered(expr, "0", lambda r, v: f"{r} = capped({r} + {v})", "capped")
+
+    def on_product(self, expr: Expr) -> str:
+        return self.gathered(expr, "1", lambda r, v: f"{r} = capped({r} * {v})", "capped")
+
+    def on_max(self, expr: Expr) -> str:
+        return self.gathered(expr, "[]", lambda r, v: f"{r}.append({v})", "extreme_max")
+
+    def on_min(self, expr: Expr) -> str:
+        return self.gathered(expr, "[]", lambda r, v: f"{r}.append({v})", "extreme_min")
+
+    def on_unique(self, expr: Expr) -> str:
+        items, partial = self.listed(expr.kids[0])
+        result, seen = self.new(), self.new()
+        with self.block(f"if {items} is None:"):
+            self.line(f"{result} = None")
+        with self.block("else:"):
+            self.line(f"{result} = None if {partial} else True")
+            self.line(f"{seen} = set()")
+            with self.block(f"for v_{expr.data[0]} in {items}:"):
+                where = self.filter(expr.kids[1])
+                value = self.number_or_value(expr.kids[2])
+                unsure = f"{value} is None"
+                if where != "True":
+                    unsure += f" or {where} is None"
+                with self.block(f"if {unsure}:"):
+                    self.line(f"{result} = None")
+                    self.line("continue")
+                with self.block(f"if {value} in {seen}:"):
+                    self.line(f"{result} = False")
+                    self.line("break")
+                self.line(f"{seen}.add({value})")
+        return result
+
+
+class _Block:
+    """An indented block of the writer."""
+
+    def __init__(self, writer: _Writer, header: str) -> None:
+        self.writer = writer
+        self.header = header
+
+    def __enter__(self) -> None:
+        self.writer.line(self.header)
+        self.writer.depth += 1
+
+    def __exit__(self, *_: object) -> None:
+        self.writer.depth -= 1

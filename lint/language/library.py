@@ -1,0 +1,271 @@
+"""The closed set of domain functions of the rule language.
+
+Each has a signature in dimensions, a formula and a source. A function returns None where it
+cannot decide (an argument outside its domain), which makes the rule undecided, never wrong.
+Numbers come and go in base units (mm, turn, s, kg, count, A).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from types import MappingProxyType
+from typing import Any, Final
+
+from .. import homing_methods as homing
+from ..quantity import (
+    DIMENSIONLESS,
+    Dimension,
+    Number,
+    Pi,
+    absolute,
+    ceil,
+    dim,
+    div,
+    floor,
+    maximum,
+    minimum,
+    nearest_remainder,
+    norm,
+    remainder,
+    sqrt,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Shape:
+    """One place of a signature: a kind, and for numbers the dimension P (if free) times ``dim``."""
+
+    kind: str
+    free: bool = False
+    dim: Dimension = DIMENSIONLESS
+
+
+@dataclass(frozen=True, slots=True)
+class Function:
+    """A domain function: parameter names and shapes, result shape, formula and source in words."""
+
+    name: str
+    parameters: tuple[tuple[str, Shape], ...]
+    result: Shape
+    call: Callable[..., Any]
+    formula: str
+    source: str
+    approx: bool = False
+
+
+RATIO: Final = Shape("number")
+FREE: Final = Shape("number", True)
+FREE_SPEED: Final = Shape("number", True, dim(time=-1))
+FREE_ACCELERATION: Final = Shape("number", True, dim(time=-2))
+FREE_JERK: Final = Shape("number", True, dim(time=-3))
+TIME: Final = Shape("number", False, dim(time=1))
+METHOD: Final = Shape("method")
+FLAG: Final = Shape("flag")
+
+
+def stopping_distance(v: Number, a: Number, t: Number) -> Number | None:
+    """s = v·t + v²/(2a): delay at full speed, then constant deceleration (uniform acceleration)."""
+    braking = div(v * v, 2 * a)
+    return None if braking is None else v * t + braking
+
+
+def stopping_distance_with_jerk(v: Number, a: Number, j: Number, t: Number) -> Number | None:
+    """s = v·t + v²/(2a) + v·a/(2j) if v ≥ a²/j, else v·t + v·√(v/j).
+
+    A deceleration ramp that reaches a, or a triangular one that does not. Integrating the
+    trapezoidal deceleration profile gives v/2 times the ramp time, which is both branches.
+    """
+    threshold = div(a * a, j)
+    if threshold is None:
+        return None
+    reaches = v >= threshold
+    if reaches is None:
+        return None
+    if reaches:
+        braking, rounding = div(v * v, 2 * a), div(v * a, 2 * j)
+        if braking is None or rounding is None:
+            return None
+        return v * t + braking + rounding
+    ratio = div(v, j)
+    root = None if ratio is None else exact_root(ratio)
+    return None if root is None else v * t + v * root
+
+
+def exact_root(value: Number) -> Number | None:
+    """The square root: exact where numerator and denominator are squares, else approximate."""
+    from math import isqrt
+
+    if isinstance(value, (int, Fraction)) and value >= 0:
+        fraction = Fraction(value)
+        top, bottom = isqrt(fraction.numerator), isqrt(fraction.denominator)
+        if top * top == fraction.numerator and bottom * bottom == fraction.denominator:
+            return norm(Fraction(top, bottom))
+    return sqrt(value)
+
+
+def numerator(value: Number) -> int | None:
+    """Numerator in lowest terms."""
+    return value.numerator if isinstance(value, (int, Fraction)) else None
+
+
+def denominator(value: Number) -> int | None:
+    """Denominator in lowest terms."""
+    return value.denominator if isinstance(value, (int, Fraction)) else None
+
+
+def largest_multiple(step: Number, limit: Number) -> Number | None:
+    """The largest whole multiple of ``step`` that is not above ``limit``."""
+    quotient = div(limit, step)
+    times = None if quotient is None else floor(quotient)
+    return None if times is None else times * step
+
+
+def smallest_multiple(step: Number, limit: Number) -> Number | None:
+    """The smallest whole multiple of ``step`` that is not below ``limit``."""
+    quotient = div(limit, step)
+    times = None if quotient is None else ceil(quotient)
+    return None if times is None else times * step
+
+
+MAX_SMALL_DENOMINATOR: Final = 100
+"""A decimal is suspected of standing for p/q only up to this q; common practice, no source."""
+
+
+def nearby_fraction(value: Number, decimals: Number) -> Number | None:
+    """The fraction of integers that a typed decimal most likely stands for, or the decimal itself.
+
+    Of all p/q with q ≤ 100, q small enough that fractions of that size lie sparser than the last
+    digit (4·q² ≤ 10^decimals), which differ from the decimal by less than one unit of its last
+    digit, the one with the least q. A decimal that is itself a fraction with a smaller or equal
+    denominator stands for itself. Common practice, no source.
+    """
+    if not isinstance(value, (int, Fraction)) or not isinstance(decimals, int):
+        return None
+    if decimals <= 0:
+        return value
+    unit = Fraction(1, 10**decimals)
+    own = Fraction(value).denominator
+    for q in range(1, MAX_SMALL_DENOMINATOR + 1):
+        if 4 * q * q > 10**decimals or q >= own:
+            break
+        p = round(value * q)
+        if p != 0 and abs(Fraction(p, q) - value) < unit:
+            return norm(Fraction(p, q))
+    return value
+
+
+def power_of_two(exponent: Number) -> Number | None:
+    """2^n for whole n from 0 to 128."""
+    if isinstance(exponent, int) and 0 <= exponent <= 128:
+        return 1 << exponent
+    return None
+
+
+def smaller(a: Number, b: Number) -> Number | None:
+    """The smaller of two."""
+    return minimum((a, b))
+
+
+def larger(a: Number, b: Number) -> Number | None:
+    """The larger of two."""
+    return maximum((a, b))
+
+
+def circumference(diameter: Number) -> Number:
+    """π·d."""
+    return diameter * Pi(Fraction(1), 1)
+
+
+def _table(*functions: Function) -> Mapping[str, Function]:
+    return MappingProxyType({function.name: function for function in functions})
+
+
+FUNCTIONS: Final = _table(
+    Function(
+        "stopping_distance",
+        (("speed", FREE_SPEED), ("deceleration", FREE_ACCELERATION), ("delay", TIME)),
+        FREE,
+        stopping_distance,
+        "v·t + v²/(2a)",
+        "uniform deceleration, elementary kinematics",
+    ),
+    Function(
+        "stopping_distance_with_jerk",
+        (
+            ("speed", FREE_SPEED),
+            ("deceleration", FREE_ACCELERATION),
+            ("jerk", FREE_JERK),
+            ("delay", TIME),
+        ),
+        FREE,
+        stopping_distance_with_jerk,
+        "v·t + v²/(2a) + v·a/(2j) if v ≥ a²/j, else v·t + v·√(v/j)",
+        "jerk-limited deceleration, integral of the trapezoidal profile",
+    ),
+    Function("numerator", (("x", RATIO),), RATIO, numerator, "p of p/q", "arithmetic"),
+    Function("denominator", (("x", RATIO),), RATIO, denominator, "q of p/q", "arithmetic"),
+    Function("floor", (("x", RATIO),), RATIO, floor, "⌊x⌋", "arithmetic"),
+    Function("ceiling", (("x", RATIO),), RATIO, ceil, "⌈x⌉", "arithmetic"),
+    Function("remainder", (("a", FREE), ("b", FREE)), FREE, remainder, "a − b·⌊a/b⌋", "arithmetic"),
+    Function(
+        "nearest_remainder",
+        (("a", FREE), ("b", FREE)),
+        FREE,
+        nearest_remainder,
+        "a − b·round(a/b), the nearest signed remainder",
+        "arithmetic",
+    ),
+    Function("absolute", (("x", FREE),), FREE, absolute, "|x|", "arithmetic"),
+    Function("smaller", (("a", FREE), ("b", FREE)), FREE, smaller, "min(a, b)", "arithmetic"),
+    Function("larger", (("a", FREE), ("b", FREE)), FREE, larger, "max(a, b)", "arithmetic"),
+    Function(
+        "largest_multiple",
+        (("step", FREE), ("limit", FREE)),
+        FREE,
+        largest_multiple,
+        "step·⌊limit/step⌋",
+        "arithmetic",
+    ),
+    Function(
+        "smallest_multiple",
+        (("step", FREE), ("limit", FREE)),
+        FREE,
+        smallest_multiple,
+        "step·⌈limit/step⌉",
+        "arithmetic",
+    ),
+    Function(
+        "nearby_fraction",
+        (("x", RATIO), ("decimals", RATIO)),
+        RATIO,
+        nearby_fraction,
+        "the p/q of least q ≤ 100 within the last digit of a typed decimal",
+        "common practice, no source",
+    ),
+    Function("power_of_two", (("n", RATIO),), RATIO, power_of_two, "2^n", "arithmetic"),
+    Function("circumference", (("diameter", FREE),), FREE, circumference, "π·d", "geometry"),
+    *(
+        Function(name, (("method", METHOD),), FLAG, call, words, "CiA 402 homing, from memory")
+        for name, call, words in (
+            ("uses_index", homing.uses_index, "whether the method ends at an index pulse"),
+            ("uses_home_switch", homing.uses_home_switch, "whether it needs a home switch"),
+            ("uses_limit_switch", homing.uses_limit_switch, "whether it needs a limit switch"),
+            ("uses_hard_stop", homing.uses_hard_stop, "whether it runs against a hard stop"),
+            (
+                "sets_current_position",
+                homing.sets_current_position,
+                "whether it takes the present position as reference, without motion",
+            ),
+            (
+                "needs_held_switch",
+                homing.needs_held_switch,
+                "whether the switch must stay actuated",
+            ),
+            ("is_reserved", homing.is_reserved, "whether the number is reserved"),
+            ("is_withdrawn", homing.is_withdrawn, "whether the number was withdrawn"),
+        )
+    ),
+)
+"""All functions by name. Nothing outside this table can be called from a rule."""

@@ -1,0 +1,150 @@
+"""Derivations: every named value of a finding as formula, formula with numbers, and result."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from typing import Any
+
+from ..finding import Step
+from .printing import formula, show
+from .syntax import Expr, Rule
+from .tracer import Tracer, absolute_path
+
+Written = Callable[[str], str | None]
+
+
+def steps_of(
+    rule: Rule,
+    holes: Iterable[Expr],
+    env: Mapping[str, Any],
+    tracer: Tracer,
+    written: Written,
+) -> tuple[Step, ...]:
+    """The steps behind a rule's verdict on one subject, each after those it builds on."""
+    walk = _Walk(tracer, written)
+    lets = dict(rule.lets)
+    for name, expr in rule.lets:
+        walk.visit(expr, env, lets)
+        walk.add(name, expr, env, "")
+    for hole in holes:
+        walk.visit(hole, env, lets)
+    walk.visit(rule.require, env, lets)
+    value = tracer.value(rule.require, env).value
+    verdict = {True: "holds", False: "does not hold", None: "cannot be decided"}[value]
+    walk.steps["must hold"] = Step(
+        "must hold", formula(rule.require), walk.filled(rule.require, env), verdict
+    )
+    return tuple(walk.steps.values())
+
+
+class _Walk:
+    def __init__(self, tracer: Tracer, written: Written) -> None:
+        self.tracer = tracer
+        self.written = written
+        self.steps: dict[str, Step] = {}
+        self.seen: set[tuple[int, str]] = set()
+
+    def visit(self, expr: Expr, env: Mapping[str, Any], lets: Mapping[str, Expr]) -> None:
+        """Add the steps of the definitions an expression uses."""
+        if expr.op == "derived":
+            self.definition(expr, env)
+        elif expr.op in ("choose", "else"):
+            for kid in self.taken(expr, env):
+                self.visit(kid, env, lets)
+        elif expr.op in ("every", "some", "unique", "count", "sum", "product", "max", "min"):
+            for inner in self.items(expr, env):
+                for kid in expr.kids[1:]:
+                    self.visit(kid, inner, lets)
+        else:
+            for kid in expr.kids:
+                self.visit(kid, env, lets)
+
+    def definition(self, expr: Expr, env: Mapping[str, Any]) -> None:
+        root, name, kind = expr.data
+        record = env[root]
+        if (id(record), name) in self.seen:
+            return
+        self.seen.add((id(record), name))
+        found = self.tracer.definitions[kind, name]
+        inner = self.tracer.environment(found, record)
+        self.visit(found.expr, inner, {})
+        label = name if root == "axis" else f"{record.get('name', _item(record))}.{name}"
+        self.add(label, found.expr, inner, found.meaning, expr, env)
+
+    def add(
+        self,
+        name: str,
+        expr: Expr,
+        env: Mapping[str, Any],
+        meaning: str,
+        result_of: Expr | None = None,
+        result_env: Mapping[str, Any] | None = None,
+    ) -> None:
+        whole = result_of or expr
+        where = result_env if result_env is not None else env
+        value = self.tracer.number_or_value(whole, where).value
+        result = show(value, whole.type, where)
+        written = formula(self.chosen(expr, env))
+        filled = self.filled(expr, env)
+        self.steps[name] = Step(
+            name, written, "" if filled in (result, written) else filled, result, meaning
+        )
+
+    def chosen(self, expr: Expr, env: Mapping[str, Any]) -> Expr:
+        """The expression with every alternative replaced by the one that was taken."""
+        if expr.op in ("choose", "else"):
+            taken = self.taken(expr, env)
+            return self.chosen(taken[-1], env) if taken else expr
+        if expr.op in ("every", "some", "unique", "count", "sum", "product", "max", "min"):
+            return expr
+        return expr.with_kids(tuple(self.chosen(kid, env) for kid in expr.kids))
+
+    def taken(self, expr: Expr, env: Mapping[str, Any]) -> list[Expr]:
+        if expr.op == "else":
+            known = [k for k in expr.kids if self.tracer.number_or_value(k, env).value is not None]
+            return known[:1]
+        condition = self.tracer.value(expr.kids[0], env).value
+        return [] if condition is None else [expr.kids[1 if condition else 2]]
+
+    def items(self, expr: Expr, env: Mapping[str, Any]) -> list[dict[str, Any]]:
+        listed = self.tracer.value(expr.kids[0], env).value
+        if not isinstance(listed, list):
+            return []
+        inner = [{**env, expr.data[0]: record} for record in listed]
+        return [e for e in inner if self.tracer.value(expr.kids[1], e).value is not False]
+
+    def filled(self, expr: Expr, env: Mapping[str, Any]) -> str:
+        """The expression with numbers in place of names."""
+
+        def leaf(node: Expr) -> str | None:
+            if node.op == "fact":
+                record = env[node.data[0]]
+                if node.type.kind == "number" and record.get(node.data[1]) is not None:
+                    text = self.written(absolute_path(record, node.data[1]))
+                    if text is not None and " " in text:
+                        return text
+                return show(record.get(node.data[1]), node.type, env)
+            if node.op in ("derived", "local", "setting", "count", "decimals"):
+                value = self.tracer.number_or_value(node, env).value
+                return show(value, node.type, env)
+            if node.op in ("choose", "else"):
+                taken = self.taken(node, env)
+                return self.filled(taken[-1], env) if taken else None
+            if node.op in ("product", "sum"):
+                terms = [self.filled(node.kids[2], inner) for inner in self.items(node, env)]
+                sign = " × " if node.op == "product" else " + "
+                return sign.join(terms) or ("1" if node.op == "product" else "0")
+            if node.op in ("max", "min"):
+                terms = [self.filled(node.kids[2], inner) for inner in self.items(node, env)]
+                return f"{node.op}({', '.join(terms)})"
+            if node.op in ("every", "some", "unique"):
+                value = self.tracer.value(node, env).value
+                return {True: "true", False: "false", None: "unknown"}[value]
+            return None
+
+        return formula(expr, leaf)
+
+
+def _item(record: Mapping[str, Any]) -> str:
+    path: str = record.get("@path", "")
+    return path.rsplit(".", 1)[-1]

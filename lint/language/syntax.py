@@ -1,0 +1,217 @@
+"""The trees of the rule language: expressions, templates, rules, definitions, settings.
+
+One node class serves the parser, the checker, the compiler and the tracer; ``op`` says what a
+node is, ``kids`` are its operands and ``data`` what is not an expression. The checker fills
+``type`` and turns ``path`` nodes into ``fact``, ``derived``, ``local``, ``setting`` or ``name``.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from typing import Any
+
+from ..quantity import DIMENSIONLESS, Dimension
+
+LANGUAGE_VERSION = 1
+
+KEYWORDS = frozenset(
+    "language setting define rule default meaning basis kind unit as level title each with where "
+    "when let require say why remedy set to safe given passes fails undecided skips expect needs "
+    "if otherwise or and not is none whole one of divides includes within between every some has "
+    "in unique for else decimals count sum product max min".split()
+)
+
+
+SUBJECTS: Mapping[str, Mapping[str, str]] = {
+    "axis": {"axis": "axis", "machine": "machine"},
+    "machine": {"machine": "machine"},
+    "change": {"before": "axis", "after": "axis", "machine": "machine"},
+    "spare": {"axis": "axis", "fitted": "axis", "machine": "machine"},
+}
+"""The subjects a rule can range over: the names it may use and the record each stands for.
+
+A pair is ``each axis with NAME where KEY is KEY``, which adds NAME as a second axis.
+"""
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """Where a node stands in its rule file: 1-based, columns in code points, end exclusive."""
+
+    line: int
+    column: int
+    end_line: int
+    end_column: int
+
+    def to(self, other: Span) -> Span:
+        """The stretch from the start of this span to the end of the other."""
+        return Span(self.line, self.column, other.end_line, other.end_column)
+
+
+NOWHERE = Span(0, 0, 0, 0)
+
+
+@dataclass(frozen=True, slots=True)
+class Type:
+    """The type of an expression.
+
+    ``kind`` is number, flag, name, text, date, method, list, record or part (a record that may be
+    none). Numbers have a dimension; ``approx`` marks what can never be exact. Names carry their
+    permitted words. Lists carry their item type; records the id under which the checker knows
+    their fields and the subject ``owner`` whose motion settles their position dimension.
+    """
+
+    kind: str
+    dim: Dimension = DIMENSIONLESS
+    names: tuple[str, ...] = ()
+    item: Type | None = None
+    record: str = ""
+    owner: str = ""
+    approx: bool = False
+    nullable: bool = False
+
+
+NUMBER = Type("number")
+FLAG = Type("flag")
+TEXT = Type("text")
+DATE = Type("date")
+METHOD = Type("method")
+
+
+@dataclass(frozen=True, slots=True)
+class Expr:
+    """A node of an expression tree."""
+
+    op: str
+    kids: tuple[Expr, ...] = ()
+    data: tuple[Any, ...] = ()
+    at: Span = field(default=NOWHERE, compare=False)
+    type: Type = NUMBER
+
+    def walk(self) -> Iterator[Expr]:
+        """This node and all below it, parents first."""
+        yield self
+        for kid in self.kids:
+            yield from kid.walk()
+
+    def with_kids(self, kids: tuple[Expr, ...]) -> Expr:
+        """The same node over other operands."""
+        return replace(self, kids=kids)
+
+
+@dataclass(frozen=True, slots=True)
+class Hole:
+    """A computed value inside a message, with the unit it is to be shown in (or none stated)."""
+
+    expr: Expr
+    unit: str = ""
+
+
+Template = tuple[str | Hole, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """A site setting with its default."""
+
+    name: str
+    default: Expr
+    default_text: str
+    meaning: str
+    basis: str
+    at: Span
+    file: str
+
+
+@dataclass(frozen=True, slots=True)
+class Definition:
+    """A derived fact: computed once per record, used by name like a stated one."""
+
+    owner: str
+    list_path: str
+    name: str
+    expr: Expr
+    type: Type
+    meaning: str
+    basis: str
+    unit: str
+    at: Span
+    file: str
+
+    @property
+    def record(self) -> str:
+        """Id of the record that carries it: ``axis``, ``machine`` or a list path."""
+        return self.list_path or self.owner
+
+
+@dataclass(frozen=True, slots=True)
+class Join:
+    """The second subject of a pair: ``first.KEY is second.KEY``, found through an index."""
+
+    variable: str
+    first_key: str
+    second_key: str
+
+
+@dataclass(frozen=True, slots=True)
+class Remedy:
+    """``set FACT to EXPR``: the value the rule proposes."""
+
+    target: Expr
+    value: Expr
+    safe: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Assignment:
+    """One fact of an example. ``value`` is plain (str, int, Decimal, bool, list, dict)."""
+
+    path: str
+    value: Any
+    at: Span
+    value_at: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Example:
+    """An example of a rule: the facts, the outcome they must give, and pinned values."""
+
+    kind: str
+    title: str
+    facts: tuple[Assignment, ...]
+    expected: tuple[tuple[str, Expr, Span], ...]
+    needs: tuple[tuple[str, Span], ...]
+    at: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """A checked rule."""
+
+    name: str
+    level: str
+    title: str
+    subject: str
+    join: Join | None
+    when: Expr | None
+    lets: tuple[tuple[str, Expr], ...]
+    require: Expr
+    say: Template
+    why: Template
+    remedy: Template
+    fix: Remedy | None
+    basis: str
+    examples: tuple[Example, ...]
+    at: Span
+    file: str
+    end_line: int
+
+
+@dataclass(frozen=True, slots=True)
+class RuleSet:
+    """All that was read from rule files, checked together."""
+
+    rules: tuple[Rule, ...]
+    definitions: tuple[Definition, ...]
+    settings: tuple[Setting, ...]

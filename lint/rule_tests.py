@@ -1,0 +1,369 @@
+"""Runs the examples of rules, and checks that they tell each rule from its mutants.
+
+An example is a small machine. ``passes`` wants the rule to hold and nothing broken or undecided,
+``fails`` wants it broken, ``undecided`` undecided, ``skips`` not applicable. Both evaluators must
+agree. A mutant is the rule with one operator, word, number or part changed; if no example notices,
+the examples do not say what the rule says.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from pathlib import Path
+from typing import Any, Final
+
+from .catalogue import Catalogue, Entry, catalogue, rule_file, shipped
+from .engine import BROKEN, HOLDS, NOT_APPLICABLE, Case, cases
+from .errors import AxisproofError, Place
+from .language.compiler import within
+from .language.printing import formula, show
+from .language.syntax import Example, Expr, Rule, Span
+from .language.tracer import Traced, Tracer
+from .machine import Fault, Machine, read_plain
+from .quantity import Approx, absolute, eq
+from .rule_info import RuleFault, RuleTestReport
+
+WANTED: Final = {
+    "passes": HOLDS,
+    "fails": BROKEN,
+    "undecided": None,
+    "skips": NOT_APPLICABLE,
+}
+_WORDS: Final = {
+    HOLDS: "the rule holds",
+    BROKEN: "the rule is broken",
+    None: "the rule is undecided",
+    NOT_APPLICABLE: "the rule does not apply",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class _Prepared:
+    """An example with its machine and the cases the rule has in it."""
+
+    example: Example
+    machine: Machine
+    cases: tuple[Case, ...]
+
+
+def run_rule_tests(paths: Sequence[Path] = ()) -> RuleTestReport:
+    """Test the rules in ``paths`` (the shipped ones if empty); never raises for a bad example."""
+    found = catalogue(paths)
+    own = {rule.name for rule in found.trees.rules}
+    if paths:
+        own -= {entry.name for entry in shipped().entries}
+    faults: list[RuleFault] = []
+    examples = mutants = killed = rules = 0
+    entries = {entry.name: entry for entry in found.entries}
+    for rule in found.trees.rules:
+        if rule.name not in own:
+            continue
+        rules += 1
+        examples += len(rule.examples)
+        prepared, wrong = _prepare(found, rule, entries[rule.name])
+        faults += wrong
+        outcomes = [_run(found, rule, entries[rule.name], each) for each in prepared]
+        wrong = [fault for faults_of, _ in outcomes for fault in faults_of]
+        faults += wrong
+        if wrong or len(prepared) < len(rule.examples):
+            continue
+        expected = [fingerprint for _, fingerprint in outcomes]
+        for words, at, mutant in mutants_of(rule):
+            mutants += 1
+            if _notices(found, mutant, prepared, expected):
+                killed += 1
+            else:
+                what = f"no example notices when {words}"
+                faults.append(_fault(found, rule, at, what, "an example whose outcome changes"))
+    return RuleTestReport(rules, examples, mutants, killed, tuple(faults))
+
+
+def _fault(found: Catalogue, rule: Rule, at: Span, what: str, expected: str = "") -> RuleFault:
+    file = rule_file(found, rule.file)
+    place = Place(rule.file, at.line, at.column, at.end_line, at.end_column)
+    return RuleFault(rule.name, what, place, file.line(at.line), expected)
+
+
+def _prepare(found: Catalogue, rule: Rule, entry: Entry) -> tuple[list[_Prepared], list[RuleFault]]:
+    prepared: list[_Prepared] = []
+    faults: list[RuleFault] = []
+    for example in rule.examples:
+        try:
+            machine = example_machine(found, rule, example)
+        except AxisproofError as fault:
+            faults.append(
+                RuleFault(rule.name, fault.what, fault.place, fault.source_line, fault.expected)
+            )
+            continue
+        prepared.append(_Prepared(example, machine, tuple(cases(entry, machine, {}))))
+    return prepared, faults
+
+
+def example_machine(found: Catalogue, rule: Rule, example: Example) -> Machine:
+    """Build the machine an example states.
+
+    Each fact's path begins with the name of an axis, or with ``machine``. An axis whose motion
+    is not stated is linear; ``missing`` as a value takes a fact that `given` stated away.
+    Raises RuleError at the fact that the machine schema refuses.
+    """
+    file = rule_file(found, rule.file)
+    plain: dict[str, Any] = {"axes": {}}
+    spots: dict[tuple[str, ...], tuple[Span, Span]] = {}
+    for fact in example.facts:
+        if fact.value == "missing":
+            continue
+        head, *rest = fact.path.split(".")
+        parts = tuple(rest) if head == "machine" else ("axes", head, *rest)
+        if not rest:
+            raise file.error(fact.at, f"{fact.path} is no fact", "axis.PATH or machine.PATH")
+        here = plain
+        for part in parts[:-1]:
+            here = here.setdefault(part, {})
+            if not isinstance(here, dict):
+                raise file.error(fact.at, f"{fact.path} lies within a single value")
+        if parts[-1] in here:
+            raise file.error(fact.at, f"{fact.path} is stated twice")
+        here[parts[-1]] = fact.value
+        spots[parts] = (fact.at, fact.value_at)
+    if not plain["axes"]:
+        plain["axes"]["axis"] = {}
+    for axis in plain["axes"].values():
+        axis.setdefault("motion", "linear")
+
+    def where(fault: Fault) -> AxisproofError:
+        parts = tuple(str(part) for part in fault.path)
+        for length in range(len(parts), 0, -1):
+            at = spots.get(parts[:length])
+            if at is not None:
+                return file.error(at[0] if fault.key else at[1], fault.what, fault.expected)
+        for spot, at in spots.items():
+            if spot[: len(parts)] == parts:
+                return file.error(at[0], fault.what, fault.expected)
+        return file.error(example.at, fault.what, fault.expected)
+
+    machine = read_plain(plain, where)
+    machine.facts.setdefault("check_date", 0)
+    return machine
+
+
+def _verdict(tracer: Tracer, rule: Rule, case: Case) -> tuple[int | None, Traced, dict[str, Any]]:
+    """The tracing evaluator's verdict with what it rests on."""
+    if case.missing:
+        return None, Traced(None, missing=case.missing), case.env
+    if case.absent:
+        return NOT_APPLICABLE, Traced(False), case.env
+    condition = tracer.when(rule, case.env)
+    if condition.value is not True:
+        return (NOT_APPLICABLE if condition.value is False else None), condition, case.env
+    env = tracer.with_lets(rule, case.env)
+    required = tracer.value(rule.require, env)
+    verdict = {True: HOLDS, False: BROKEN, None: None}[required.value]
+    return verdict, required, env
+
+
+def _overall(verdicts: Sequence[int | None]) -> int | None:
+    """The outcome over all cases of an example: the worst that is not `does not apply`."""
+    for wanted in (BROKEN, None, HOLDS):
+        if wanted in verdicts:
+            return wanted
+    return NOT_APPLICABLE
+
+
+def _run(
+    found: Catalogue, rule: Rule, entry: Entry, each: _Prepared
+) -> tuple[list[RuleFault], tuple[Any, ...]]:
+    """Faults of an example, and what a mutant must change to be noticed."""
+    tracer = Tracer(found.definitions, found.defaults, formula)
+    faults: list[RuleFault] = []
+    example = each.example
+    verdicts = []
+    settled: tuple[Traced, dict[str, Any]] | None = None
+    for case in each.cases:
+        verdict, traced, env = _verdict(tracer, rule, case)
+        if not case.missing and not case.absent:
+            fast = entry.function(*(case.env[name] for name in entry.arguments))
+            if fast != verdict:
+                what = f"the two evaluators differ: {_WORDS[fast]}, {_WORDS[verdict]}"
+                faults.append(_fault(found, rule, example.at, what))
+        verdicts.append(verdict)
+        if settled is None or verdict == WANTED[example.kind] != _overall(verdicts[:-1]):
+            settled = traced, env
+    outcome = _overall(verdicts)
+    if outcome != WANTED[example.kind]:
+        needs = settled[0].missing + settled[0].reasons if settled and outcome is None else ()
+        detail = f" (lacks {', '.join(needs)})" if needs else ""
+        faults.append(
+            _fault(
+                found,
+                rule,
+                example.at,
+                f'{example.kind} "{example.title}": {_WORDS[outcome]}{detail}',
+                _WORDS[WANTED[example.kind]],
+            )
+        )
+        return faults, ()
+    if settled is not None:
+        faults += _pinned(found, rule, example, tracer, *settled)
+    return faults, (outcome, *_pins(tracer, rule, example, settled))
+
+
+def _pins(
+    tracer: Tracer, rule: Rule, example: Example, settled: tuple[Traced, dict[str, Any]] | None
+) -> Iterator[Any]:
+    """The values of pinned names, for telling a mutant by them."""
+    if settled is None:
+        return
+    _, env = settled
+    for name, _, at in example.expected:
+        yield (
+            tracer.number_or_value(_named(rule, name, at), env).value
+            if ("." in name or "let " + name in env)
+            else None
+        )
+
+
+def _named(rule: Rule, name: str, at: Span) -> Expr:
+    if "." in name:
+        root, path = name.split(".", 1)
+        for _, expr in rule.lets:
+            for node in expr.walk():
+                if node.op in ("derived", "fact") and node.data[:2] == (root, path):
+                    return node
+        return Expr("derived", (), (root, path, "axis"), at)
+    return Expr("local", (), (name,), at, dict(rule.lets)[name].type)
+
+
+def _pinned(
+    found: Catalogue,
+    rule: Rule,
+    example: Example,
+    tracer: Tracer,
+    traced: Traced,
+    env: dict[str, Any],
+) -> Iterator[RuleFault]:
+    for name, want, at in example.expected:
+        if "." not in name and "let " + name not in env:
+            yield _fault(found, rule, at, f"{name} has no value in this example")
+            continue
+        node = _named(rule, name, at)
+        got = tracer.number_or_value(node, env).value
+        wanted = tracer.value(want, {}).value
+        equal = got == wanted if want.type.kind != "number" else _same(got, wanted)
+        if not equal:
+            shown = show(got, node.type if node.op == "local" else want.type, env)
+            yield _fault(found, rule, at, f"{name} is {shown}", show(wanted, want.type, env))
+    for path, at in example.needs:
+        head, _, rest = path.partition(".")
+        full = rest if head == "machine" else f"axes.{path}"
+        if not any(m.removesuffix(" (the whole list)") == full for m in traced.missing):
+            lacks = ", ".join(traced.missing) or "nothing"
+            yield _fault(found, rule, at, f"{path} is not what is missing", lacks)
+
+
+def _same(got: Any, wanted: Any) -> bool:
+    if got is None or wanted is None:
+        return False
+    if isinstance(got, Approx):
+        # an example states an approximate value to six digits or so
+        return bool(within(got, absolute(wanted) * Fraction(1, 10**5), wanted))
+    return eq(got, wanted) is True
+
+
+def _notices(
+    found: Catalogue,
+    mutant: Rule,
+    prepared: Sequence[_Prepared],
+    expected: Sequence[tuple[Any, ...]],
+) -> bool:
+    for each, before in zip(prepared, expected, strict=True):
+        tracer = Tracer(found.definitions, found.defaults, formula)
+        verdicts = []
+        settled: tuple[Traced, dict[str, Any]] | None = None
+        try:
+            for case in each.cases:
+                verdict, traced, env = _verdict(tracer, mutant, case)
+                verdicts.append(verdict)
+                if settled is None or (
+                    verdict == WANTED[each.example.kind] != _overall(verdicts[:-1])
+                ):
+                    settled = traced, env
+        except (TypeError, AttributeError, AssertionError):
+            return True  # the mutation made nonsense, which any example notices
+        after = (_overall(verdicts), *_pins(tracer, mutant, each.example, settled))
+        if after != before:
+            return True
+    return False
+
+
+# Mutants ----------------------------------------------------------------------------------------
+
+_SWAPS: Final = {
+    "lt": ("le", "gt"),
+    "le": ("lt", "ge"),
+    "gt": ("ge", "lt"),
+    "ge": ("gt", "le"),
+    "and": ("or",),
+    "or": ("and",),
+    "add": ("sub",),
+    "sub": ("add",),
+    "mul": ("div",),
+    "div": ("mul",),
+    "every": ("some",),
+    "some": ("every",),
+    "max": ("min",),
+    "min": ("max",),
+}
+
+
+def mutants_of(rule: Rule) -> Iterator[tuple[str, Span, Rule]]:
+    """Rules with one change in condition, values or requirement: (words, place, mutant)."""
+    if rule.when is not None:
+        for words, at, expr in _changed(rule.when):
+            yield words, at, replace(rule, when=expr)
+    for number, (name, value) in enumerate(rule.lets):
+        for words, at, expr in _changed(value):
+            lets = (*rule.lets[:number], (name, expr), *rule.lets[number + 1 :])
+            yield words, at, replace(rule, lets=lets)
+    for words, at, expr in _changed(rule.require):
+        yield words, at, replace(rule, require=expr)
+
+
+def _changed(expr: Expr) -> Iterator[tuple[str, Span, Expr]]:
+    for words, changed in _here(expr):
+        yield words, expr.at, changed
+    for number, kid in enumerate(expr.kids):
+        for words, at, changed in _changed(kid):
+            kids = (*expr.kids[:number], changed, *expr.kids[number + 1 :])
+            yield words, at, expr.with_kids(kids)
+
+
+def _here(expr: Expr) -> Iterator[tuple[str, Expr]]:
+    text = formula(expr)
+    for op in _SWAPS.get(expr.op, ()):
+        other = replace(expr, op=op)
+        yield f"{text} becomes {formula(other)}", other
+    if expr.op in ("and", "or"):
+        for kid in expr.kids:
+            yield f"only {formula(kid)} is left of {text}", kid
+    if expr.op == "not":
+        yield f"{text} becomes {formula(expr.kids[0])}", expr.kids[0]
+    if expr.op in ("eq", "is", "is_whole", "is_none", "within", "between", "one_of", "divides"):
+        yield f"{text} becomes its opposite", Expr("not", (expr,), (), expr.at, expr.type)
+    if expr.op == "num":
+        changed = expr.data[0] * 2 if expr.data[0] else 1
+        yield f"{text} is doubled", replace(expr, data=(changed, f"2·{text}"))
+    if expr.op == "one_of" and len(expr.kids) > 2:
+        for number in range(1, len(expr.kids)):
+            kids = expr.kids[:number] + expr.kids[number + 1 :]
+            yield f"{formula(expr.kids[number])} is dropped from {text}", expr.with_kids(kids)
+    if expr.op in ("every", "some", "count") and expr.kids[1].op != "flag":
+        flag = Expr("flag", (), (True,), expr.at)
+        kids = (expr.kids[0], flag, *expr.kids[2:])
+        yield f"where is dropped from {text}", expr.with_kids(kids)
+    if expr.op == "name":
+        for word in expr.type.names:
+            if word != expr.data[0]:
+                yield f"{text} becomes {word}", replace(expr, data=(word,))
+                break

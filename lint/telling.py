@@ -1,0 +1,311 @@
+"""From a verdict to words: findings with places and numbers, undecided checks, workings."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from fractions import Fraction
+from typing import Any, cast
+
+from .absence import NONE
+from .builtin import DISPUTE, ZERO_DIVISOR, BuiltIn
+from .catalogue import Catalogue, Entry
+from .engine import BROKEN, HOLDS, Case
+from .finding import Figure, Finding, Fix, Level, Mark, Outcome, Step, Undecided, Verdict
+from .language.printing import exact, formula, show, unit_for
+from .language.steps import steps_of
+from .language.syntax import Expr, Hole, Rule, Template, Type
+from .language.tracer import Traced, Tracer, absolute_path
+from .machine import Dispute, Machine, Misfit
+from .quantity import Number
+from .schema import Leaf, UnknownField, axis_type, lookup
+from .units import in_unit, parse_quantity
+
+MAX_MARKS = 6
+"""Places shown per finding; the rest is in the workings."""
+
+
+class Teller:
+    """Tells about the verdicts on one machine."""
+
+    def __init__(
+        self, machine: Machine, label: str, catalogue: Catalogue, workings: bool = False
+    ) -> None:
+        self.machine = machine
+        self.label = label
+        self.catalogue = catalogue
+        self.workings = workings
+        self.tracer = Tracer(catalogue.definitions, catalogue.defaults, formula)
+        self.disputed = {dispute.path for dispute in machine.disputes}
+        self.misfit = {misfit.path for misfit in machine.misfits}
+
+    # findings
+
+    def finding(self, entry: Entry, case: Case) -> Finding:
+        """Tell about a broken rule."""
+        rule = self.catalogue.rules[entry.name]
+        env = self.tracer.with_lets(rule, case.env)
+        traced = self.tracer.value(rule.require, env)
+        return Finding(
+            rule.name,
+            cast(Level, entry.level),
+            self.label,
+            case.subject,
+            rule.title,
+            self.fill(rule.say, env),
+            self.fill(rule.why, env),
+            self.fill(rule.remedy, env),
+            rule.basis,
+            self.marks(traced.uses or traced.through, case),
+            self.figures(rule, env),
+            self.steps(rule, env) if self.workings else (),
+            self.fix(rule, env),
+        )
+
+    def fill(self, template: Template, env: Mapping[str, Any]) -> str:
+        """A message with its values."""
+        return "".join(part if isinstance(part, str) else self.hole(part, env) for part in template)
+
+    def hole(self, hole: Hole, env: Mapping[str, Any]) -> str:
+        """One value of a message."""
+        traced = self.tracer.number_or_value(hole.expr, env)
+        return show(traced.value, hole.expr.type, env, hole.unit)
+
+    def marks(self, paths: Iterable[str], case: Case) -> tuple[Mark, ...]:
+        """Where the facts stand; the subject itself if none of them has a place."""
+        marks: list[Mark] = []
+        for path in paths:
+            for place in self.machine.places(path):
+                marks.append(Mark(place, self.machine.line_text(place), path, _label(path)))
+        if not marks:
+            subject = case.env.get("axis", {}).get("@path", "axes")
+            place_or_none = self.machine.nearest(subject)
+            if place_or_none is not None:
+                line = self.machine.line_text(place_or_none)
+                marks.append(Mark(place_or_none, line, subject, _label(subject)))
+        unique = dict.fromkeys(marks)
+        return tuple(unique)[:MAX_MARKS]
+
+    def figures(self, rule: Rule, env: Mapping[str, Any]) -> tuple[Figure, ...]:
+        """The rule's named values, the sides of what failed and by how much."""
+        found: dict[str, Figure] = {}
+
+        def add(name: str, value: Any, type_: Type) -> None:
+            if value is not None and name not in found:
+                figure = Figure(name, show(value, type_, env), exact(value, type_, env))
+                found[name] = figure
+
+        for name, expr in rule.lets:
+            add(name, env["let " + name].value, expr.type)
+        for node in self.failing(rule.require, env):
+            if node.op not in ("lt", "le", "gt", "ge", "eq"):
+                continue
+            left, right = (self.tracer.number_or_value(kid, env) for kid in node.kids)
+            for kid, traced in zip(node.kids, (left, right), strict=True):
+                if kid.op in ("num", "local"):
+                    continue
+                add(formula(kid), traced.value, kid.type)
+            if left.value is None or right.value is None or node.kids[0].type.kind != "number":
+                continue
+            excess: Number = left.value - right.value
+            if node.op in ("gt", "ge"):
+                excess = -excess
+            words = {"lt": "too large by", "le": "too large by", "eq": "difference"}
+            add(words.get(node.op, "too small by"), excess, node.kids[0].type)
+        return tuple(found.values())
+
+    def failing(self, expr: Expr, env: Mapping[str, Any]) -> Iterable[Expr]:
+        """The comparisons at the top of a requirement that do not hold."""
+        if expr.op in ("and", "or"):
+            for kid in expr.kids:
+                yield from self.failing(kid, env)
+        elif self.tracer.value(expr, env).value is False:
+            yield expr
+
+    def steps(self, rule: Rule, env: Mapping[str, Any]) -> tuple[Step, ...]:
+        """The derivation of every number in the finding."""
+        holes = [
+            part.expr
+            for template in (rule.say, rule.remedy)
+            for part in template
+            if isinstance(part, Hole)
+        ]
+        return steps_of(rule, holes, env, self.tracer, self.machine.written)
+
+    def fix(self, rule: Rule, env: Mapping[str, Any]) -> Fix | None:
+        """The value the rule proposes, as it would be written in the file."""
+        if rule.fix is None:
+            return None
+        value = self.tracer.number_or_value(rule.fix.value, env).value
+        if value is None or value is NONE:
+            return None
+        root, path = rule.fix.target.data
+        target = absolute_path(env[root], path)
+        text = self.as_written(value, rule.fix.target, env, target)
+        if text is None:
+            return None
+        places = self.machine.places(target)
+        return Fix(target, text, rule.fix.safe, places[0] if places else None)
+
+    def as_written(self, value: Any, target: Expr, env: Mapping[str, Any], path: str) -> str | None:
+        """A value as text for the machine file; None if no exact text exists."""
+        if isinstance(value, bool):
+            return "true" if value else "false"
+        if target.type.kind != "number":
+            return str(value)
+        if not isinstance(value, int | Fraction):
+            return None
+        unit = unit_for(target.type.dim, env)
+        try:
+            leaf = lookup(axis_type(), target.data[1]).type
+        except UnknownField:
+            leaf = None
+        if isinstance(leaf, Leaf) and leaf.kind == "whole":
+            return str(value) if Fraction(value).denominator == 1 else None
+        old = self.machine.written(path)
+        if old is not None:
+            unit = parse_quantity(old).unit
+        return _exact_text(in_unit(value, unit), unit)
+
+    def built_in(self, rule: BuiltIn, item: Dispute | Misfit) -> Finding:
+        """Tell about a fact that the reader could not take as it stands."""
+        if rule is DISPUTE:
+            assert isinstance(item, Dispute)
+            said = "; ".join(f"{text} says {source}" for text, source in item.claims)
+            message = f"{_label(item.path)} is stated differently: {said}"
+        else:
+            assert isinstance(item, Misfit)
+            kind = "a length" if item.motion == "linear" else "an angle"
+            message = (
+                f"{_label(item.path)} is {item.written}, but the axis is {item.motion}: "
+                f"{kind} was due"
+            )
+        subject = _subject(item.path)
+        case = Case(subject, {})
+        marks = self.marks((item.path,), case)
+        return self._plain_finding(rule, subject, message, marks)
+
+    def _plain_finding(
+        self, rule: BuiltIn, subject: str, message: str, marks: tuple[Mark, ...]
+    ) -> Finding:
+        return Finding(
+            rule.name,
+            rule.level,
+            self.label,
+            subject,
+            rule.title,
+            message,
+            rule.why,
+            rule.remedy,
+            rule.basis,
+            marks,
+        )
+
+    # undecided and other outcomes
+
+    def undecided(self, entry: Entry, case: Case) -> tuple[Undecided, list[Finding]]:
+        """Tell what an undecided check lacks; a zero divisor is a finding of its own."""
+        rule = self.catalogue.rules[entry.name]
+        if case.missing:
+            traced = Traced(None, missing=case.missing)
+        else:
+            traced = self.lacking(rule, case)
+        reasons = list(traced.reasons)
+        for path in traced.missing:
+            if path in self.disputed:
+                reasons.append(f"{path} is stated in two unlike ways")
+            elif path in self.misfit:
+                reasons.append(f"{path} is in a unit that does not fit the axis")
+        told = Undecided(
+            rule.name,
+            cast(Level, entry.level),
+            self.label,
+            case.subject,
+            rule.title,
+            traced.missing,
+            "; ".join(dict.fromkeys(reasons)),
+        )
+        extra = []
+        if traced.zero_divisors:
+            message = "; ".join(dict.fromkeys(traced.reasons))
+            marks = self.marks(traced.zero_divisors, case)
+            extra.append(self._plain_finding(ZERO_DIVISOR, case.subject, message, marks))
+        return told, extra
+
+    def lacking(self, rule: Rule, case: Case) -> Traced:
+        """What is needed to decide: first the condition, then the requirement."""
+        condition = self.tracer.when(rule, case.env)
+        if condition.value is None:
+            return condition
+        env = self.tracer.with_lets(rule, case.env)
+        return self.tracer.value(rule.require, env)
+
+    def outcome(self, entry: Entry, case: Case, verdict: int | None) -> Outcome:
+        """One outcome with its reason."""
+        rule = self.catalogue.rules[entry.name]
+        words: Verdict
+        reason = ""
+        if verdict is None:
+            words = "undecided"
+            told, _ = self.undecided(entry, case)
+            reason = told.reason or "needs " + ", ".join(told.missing)
+        elif verdict == HOLDS:
+            words = "holds"
+        elif verdict == BROKEN:
+            words = "broken"
+            reason = self.finding(entry, case).message
+        else:
+            words = "not applicable"
+            reason = case.absent or self.why_not(rule, case)
+        return Outcome(rule.name, self.label, case.subject, words, reason)
+
+    def why_not(self, rule: Rule, case: Case) -> str:
+        """Why a rule does not apply: the facts that make its condition false."""
+        traced = self.tracer.when(rule, case.env)
+        known = []
+        for path in traced.uses or traced.through:
+            written = self.machine.written(path)
+            known.append(f"{path} is {written}" if written else f"{path} is as stated")
+        text = ", ".join(known)
+        if rule.when is None or not text:
+            return text
+        return f"{text}, and the rule asks for: {formula(rule.when)}"
+
+
+def _label(path: str) -> str:
+    """A path as shown at a marker: without the axis, which the heading names."""
+    parts = path.split(".")
+    return ".".join(parts[2:]) if parts[0] == "axes" and len(parts) > 2 else path
+
+
+def _subject(path: str) -> str:
+    parts = path.split(".")
+    return parts[1] if parts[0] == "axes" and len(parts) > 1 else ""
+
+
+def _exact_text(value: Number, unit: str) -> str | None:
+    """A number with its unit as a decimal if that terminates, else as a fraction."""
+    if not isinstance(value, int | Fraction):
+        return None
+    fraction = Fraction(value)
+    rest = fraction.denominator
+    places = 0
+    while rest % 10 in (0, 2, 4, 5, 6, 8) and places < 20 and rest > 1:
+        factor = 10 if rest % 10 == 0 else 2 if rest % 2 == 0 else 5
+        rest //= factor
+        places += 1
+    if rest == 1:
+        number = _decimal(fraction)
+    else:
+        number = f"{fraction.numerator}/{fraction.denominator}"
+    return f"{number} {unit}".strip()
+
+
+def _decimal(fraction: Fraction) -> str:
+    if fraction.denominator == 1:
+        return str(fraction.numerator)
+    places = 1
+    while 10**places % fraction.denominator:
+        places += 1
+    sign = "-" if fraction < 0 else ""
+    digits = str(abs(fraction.numerator) * 10**places // fraction.denominator).zfill(places + 1)
+    return f"{sign}{digits[:-places]}.{digits[-places:]}"

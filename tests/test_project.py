@@ -1,0 +1,33 @@
+"""What the README promises is what CI runs."""
+
+from pathlib import Path
+
+ROOT = Path(__file__).parent.parent
+
+
+def readme_commands() -> list[str]:
+    lines = (ROOT / "README.md").read_text("utf-8").splitlines()
+    return [line.strip() for line in lines if line.startswith("    python3 -m venv")]
+
+
+def test_the_readme_gives_one_command_for_the_main_job_and_one_for_the_tests() -> None:
+    main_job, tests = readme_commands()
+    assert main_job.endswith("axisproof check fixtures/demo")
+    assert tests.endswith("-m pytest")
+
+
+def test_ci_runs_the_readmes_test_command_to_the_letter() -> None:
+    ci = (ROOT / ".ci" / "run").read_text("utf-8").splitlines()
+    assert readme_commands()[1] in ci
+
+
+def test_the_top_level_holds_what_was_agreed_and_nothing_else() -> None:
+    import subprocess
+
+    listed = subprocess.run(
+        ["git", "ls-files"], cwd=ROOT, capture_output=True, text=True, check=True
+    ).stdout.splitlines()
+    top = {name.split("/")[0] for name in listed}
+    allowed = {"README.md", "DEVELOPERS.md", "pyproject.toml"}
+    allowed |= {"lint", "rules", "schemas", "tests", "fixtures", "bench"}
+    assert {name for name in top if not name.startswith(".")} <= allowed

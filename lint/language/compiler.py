@@ -344,10 +344,12 @@ class _Writer:
         result = self.new()
         with self.block(f"if {items} is None:"):
             self.line(f"{result} = None")
-        with self.block(f"elif {wanted} is not None and {wanted} in {items}:"):
+        known = not wanted.startswith(("t", "l_"))
+        found = f"{wanted} in {items}" if known else f"{wanted} is not None and {wanted} in {items}"
+        with self.block(f"elif {found}:"):
             self.line(f"{result} = True")
         with self.block("else:"):
-            unsure = f"{partial} or ({wanted} is None and {items})"
+            unsure = partial if known else f"{partial} or ({wanted} is None and {items})"
             self.line(f"{result} = None if {unsure} else False")
         return result
 

@@ -5,15 +5,17 @@ from __future__ import annotations
 import datetime
 from collections import Counter
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from .catalogue import catalogue as rules_in_force
 from .engine import Options, Results, check_machine
 from .errors import UsageError
-from .finding import Report, Undecided, Wanted
+from .finding import AxisSketch, Report, Undecided, Wanted
 
 if TYPE_CHECKING:
+    from .catalogue import Catalogue
     from .rule_info import RuleInfo, RuleTestReport, SettingInfo
 
 PathLike = Path | str
@@ -27,12 +29,15 @@ def check(
     on: datetime.date | None = None,
     workings: bool = False,
     every_outcome: bool = False,
+    sketches: bool = False,
 ) -> Report:
     """Check machine files (and folders of them) against the shipped rules and those in ``rules``.
 
-    ``settings`` is a site's settings file; ``on`` the day that counts as today. Raises InputError
-    for a machine or settings file that cannot be used, RuleError for a rule file, UsageError for
-    paths that lead nowhere. Either every machine is checked, or an error is raised.
+    ``settings`` is a site's settings file; ``on`` the day that counts as today. ``workings``
+    derives every figure of a finding, ``every_outcome`` lists also what held or did not apply,
+    ``sketches`` gives what a picture of each axis needs. Raises InputError for a machine or
+    settings file that cannot be used, RuleError for a rule file, UsageError for paths that lead
+    nowhere. Either every machine is checked, or an error is raised.
     """
     from .machine import read_machine
     from .settings import NO_SITE, apply_settings, read_site, with_levels
@@ -48,6 +53,7 @@ def check(
         raise UsageError("there is no machine file to check", expected="at least one")
     options = Options(workings, every_outcome)
     results: list[Results] = []
+    drawn: list[AxisSketch] = []
     overrides: list[tuple[str, str, str, str, str]] = []
     seen: Counter[str] = Counter()
     machines = [(tree, read_machine(tree)) for tree in trees]
@@ -60,8 +66,24 @@ def check(
         machine.facts["check_date"] = seconds
         overrides.extend(apply_settings(machine, label, catalogue, site))
         results.append(check_machine(machine, label, in_force, options))
+        if sketches:
+            from .sketch import sketches_of
+
+            drawn.extend(sketches_of(machine, label, catalogue))
     files = [source.name for tree in trees for source in tree.sources]
-    return _report(results, files, len(in_force.entries), overrides)
+    report = _report(results, files, len(in_force.entries), overrides)
+    concerns = _concerns(in_force) if every_outcome else {}
+    return replace(report, concerns=concerns, sketches=tuple(drawn))
+
+
+def _concerns(catalogue: Catalogue) -> dict[str, str]:
+    """The concern of each rule: the name of the file it stands in, without its ending."""
+    from .builtin import BUILT_IN
+
+    concerns = {check.name: "statements" for check in BUILT_IN}
+    for rule in catalogue.rules.values():
+        concerns[rule.name] = Path(rule.file).stem.replace("_", " ")
+    return concerns
 
 
 def _report(

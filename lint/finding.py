@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from typing import Any, Literal
 
 from .errors import Place
+from .quantity import Number
 
 Level = Literal["error", "warning", "note"]
 LEVELS: tuple[Level, ...] = ("error", "warning", "note")
@@ -56,12 +57,16 @@ class Step:
 
 @dataclass(frozen=True, slots=True)
 class Fix:
-    """A value the rule computed for a fact. ``safe`` if no person at the machine is needed."""
+    """A value the rule computed for a fact. ``safe`` if no person at the machine is needed.
+
+    ``line_text`` is the source line on which ``place`` begins.
+    """
 
     fact: str
     value: str
     safe: bool
     place: Place | None = None
+    line_text: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,12 +134,85 @@ class Wanted:
     subjects: tuple[str, ...]
 
 
+FeatureKind = Literal[
+    "hard stop",
+    "limit switch",
+    "soft limit",
+    "stopping distance",
+    "home switch",
+    "index pulse",
+    "index band",
+    "reference",
+    "wrap",
+    "travel",
+    "encoder turn",
+    "drift",
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Feature:
+    """Something on an axis: a point at ``start``, or a stretch from ``start`` to ``end``.
+
+    Positions are in the picture's unit; a stretch that is left in the negative direction ends
+    below its start. ``text`` says the position or length with its unit.
+    """
+
+    kind: FeatureKind
+    name: str
+    text: str
+    start: Number
+    end: Number | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """What is to be drawn to scale: a strip from ``low`` to ``high``, or a dial of one cycle.
+
+    ``summary`` says in words what the picture shows; all positions are in ``unit``.
+    """
+
+    shape: Literal["strip", "dial"]
+    title: str
+    summary: str
+    unit: str
+    low: Number
+    high: Number
+    features: tuple[Feature, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Gap:
+    """Something that could not be drawn, with the facts it lacks and what else stood against it."""
+
+    name: str
+    missing: tuple[str, ...]
+    reason: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class AxisSketch:
+    """The pictures of an axis, in exact numbers.
+
+    ``absent`` says in words what the axis is known not to have; ``gaps`` is what is not known.
+    """
+
+    machine: str
+    subject: str
+    description: str
+    pictures: tuple[Picture, ...] = ()
+    absent: tuple[str, ...] = ()
+    gaps: tuple[Gap, ...] = ()
+
+
 @dataclass(frozen=True, slots=True)
 class Report:
     """The result of a check over one or more machine files.
 
-    ``outcomes`` is filled only when every outcome was asked for. ``settings`` lists settings that
-    differ from their default as (machine, subject, name, value, reason).
+    ``outcomes`` and ``concerns`` (the concern of each rule by its name: the rule file it stands
+    in) are filled only when every outcome was asked for, ``sketches`` only when those were.
+    ``settings`` lists settings that differ from their default as (machine, subject, name, value,
+    reason).
     """
 
     files: tuple[str, ...]
@@ -148,6 +226,8 @@ class Report:
     outcomes: tuple[Outcome, ...] = ()
     settings: tuple[tuple[str, str, str, str, str], ...] = ()
     levels: dict[str, int] = field(default_factory=dict)
+    concerns: dict[str, str] = field(default_factory=dict)
+    sketches: tuple[AxisSketch, ...] = ()
 
     def at_or_above(self, level: Level) -> int:
         """Number of findings at ``level`` or a graver one."""

@@ -144,7 +144,10 @@ class Teller:
         if text is None:
             return None
         places = self.machine.places(target)
-        return Fix(target, text, rule.fix.safe, places[0] if places else None)
+        if not places:
+            return Fix(target, text, rule.fix.safe)
+        line = self.machine.line_text(places[0])
+        return Fix(target, text, rule.fix.safe, places[0], line)
 
     def as_written(self, value: Any, target: Expr, env: Mapping[str, Any], path: str) -> str | None:
         """A value as text for the machine file; None if no exact text exists."""

@@ -35,16 +35,6 @@ def heading(text: str, options: RenderOptions) -> list[str]:
     return [*(paint(line, "heading", options) for line in lines), rule]
 
 
-def subject_name(machine: str, subject: str) -> str:
-    """Return machine and subject in words; an empty subject is the whole machine."""
-    return f"{machine} · {subject}" if subject else f"{machine} (whole machine)"
-
-
-def counted(number: int, one: str, many: str = "") -> str:
-    """Return ``1 check`` or ``2 checks``."""
-    return f"{number} {one if number == 1 else many or one + 's'}"
-
-
 def hanging(first: str, text: str, room: int) -> list[str]:
     """Wrap ``text`` after ``first``, further lines under its start."""
     indent = columns(first)

@@ -11,7 +11,9 @@ from dataclasses import asdict
 from typing import Any, Final
 
 from ..errors import Place
-from ..finding import Finding, Fix, Report
+from ..finding import AxisSketch, Finding, Fix, Picture, Report
+from ..quantity import Number
+from ..wording import exact_json
 from . import CAUTION, RenderOptions, ordered_findings
 
 FORMAT: Final = 1
@@ -45,6 +47,8 @@ def document(report: Report) -> dict[str, Any]:
             dict(zip(("machine", "subject", "name", "value", "reason"), setting, strict=True))
             for setting in report.settings
         ],
+        "concerns": dict(sorted(report.concerns.items())),
+        "sketches": [_sketch(sketch) for sketch in report.sketches],
         "caution": CAUTION if report.findings else None,
     }
 
@@ -97,6 +101,43 @@ def _fix(fix: Fix | None) -> dict[str, Any] | None:
         return None
     place = _place(fix.place) if fix.place else None
     return {"fact": fix.fact, "value": fix.value, "safe": fix.safe, "place": place}
+
+
+def _sketch(sketch: AxisSketch) -> dict[str, Any]:
+    return {
+        "machine": sketch.machine,
+        "subject": sketch.subject,
+        "description": sketch.description,
+        "pictures": [_picture(picture) for picture in sketch.pictures],
+        "absent": list(sketch.absent),
+        "gaps": [_plain(gap) for gap in sketch.gaps],
+    }
+
+
+def _picture(picture: Picture) -> dict[str, Any]:
+    def exact(value: Number) -> dict[str, Any]:
+        fields = exact_json(value, picture.unit)
+        text = fields.pop("text")
+        return {"text": text} if fields.get("value", 0) is None else fields
+
+    return {
+        "shape": picture.shape,
+        "title": picture.title,
+        "summary": picture.summary,
+        "unit": picture.unit,
+        "low": exact(picture.low),
+        "high": exact(picture.high),
+        "features": [
+            {
+                "kind": feature.kind,
+                "name": feature.name,
+                "text": feature.text,
+                "start": exact(feature.start),
+                "end": None if feature.end is None else exact(feature.end),
+            }
+            for feature in picture.features
+        ],
+    }
 
 
 def _place(place: Place) -> dict[str, Any]:

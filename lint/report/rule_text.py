@@ -6,10 +6,11 @@ from collections.abc import Sequence
 
 from ..rule_info import RuleInfo, RuleTestReport, SettingInfo
 from . import RenderOptions
-from .blocks import counted, heading, paragraph, part
+from .blocks import heading, paragraph, part
 from .error_text import place_lines
 from .layout import columns, pad, prose, visible, wrap
 from .paint import paint
+from .words import counted
 
 _SUBJECTS = {"axis": "each axis", "machine": "each machine", "pair": "each pair of axes"}
 _EXAMPLES = {

@@ -4,22 +4,16 @@ from __future__ import annotations
 
 from typing import Final
 
-from ..finding import LEVELS, VERDICTS, Finding, Mark, Outcome, Report, Step, Tally
+from ..finding import VERDICTS, Finding, Mark, Outcome, Report, Step, Tally
 from . import CAUTION, RenderOptions, ordered_findings, total
-from .blocks import MARGIN, counted, entry, hanging, heading, paragraph, part, subject_name
+from .blocks import MARGIN, entry, hanging, heading, paragraph, part
 from .layout import clip, columns, marked_source, pad, prose, visible, wrap
 from .paint import paint
 from .undecided import undecided_section
+from .words import VERDICT_WORDS, counted, offer, subject_name, verdict
 
 ROWS_SHOWN: Final = 40
 """Axes beyond this number that have nothing broken or undecided share one row of the summary."""
-
-_VERDICT_WORDS: Final = {
-    "holds": "held",
-    "broken": "broken",
-    "undecided": "undecided",
-    "not applicable": "did not apply",
-}
 
 
 def render(report: Report, options: RenderOptions) -> str:
@@ -71,7 +65,7 @@ def _finding(finding: Finding, options: RenderOptions) -> list[str]:
         [
             *paragraph("Why", finding.why, options),
             *paragraph("Remedy", finding.remedy, options),
-            *paragraph("Offered", _offer(finding), options),
+            *paragraph("Offered", offer(finding), options),
             *paragraph("Basis", finding.basis, options),
         ],
     ]
@@ -117,19 +111,6 @@ def _workings(steps: tuple[Step, ...], room: int) -> list[str]:
     return lines
 
 
-def _offer(finding: Finding) -> str:
-    fix = finding.fix
-    if fix is None:
-        return ""
-    where = f" (line {fix.place.line} of {fix.place.file})" if fix.place else ""
-    who = (
-        "the file alone can be corrected, nobody has to go to the machine"
-        if fix.safe
-        else "not to be applied without the work the remedy describes"
-    )
-    return f"{fix.fact} = {fix.value}{where}; {who}"
-
-
 # Settings, outcomes, summary
 
 
@@ -153,7 +134,7 @@ def _outcomes(report: Report, options: RenderOptions) -> list[str]:
     for subject, outcomes in subjects.items():
         lines += wrap(prose(subject_name(*subject)), options.width)
         for outcome in sorted(outcomes, key=lambda each: VERDICTS.index(each.verdict)):
-            word = pad(_VERDICT_WORDS[outcome.verdict], 15)
+            word = pad(VERDICT_WORDS[outcome.verdict], 15)
             reason = f": {outcome.reason}" if outcome.reason else ""
             lines += hanging("  " + word, prose(outcome.rule + reason), options.width)
     return lines
@@ -211,34 +192,7 @@ def _closing(report: Report, options: RenderOptions) -> list[str]:
         f"{counted(len(report.machines), 'machine')} in {counted(len(report.files), 'file')} "
         f"with {counted(report.rules, 'rule')}."
     )
-    lines = wrap(prose(f"{what} {_verdict(report)}"), options.width)
+    lines = wrap(prose(f"{what} {verdict(report)}"), options.width)
     if report.findings:
         lines += ["", *paragraph("Caution", CAUTION, options)]
     return lines
-
-
-def _verdict(report: Report) -> str:
-    sentences = []
-    undecided = len(report.undecided)
-    if report.findings:
-        parts = []
-        for level in LEVELS:
-            number = sum(1 for finding in report.findings if finding.level == level)
-            if number:
-                parts.append(counted(number, level))
-        sentences.append(f"Found {', '.join(parts)}.")
-    if undecided:
-        verb = "was" if undecided == 1 else "were"
-        only = "" if report.findings else "What could be decided holds, but "
-        sentences.append(
-            f"{only}{counted(undecided, 'check')} {verb} left undecided for want of facts."
-        )
-    if not sentences:
-        decided = total(report.tallies).holds
-        if not decided:
-            return "No check applied, so nothing has been shown."
-        sentences.append(
-            "Every check that applied holds: the settings as stated agree with each other. "
-            "Whether the machine is set like that, or is safe, is not shown by this."
-        )
-    return " ".join(sentences)

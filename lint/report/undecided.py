@@ -7,8 +7,9 @@ from typing import Final
 
 from ..finding import Report, Undecided
 from . import RenderOptions
-from .blocks import counted, entry, heading, subject_name
+from .blocks import entry, heading
 from .layout import prose, visible, wrap
+from .words import counted, lacks, subject_name
 
 LISTED_ONE_BY_ONE: Final = 12
 """Up to this many undecided checks are listed singly, more are grouped by what they lack."""
@@ -56,21 +57,11 @@ def _named(subjects: Iterable[str]) -> str:
     return f"on {text} and {more} more" if more > 0 else f"on {text}"
 
 
-def _lacks(check: Undecided) -> str:
-    """Return what a check lacks: its facts, and its reason where that says more than they do."""
-    facts = ", ".join(check.missing)
-    if not facts:
-        return check.reason or "no reason was given"
-    if not check.reason or all(fact in check.reason for fact in check.missing):
-        return check.reason or f"needs {facts}"
-    return f"needs {facts} ({check.reason})"
-
-
 def _singly(checks: tuple[Undecided, ...], options: RenderOptions) -> list[str]:
     lines = ["The checks:"]
     for check in checks:
         name = f"{check.rule}, {subject_name(check.machine, check.subject)}"
-        lines += entry(visible(name), _lacks(check), options)
+        lines += entry(visible(name), lacks(check), options)
     return lines
 
 
@@ -79,12 +70,12 @@ def _grouped(checks: tuple[Undecided, ...], options: RenderOptions) -> list[str]
     several = len({check.machine for check in checks}) > 1
     groups: dict[str, dict[str, list[str]]] = {}
     for check in checks:
-        lacks = _lacks(check).replace(f"axes.{check.subject}.", "axis.")
+        lacking = lacks(check).replace(f"axes.{check.subject}.", "axis.")
         name = subject_name(check.machine, check.subject) if several else check.subject
-        groups.setdefault(lacks, {}).setdefault(check.rule, []).append(name)
+        groups.setdefault(lacking, {}).setdefault(check.rule, []).append(name)
     lines = ["The checks, by what they lack:"]
-    for lacks, rules in groups.items():
-        lines += ["  " + line for line in wrap(prose(lacks), options.width - 2)]
+    for lacking, rules in groups.items():
+        lines += ["  " + line for line in wrap(prose(lacking), options.width - 2)]
         for rule, subjects in rules.items():
             text = prose(f"{rule} {_named(subjects)}")
             lines += ["      " + line for line in wrap(text, options.width - 6)]

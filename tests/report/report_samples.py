@@ -3,14 +3,19 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from fractions import Fraction
 
 from axisproof.errors import Place
 from axisproof.finding import (
+    AxisSketch,
+    Feature,
     Figure,
     Finding,
     Fix,
+    Gap,
     Mark,
     Outcome,
+    Picture,
     Report,
     Step,
     Tally,
@@ -59,7 +64,13 @@ ROLLOVER = Finding(
         Step("u", "F / i", "360 deg / 7", "51.4285… deg (360/7)", "travel per encoder revolution"),
         Step("cycles", "N * u / C", "65536 * (360/7 deg) / 360 deg", "9362.28… (65536/7)"),
     ),
-    fix=Fix(TURNS, "65534", False, Place("hall.yaml", 41, 34, 41, 39)),
+    fix=Fix(
+        TURNS,
+        "65534",
+        False,
+        Place("hall.yaml", 41, 34, 41, 39),
+        "    distinguishable_revolutions: 65536 # new",
+    ),
 )
 NODES = replace(
     ROLLOVER,
@@ -82,6 +93,46 @@ SPEED = Undecided(
     ("axes.infeed.motor.max_speed",),
     "axes.infeed.motor.max_speed is not stated",
 )
+TRAVEL = Picture(
+    "strip",
+    "Travel",
+    "Hard stops at -10 mm and 110 mm.",
+    "mm",
+    -15,
+    115,
+    (
+        Feature("hard stop", "lower hard stop", "-10 mm", -10),
+        Feature("hard stop", "upper hard stop", "110 mm", 110),
+        Feature("limit switch", "upper limit switch", "100 mm", 100),
+        Feature("soft limit", "lower soft limit", "0 mm", 0),
+        Feature("reference", "reference", "0 mm", 0),
+        Feature("stopping distance", "run past the lower soft limit", "5 mm", 0, -5),
+    ),
+)
+DIAL = Picture(
+    "dial",
+    "Cycle and rollover",
+    "Each rollover shifts the indicated position by -102.857… deg (-720/7).",
+    "deg",
+    0,
+    360,
+    (
+        Feature("reference", "reference", "0 deg", 0),
+        Feature("encoder turn", "whole turns", "every 360/7 deg", Fraction(360, 7), 360),
+        Feature("drift", "after one rollover", "-720/7 deg", 0, Fraction(-720, 7)),
+    ),
+)
+SKETCHES = (
+    AxisSketch(
+        "hall",
+        "infeed",
+        "Pushes a row",
+        (TRAVEL,),
+        ("It has no soft limits.",),
+        (Gap("stopping distance past the limit switch", ("axes.infeed.drive.delay",)),),
+    ),
+    AxisSketch("hall", "turntable", "", (DIAL,)),
+)
 FULL = Report(
     files=("hall.yaml",),
     machines=("hall",),
@@ -101,6 +152,8 @@ FULL = Report(
     ),
     settings=(("hall", "infeed", "range_margin", "20 %", "Retuned every spring."),),
     levels={"error": 1, "warning": 1},
+    concerns={"home-method-fits": "homing", "rollover-divides-cycle": "turn counter"},
+    sketches=SKETCHES,
 )
 CLEAN = Report(
     files=("hall.yaml",),

@@ -1,0 +1,77 @@
+"""Sentences that every report for people says alike."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from ..finding import LEVELS, Finding, Report, Undecided, Verdict
+from . import total
+
+VERDICT_WORDS: Final[dict[Verdict, str]] = {
+    "holds": "held",
+    "broken": "broken",
+    "undecided": "undecided",
+    "not applicable": "did not apply",
+}
+
+
+def subject_name(machine: str, subject: str) -> str:
+    """Return machine and subject in words; an empty subject is the whole machine."""
+    return f"{machine} · {subject}" if subject else f"{machine} (whole machine)"
+
+
+def counted(number: int, one: str, many: str = "") -> str:
+    """Return ``1 check`` or ``2 checks``."""
+    return f"{number} {one if number == 1 else many or one + 's'}"
+
+
+def lacks(check: Undecided) -> str:
+    """Return what a check lacks: its facts, and its reason where that says more than they do."""
+    facts = ", ".join(check.missing)
+    if not facts:
+        return check.reason or "no reason was given"
+    if not check.reason or all(fact in check.reason for fact in check.missing):
+        return check.reason or f"needs {facts}"
+    return f"needs {facts} ({check.reason})"
+
+
+def offer(finding: Finding) -> str:
+    """Return the value a rule computed, and who may apply it; empty if there is none."""
+    fix = finding.fix
+    if fix is None:
+        return ""
+    where = f" (line {fix.place.line} of {fix.place.file})" if fix.place else ""
+    who = (
+        "the file alone can be corrected, nobody has to go to the machine"
+        if fix.safe
+        else "not to be applied without the work the remedy describes"
+    )
+    return f"{fix.fact} = {fix.value}{where}; {who}"
+
+
+def verdict(report: Report) -> str:
+    """Return how the check came out, in a few sentences that never claim more than was decided."""
+    sentences = []
+    undecided = len(report.undecided)
+    if report.findings:
+        parts = []
+        for level in LEVELS:
+            number = sum(1 for finding in report.findings if finding.level == level)
+            if number:
+                parts.append(counted(number, level))
+        sentences.append(f"Found {', '.join(parts)}.")
+    if undecided:
+        verb = "was" if undecided == 1 else "were"
+        only = "" if report.findings else "What could be decided holds, but "
+        sentences.append(
+            f"{only}{counted(undecided, 'check')} {verb} left undecided for want of facts."
+        )
+    if not sentences:
+        decided = total(report.tallies).holds
+        if not decided:
+            return "No check applied, so nothing has been shown."
+        sentences.append(
+            "Every check that applied holds: the settings as stated agree with each other. "
+            "Whether the machine is set like that, or is safe, is not shown by this."
+        )
+    return " ".join(sentences)

@@ -216,23 +216,9 @@ def _pins(
     if settled is None:
         return
     _, env = settled
-    for name, _, at in example.expected:
-        yield (
-            tracer.number_or_value(_named(rule, name, at), env).value
-            if ("." in name or "let " + name in env)
-            else None
-        )
-
-
-def _named(rule: Rule, name: str, at: Span) -> Expr:
-    if "." in name:
-        root, path = name.split(".", 1)
-        for _, expr in rule.lets:
-            for node in expr.walk():
-                if node.op in ("derived", "fact") and node.data[:2] == (root, path):
-                    return node
-        return Expr("derived", (), (root, path, "axis"), at)
-    return Expr("local", (), (name,), at, dict(rule.lets)[name].type)
+    for _, target, _, _ in example.expected:
+        known = target.op != "local" or "let " + target.data[0] in env
+        yield tracer.number_or_value(target, env).value if known else None
 
 
 def _pinned(
@@ -243,16 +229,15 @@ def _pinned(
     traced: Traced,
     env: dict[str, Any],
 ) -> Iterator[RuleFault]:
-    for name, want, at in example.expected:
-        if "." not in name and "let " + name not in env:
+    for name, target, want, at in example.expected:
+        if target.op == "local" and "let " + name not in env:
             yield _fault(found, rule, at, f"{name} has no value in this example")
             continue
-        node = _named(rule, name, at)
-        got = tracer.number_or_value(node, env).value
+        got = tracer.number_or_value(target, env).value
         wanted = tracer.value(want, {}).value
         equal = got == wanted if want.type.kind != "number" else _same(got, wanted)
         if not equal:
-            shown = show(got, node.type if node.op == "local" else want.type, env)
+            shown = show(got, target.type, env)
             yield _fault(found, rule, at, f"{name} is {shown}", show(wanted, want.type, env))
     for path, at in example.needs:
         head, _, rest = path.partition(".")

@@ -142,7 +142,7 @@ def setting_value(catalogue: Catalogue, name: str, raw: Any, where: KeyPath, fai
 
 def _near(name: str, choices: Any) -> str:
     close = difflib.get_close_matches(name, list(choices), 1, 0.6)
-    return f"did you mean {close[0]}?" if close else "a name that `axisproof rules list` shows"
+    return f"perhaps {close[0]}" if close else "a name that `axisproof rules list` shows"
 
 
 def _mapping(plain: dict[str, Any], key: str, fail: Fail) -> dict[str, Any]:

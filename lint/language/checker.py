@@ -12,27 +12,33 @@ an ``and`` or an ``if``.
 from __future__ import annotations
 
 import difflib
+import graphlib
+import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from ..errors import RuleError
+from ..builtin import BUILT_IN
 from ..finding import LEVELS
 from ..quantity import (
     DIMENSIONLESS,
+    Approx,
     Dimension,
+    Number,
     QuantityError,
     dim,
     dim_div,
     dim_mul,
     dim_pow,
     dim_words,
+    div,
 )
 from ..schema import VARIABLE, Field, Leaf, ListType, RecordType, axis_type, machine_type
 from ..schema import facts as record_facts
 from ..units import KINDS, UNITS, parse_quantity
+from .bounds import Bounds, Size, TooLarge
 from .library import FUNCTIONS, Shape
-from .parser import Clause, RawExample, RawFile, RawItem, RuleFile
+from .parser import MAX_REQUIRES, Clause, RawExample, RawFile, RawItem, RuleFile
 from .syntax import (
     DATE,
     FLAG,
@@ -194,7 +200,7 @@ def _did_you_mean(word: str, choices: Iterable[str]) -> str:
     if not close:
         ends = [c for c in choices if c.endswith("." + word)]
         close = ends[:1]
-    return f"did you mean {close[0]}?" if close else ""
+    return f"perhaps {close[0]}" if close else ""
 
 
 def _kind_word(type_: Type) -> str:
@@ -211,15 +217,24 @@ def _kind_word(type_: Type) -> str:
     }[type_.kind]
 
 
+_RESERVED = KEYWORDS | {"true", "false"}
+_RULE_NAME = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*")
+MAX_DEFINITIONS = 500
+
+
 class _Checker:
+    SETTING_HOMES = ("axis", "machine")
+
     def __init__(self, files: Sequence[RawFile], base: RuleSet) -> None:
         self.files = files
+        self.base = base
         self.catalogue = Catalogue()
         self.settings: dict[str, Setting] = {s.name: s for s in base.settings}
         self.derived: dict[str, dict[str, Type]] = {}
         for d in base.definitions:
             self.derived.setdefault(d.record, {})[d.name] = d.type
         self.known_rules = {rule.name for rule in base.rules}
+        self.bounds = Bounds({})
 
     def run(self) -> RuleSet:
         settings = [
@@ -234,8 +249,10 @@ class _Checker:
             for item in raw.items
             if item.word == "define"
         ]
-        definitions = [self.define_body(*header) for header in headers]
-        self.refuse_cycles(definitions)
+        definitions = self.define_bodies(headers)
+        known = {(d.record, d.name): d for d in (*self.base.definitions, *definitions)}
+        self.bounds = Bounds(known)
+        self.measure_definitions(definitions)
         rules = [
             self.rule(raw.file, item)
             for raw in self.files
@@ -264,7 +281,7 @@ class _Checker:
         return found
 
     def new_name(self, file: RuleFile, name: str, at: Span) -> str:
-        if "." in name or name in KEYWORDS or name.lower() != name:
+        if "." in name or name in _RESERVED or name.lower() != name:
             raise file.error(at, f"{name} cannot be used as a name", "one lower-case word")
         return name
 
@@ -389,30 +406,48 @@ class _Checker:
             result = dim_mul(result, part) if operator == "*" else dim_div(result, part)
         return Type("number", result)
 
-    def refuse_cycles(self, definitions: Sequence[Definition]) -> None:
+    def define_bodies(
+        self, headers: Sequence[tuple[RuleFile, RawItem, dict[str, Clause], Definition, Scope]]
+    ) -> list[Definition]:
+        """Check all bodies; again if one turns out approximate, until no other does for it."""
+        if len(headers) > MAX_DEFINITIONS:
+            file, item, *_ = headers[MAX_DEFINITIONS]
+            raise file.error(item.name_at, f"more than {MAX_DEFINITIONS} definitions", "fewer")
+        definitions: list[Definition] = []
+        approximate = -1
+        while approximate != sum(d.type.approx for d in definitions):
+            approximate = sum(d.type.approx for d in definitions)
+            definitions = [self.define_body(*header) for header in headers]
+        return definitions
+
+    def measure_definitions(self, definitions: Sequence[Definition]) -> None:
+        """Refuse definitions that lead back to themselves or grow beyond all bounds."""
         by_key = {(d.record, d.name): d for d in definitions}
-        state: dict[tuple[str, str], int] = {}
+        uses: dict[tuple[str, str], dict[tuple[str, str], Expr]] = {}
+        for key, definition in by_key.items():
+            nodes = [node for node in definition.expr.walk() if node.op == "derived"]
+            uses[key] = {(node.data[2], node.data[1]): node for node in nodes}
+        try:
+            order = list(graphlib.TopologicalSorter(uses).static_order())
+        except graphlib.CycleError as fault:
+            cycle = fault.args[1]
+            user = by_key[cycle[1]]
+            raise self.file_of(user.file).error(
+                uses[cycle[1]][cycle[0]].at, f"{user.owner}.{user.name} is defined through itself"
+            ) from None
+        for key in order:
+            if key in by_key:
+                node = Expr("derived", (), (by_key[key].owner, key[1], key[0]))
+                self.measure(self.file_of(by_key[key].file), node, {})
 
-        def visit(key: tuple[str, str]) -> None:
-            state[key] = 1
-            for node in by_key[key].expr.walk():
-                if node.op != "derived":
-                    continue
-                target = (node.data[2], node.data[1])
-                if target not in by_key or state.get(target) == 2:
-                    continue
-                if state.get(target) == 1:
-                    d = by_key[key]
-                    file = next(r.file for r in self.files if r.file.name == d.file)
-                    raise file.error(node.at, f"{d.owner}.{d.name} is defined through itself")
-                visit(target)
-            state[key] = 2
+    def file_of(self, name: str) -> RuleFile:
+        return next(raw.file for raw in self.files if raw.file.name == name)
 
-        if len(by_key) > 500:
-            raise RuleError("more than 500 definitions", expected="fewer")
-        for key in by_key:
-            if state.get(key) is None:
-                visit(key)
+    def measure(self, file: RuleFile, expr: Expr, lets: Mapping[str, Size]) -> Size:
+        try:
+            return self.bounds.size(expr, lets)
+        except TooLarge as fault:
+            raise file.error(fault.node.at, fault.what, fault.expected) from None
 
     # rules
 
@@ -420,19 +455,30 @@ class _Checker:
         needed = ("level", "title", "each", "require", "say", "why", "remedy", "basis")
         once = (*needed, "when", "set", "given")
         found = self.clauses(file, item, needed, [word for word in once if word != "require"])
+        if not _RULE_NAME.fullmatch(item.name):
+            raise file.error(
+                item.name_at,
+                f"{item.name} cannot be the name of a rule",
+                "lower-case words joined by hyphens",
+            )
         if item.name in self.known_rules:
             raise file.error(item.name_at, f"rule {item.name} is defined twice")
+        if any(item.name == check.name for check in BUILT_IN):
+            raise file.error(item.name_at, f"{item.name} is a check built in", "another name")
         self.known_rules.add(item.name)
         level, level_at = found["level"].payload
         if level not in LEVELS:
             raise file.error(level_at, f"{level} is not a level", "error, warning or note")
         subject, join, scope = self.subject(file, found["each"])
         when = None
+        sizes: dict[str, Size] = {}
         if "when" in found:
             when = self.condition(found["when"].payload[0], scope)
+            self.measure(file, when, sizes)
             scope = scope.narrowed(when)
         lets: list[tuple[str, Expr]] = []
         requirement: Expr | None = None
+        requires = 0
         for clause in item.clauses:
             if clause.word == "let":
                 name, at, value = clause.payload
@@ -443,9 +489,14 @@ class _Checker:
                 if expr.type.kind in ("list", "part", "record"):
                     raise file.error(expr.at, f"{_kind_word(expr.type)} cannot be named by let")
                 lets.append((name, expr))
+                sizes[name] = self.measure(file, expr, sizes)
                 scope = replace(scope, lets={**scope.lets, name: expr.type})
             elif clause.word == "require":
                 part = self.condition(clause.payload[0], scope)
+                self.measure(file, part, sizes)
+                requires += 1
+                if requires > MAX_REQUIRES:
+                    raise file.error(clause.at, f"more than {MAX_REQUIRES} requirements", "fewer")
                 requirement = (
                     part
                     if requirement is None
@@ -454,6 +505,10 @@ class _Checker:
         assert requirement is not None
         texts = [self.template(found[w].payload[0], scope) for w in ("say", "why", "remedy")]
         fix = self.fix(found["set"], scope) if "set" in found else None
+        for shown in [part.expr for text in texts for part in text if isinstance(part, Hole)]:
+            self.measure(file, shown, sizes)
+        if fix:
+            self.measure(file, fix.value, sizes)
         examples = self.examples(file, item, scope)
         return Rule(
             item.name,
@@ -553,7 +608,7 @@ class _Checker:
             target = self.expr(Expr("path", (), (name,), at), scope)
             checked = self.operand_like(value, target, constant)
             self.same(scope, checked, target.type, f"{name} is")
-            expected.append((name, checked, at))
+            expected.append((name, target, checked, at))
         if raw.needs and raw.kind != "undecided":
             raise scope.file.error(raw.needs[0][1], "only an undecided example needs facts")
         return Example(raw.kind, raw.title, facts, tuple(expected), raw.needs, raw.at)
@@ -620,6 +675,13 @@ class _Checker:
                 f"{_words(scope.plain(want.dim))} ({words} {_words(scope.plain(want.dim))})",
             )
 
+    def single(self, scope: Scope, expr: Expr) -> None:
+        """Refuse what is not a single value."""
+        if expr.type.kind in ("list", "part", "record"):
+            raise scope.file.error(
+                expr.at, f"{_kind_word(expr.type)} cannot be chosen", "a single value"
+            )
+
     def expr(self, raw: Expr, scope: Scope, want: Type | None = None) -> Expr:
         method: Callable[[Expr, Scope, Type | None], Expr] = getattr(self, "on_" + raw.op)
         return method(raw, scope, want)
@@ -659,12 +721,21 @@ class _Checker:
         variable = scope.variables.get(root)
         if variable is None:
             choices = list(scope.variables)
-            hint = _did_you_mean(root, choices) or f"a path that begins with {' or '.join(choices)}"
+            hint = _did_you_mean(root, choices)
+            if choices and not hint:
+                hint = f"a path that begins with {' or '.join(choices)}"
             raise scope.file.error(raw.at, f"{root} is not known here", hint)
         return self.fact(raw, root, path, variable, scope)
 
     def setting_value(self, raw: Expr, name: str, scope: Scope) -> Expr:
-        home = next((v for v in ("axis", "after", "machine") if v in scope.variables), None)
+        home = next(
+            (
+                name
+                for name in ("axis", "after", "machine")
+                if name in scope.variables and scope.variables[name].record in self.SETTING_HOMES
+            ),
+            None,
+        )
         if home is None:
             raise scope.file.error(raw.at, f"setting {name} is not known within a list item")
         return replace(raw, op="setting", data=(name, home), type=self.settings[name].default.type)
@@ -687,7 +758,7 @@ class _Checker:
                 f"one of them, such as {root}.{inside[0]}",
             )
         hint = _did_you_mean(path, [*names, *derived])
-        hint = hint.replace("did you mean ", f"did you mean {root}.")
+        hint = hint.replace("perhaps ", f"perhaps {root}.")
         raise scope.file.error(raw.at, f"{root}.{path} is not a fact", hint)
 
     def on_neg(self, raw: Expr, scope: Scope, want: Type | None) -> Expr:
@@ -719,8 +790,10 @@ class _Checker:
                 f"{_words(db)} cannot be {verb} {_words(da)}",
                 self.dimension_hint(da, db) or "two values of one dimension",
             )
-        type_ = Type("number", da, approx=a.type.approx or b.type.approx)
-        return replace(raw, kids=(a, b), type=type_)
+        approx = a.type.approx or b.type.approx
+        # A sum of unlike powers of pi is never exact; of literals that is known beforehand.
+        approx = approx or isinstance(_constant(replace(raw, kids=(a, b))), Approx)
+        return replace(raw, kids=(a, b), type=Type("number", da, approx=approx))
 
     on_sub = on_add
 
@@ -773,7 +846,9 @@ class _Checker:
                 )
 
     def on_le(self, raw: Expr, scope: Scope, want: Type | None) -> Expr:
-        kids = tuple(self.expr(kid, scope) for kid in raw.kids)
+        first = self.expr(raw.kids[0], scope)
+        like = first.type if first.type.kind == "number" else None
+        kids = (first, *(self.expr(kid, scope, like) for kid in raw.kids[1:]))
         self.comparable(raw, kids, scope)
         if raw.op == "eq":
             for kid in kids:
@@ -866,8 +941,10 @@ class _Checker:
     def on_includes(self, raw: Expr, scope: Scope, want: Type | None) -> Expr:
         left = self.expr(raw.kids[0], scope)
         item = left.type.item
-        if left.type.kind != "list" or item is None or item.kind == "record":
-            raise scope.file.error(left.at, f"{_kind_word(left.type)} before includes", "a list")
+        if left.op != "fact" or item is None or item.kind == "record":
+            raise scope.file.error(
+                left.at, f"{_kind_word(left.type)} before includes", "a list of words or numbers"
+            )
         right = self.operand_like(raw.kids[1], Expr("item", type=item), scope)
         if item.kind == "method" and right.op == "num":
             right = replace(right, type=METHOD)
@@ -881,13 +958,22 @@ class _Checker:
         item = listed.type.item
         if listed.type.kind != "list" or item is None or item.kind != "record":
             raise scope.file.error(listed.at, f"{_kind_word(listed.type)} has no records", "a list")
-        if "." in variable or variable in KEYWORDS:
-            raise scope.file.error(raw.at, f"{variable} cannot be used as a name", "one word")
         if variable in scope.variables or variable in scope.lets:
             raise scope.file.error(raw.at, f"{variable} means something already", "another name")
+        self.new_name(scope.file, variable, raw.at)
         owner = item.owner or variable
         inner = replace(scope, variables={**scope.variables, variable: replace(item, owner=owner)})
         where = self.condition(raw.kids[1], inner)
+        if (
+            listed.data[0] == "machine"
+            and any(name != "machine" for name in scope.variables)
+            and not _has_key(where, variable)
+        ):
+            raise scope.file.error(
+                raw.at,
+                f"this meets every one of {raw.kids[0].data[0]} with every one of the others",
+                f"where {variable}.FACT is …, an equality that picks the ones meant",
+            )
         return listed, where, inner.narrowed(where)
 
     def on_every(self, raw: Expr, scope: Scope, want: Type | None) -> Expr:
@@ -928,6 +1014,7 @@ class _Checker:
     def on_else(self, raw: Expr, scope: Scope, want: Type | None) -> Expr:
         left = self.expr(raw.kids[0], scope, want)
         right = self.expr(raw.kids[1], scope, want)
+        self.single(scope, left)
         self.same(scope, right, left.type, "the other way to state it is")
         type_ = replace(left.type, approx=left.type.approx or right.type.approx, nullable=False)
         return replace(raw, kids=(left, right), type=type_)
@@ -937,6 +1024,7 @@ class _Checker:
         yes_scope, no_scope = scope.narrowed(condition), scope.narrowed(condition, False)
         yes = self.expr(raw.kids[1], yes_scope, want)
         no = self.expr(raw.kids[2], no_scope, want)
+        self.single(scope, yes)
         approx = yes.type.approx or no.type.approx
         if want is not None and want.kind == "number":
             self.same(yes_scope, yes, want, "the whole is")
@@ -1010,6 +1098,45 @@ class _Checker:
                 self.dimension_hint(have, wanted_dim) or f"{_words(wanted_dim)} as {parameter}",
             )
         return bound
+
+
+def _constant(expr: Expr) -> Number | None:
+    """The value of an expression of literals alone; None for any other."""
+    if expr.op == "num":
+        value: Number = expr.data[0]
+        return value
+    kids = [_constant(kid) for kid in expr.kids]
+    known = [kid for kid in kids if kid is not None]
+    if not kids or len(known) < len(kids):
+        return None
+    match expr.op:
+        case "neg":
+            return -known[0]
+        case "add":
+            return known[0] + known[1]
+        case "sub":
+            return known[0] - known[1]
+        case "mul":
+            return known[0] * known[1]
+        case "div":
+            return div(*known)
+        case "call" if FUNCTIONS[expr.data[0]].result.kind == "number":
+            result: Number | None = FUNCTIONS[expr.data[0]].call(*known)
+            return result
+    return None
+
+
+def _has_key(where: Expr, variable: str) -> bool:
+    """Tell whether a filter equates a fact of the variable with something not of it."""
+    if where.op == "and":
+        return any(_has_key(kid, variable) for kid in where.kids)
+    if where.op not in ("is", "eq"):
+        return False
+    of_variable = [
+        any(node.op in ("fact", "derived") and node.data[0] == variable for node in kid.walk())
+        for kid in where.kids
+    ]
+    return sum(of_variable) == 1
 
 
 def _covered(path: str, stated: set[str]) -> bool:

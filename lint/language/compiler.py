@@ -15,6 +15,7 @@ from typing import Any, Final
 from ..absence import NONE
 from ..quantity import (
     MAX_BITS,
+    Approx,
     Number,
     Pi,
     QuantityError,
@@ -88,12 +89,18 @@ def extreme(values: Iterable[Number], largest: bool) -> Number | None:
     return best
 
 
+def distinct(value: Any) -> Any:
+    """A value to tell apart from others; None (unknown) for a number that is not exact."""
+    return None if isinstance(value, Approx) else value
+
+
 HELPERS: Final[Mapping[str, Any]] = {
     "NONE": NONE,
     "Fraction": Fraction,
     "Pi": Pi,
     "between": between,
     "capped": capped,
+    "distinct": distinct,
     "div": div,
     "divides": divides,
     "eq": eq,
@@ -142,7 +149,7 @@ def _definition(definition: Definition, defaults: Mapping[str, Expr]) -> str:
     body.line(f"    return v_{definition.owner}[{key}]")
     if definition.record == "axis":
         body.line('v_machine = v_axis["@machine"]')
-    result = body.value(definition.expr)
+    result = body.number_or_value(definition.expr)
     body.line(f"v_{definition.owner}[{key}] = {result}")
     body.line(f"return {result}")
     return f"def {name}(v_{definition.owner}):\n" + body.text()
@@ -453,7 +460,8 @@ class _Writer:
             self.line(f"{seen} = set()")
             with self.block(f"for v_{expr.data[0]} in {items}:"):
                 where = self.filter(expr.kids[1])
-                value = self.number_or_value(expr.kids[2])
+                value = self.new()
+                self.line(f"{value} = distinct({self.number_or_value(expr.kids[2])})")
                 unsure = f"{value} is None"
                 if where != "True":
                     unsure += f" or {where} is None"

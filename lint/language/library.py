@@ -16,6 +16,7 @@ from typing import Any, Final
 from .. import homing_methods as homing
 from ..quantity import (
     DIMENSIONLESS,
+    MAX_DIGITS,
     Dimension,
     Number,
     Pi,
@@ -29,6 +30,7 @@ from ..quantity import (
     nearest_remainder,
     norm,
     remainder,
+    simplest,
     sqrt,
 )
 
@@ -44,7 +46,11 @@ class Shape:
 
 @dataclass(frozen=True, slots=True)
 class Function:
-    """A domain function: parameter names and shapes, result shape, formula and source in words."""
+    """A domain function: parameter names and shapes, result shape, formula and source in words.
+
+    ``growth`` bounds the bits of the result, as a multiple of those of all arguments together (see
+    bounds.py). ``divisors`` are the parameters it divides by.
+    """
 
     name: str
     parameters: tuple[tuple[str, Shape], ...]
@@ -53,6 +59,8 @@ class Function:
     formula: str
     source: str
     approx: bool = False
+    growth: int = 1
+    divisors: tuple[int, ...] = ()
 
 
 RATIO: Final = Shape("number")
@@ -141,10 +149,13 @@ def nearby_fraction(value: Number, decimals: Number) -> Number | None:
     digit, the one with the least q. A decimal that is itself a fraction with a smaller or equal
     denominator stands for itself. Common practice, no source.
     """
+    value, decimals = simplest(value), simplest(decimals)
     if not isinstance(value, (int, Fraction)) or not isinstance(decimals, int):
         return None
     if decimals <= 0:
         return value
+    if decimals > MAX_DIGITS:
+        return None
     unit = Fraction(1, 10**decimals)
     own = Fraction(value).denominator
     for q in range(1, MAX_SMALL_DENOMINATOR + 1):
@@ -158,6 +169,7 @@ def nearby_fraction(value: Number, decimals: Number) -> Number | None:
 
 def power_of_two(exponent: Number) -> Number | None:
     """2^n for whole n from 0 to 128."""
+    exponent = simplest(exponent)
     if isinstance(exponent, int) and 0 <= exponent <= 128:
         return 1 << exponent
     return None
@@ -190,6 +202,8 @@ FUNCTIONS: Final = _table(
         stopping_distance,
         "v·t + v²/(2a)",
         "uniform deceleration, elementary kinematics",
+        growth=3,
+        divisors=(1,),
     ),
     Function(
         "stopping_distance_with_jerk",
@@ -203,12 +217,23 @@ FUNCTIONS: Final = _table(
         stopping_distance_with_jerk,
         "v·t + v²/(2a) + v·a/(2j) if v ≥ a²/j, else v·t + v·√(v/j)",
         "jerk-limited deceleration, integral of the trapezoidal profile",
+        growth=4,
+        divisors=(1, 2),
     ),
     Function("numerator", (("x", RATIO),), RATIO, numerator, "p of p/q", "arithmetic"),
     Function("denominator", (("x", RATIO),), RATIO, denominator, "q of p/q", "arithmetic"),
     Function("floor", (("x", RATIO),), RATIO, floor, "⌊x⌋", "arithmetic"),
     Function("ceiling", (("x", RATIO),), RATIO, ceil, "⌈x⌉", "arithmetic"),
-    Function("remainder", (("a", FREE), ("b", FREE)), FREE, remainder, "a − b·⌊a/b⌋", "arithmetic"),
+    Function(
+        "remainder",
+        (("a", FREE), ("b", FREE)),
+        FREE,
+        remainder,
+        "a − b·⌊a/b⌋",
+        "arithmetic",
+        growth=2,
+        divisors=(1,),
+    ),
     Function(
         "nearest_remainder",
         (("a", FREE), ("b", FREE)),
@@ -216,6 +241,8 @@ FUNCTIONS: Final = _table(
         nearest_remainder,
         "a − b·round(a/b), the nearest signed remainder",
         "arithmetic",
+        growth=2,
+        divisors=(1,),
     ),
     Function("absolute", (("x", FREE),), FREE, absolute, "|x|", "arithmetic"),
     Function("smaller", (("a", FREE), ("b", FREE)), FREE, smaller, "min(a, b)", "arithmetic"),
@@ -227,6 +254,8 @@ FUNCTIONS: Final = _table(
         largest_multiple,
         "step·⌊limit/step⌋",
         "arithmetic",
+        growth=2,
+        divisors=(0,),
     ),
     Function(
         "smallest_multiple",
@@ -235,6 +264,8 @@ FUNCTIONS: Final = _table(
         smallest_multiple,
         "step·⌈limit/step⌉",
         "arithmetic",
+        growth=2,
+        divisors=(0,),
     ),
     Function(
         "nearby_fraction",

@@ -7,6 +7,7 @@ RuleError with the place in the rule file.
 from __future__ import annotations
 
 import difflib
+import re
 from dataclasses import dataclass, field
 from decimal import Decimal
 from functools import lru_cache
@@ -31,8 +32,14 @@ from .syntax import (
 MAX_RULE_BYTES = 1 << 20
 """A rule file larger than this is refused; the shipped ones are a few kilobytes."""
 
-MAX_DEPTH = 64
-"""Deepest nesting of an expression; no rule an engineer reads aloud comes near it."""
+MAX_DEPTH = 48
+"""Deepest nesting of an expression; no rule an engineer reads aloud comes near it.
+
+Generated code indents once per level, which Python bounds at 100.
+"""
+
+MAX_REQUIRES = 32
+"""Most `require` lines of a rule; they nest into one condition."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,13 +167,34 @@ def _expected(names: set[str], got: str) -> str:
     words = sorted({_WORDS.get(name, name.lower()) for name in names})
     close = difflib.get_close_matches(got, [w for w in words if w.isalpha()], 1, 0.75)
     if close and close[0] != got:
-        return f"did you mean {close[0]}?"
+        return f"perhaps {close[0]}"
     if len(words) > 8:
         return "another clause or operator of the rule language here"
     return words[0] if len(words) == 1 else ", ".join(words[:-1]) + " or " + words[-1]
 
 
+_BRACKETS = re.compile(r'"(?:[^"\\\n]|\\.)*"|#[^\n]*|[()\[\]{}]|\n')
+
+
+def _refuse_depth(file: RuleFile, text: str, base: Span) -> None:
+    """Refuse brackets nested too deeply before anything is built from them."""
+    depth, line, start = 0, 1, 0
+    for found in _BRACKETS.finditer(text):
+        token = found.group()
+        if token == "\n":
+            line, start = line + 1, found.end()
+        elif token in ("(", "[", "{"):
+            depth += 1
+            if depth > MAX_DEPTH:
+                column = found.start() - start + 1
+                at = _shift(Span(line, column, line, column + 1), base)
+                raise file.error(at, f"this is nested more than {MAX_DEPTH} deep")
+        elif token in (")", "]", "}"):
+            depth -= 1
+
+
 def _read(file: RuleFile, text: str, start: str, base: Span) -> Any:
+    _refuse_depth(file, text, base)
     try:
         return _lark().parse(text, start=start)
     except lark.exceptions.UnexpectedToken as fault:
@@ -274,7 +302,7 @@ class _Reader:
             if isinstance(kid, lark.Token):
                 operator = str(kid)
                 continue
-            power = int(str(kid.children[1])[:3]) if len(kid.children) == 2 else 1
+            power = self.power(kid.children[1]) if len(kid.children) == 2 else 1
             factors.append((str(kid.children[0]), power, operator, self.span(kid)))
         return tuple(factors)
 
@@ -427,6 +455,11 @@ class _Reader:
             raise self.file.error(at, f"{name} is a word of the language", "a name")
         return Expr("path", (), (name,), at)
 
+    def power(self, token: Any) -> int:
+        if str(token) not in ("1", "2", "3", "4"):
+            raise self.file.error(self.span(token), f"power {_clip(str(token))}", "1, 2, 3 or 4")
+        return int(token)
+
     def number_value(self, text: str, at: Span) -> Any:
         try:
             return parse_number(text)[0]
@@ -463,12 +496,7 @@ class _Reader:
             case "negative":
                 return Expr("neg", (sub(kids[-1]),), (), at)
             case "power":
-                text = str(kids[1])
-                if not text.isdigit() or not 1 <= int(text[:3]) <= 4:
-                    raise self.file.error(
-                        self.span(kids[1]), f"power {_clip(text)}", "1, 2, 3 or 4"
-                    )
-                return Expr("pow", (sub(kids[0]),), (int(text),), at)
+                return Expr("pow", (sub(kids[0]),), (self.power(kids[1]),), at)
             case "choose":
                 value, condition, other = kids
                 return Expr("choose", (sub(condition), sub(value), sub(other)), (), at)

@@ -175,12 +175,15 @@ class Assignment:
 
 @dataclass(frozen=True, slots=True)
 class Example:
-    """An example of a rule: the facts, the outcome they must give, and pinned values."""
+    """An example of a rule: the facts, the outcome they must give, and pinned values.
+
+    ``expected`` holds name, the expression it stands for, the value it must have, and the place.
+    """
 
     kind: str
     title: str
     facts: tuple[Assignment, ...]
-    expected: tuple[tuple[str, Expr, Span], ...]
+    expected: tuple[tuple[str, Expr, Expr, Span], ...]
     needs: tuple[tuple[str, Span], ...]
     at: Span
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from ..absence import NONE
-from ..quantity import Number, div, divides, eq, is_whole
+from ..quantity import Approx, Number, div, divides, eq, is_whole
 from .compiler import between, capped, extreme, raised, within
 from .library import FUNCTIONS
 from .syntax import Definition, Expr, Rule
@@ -193,16 +193,34 @@ class Tracer:
     def on_neg(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
         return self.strict(expr, env, lambda a: -a)
 
-    def on_div(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
-        words = f"{self.describe(expr.kids[1])} is zero, and nothing can be divided by it"
-        traced = self.strict(expr, env, div, words)
-        if traced.value is None and traced.reasons and not traced.missing:
-            divisor = self.number_or_value(expr.kids[1], env)
-            if divisor.value is not None and eq(divisor.value, 0) is not False:
-                facts = _union((divisor.uses, divisor.through))
-                named = facts or (self.describe(expr.kids[1]),)
-                return Traced(None, reasons=traced.reasons, zero_divisors=named)
+    def dividing(
+        self,
+        expr: Expr,
+        env: Mapping[str, Any],
+        formula: Callable[..., Any],
+        divisors: Iterable[int],
+        words: str = "",
+    ) -> Traced:
+        """Like ``strict``; where a divisor is (or may be) zero, that is the reason."""
+        traced = self.strict(expr, env, formula, words)
+        if traced.value is not None or traced.missing or not traced.reasons:
+            return traced
+        for number in divisors:
+            kid = expr.kids[number]
+            divisor = self.number_or_value(kid, env)
+            zero = None if divisor.value is None else eq(divisor.value, 0)
+            if divisor.value is None or zero is False:
+                continue
+            verb = "is" if zero else "may be"
+            reason = f"{self.describe(kid)} {verb} zero, and nothing can be divided by it"
+            named = _union((divisor.uses, divisor.through)) if zero else ()
+            if zero and not named:
+                named = (self.describe(kid),)
+            return Traced(None, reasons=(reason,), zero_divisors=named)
         return traced
+
+    def on_div(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
+        return self.dividing(expr, env, div, (1,))
 
     def on_pow(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
         words = "the number grows too large"
@@ -224,7 +242,7 @@ class Tracer:
         return self.strict(expr, env, eq)
 
     def on_divides(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
-        return self.strict(expr, env, divides)
+        return self.dividing(expr, env, divides, (0,))
 
     def on_is_whole(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
         return self.strict(expr, env, is_whole, "the number is not exact enough to say")
@@ -237,7 +255,8 @@ class Tracer:
 
     def on_call(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
         words = "it has no answer for these values"
-        return self.strict(expr, env, FUNCTIONS[expr.data[0]].call, words)
+        function = FUNCTIONS[expr.data[0]]
+        return self.dividing(expr, env, function.call, function.divisors, words)
 
     def on_decimals(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
         root, path = expr.kids[0].data
@@ -291,7 +310,12 @@ class Tracer:
         if second.value is not None:
             return second
         cheaper = min((first, second), key=lambda t: len(t.missing) or MAX_LISTED)
-        return Traced(None, missing=cheaper.missing, reasons=cheaper.reasons)
+        return Traced(
+            None,
+            missing=cheaper.missing,
+            reasons=cheaper.reasons,
+            zero_divisors=_union((first.zero_divisors, second.zero_divisors)),
+        )
 
     def on_choose(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
         condition = self.value(expr.kids[0], env)
@@ -410,6 +434,8 @@ class Tracer:
         unsure: list[Traced] = []
         for where, inner in self.items(expr, env, listed):
             body = self.number_or_value(expr.kids[2], inner)
+            if isinstance(body.value, Approx):
+                body = Traced(None, reasons=(f"{self.describe(expr.kids[2])} is not exact",))
             if body.value is None or where.value is None:
                 unsure.append(_join(None, (where, body)))
             elif body.value in first:

@@ -1,0 +1,117 @@
+"""How large the numbers of a rule can grow and how deep its evaluation can go, before it runs.
+
+A fact is a number of some 250 bits at most. The degree of an expression is the number of facts
+whose bits its result can hold: a product or a sum of fractions adds degrees, a power multiplies
+them. Through `let` and definitions a few short lines could square a number a hundred times; such a
+rule is refused when it is loaded. Aggregates are capped when they run (compiler.capped).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Final
+
+from .library import FUNCTIONS
+from .syntax import Definition, Expr
+
+MAX_DEGREE: Final = 512
+"""Most facts' worth of bits a number may grow to."""
+
+MAX_TOTAL_DEPTH: Final = 96
+"""Deepest evaluation, through definitions; the tracing evaluator recurses this far."""
+
+MAX_LOOPS: Final = 3
+"""Deepest nesting of loops over lists."""
+
+AGGREGATE_DEGREE: Final = 16
+"""What an aggregate can hold: MAX_BITS in facts' worth of bits."""
+
+LOOPS: Final = frozenset({"every", "some", "unique", "count", "sum", "product", "max", "min"})
+_ADDING: Final = frozenset({"add", "sub", "mul", "div"})
+_WITHOUT_NUMBER: Final = frozenset(
+    "every some unique and or not is is_none is_whole one_of includes lt le gt ge eq within "
+    "between divides flag text name count decimals".split()
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Size:
+    """The degree of an expression's value and the depth of its evaluation."""
+
+    degree: int
+    depth: int
+
+
+class TooLarge(Exception):
+    """An expression beyond the bounds: the node, what is wrong and what would do."""
+
+    def __init__(self, node: Expr, what: str, expected: str) -> None:
+        super().__init__(what)
+        self.node = node
+        self.what = what
+        self.expected = expected
+
+
+class Bounds:
+    """Measures expressions over the definitions of ``known``, which must be free of cycles."""
+
+    def __init__(self, known: Mapping[tuple[str, str], Definition]) -> None:
+        self.known = known
+        self.sizes: dict[tuple[str, str], Size] = {}
+
+    def size(self, expr: Expr, lets: Mapping[str, Size], loops: int = 0) -> Size:
+        """Measure an expression; raises TooLarge at the first node beyond the bounds."""
+        if expr.op == "derived":
+            size = self._definition(expr)
+        elif expr.op == "local":
+            size = Size(lets[expr.data[0]].degree, 1)
+        else:
+            size = self._node(expr, lets, loops)
+        if size.degree > MAX_DEGREE:
+            raise TooLarge(
+                expr,
+                "this number could grow too large to compute with",
+                f"a formula of fewer products (of {MAX_DEGREE} facts at most)",
+            )
+        if size.depth > MAX_TOTAL_DEPTH:
+            raise TooLarge(
+                expr,
+                f"this is nested more than {MAX_TOTAL_DEPTH} deep, through definitions",
+                "a shorter chain of definitions",
+            )
+        return size
+
+    def _node(self, expr: Expr, lets: Mapping[str, Size], loops: int) -> Size:
+        if expr.op in LOOPS:
+            loops += 1
+            if loops > MAX_LOOPS:
+                raise TooLarge(expr, f"more than {MAX_LOOPS} loops within each other", "fewer")
+        kids = [self.size(kid, lets, loops) for kid in expr.kids]
+        depth = 1 + max((kid.depth for kid in kids), default=0)
+        degrees = [kid.degree for kid in kids]
+        if expr.op in _WITHOUT_NUMBER:
+            degree = 1
+        elif expr.op in ("sum", "product"):
+            degree = AGGREGATE_DEGREE
+        elif expr.op in ("max", "min"):
+            degree = degrees[-1]
+        elif expr.op in _ADDING:
+            degree = sum(degrees)
+        elif expr.op == "pow":
+            degree = degrees[0] * int(expr.data[0])
+        elif expr.op == "call":
+            degree = sum(degrees) * FUNCTIONS[expr.data[0]].growth
+        elif expr.op == "choose":
+            degree = max(degrees[1:])
+        else:
+            degree = max(degrees, default=1)
+        return Size(degree, depth)
+
+    def _definition(self, expr: Expr) -> Size:
+        key = (expr.data[2], expr.data[1])
+        found = self.sizes.get(key)
+        if found is None:
+            inner = self.size(self.known[key].expr, {})
+            found = self.sizes[key] = Size(inner.degree, inner.depth + 1)
+        return found

@@ -1,0 +1,119 @@
+"""Rules compiled from text and run through both evaluators on plain machines."""
+
+from __future__ import annotations
+
+import warnings
+from dataclasses import dataclass
+from typing import Any
+
+from axisproof.catalogue import Catalogue, from_texts, parse_texts
+from axisproof.engine import Case, cases
+from axisproof.language.printing import formula
+from axisproof.language.syntax import RuleSet
+from axisproof.language.tracer import Traced, Tracer
+from axisproof.machine import Machine, read_plain
+
+HOLDS, BROKEN, NOT_APPLICABLE, UNDECIDED = "holds", "broken", "not applicable", "undecided"
+WORDS = {1: HOLDS, 0: BROKEN, 2: NOT_APPLICABLE, None: UNDECIDED}
+
+RULE = """language 1
+{before}
+rule the-rule
+  level error
+  title "a rule"
+  each {each}
+  {when}
+  {lets}
+  require {require}
+  say "{say}"
+  why "because"
+  remedy "{remedy}"
+  {extra}
+  basis "computed"
+  passes "one" {passes}
+  fails "two" {fails}
+"""
+
+
+def rule_text(require: str, **parts: str) -> str:
+    """A rule file with one rule, complete but for what is given."""
+    fields = dict.fromkeys(("before", "when", "lets", "extra", "passes", "fails"), "")
+    fields |= {"each": "axis", "say": "said", "remedy": "mend"} | parts
+    if parts.get("when"):
+        fields["when"] = f"when {parts['when']}"
+    return RULE.format(require=require, **fields)
+
+
+def catalogue_of(require: str, **parts: str) -> Catalogue:
+    """The rule alone, compiled; a warning from Python about generated code is an error."""
+    with warnings.catch_warnings():
+        warnings.simplefilter("error")
+        return from_texts({"test.rules": rule_text(require, **parts)})
+
+
+def checked(require: str, **parts: str) -> RuleSet:
+    """The checked trees of one rule."""
+    return parse_texts({"test.rules": rule_text(require, **parts)})
+
+
+def machine_of(axis: dict[str, Any] | None = None, **more: Any) -> Machine:
+    """A machine of an axis named ``axis`` (linear unless stated) and of what else is given."""
+    axes = {"axis": {"motion": "linear"} | (axis or {})} | more.pop("axes", {})
+    machine = read_plain({"axes": axes, **more})
+    machine.facts.setdefault("check_date", 0)
+    return machine
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """What both evaluators said of one case, and what the tracing one found on the way."""
+
+    outcome: str
+    traced: Traced
+    env: dict[str, Any]
+
+    def let(self, name: str) -> Any:
+        """The value of a `let`."""
+        return self.env["let " + name].value
+
+
+def trace(found: Catalogue, name: str, case: Case) -> Verdict:
+    """The tracing evaluator's verdict."""
+    tracer = Tracer(found.definitions, found.defaults, formula)
+    rule = found.rules[name]
+    if case.missing:
+        return Verdict(UNDECIDED, Traced(None, missing=case.missing), case.env)
+    if case.absent:
+        return Verdict(NOT_APPLICABLE, Traced(False), case.env)
+    condition = tracer.when(rule, case.env)
+    if condition.value is not True:
+        words = NOT_APPLICABLE if condition.value is False else UNDECIDED
+        return Verdict(words, condition, case.env)
+    env = tracer.with_lets(rule, case.env)
+    required = tracer.value(rule.require, env)
+    return Verdict({True: HOLDS, False: BROKEN, None: UNDECIDED}[required.value], required, env)
+
+
+def run(found: Catalogue, machine: Machine) -> list[Verdict]:
+    """Run every rule on every case, through both evaluators, which must agree."""
+    verdicts = []
+    for entry in found.entries:
+        for case in cases(entry, machine, {}):
+            traced = trace(found, entry.name, case)
+            if not case.missing and not case.absent:
+                fast = entry.function(*(case.env[name] for name in entry.arguments))
+                assert WORDS[fast] == traced.outcome, (entry.name, fast, traced)
+            verdicts.append(traced)
+    return verdicts
+
+
+def judge(require: str, axis: dict[str, Any] | None = None, **parts: Any) -> Verdict:
+    """Run one rule on one machine; keys of ``parts`` as in RULE, or ``machine``."""
+    machine = parts.pop("machine", None) or machine_of(axis)
+    verdicts = run(catalogue_of(require, **parts), machine)
+    return verdicts[0]
+
+
+def outcome(require: str, axis: dict[str, Any] | None = None, **parts: Any) -> str:
+    """The outcome of one rule on the first case."""
+    return judge(require, axis, **parts).outcome

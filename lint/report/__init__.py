@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
-from ..finding import LEVELS, Finding, Report, Tally
+from ..finding import LEVELS, Finding, Level, Report, Tally
 
 CAUTION: Final = (
     "Before anyone works on a machine because of this report: isolate it and lock it out, let "
@@ -24,11 +24,18 @@ class RenderOptions:
     """How a report is to look; a format ignores what it has no use for.
 
     ``width`` is in terminal columns. ``workings`` asks for the derivation of the figures.
+    ``fail_at`` is the least grave level of which a finding is a failure, None if none is.
     """
 
     width: int = 80
     colour: bool = False
     workings: bool = False
+    fail_at: Level | None = "warning"
+
+    def fails(self, finding: Finding) -> bool:
+        """Tell whether a finding is grave enough to be a failure."""
+        grave = [] if self.fail_at is None else LEVELS[: LEVELS.index(self.fail_at) + 1]
+        return finding.level in grave
 
 
 def ordered_findings(report: Report) -> list[Finding]:

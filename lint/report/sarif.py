@@ -1,0 +1,287 @@
+"""The report for code-review platforms and editors: SARIF 2.1.0 (OASIS).
+
+A finding is a result of kind ``fail``, an undecided check one of kind ``open``, and a notification
+counts the latter, so nothing is passed over in silence. Checks that hold or do not apply appear
+when every outcome was asked for. Only fixes that need nobody at the machine are offered as
+``fixes``, since tools apply those at a click; the others stand in the result's properties and in
+its text.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import re
+from collections import Counter
+from collections.abc import Iterable
+from pathlib import PurePath
+from typing import Any, Final
+from urllib.parse import quote
+
+from ..errors import Place
+from ..finding import Finding, Fix, Mark, Outcome, Report, Undecided
+from . import CAUTION, RenderOptions, ordered_findings
+from .json import tool_version
+from .layout import visible
+from .words import counted, lacks, offer, subject_name
+
+SCHEMA: Final = (
+    "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
+)
+FINGERPRINT: Final = "axisproof/1"
+"""Raised when fingerprints of unchanged findings come out differently."""
+
+_KINDS: Final = {"holds": "pass", "not applicable": "notApplicable"}
+
+
+def render(report: Report, options: RenderOptions) -> str:
+    """Return the report as SARIF text that ends in a newline; ``options`` change nothing."""
+    return json.dumps(document(report), indent=2, ensure_ascii=True, allow_nan=False) + "\n"
+
+
+def document(report: Report) -> dict[str, Any]:
+    """Return the report as a SARIF log in plain dicts, lists, text and numbers."""
+    findings = ordered_findings(report)
+    rules = _rules(report, findings)
+    index = {rule["id"]: number for number, rule in enumerate(rules)}
+    results = [
+        *_findings(findings),
+        *(_open(check) for check in report.undecided),
+        *(_quiet(outcome) for outcome in report.outcomes if outcome.verdict in _KINDS),
+    ]
+    for result in results:
+        result["ruleIndex"] = index[result["ruleId"]]
+    run = {
+        "tool": {"driver": {"name": "axisproof", "version": tool_version(), "rules": rules}},
+        "columnKind": "utf16CodeUnits",
+        "artifacts": [{"location": {"uri": uri(file)}} for file in report.files],
+        "invocations": [{"executionSuccessful": True, **_notices(report)}],
+        "results": results,
+        "properties": {
+            "machines": list(report.machines),
+            "axes": report.axes,
+            "rulesApplied": report.rules,
+            "caution": CAUTION,
+            "settings": [
+                dict(zip(("machine", "subject", "name", "value", "reason"), setting, strict=True))
+                for setting in report.settings
+            ],
+        },
+    }
+    return {"$schema": SCHEMA, "version": "2.1.0", "runs": [run]}
+
+
+def uri(file: str) -> str:
+    """Return the name of a file as a URI: relative as it was named, absolute with ``file:``."""
+    path = PurePath(file)
+    if path.is_absolute():
+        return path.as_uri()
+    # Lone surrogates stand for bytes of a file name that are no UTF-8.
+    return quote(path.as_posix(), errors="surrogateescape")
+
+
+# Rules and notices ------------------------------------------------------------------------------
+
+
+def _rules(report: Report, findings: Iterable[Finding]) -> list[dict[str, Any]]:
+    """Return what is known of every rule that the report names, in name order."""
+    found: dict[str, dict[str, Any]] = {}
+    for finding in findings:
+        help_text = f"{finding.remedy}\n\nBasis: {finding.basis}\n\n{CAUTION}"
+        found.setdefault(
+            finding.rule,
+            {
+                "id": finding.rule,
+                "shortDescription": _message(finding.title),
+                "fullDescription": _message(finding.why),
+                "help": _message(help_text),
+                "defaultConfiguration": {"level": finding.level},
+            },
+        )
+    for check in report.undecided:
+        rule = {
+            "id": check.rule,
+            "shortDescription": _message(check.title),
+            "defaultConfiguration": {"level": check.level},
+        }
+        found.setdefault(check.rule, rule)
+    for outcome in report.outcomes:
+        if outcome.verdict in _KINDS:
+            found.setdefault(outcome.rule, {"id": outcome.rule})
+    for name, concern in report.concerns.items():
+        if name in found:
+            found[name]["properties"] = {"tags": [concern]}
+    return [found[name] for name in sorted(found)]
+
+
+def _notices(report: Report) -> dict[str, Any]:
+    if not report.undecided:
+        return {}
+    text = f"{counted(len(report.undecided), 'check')} left undecided for want of facts"
+    facts = ", ".join(wanted.fact for wanted in report.wanted[:5])
+    if facts:
+        text += f"; these facts would decide most: {facts}"
+    return {"toolExecutionNotifications": [{"level": "warning", "message": _message(text + ".")}]}
+
+
+# Results ----------------------------------------------------------------------------------------
+
+
+def _findings(findings: Iterable[Finding]) -> list[dict[str, Any]]:
+    seen: Counter[str] = Counter()
+    results = []
+    for finding in findings:
+        mark = fingerprint(finding)
+        seen[mark] += 1
+        results.append(_finding(finding, f"{mark}:{seen[mark]}"))
+    return results
+
+
+def fingerprint(finding: Finding) -> str:
+    """Return what tells a finding from all others however lines move: rule, subject and facts."""
+    facts = sorted({mark.fact for mark in finding.marks})
+    parts = [finding.rule, finding.machine, finding.subject, *facts]
+    return hashlib.sha256(json.dumps(parts).encode()).hexdigest()[:32]
+
+
+def _finding(finding: Finding, mark: str) -> dict[str, Any]:
+    text = [f"{subject_name(finding.machine, finding.subject)}: {finding.message}"]
+    if finding.fix:
+        text.append(f"Offered: {offer(finding)}.")
+    result: dict[str, Any] = {
+        "ruleId": finding.rule,
+        "kind": "fail",
+        "level": finding.level,
+        "message": _message("\n\n".join(text)),
+        "locations": [_location(finding, finding.marks[:1])],
+        "partialFingerprints": {FINGERPRINT: mark},
+        "properties": {
+            "machine": finding.machine,
+            "subject": finding.subject,
+            "remedy": finding.remedy,
+            "basis": finding.basis,
+            "figures": [
+                {"name": each.name, "text": each.text, "exact": dict(sorted(each.exact.items()))}
+                for each in finding.figures
+            ],
+        },
+    }
+    if len(finding.marks) > 1:
+        result["relatedLocations"] = [
+            {"id": number, **_physical(mark), "message": _message(mark.label)}
+            for number, mark in enumerate(finding.marks[1:], 1)
+        ]
+    fix = finding.fix
+    if fix is not None:
+        offered = {"fact": fix.fact, "value": fix.value, "safe": fix.safe}
+        result["properties"]["offered"] = offered
+        change = _fix(fix)
+        if fix.safe and change is not None:
+            result["fixes"] = [change]
+    return result
+
+
+def _location(finding: Finding, marks: tuple[Mark, ...]) -> dict[str, Any]:
+    name = marks[0].fact if marks else finding.subject and f"axes.{finding.subject}"
+    location: dict[str, Any] = {"logicalLocations": [_logical(finding.machine, name)]}
+    if marks:
+        location |= _physical(marks[0])
+    return location
+
+
+def _logical(machine: str, path: str) -> dict[str, Any]:
+    return {"fullyQualifiedName": f"{machine}: {path}" if path else machine, "kind": "value"}
+
+
+def _physical(mark: Mark) -> dict[str, Any]:
+    where = {
+        "artifactLocation": {"uri": uri(mark.place.file)},
+        "region": region(mark.place, mark.line_text),
+    }
+    return {"physicalLocation": where}
+
+
+def region(place: Place, line_text: str) -> dict[str, int]:
+    """Return a place as a SARIF region, its columns in UTF-16 code units.
+
+    ``line_text`` is the line on which the place begins. Where it ends on another line, that line is
+    taken whole, as its text is not at hand.
+    """
+    found = {"startLine": place.line, "startColumn": _utf16(line_text, place.column)}
+    if place.end_line == place.line:
+        return {**found, "endColumn": _utf16(line_text, place.end_column)}
+    if place.end_column == 1:
+        return {**found, "endLine": place.end_line, "endColumn": 1}
+    return {**found, "endLine": place.end_line}
+
+
+def _utf16(line_text: str, column: int) -> int:
+    """Return a column in code points (from 1) as one in UTF-16 code units."""
+    before = line_text[: column - 1]
+    beyond = max(column - 1 - len(before), 0)
+    return 1 + len(before) + sum(char > "\uffff" for char in before) + beyond
+
+
+_PLAIN: Final = re.compile(r"[A-Za-z0-9+-][A-Za-z0-9 ./^·°µ%_-]*")
+"""Text that YAML reads as one plain scalar wherever it stands."""
+
+_BARE_IN_JSON: Final = re.compile(r"-?(0|[1-9][0-9]*)(\.[0-9]+)?|true|false")
+
+
+def _fix(fix: Fix) -> dict[str, Any] | None:
+    if fix.place is None or fix.place.end_line != fix.place.line:
+        return None
+    in_json = fix.place.file.endswith(".json")
+    bare = (_BARE_IN_JSON if in_json else _PLAIN).fullmatch(fix.value) is not None
+    value = fix.value if bare else json.dumps(fix.value, ensure_ascii=False)
+    replacement = {
+        "deletedRegion": region(fix.place, fix.line_text),
+        "insertedContent": {"text": value},
+    }
+    change = {
+        "artifactLocation": {"uri": uri(fix.place.file)},
+        "replacements": [replacement],
+    }
+    text = f"Set {fix.fact} to {fix.value}"
+    return {"description": _message(text), "artifactChanges": [change]}
+
+
+def _open(check: Undecided) -> dict[str, Any]:
+    where = subject_name(check.machine, check.subject)
+    paths = check.missing or ((f"axes.{check.subject}",) if check.subject else ("",))
+    return {
+        "ruleId": check.rule,
+        "kind": "open",
+        "level": "none",
+        "message": _message(f"{where}: undecided. {lacks(check)}"),
+        "locations": [{"logicalLocations": [_logical(check.machine, path)]} for path in paths[:1]],
+        "properties": {
+            "machine": check.machine,
+            "subject": check.subject,
+            "missing": list(check.missing),
+            "levelIfBroken": check.level,
+        },
+    }
+
+
+def _quiet(outcome: Outcome) -> dict[str, Any]:
+    where = subject_name(outcome.machine, outcome.subject)
+    words = "holds" if outcome.verdict == "holds" else "does not apply"
+    text = f"{where}: {words}"
+    return {
+        "ruleId": outcome.rule,
+        "kind": _KINDS[outcome.verdict],
+        "level": "none",
+        "message": _message(f"{text}, as {outcome.reason}" if outcome.reason else text),
+        "properties": {"machine": outcome.machine, "subject": outcome.subject},
+    }
+
+
+def _message(text: str) -> dict[str, str]:
+    """Return a plain text message in which nothing is taken for a placeholder or a link.
+
+    Braces are doubled as section 3.11.5 asks; a space keeps ``](`` from closing an embedded link
+    (3.11.6), which a backslash would do as well but show in viewers that know no links.
+    """
+    safe = "\n\n".join(visible(part) for part in text.split("\n\n"))
+    return {"text": safe.replace("{", "{{").replace("}", "}}").replace("](", "] (")}

@@ -1,0 +1,122 @@
+"""The JUnit report: a library reads it, one case per rule and axis, undecided is skipped."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import junitparser
+import pytest
+from axisproof.api import check
+from axisproof.finding import Finding, Outcome, Report, Undecided
+from axisproof.report import CAUTION, RenderOptions
+from axisproof.report.junit import render
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from report_samples import CLEAN, FULL, NODES, ROLLOVER, SPEED
+
+SOUND = Path(__file__).parents[2] / "fixtures" / "sound"
+NOTE = replace(NODES, level="note")
+
+
+def suites_of(report: Report, options: RenderOptions | None = None) -> list[Any]:
+    text = render(report, options or RenderOptions())
+    return list(junitparser.JUnitXml.fromstring(text.encode()))
+
+
+def cases_of(report: Report, options: RenderOptions | None = None) -> dict[tuple[str, str], Any]:
+    (suite,) = suites_of(report, options)
+    return {(case.classname, case.name): case for case in suite}
+
+
+def outcome_of(case: Any) -> Any:
+    return case.result[0] if case.result else None
+
+
+def test_every_check_that_applies_is_one_case() -> None:
+    assert set(cases_of(FULL)) == {
+        ("hall.infeed", "home-method-fits"),
+        ("hall.infeed", "speed-through-gearing"),
+        ("hall.turntable", "rollover-divides-cycle"),
+        ("hall", "node-address-unique"),
+    }
+
+
+def test_a_broken_rule_is_a_failure_that_tells_all() -> None:
+    failure = outcome_of(cases_of(FULL)["hall.turntable", "rollover-divides-cycle"])
+    assert isinstance(failure, junitparser.Failure)
+    assert failure.type == "error"
+    assert failure.message == ROLLOVER.message
+    for words in ("hall.yaml, line 41", ROLLOVER.why, ROLLOVER.remedy, CAUTION, "= 65534"):
+        assert words in failure.text
+
+
+def test_an_undecided_check_is_skipped_with_its_reason() -> None:
+    skipped = outcome_of(cases_of(FULL)["hall.infeed", "speed-through-gearing"])
+    assert isinstance(skipped, junitparser.Skipped)
+    assert skipped.message == "undecided: axes.infeed.motor.max_speed is not stated"
+
+
+def test_what_does_not_apply_is_counted_and_no_case() -> None:
+    (suite,) = suites_of(FULL)
+    found = {each.name: each.value for each in suite.properties()}
+    assert found["checks that do not apply"] == "1"
+    assert found["setting range_margin of infeed"] == "20 % (Retuned every spring.)"
+
+
+def test_the_counts_of_the_suite_are_those_of_its_cases() -> None:
+    (suite,) = suites_of(FULL)
+    assert (suite.tests, suite.failures, suite.skipped, suite.errors) == (4, 2, 1, 0)
+    whole = junitparser.JUnitXml.fromstring(render(FULL, RenderOptions()).encode())
+    assert (whole.tests, whole.failures, whole.skipped) == (4, 2, 1)
+
+
+@pytest.mark.parametrize(
+    ("fail_at", "failures"), [("error", 1), ("warning", 2), ("note", 2), (None, 0)]
+)
+def test_failures_follow_the_failing_level_of_the_command(fail_at: Any, failures: int) -> None:
+    (suite,) = suites_of(FULL, RenderOptions(fail_at=fail_at))
+    assert suite.failures == failures
+    assert suite.tests == 4
+
+
+def test_a_lesser_finding_is_still_told() -> None:
+    case = cases_of(replace(FULL, findings=(NOTE,)))["hall", "node-address-unique"]
+    assert outcome_of(case) is None
+    assert case.system_out.startswith("note: ")
+    assert NOTE.message in case.system_out
+
+
+def test_a_rule_with_several_checks_on_an_axis_has_cases_of_different_names() -> None:
+    outcomes = (Outcome("pair", "hall", "infeed", "holds"),) * 2
+    names = [name for _, name in cases_of(replace(CLEAN, outcomes=outcomes))]
+    assert names == ["pair", "pair (2)"]
+
+
+def test_each_machine_is_a_suite_even_if_nothing_applied() -> None:
+    report = replace(CLEAN, machines=("hall", "cell"))
+    assert [(suite.name, suite.tests) for suite in suites_of(report)] == [("hall", 0), ("cell", 0)]
+
+
+def test_a_real_check_counts_as_its_tallies_do() -> None:
+    report = check([SOUND], every_outcome=True)
+    suites = suites_of(report)
+    assert sum(suite.tests for suite in suites) == sum(
+        tally.holds + tally.broken + tally.undecided for tally in report.tallies
+    )
+    assert sum(suite.tests for suite in suites) > 30
+
+
+@given(st.text(st.characters(), max_size=40))
+@settings(max_examples=60, deadline=None)
+def test_any_text_of_an_input_gives_xml_that_can_be_read(text: str) -> None:
+    finding: Finding = replace(ROLLOVER, message=text, why=text, machine=text, subject=text)
+    undecided: Undecided = replace(SPEED, machine=text, reason=text, missing=(text,))
+    report = replace(FULL, machines=(text,), findings=(finding,), undecided=(undecided,))
+    (suite, *_) = suites_of(report)
+    assert suite.failures == 1
+
+
+def test_equal_reports_give_equal_text() -> None:
+    assert render(FULL, RenderOptions(width=50)) == render(FULL, RenderOptions())

@@ -1,0 +1,164 @@
+"""The summary for a merge request, in Markdown as review platforms read it (CommonMark and tables).
+
+It names what is broken and what is undecided, worst first, and keeps within a comment's length.
+Nothing from an input acts as markup, and no name in it notifies anyone.
+"""
+
+from __future__ import annotations
+
+import re
+from typing import Final
+
+from ..finding import LEVELS, Finding, Report, Tally
+from . import CAUTION, RenderOptions, ordered_findings, total
+from .layout import prose, visible
+from .words import counted, lacks, offer, subject_name, verdict
+
+FINDINGS_SHOWN: Final = 30
+UNDECIDED_SHOWN: Final = 20
+FACTS_SHOWN: Final = 10
+ROWS_SHOWN: Final = 40
+FIELD: Final = 600
+"""Characters shown of one text."""
+
+
+def render(report: Report, options: RenderOptions) -> str:
+    """Return the report as Markdown that ends in a newline."""
+    worst = sorted(ordered_findings(report), key=lambda finding: LEVELS.index(finding.level))
+    blocks = [
+        f"## axisproof: {_headline(report)}",
+        escaped(verdict(report)),
+        *_table(report),
+        *_findings(worst, options),
+        *_undecided(report),
+        *_settings(report),
+    ]
+    if report.findings:
+        blocks.append(f"> **Caution.** {escaped(CAUTION)}")
+    checked = (
+        f"{counted(report.axes, 'axis', 'axes')} of {counted(len(report.machines), 'machine')}, "
+        f"{counted(len(report.files), 'file')}, {counted(report.rules, 'rule')}"
+    )
+    blocks.append(f"Checked: {checked}.")
+    return "\n\n".join(blocks) + "\n"
+
+
+def _headline(report: Report) -> str:
+    parts = [
+        counted(number, level)
+        for level in LEVELS
+        if (number := sum(finding.level == level for finding in report.findings))
+    ]
+    if report.undecided:
+        parts.append(f"{len(report.undecided)} undecided")
+    return ", ".join(parts) or "no findings"
+
+
+_MARKUP: Final = re.compile(r"([\\`*_{}\[\]()#+!|<>~&$^=:-])")
+_LINKS: Final = re.compile(r"@|:(?=//)|w(?=ww\.)", re.IGNORECASE)
+
+
+def escaped(text: str) -> str:
+    """Return text as one line in which nothing is markup, a link or the mention of a person."""
+    line = _MARKUP.sub(r"\\\1", prose(text[:FIELD] + "…" if len(text) > FIELD else text))
+    # An empty comment parts what platforms would link, or notify someone for.
+    line = _LINKS.sub(lambda match: f"{match[0]}<!-- -->", line)
+    # A number with a point at the start would begin a list.
+    return re.sub(r"^(\d+)\.", r"\1\\.", line)
+
+
+def code(text: str) -> str:
+    """Return text as a code span."""
+    line = visible(" ".join(text.split()))[:FIELD]
+    longest = max((len(run) for run in re.findall("`+", line)), default=0)
+    fence = "`" * (longest + 1)
+    space = " " if line.startswith("`") or line.endswith("`") or not line else ""
+    return f"{fence}{space}{line}{space}{fence}"
+
+
+def _table(report: Report) -> list[str]:
+    """Count by axis, those with something to do first in the order of the report."""
+    if not report.tallies:
+        return []
+    rows = [tally for tally in report.tallies if tally.broken or tally.undecided]
+    quiet = [tally for tally in report.tallies if not (tally.broken or tally.undecided)]
+    lines = ["| Axis | broken | undecided | held | did not apply |", "|---|--:|--:|--:|--:|"]
+    lines += [
+        _row(subject_name(tally.machine, tally.subject), tally) for tally in rows[:ROWS_SHOWN]
+    ]
+    rest = rows[ROWS_SHOWN:]
+    if rest:
+        lines.append(_row(f"{len(rest)} further with broken or undecided checks", total(rest)))
+    if quiet:
+        others = counted(len(quiet), "axis", "axes") if rows else "all"
+        lines.append(_row(f"{others} with nothing broken or undecided", total(quiet)))
+    return ["\n".join(lines)]
+
+
+def _row(name: str, tally: Tally) -> str:
+    numbers = (tally.broken, tally.undecided, tally.holds, tally.not_applicable)
+    return f"| {escaped(name)} | " + " | ".join(map(str, numbers)) + " |"
+
+
+def _findings(findings: list[Finding], options: RenderOptions) -> list[str]:
+    blocks = []
+    for finding in findings[:FINDINGS_SHOWN]:
+        blocks += _finding(finding, options)
+    more = len(findings) - FINDINGS_SHOWN
+    if more > 0:
+        text = f"{counted(more, 'further finding')} not shown here; the full report has them."
+        blocks.append(text)
+    return blocks
+
+
+def _finding(finding: Finding, options: RenderOptions) -> list[str]:
+    where = escaped(subject_name(finding.machine, finding.subject))
+    blocks = [
+        f"### {finding.level.capitalize()}: {escaped(finding.rule)}, {where}",
+        escaped(finding.message),
+    ]
+    marks = []
+    for mark in finding.marks:
+        place = f"{mark.place.file}, line {mark.place.line}"
+        marks.append(f"- {escaped(place)}: {code(mark.line_text.strip()[:160])}")
+    if marks:
+        blocks.append("\n".join(marks))
+    blocks += [f"**Why:** {escaped(finding.why)}", f"**Remedy:** {escaped(finding.remedy)}"]
+    if finding.fix:
+        blocks.append(f"**Offered:** {escaped(offer(finding))}")
+    if options.workings and finding.workings:
+        steps = []
+        for step in finding.workings:
+            text = " = ".join(dict.fromkeys((step.formula, step.filled, step.result)))
+            steps.append(f"- {code(f'{step.name} = {text}')}")
+        blocks += ["<details><summary>Workings</summary>", "\n".join(steps), "</details>"]
+    return blocks
+
+
+def _undecided(report: Report) -> list[str]:
+    if not report.undecided:
+        return []
+    lines = [f"### Undecided: {counted(len(report.undecided), 'check')}", ""]
+    if report.wanted:
+        lines += ["Facts that would decide most:", ""]
+        for wanted in report.wanted[:FACTS_SHOWN]:
+            lines.append(f"- {code(wanted.fact)}: bears on {counted(wanted.checks, 'check')}")
+        lines.append("")
+    lines += ["<details><summary>The checks and what they lack</summary>", ""]
+    for check in report.undecided[:UNDECIDED_SHOWN]:
+        where = escaped(subject_name(check.machine, check.subject))
+        lines.append(f"- {escaped(check.rule)}, {where}: {escaped(lacks(check))}")
+    more = len(report.undecided) - UNDECIDED_SHOWN
+    if more > 0:
+        lines.append(f"- and {counted(more, 'further check')}")
+    return ["\n".join([*lines, "", "</details>"])]
+
+
+def _settings(report: Report) -> list[str]:
+    if not report.settings:
+        return []
+    lines = ["### Settings that differ from their default", ""]
+    for machine, subject, name, value, reason in report.settings:
+        where = subject_name(machine, subject) if machine else "every machine"
+        lines.append(f"- {escaped(f'{name} = {value}')}, {escaped(where)}: {escaped(reason)}")
+    return ["\n".join(lines)]

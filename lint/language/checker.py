@@ -847,6 +847,7 @@ class _Checker:
 
     def on_le(self, raw: Expr, scope: Scope, want: Type | None) -> Expr:
         first = self.expr(raw.kids[0], scope)
+        self.comparable(raw, [first], scope)
         like = first.type if first.type.kind == "number" else None
         kids = (first, *(self.expr(kid, scope, like) for kid in raw.kids[1:]))
         self.comparable(raw, kids, scope)

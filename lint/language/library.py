@@ -7,6 +7,7 @@ Numbers come and go in base units (mm, turn, s, kg, count, A).
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
@@ -17,6 +18,7 @@ from .. import homing_methods as homing
 from ..quantity import (
     DIMENSIONLESS,
     MAX_DIGITS,
+    Approx,
     Dimension,
     Number,
     Pi,
@@ -32,6 +34,7 @@ from ..quantity import (
     remainder,
     simplest,
     sqrt,
+    to_approx,
 )
 
 
@@ -69,6 +72,7 @@ FREE_SPEED: Final = Shape("number", True, dim(time=-1))
 FREE_ACCELERATION: Final = Shape("number", True, dim(time=-2))
 FREE_JERK: Final = Shape("number", True, dim(time=-3))
 TIME: Final = Shape("number", False, dim(time=1))
+ANGLE: Final = Shape("number", False, dim(angle=1))
 METHOD: Final = Shape("method")
 FLAG: Final = Shape("flag")
 
@@ -103,14 +107,50 @@ def stopping_distance_with_jerk(v: Number, a: Number, j: Number, t: Number) -> N
 
 def exact_root(value: Number) -> Number | None:
     """The square root: exact where numerator and denominator are squares, else approximate."""
-    from math import isqrt
-
     if isinstance(value, (int, Fraction)) and value >= 0:
         fraction = Fraction(value)
-        top, bottom = isqrt(fraction.numerator), isqrt(fraction.denominator)
+        top, bottom = math.isqrt(fraction.numerator), math.isqrt(fraction.denominator)
         if top * top == fraction.numerator and bottom * bottom == fraction.denominator:
             return norm(Fraction(top, bottom))
     return sqrt(value)
+
+
+_SINES: Final = MappingProxyType(
+    {twelfth: Fraction(half, 2) for half, twelfth in enumerate((0, 1, 3))}
+)
+"""Sines of 0, 30 and 90 deg (in twelfths of a turn): by Niven's theorem the only rational ones."""
+
+
+def sine(angle: Number) -> Number | None:
+    """sin of an angle in turns: exact at whole multiples of 30° where it is rational.
+
+    Otherwise approximate: the angle is folded exactly into the first quarter turn, so that the
+    argument is off by a few 1e-16 rad and the sine by less than 1e-15.
+    """
+    angle = simplest(angle)
+    if not isinstance(angle, (int, Fraction)):
+        return _sine_of_approx(angle)
+    turns = Fraction(angle) % 1
+    sign = 1
+    if turns >= Fraction(1, 2):
+        turns, sign = turns - Fraction(1, 2), -1
+    turns = min(turns, Fraction(1, 2) - turns)
+    known = _SINES.get(int(turns * 12)) if (turns * 12).denominator == 1 else None
+    if known is not None:
+        return norm(sign * known)
+    return Approx(sign * math.sin(2 * math.pi * float(turns)), 1e-15)
+
+
+def _sine_of_approx(angle: Number) -> Number:
+    """Sine of an angle known as a float with error: |sin a − sin b| ≤ |a − b|."""
+    near = to_approx(angle)
+    radians = 2 * math.pi * math.remainder(near.value, 1.0)
+    return Approx(math.sin(radians), near.error * 6.2831854 + 4e-15)
+
+
+def square_root(value: Number) -> Number | None:
+    """√x, exact where numerator and denominator are squares."""
+    return exact_root(value)
 
 
 def numerator(value: Number) -> int | None:
@@ -220,6 +260,15 @@ FUNCTIONS: Final = _table(
         growth=4,
         divisors=(1, 2),
     ),
+    Function(
+        "sine",
+        (("angle", ANGLE),),
+        RATIO,
+        sine,
+        "sin(angle), exact at 0, 30, 90, 150 … deg",
+        "trigonometry; rational values by Niven's theorem",
+    ),
+    Function("square_root", (("x", RATIO),), RATIO, square_root, "√x", "arithmetic"),
     Function("numerator", (("x", RATIO),), RATIO, numerator, "p of p/q", "arithmetic"),
     Function("denominator", (("x", RATIO),), RATIO, denominator, "q of p/q", "arithmetic"),
     Function("floor", (("x", RATIO),), RATIO, floor, "⌊x⌋", "arithmetic"),

@@ -39,9 +39,9 @@ def check(
     settings file that cannot be used, RuleError for a rule file, UsageError for paths that lead
     nowhere. Either every machine is checked, or an error is raised.
     """
+    from .importing.entry import load_trees
     from .machine import read_machine
     from .settings import NO_SITE, apply_settings, read_site, with_levels
-    from .source.merge import load_trees
 
     catalogue = rules_in_force([Path(path) for path in rules])
     site = NO_SITE if settings is None else read_site(Path(settings), catalogue)

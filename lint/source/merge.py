@@ -117,9 +117,21 @@ def load_tree(path: Path, root: Path | None = None) -> Tree:
     Raises InputError, with a place, for includes that leave the root, form a circle or cannot be
     read, and for files that contradict each other in shape or in a list.
     """
-    top = read_source(path)
+    return merge_files(gather(path, root))
+
+
+def gather(path: Path, root: Path | None = None) -> list[tuple[Source, Plain]]:
+    """The file ``path`` and, depth first, all it includes, each with its own values.
+
+    ``include`` is dropped from the values. Raises InputError as load_tree does.
+    """
     files: list[tuple[Source, Plain]] = []
-    _gather(top, root or path.parent, (path.resolve(),), {path.resolve()}, files)
+    _gather(read_source(path), root or path.parent, (path.resolve(),), {path.resolve()}, files)
+    return files
+
+
+def merge_files(files: list[tuple[Source, Plain]]) -> Tree:
+    """Lay files (at least one) over one another, as load_tree says."""
     merging = _Merging(files)
     plain = files[0][1]
     for number in range(1, len(files)):

@@ -1,0 +1,1 @@
+"""Exports of drives, encoders and controllers to located values, each with its provenance."""

@@ -1,0 +1,171 @@
+"""Several sources of one machine, joined on axis or node, laid over one another with provenance."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any, TypeAlias
+
+from ..errors import InputError, Place
+from ..source.files import Plain, Source
+from ..source.merge import Tree, gather, merge_files
+from ..source.places import locate
+from .axis_names import AxisNames
+from .cells import Progress
+from .device import Device, read_device
+from .device_facts import DeviceOptions, device_export
+from .export import Export, Remark
+from .mapping import Mapping, read_mapping
+from .shape import error_at
+from .table_facts import table_export
+
+
+@dataclass(frozen=True, slots=True)
+class FactsFile:
+    """A hand-written file in the form of the machine file."""
+
+    path: Path
+
+
+@dataclass(frozen=True, slots=True)
+class DeviceFile:
+    """A CiA 306 device file; ``axis`` and ``node`` are None where the file's node tells."""
+
+    path: Path
+    axis: str | None = None
+    node: int | None = None
+    options: DeviceOptions = field(default_factory=DeviceOptions)
+
+
+@dataclass(frozen=True, slots=True)
+class TableFile:
+    """A parameter list with its mapping file."""
+
+    path: Path
+    mapping: Path
+    axis: str | None = None
+
+
+SourceFile: TypeAlias = FactsFile | DeviceFile | TableFile
+Layers: TypeAlias = list[tuple[Source, Plain]]
+
+
+@dataclass(frozen=True, slots=True)
+class Imported:
+    """One machine from several sources: its tree with places, and what was left out."""
+
+    tree: Tree
+    remarks: tuple[Remark, ...]
+
+
+ProgressFor = Callable[[Path], Progress | None]
+"""Gives what to call while a file is read, or None."""
+
+
+def assemble(
+    header: Export,
+    names: AxisNames,
+    sources: list[SourceFile],
+    root: Path,
+    progress: ProgressFor = lambda path: None,
+) -> Imported:
+    """Read all sources and lay them over ``header``, in the order given.
+
+    Sources that say which axis they are about are read before those that say a node, so that a node
+    may be given by any of them. ``root`` is the folder hand-written files may include from. Raises
+    InputError, with a place, for whatever cannot be used.
+    """
+    mappings = {s.mapping: read_mapping(s.mapping) for s in sources if isinstance(s, TableFile)}
+    devices: dict[int, Device] = {}
+    layers: dict[int, Layers] = {}
+    order = sorted(range(len(sources)), key=lambda n: _waits(sources[n], mappings))
+    for number in order:
+        source = sources[number]
+        match source:
+            case FactsFile(path):
+                layers[number] = gather(path, root)
+                for file, plain in layers[number]:
+                    _note_axes(file, plain, names)
+            case DeviceFile(path, axis, node, options):
+                device = devices[number] = read_device(path, node)
+                export = device_export(device, axis or _axis_of(device, names), options)
+                layers[number] = [(export, export.plain())]
+            case TableFile(path, mapping, axis):
+                export = table_export(path, mappings[mapping], names, axis, progress(path))
+                layers[number] = [(export, export.plain())]
+        for _, plain in layers[number]:
+            _note_nodes(plain, names)
+    files: Layers = [(header, header.plain())]
+    for number in range(len(sources)):
+        files += layers[number]
+    tree = merge_files(files)
+    _name_claims(tree)
+    remarks = [r for file, _ in files if isinstance(file, Export) for r in file.remarks]
+    return Imported(tree, tuple(remarks))
+
+
+def _waits(source: SourceFile, mappings: dict[Path, Mapping]) -> int:
+    """0 for a source that says its axis, 1 for one that is joined on a node."""
+    if isinstance(source, DeviceFile):
+        return int(source.axis is None)
+    return int(isinstance(source, TableFile) and mappings[source.mapping].subject == "node")
+
+
+def _axis_of(device: Device, names: AxisNames) -> str:
+    def fail(what: str, place: Place, expected: str) -> InputError:
+        return device.error(what, place, expected)
+
+    start = device.source.place(0, 0)
+    if device.node is None:
+        raise fail(
+            "the file states no node id (NodeID in [DeviceComissioning])",
+            start,
+            "the axis or the node beside the file",
+        )
+    return names.by_node(str(device.node), device.node_place or start, fail)
+
+
+def _axes(plain: Plain) -> dict[str, Any]:
+    axes = plain.get("axes") if isinstance(plain, dict) else None
+    return axes if isinstance(axes, dict) else {}
+
+
+def _note_axes(file: Source, plain: Plain, names: AxisNames) -> None:
+    """Take down the axes of a hand-written file, which states them under their own names."""
+    for name in _axes(plain):
+        if names.closed and name not in names.names:
+
+            def fail(what: str, place: Place, expected: str) -> InputError:
+                return file.error_at(what, place, expected)
+
+            place = locate(file).key(("axes", name)) or file.place(0, 0)
+            names.by_name(name, place, fail)
+            raise error_at(
+                file,
+                ("axes", name),
+                f"{name} is another name of an axis",
+                names.called[name],
+                key=True,
+            )
+        names.names.setdefault(name)
+
+
+def _note_nodes(plain: Plain, names: AxisNames) -> None:
+    for name, axis in _axes(plain).items():
+        drive = axis.get("drive") if isinstance(axis, dict) else None
+        node = drive.get("node") if isinstance(drive, dict) else None
+        if isinstance(node, int) and not isinstance(node, bool):
+            names.add_node(node, name)
+
+
+def _name_claims(tree: Tree) -> None:
+    """Say in each claim which parameter or object of an export makes it, not only the file."""
+    for path, (source, inside) in tree.origins.items():
+        statement = source.statements.get(inside) if isinstance(source, Export) else None
+        if statement is None:
+            continue
+        claim: Any = tree.plain
+        for part in path:
+            claim = claim[part]
+        claim["source"] = f"{source.name}, {statement.note}"

@@ -1,0 +1,79 @@
+"""Every machine in a set of paths, whether a machine file or a project file describes it.
+
+Nothing that only projects need is imported for machine files.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Final, Literal
+
+from ..errors import InputError
+from ..source.files import find_sources
+from ..source.merge import Tree, load_tree
+
+Kind = Literal["project", "mapping"]
+
+_TOP_KEY: Final = re.compile(
+    rb'^(?:\xef\xbb\xbf)?[ \t{]*"?(project|mapping)"?[ \t]*:', re.MULTILINE
+)
+
+
+def load_trees(paths: Sequence[Path]) -> list[Tree]:
+    """Every machine in ``paths`` (files and folders), with the files each is made from.
+
+    A project file stands for the machine its sources describe. Of a folder, mapping files and files
+    that a project or another machine takes in are no machines of their own; a file given by name
+    is. Raises UsageError and InputError as source.merge.load_trees and project.load_project do.
+    """
+    given = {path.resolve() for path in paths if not path.is_dir()}
+    trees: list[tuple[Path, Tree]] = []
+    taken: set[Path] = set()
+    files = [(path, kind_of(path)) for path in find_sources(paths)]
+    for path, kind in files:
+        if kind == "project":
+            from .project import project_files
+
+            taken |= project_files(path)
+    for path, kind in files:
+        if path.resolve() not in given and (kind == "mapping" or path.resolve() in taken):
+            continue
+        if kind == "project":
+            from .project import load_project
+
+            trees.append((path, load_project(path).tree))
+        elif kind == "mapping":
+            raise InputError(
+                f"{path.as_posix()} is a mapping file, which describes no machine by itself",
+                expected="a project file that names it and the list it explains",
+            )
+        else:
+            trees.append((path, load_tree(path)))
+    included = {source.path.resolve() for _, tree in trees for source in tree.sources[1:]}
+    return [
+        tree for path, tree in trees if (real := path.resolve()) in given or real not in included
+    ]
+
+
+def kind_of(path: Path) -> Kind | None:
+    """Whether a file is a project or a mapping file; None for all others, also unusable ones."""
+    try:
+        with path.open("rb") as stream:
+            found = _TOP_KEY.search(stream.read(1 << 16)) if path.is_file() else None
+    except OSError:
+        return None
+    if found is None:
+        return None
+    from ..source.files import parse, read_source
+
+    try:
+        plain = parse(read_source(path))
+    except InputError:
+        return None
+    if not isinstance(plain, dict) or "format" in plain:
+        return None
+    if "project" in plain:
+        return "project"
+    return "mapping" if "mapping" in plain else None

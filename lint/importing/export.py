@@ -1,0 +1,212 @@
+"""An export as a source of facts: what it states, and on which line of it.
+
+An Export stands in a Tree beside hand-written files; findings then point into the export itself.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
+from itertools import islice
+from pathlib import Path
+from typing import Any, Final
+
+from ..errors import InputError, Place
+from ..source.files import Form, Plain, Source
+from ..source.limits import MAX_BYTES
+from ..source.places import KeyPath, Locations, Node, Scalar, path_text
+
+MAX_LINE: Final = 100_000
+"""Longest line of an export that is shown, in characters."""
+
+
+@dataclass(frozen=True, slots=True)
+class Statement:
+    """One fact that an export states.
+
+    ``path`` leads from the top of the machine file to the fact, ``value`` is written as there
+    ("10 mm"), ``place`` is where the export says so, and ``note`` names what says it.
+    """
+
+    path: KeyPath
+    value: Plain
+    place: Place
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class Remark:
+    """Something an import leaves out, and why; ``place`` is where the export says it."""
+
+    place: Place
+    text: str
+
+    def __str__(self) -> str:
+        return f"{self.place}: {self.text}"
+
+
+@dataclass(frozen=True, eq=False)
+class Export(Source):
+    """A file that states facts in a form of its own. ``text`` is empty if it is read in a stream.
+
+    ``statements`` are by path. A streamed file is opened again when a line of it is shown.
+    """
+
+    statements: Mapping[KeyPath, Statement] = field(default_factory=dict)
+    remarks: tuple[Remark, ...] = ()
+    encoding: str = "utf-8"
+    streamed: bool = False
+
+    @cached_property
+    def locations(self) -> Locations:
+        """Where the facts stand, by their path in the machine file."""
+        return ExportLocations(self, None, _with_parents(self.statements.values()))
+
+    def line_text(self, line: int) -> str:
+        """The text of the 1-based ``line`` without its line break; empty beyond the last line."""
+        if not self.streamed:
+            return Source.line_text(self, line)
+        return streamed_line(self.path, self.encoding, line)
+
+    def plain(self) -> dict[str, Plain]:
+        """The facts as a plain tree."""
+        tree: dict[str, Any] = {}
+        for path, statement in self.statements.items():
+            here = tree
+            for part in path[:-1]:
+                here = here.setdefault(str(part), {})
+            here[str(path[-1])] = statement.value
+        return tree
+
+
+@dataclass(frozen=True)
+class ExportLocations(Locations):
+    """Places of the facts of an export; a record stands where the first of its facts does."""
+
+    places: Mapping[KeyPath, tuple[Place, bool]] = field(default_factory=dict)
+
+    def node(self, path: KeyPath) -> Node | None:
+        """A node without offsets, if the export states something at or below ``path``."""
+        found = self.places.get(path)
+        return None if found is None else Node(0, 0, "plain" if found[1] else "collection")
+
+    def value(self, path: KeyPath) -> Place | None:
+        """Where the export states the value."""
+        found = self.places.get(path)
+        return None if found is None else found[0]
+
+    def key(self, path: KeyPath) -> Place | None:
+        """The same as ``value``: an export has no keys of the machine file."""
+        return self.value(path)
+
+    def scalar(self, path: KeyPath) -> Scalar | None:
+        """None: an export holds no text of the machine file that could be replaced."""
+        return None
+
+
+def _with_parents(statements: Iterable[Statement]) -> dict[KeyPath, tuple[Place, bool]]:
+    places: dict[KeyPath, tuple[Place, bool]] = {}
+    for statement in statements:
+        for cut in range(1, len(statement.path)):
+            places.setdefault(statement.path[:cut], (statement.place, False))
+        places[statement.path] = (statement.place, True)
+        if isinstance(statement.value, list):
+            for index in range(len(statement.value)):
+                places[(*statement.path, index)] = (statement.place, True)
+    return places
+
+
+class Statements:
+    """Statements gathered from one export; each fact may be stated once."""
+
+    def __init__(self) -> None:
+        self.by_path: dict[KeyPath, Statement] = {}
+
+    def add(self, statement: Statement, line_text: str) -> None:
+        """Take a statement. Raises InputError if the export has stated the fact before."""
+        before = self.by_path.setdefault(statement.path, statement)
+        of_machine = statement.path[0] != "axes"  # every axis of a list may state it, alike
+        if before is not statement and not (of_machine and before.value == statement.value):
+            raise InputError(
+                f"{path_text(statement.path)} is stated twice: {statement.note} here, "
+                f"{before.note} on line {before.place.line}",
+                expected="one statement of each fact in one export",
+                place=statement.place,
+                source_line=line_text,
+            )
+
+
+def read_bytes(path: Path, what: str) -> bytes:
+    """The bytes of a file of bounded size. Raises InputError if it cannot be read or is empty."""
+    check_size(path, what)
+    try:
+        data = path.read_bytes()
+    except OSError as fault:
+        raise InputError(f"{path.as_posix()} cannot be read: {_reason(fault)}") from None
+    return data
+
+
+def check_size(path: Path, what: str) -> int:
+    """The size of a file in bytes. Raises InputError if it is missing, empty or too large."""
+    name = path.as_posix()
+    try:
+        status = path.stat()
+    except (OSError, ValueError) as fault:
+        raise InputError(f"{name} cannot be read: {_reason(fault)}", expected=what) from None
+    if not path.is_file():
+        raise InputError(f"{name} is not a regular file", expected=what)
+    if status.st_size > MAX_BYTES:
+        raise InputError(
+            f"{name} is larger than {MAX_BYTES // 2**20} MiB", expected="a smaller file"
+        )
+    if status.st_size == 0:
+        raise InputError(
+            f"{name} is empty", expected=what, place=Place(name, 1, 1, 1, 2), source_line=""
+        )
+    return status.st_size
+
+
+def _reason(fault: Exception) -> str:
+    return (getattr(fault, "strerror", None) or str(fault)).lower()
+
+
+def decoded(path: Path, data: bytes, encodings: Iterable[str], form: Form = "yaml") -> Source:
+    """Bytes as text in the first of ``encodings`` that fits.
+
+    Raises InputError, with the line, for bytes that fit none and for NUL characters.
+    """
+    name = path.as_posix()
+    tried = list(encodings)
+    for encoding in tried:
+        try:
+            text = data.decode(encoding)
+        except (UnicodeDecodeError, UnicodeError):
+            continue
+        source = Source(path, name, text.removeprefix("\ufeff"), form)
+        nul = source.text.find("\0")
+        if nul >= 0:
+            raise source.error("the file holds a NUL character", nul, nul + 1, "text")
+        return source
+    text = data.decode(tried[0], "replace")
+    source = Source(path, name, text, form)
+    at = max(text.find("\ufffd"), 0)
+    raise source.error(f"the text is not {tried[0]}", at, at + 1, f"a file saved as {tried[0]}")
+
+
+def streamed_line(path: Path, encoding: str, line: int) -> str:
+    """Line ``line`` of a file that is not held in memory; empty if it is gone or shorter."""
+    if line < 1:
+        return ""
+    try:
+        with open(path, encoding=encoding, errors="replace", newline="") as stream:
+            text = next(islice(stream, line - 1, None), "")
+    except (OSError, UnicodeError):
+        return ""
+    return text.rstrip("\r\n")[:MAX_LINE]
+
+
+def display_path(path: Path, base: Path) -> Path:
+    """``path`` as the user knows it: below ``base`` as given, else as it is."""
+    return Path(os.path.normpath(base / path))

@@ -1,0 +1,439 @@
+"""Mapping files: which parameter of a list is which fact, checked like a rule before any list is.
+
+Everything a mapping can get wrong without seeing a list is refused when it is read: unknown facts,
+units of another kind, words that the fact does not take, bit fields with numbers that have no name.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from fractions import Fraction
+from pathlib import Path
+from typing import Any, Final, Literal
+
+from ..errors import InputError
+from ..leaf_reader import Refusal, converter, expectation, show
+from ..quantity import QuantityError, parse_number
+from ..schema import Field, Leaf, ListType, RecordType, UnknownField
+from ..source.files import Source, parse, read_source
+from ..source.places import KeyPath
+from ..units import UNITS, suggest_unit, units_of
+from .shape import check_shape, error_at
+from .values import fact_at
+
+LEFT_OUT: Final = "left_out"
+AS_WRITTEN: Final = "as_written"
+REFERENCE: Final = "controller.homing.reference_position"
+_NUMERIC: Final = ("quantity", "whole", "method")
+
+
+@dataclass(frozen=True, slots=True)
+class Take:
+    """One fact that a parameter (or some of its bits, or several parameters) states.
+
+    ``to`` is the path of the fact and ``type`` its kind; ``unit`` is empty for bare numbers;
+    ``path`` leads to the entry in the mapping file.
+    """
+
+    to: str
+    field: Field
+    path: KeyPath
+    bits: tuple[int, int] | None = None
+    unit: str = ""
+    scale: Fraction = Fraction(1)
+    offset: Fraction = Fraction(0)
+    names: dict[str, str | int | bool] | None = None
+    none: tuple[str, ...] = ()
+    minus: bool = False
+    separator: str = ""
+    partial: bool = False
+    date: str = "yyyy-mm-dd"
+    required: bool = False
+    width: int | None = None
+    signed: bool = False
+
+    @property
+    def leaf(self) -> Leaf | None:
+        """The kind of value, or of a list's entries; None for a record that may be none."""
+        kind = self.field.type
+        if isinstance(kind, ListType):
+            kind = kind.item
+        return kind if isinstance(kind, Leaf) else None
+
+
+@dataclass(frozen=True, slots=True)
+class Packed:
+    """A number from several parameters, most significant first."""
+
+    words: tuple[str, ...]
+    word_bits: int
+    take: Take
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Mapping:
+    """A checked mapping file."""
+
+    source: Source
+    form: Literal["csv", "ini", "json", "yaml"]
+    encoding: str
+    comma: bool
+    delimiter: str
+    header_row: int
+    layout: str
+    columns: dict[str, str]
+    subject: str
+    parameters: dict[str, tuple[Take, ...]]
+    ignored_bits: dict[str, int]
+    packed: tuple[Packed, ...]
+    ignored: frozenset[str]
+    wanted: frozenset[str] = field(default_factory=frozenset)
+    """Every parameter that is mapped, packed or ignored."""
+
+    @property
+    def name(self) -> str:
+        """The file as the user knows it."""
+        return self.source.name
+
+
+def read_mapping(path: Path) -> Mapping:
+    """Read and check a mapping file. Raises InputError, with line and column, for what is wrong."""
+    source = read_source(path)
+    plain = check_shape(source, parse(source), "mapping")
+    return _Checking(source, plain).mapping()
+
+
+class _Checking:
+    def __init__(self, source: Source, plain: dict[str, Any]) -> None:
+        self.source = source
+        self.plain = plain
+        self.feeds: dict[str, KeyPath] = {}
+        self.columns: dict[str, str] = plain.get("columns", {})
+        self.layout: str = plain.get("layout", "row_per_parameter")
+
+    def error(self, path: KeyPath, what: str, expected: str, key: bool = False) -> InputError:
+        return error_at(self.source, path, what, expected, key=key)
+
+    def mapping(self) -> Mapping:
+        plain = self.plain
+        self.check_form()
+        parameters: dict[str, tuple[Take, ...]] = {}
+        ignored_bits: dict[str, int] = {}
+        for name, entry in plain.get("parameters", {}).items():
+            path: KeyPath = ("parameters", name)
+            if isinstance(entry.get("bits"), list):
+                parameters[name], ignored_bits[name] = self.bit_fields(entry["bits"], path)
+            else:
+                parameters[name] = (self.take(entry, path),)
+        packed = []
+        used = set(parameters)
+        for number, entry in enumerate(plain.get("packed", ())):
+            path = ("packed", number)
+            for index, word in enumerate(entry["words"]):
+                if word in used:
+                    at = (*path, "words", index)
+                    raise self.error(at, f"{word} is used already", "each parameter once")
+                used.add(word)
+            width = entry["word_bits"] * len(entry["words"])
+            if width > 64:
+                raise self.error((*path, "words"), f"the words have {width} bits", "at most 64")
+            take = self.take({**entry, "width": width}, path)
+            if take.leaf is None or take.leaf.kind not in _NUMERIC:
+                raise self.error((*path, "to"), f"{take.to} is no number", "a fact that is one")
+            packed.append(Packed(tuple(entry["words"]), entry["word_bits"], take))
+        ignored = plain.get("ignored", {})
+        for name in ignored:
+            if name in used:
+                raise self.error(
+                    ("ignored", name), f"{name} is mapped and ignored", "one of the two", key=True
+                )
+        if not parameters and not packed:
+            raise self.error((), "the mapping maps no parameter", "parameters or packed")
+        return Mapping(
+            self.source,
+            plain["form"],
+            plain.get("encoding", "utf-8"),
+            plain.get("decimal") == "comma",
+            plain.get("delimiter", "comma"),
+            plain.get("header_row", 1),
+            self.layout,
+            self.columns,
+            plain.get("subject", ""),
+            parameters,
+            ignored_bits,
+            tuple(packed),
+            frozenset(ignored),
+            frozenset(used) | frozenset(ignored),
+        )
+
+    def check_form(self) -> None:
+        plain = self.plain
+        if plain["form"] != "csv":
+            for key in ("delimiter", "header_row", "layout", "columns"):
+                if key in plain:
+                    raise self.error(
+                        (key,), f"{key} is for csv, and the form is {plain['form']}", "none", True
+                    )
+            return
+        if plain.get("decimal") == "comma" and plain.get("delimiter", "comma") == "comma":
+            raise self.error(
+                ("decimal",),
+                "the comma is both the decimal sign and the delimiter",
+                "another delimiter, such as semicolon",
+            )
+        needed = ["parameter", "value"] if self.layout == "row_per_parameter" else []
+        if plain.get("subject"):
+            needed.append("subject")
+        for name in needed:
+            if name not in self.columns:
+                at: KeyPath = ("columns",) if "columns" in plain else ()
+                raise self.error(at, f"columns lacks {name!r}", f"the column of the {name}", True)
+        unwanted = set() if plain.get("subject") else {"subject"}
+        if self.layout == "row_per_axis":
+            unwanted |= {"parameter", "value", "unit"}
+            if not plain.get("subject"):
+                raise self.error(
+                    ("layout",), "a row per axis needs a subject", "subject: axis or subject: node"
+                )
+        for name in self.columns:
+            if name in unwanted:
+                raise self.error(
+                    ("columns", name),
+                    f"the column {name} has no use here",
+                    "subject: axis or subject: node for it" if name == "subject" else "none",
+                    key=True,
+                )
+        seen: dict[str, str] = {}
+        for name, column in self.columns.items():
+            if column in seen:
+                what = f"{name} and {seen[column]} are the same column"
+                raise self.error(("columns", name), what, "two columns")
+            seen[column] = name
+
+    def bit_fields(
+        self, entries: list[dict[str, Any]], path: KeyPath
+    ) -> tuple[tuple[Take, ...], int]:
+        takes: list[Take] = []
+        taken = ignored = 0
+        for number, entry in enumerate(entries):
+            at = (*path, "bits", number)
+            low, _, high = entry["bits"].partition("-")
+            first, last = int(low), int(high or low)
+            if last < first or last > 63:
+                raise self.error(
+                    (*at, "bits"), f"bits are {entry['bits']}", "0 to 63, lowest first"
+                )
+            mask = ((1 << last - first + 1) - 1) << first
+            if mask & taken:
+                raise self.error(
+                    (*at, "bits"), f"bits {entry['bits']} are used already", "each bit once"
+                )
+            taken |= mask
+            if ("to" in entry) == ("ignored" in entry):
+                raise self.error(at, "the bits need either `to` or `ignored`", "one of the two")
+            if "ignored" in entry:
+                ignored |= mask
+            else:
+                takes.append(self.take(entry, at, (first, last)))
+        return tuple(takes), ignored
+
+    # One take -----------------------------------------------------------------------------------
+
+    def take(
+        self, entry: dict[str, Any], path: KeyPath, bits: tuple[int, int] | None = None
+    ) -> Take:
+        to = entry["to"]
+        fact = self.fact(to, path)
+        if to in self.feeds:
+            raise self.error((*path, "to"), f"{to} is fed twice", "one parameter for each fact")
+        self.feeds[to] = path
+        take = Take(
+            to,
+            fact,
+            path,
+            bits,
+            entry.get("unit", ""),
+            self.number(entry, "scale", 1, path),
+            self.number(entry, "offset", 0, path),
+            entry.get("names"),
+            tuple(entry.get("none", ())),
+            entry.get("reference_reads") == "minus_offset",
+            entry.get("list", ""),
+            entry.get("partial", False),
+            entry.get("date", "yyyy-mm-dd"),
+            entry.get("required", False),
+            entry.get("width"),
+            entry.get("signed", False),
+        )
+        if take.signed and take.width is None:
+            raise self.error((*path, "signed"), "signed needs the width", "width: 16 or another")
+        self.check_reference(take, entry)
+        self.check_shape_of_fact(take, entry)
+        self.check_numeric(take, entry)
+        self.check_names(take)
+        return take
+
+    def fact(self, to: str, path: KeyPath) -> Field:
+        at = (*path, "to")
+        try:
+            fact = fact_at(to)
+        except UnknownField as fault:
+            close = " or ".join(fault.candidates)
+            raise self.error(
+                at,
+                f"{to} is no fact of the machine file",
+                f"perhaps {close}" if close else "a path such as drive.max_speed",
+            ) from None
+        kind = fact.type
+        leaves = isinstance(kind, Leaf) or (
+            isinstance(kind, ListType) and isinstance(kind.item, Leaf)
+        )
+        if not leaves and not (isinstance(kind, RecordType) and fact.nullable):
+            inner = list(kind.fields) if isinstance(kind, RecordType) else []
+            raise self.error(
+                at,
+                f"{to} is {'a record' if inner else 'a list of records'}, not a single fact",
+                f"a fact in it, such as {to}.{inner[0]}" if inner else "a single fact",
+            )
+        return fact
+
+    def number(self, entry: dict[str, Any], key: str, default: int, path: KeyPath) -> Fraction:
+        if key not in entry:
+            return Fraction(default)
+        try:
+            value = Fraction(parse_number(str(entry[key]))[0])
+        except QuantityError as fault:
+            raise self.error(
+                (*path, key), f"{key}: {fault.what}", fault.expected or "an exact number"
+            ) from None
+        if key == "scale" and value == 0:
+            raise self.error((*path, key), "the scale is 0", "a number other than 0")
+        return value
+
+    def check_reference(self, take: Take, entry: dict[str, Any]) -> None:
+        if take.to == REFERENCE and "reference_reads" not in entry:
+            raise self.error(
+                (*take.path, "to"),
+                "the sign convention of the home offset is not chosen",
+                "reference_reads: offset if the axis shows the exported number at its reference, "
+                "minus_offset if it shows minus that",
+            )
+        if take.to != REFERENCE and "reference_reads" in entry:
+            raise self.error(
+                (*take.path, "reference_reads"),
+                f"{take.to} has no sign convention",
+                f"reference_reads with {REFERENCE} only",
+                key=True,
+            )
+
+    def check_shape_of_fact(self, take: Take, entry: dict[str, Any]) -> None:
+        kind = take.field.type
+        if isinstance(kind, ListType) != bool(take.separator):
+            if take.separator:
+                raise self.error(
+                    (*take.path, "list"), f"{take.to} is no list", "no separator", True
+                )
+            raise self.error((*take.path, "to"), f"{take.to} is a list", "list: and its separator")
+        if take.partial and not (isinstance(kind, ListType) and kind.partial):
+            raise self.error((*take.path, "partial"), f"{take.to} cannot be partial", "none", True)
+        if take.none and not take.field.nullable:
+            raise self.error((*take.path, "none"), f"{take.to} cannot be none", "no `none`", True)
+        if "date" in entry and (take.leaf is None or take.leaf.kind != "date"):
+            raise self.error((*take.path, "date"), f"{take.to} is no day", "no `date`", True)
+
+    def check_numeric(self, take: Take, entry: dict[str, Any]) -> None:
+        leaf = take.leaf
+        kind = "record" if leaf is None else leaf.kind
+        numeric = kind in _NUMERIC and take.names is None
+        for key in ("scale", "offset", "unit"):
+            if key in entry and not numeric:
+                raise self.error((*take.path, key), f"{take.to} takes no {key}", "none", True)
+        if leaf is None or kind != "quantity":
+            if take.unit:
+                stated = f" ({leaf.unit})" if leaf is not None and leaf.unit else ""
+                raise self.error(
+                    (*take.path, "unit"),
+                    f"{take.to} is a whole number{stated} and takes no unit",
+                    "no unit",
+                )
+            return
+        assert leaf.quantity is not None
+        allowed = units_of(leaf.quantity)
+        if not take.unit:
+            if "" in allowed or take.names is not None:
+                return
+            raise self.error(
+                (*take.path, "to"),
+                f"{take.to} has no unit",
+                f"unit: such as {next(unit for unit in allowed if unit)!r}"
+                + (", or as_written" if "unit" in self.columns else ""),
+            )
+        if take.unit == AS_WRITTEN:
+            if "unit" not in self.columns:
+                raise self.error(
+                    (*take.path, "unit"), "there is no unit column", "a unit, or columns: unit"
+                )
+            return
+        if take.unit not in allowed:
+            close = suggest_unit(take.unit, allowed)
+            known = "another quantity" if take.unit in UNITS else "no unit that is known"
+            raise self.error(
+                (*take.path, "unit"),
+                f"the unit of {take.to} is {take.unit}, {known}",
+                f"perhaps {close!r}" if close else expectation(leaf),
+            )
+
+    def check_names(self, take: Take) -> None:
+        leaf = take.leaf
+        kind = "record" if leaf is None else leaf.kind
+        if take.names is None:
+            if kind in ("name", "flag", "record"):
+                expected = "none, left_out" if leaf is None else expectation(leaf)
+                raise self.error(
+                    (*take.path, "to"),
+                    f"{take.to} is stated in words, and the export's are not named",
+                    f"names: for each text or number of the export {expected}",
+                )
+            if take.bits is not None and kind == "text":
+                raise self.error((*take.path, "to"), f"{take.to} is a text", "names for the bits")
+            return
+        convert = None if leaf is None else converter(leaf, take.field.examples)
+        for code, word in take.names.items():
+            at = (*take.path, "names", code)
+            if word == LEFT_OUT or (word == "none" and take.field.nullable):
+                continue
+            if convert is None:
+                raise self.error(at, f"{take.to} cannot be {show(word)}", "none or left_out")
+            try:
+                convert(word)
+            except Refusal as refusal:
+                raise self.error(
+                    at, f"{take.to} {refusal.what}", refusal.expected or "another word"
+                ) from None
+        if take.bits is not None:
+            self.check_all_named(take)
+
+    def check_all_named(self, take: Take) -> None:
+        assert take.bits is not None
+        assert take.names is not None
+        size = take.bits[1] - take.bits[0] + 1
+        if size > 10:
+            return
+        missing = [str(n) for n in range(1 << size) if str(n) not in take.names]
+        if missing:
+            raise self.error(
+                (*take.path, "names"),
+                f"bits {take.bits[0]} to {take.bits[1]} can be {', '.join(missing[:4])}, which has "
+                "no word",
+                "a word for every number, or left_out",
+                key=True,
+            )
+
+
+def all_takes(mapping: Mapping) -> Iterator[Take]:
+    """Every fact a mapping can feed."""
+    for takes in mapping.parameters.values():
+        yield from takes
+    for packed in mapping.packed:
+        yield packed.take

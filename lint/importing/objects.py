@@ -1,0 +1,164 @@
+"""Which object of CiA 402 and CiA 406 is which fact of the machine file: data, no code.
+
+Indexes, subindexes and units after CiA 402-2 / IEC 61800-7-201 and CiA 406 (from memory): currents
+in mA, torques in mN·m and per mille of rated torque, speeds of 0x6080 in rpm, times in ms. Objects
+in user units need the unit of the drive (see user_units.py).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from fractions import Fraction
+from typing import Final, Literal
+
+from .device import ObjectKey
+
+Combine = Literal["value", "quotient", "product", "power_of_ten", "list", "counts", "text"]
+
+
+@dataclass(frozen=True, slots=True)
+class Feed:
+    """How ``objects`` feed the fact ``to`` (a path in an axis, or after ``machine.``).
+
+    ``combine``: the one value; first over second (must be whole); the product; first times ten to
+    the second; a list of the values of an array; a user position as counts by CiA 402's position
+    formula; a text. ``unit`` is a spelling of units.UNITS, or the name of a user unit level, or
+    empty. ``scale`` turns the number into ``unit``. ``bit`` picks one bit. ``words`` name the
+    numbers of an enumeration; None is a number the machine file has no word for. ``without`` gives
+    numbers that state nothing, with the reason. ``when`` (object, mask, values) takes the feed only
+    if the object, masked, is one of the values.
+    """
+
+    to: str
+    objects: tuple[ObjectKey, ...]
+    combine: Combine = "value"
+    unit: str = ""
+    scale: Fraction = Fraction(1)
+    bit: int | None = None
+    words: Mapping[int, str | None] | None = None
+    without: Mapping[int, str] = field(default_factory=dict)
+    when: tuple[ObjectKey, int, tuple[int, ...]] | None = None
+    home_offset: bool = False
+
+
+_POLARITY: Final[Mapping[int, str | None]] = {0: "normal", 1: "reversed"}
+_QUICK_STOP: Final[Mapping[int, str | None]] = {
+    0: "disable_at_once",
+    1: "slow_down_then_disable",
+    2: "quick_stop_then_disable",
+    3: None,
+    4: None,
+    5: "slow_down_and_hold",
+    6: "quick_stop_and_hold",
+    7: None,
+    8: None,
+}
+_THOUSANDTH: Final = Fraction(1, 1000)
+_MILLION: Final = Fraction(1, 10**6)
+
+DRIVE: Final[tuple[Feed, ...]] = (
+    Feed("drive.model", ((0x1008, 0),), "text"),
+    Feed("drive.firmware", ((0x100A, 0),), "text"),
+    Feed("drive.serial", ((0x1018, 4),), "text", without={0: "the device states no serial number"}),
+    Feed("drive.stop_reaction.option", ((0x605A, 0),), words=_QUICK_STOP),
+    Feed(
+        "drive.following_error_window",
+        ((0x6065, 0),),
+        unit="position",
+        without={0xFFFFFFFF: "following error control is switched off"},
+    ),
+    Feed("drive.following_error_timeout", ((0x6066, 0),), unit="ms"),
+    Feed(
+        "drive.torque_limit",
+        ((0x6072, 0), (0x6076, 0)),
+        "product",
+        "N·m",
+        _MILLION,
+        without={0: "no torque is allowed or no rated torque is set"},
+    ),
+    Feed(
+        "motor.rated_torque",
+        ((0x6076, 0),),
+        unit="N·m",
+        scale=_THOUSANDTH,
+        without={0: "no rated torque is set"},
+    ),
+    Feed("drive.position_range.min", ((0x607B, 1),), "counts"),
+    Feed("drive.position_range.max", ((0x607B, 2),), "counts"),
+    Feed("controller.homing.reference_position", ((0x607C, 0),), unit="position", home_offset=True),
+    Feed("controller.software_limits.min", ((0x607D, 1),), unit="position"),
+    Feed("controller.software_limits.max", ((0x607D, 2),), unit="position"),
+    Feed("drive.polarity", ((0x607E, 0),), bit=7, words=_POLARITY),
+    Feed("drive.velocity_polarity", ((0x607E, 0),), bit=6, words=_POLARITY),
+    Feed("controller.max_velocity", ((0x607F, 0),), unit="velocity"),
+    Feed("drive.max_speed", ((0x6080, 0),), unit="rpm"),
+    Feed("controller.max_acceleration", ((0x6083, 0),), unit="acceleration"),
+    Feed(
+        "drive.stop_reaction.deceleration",
+        ((0x6084, 0),),
+        unit="acceleration",
+        when=((0x605A, 0), 0xFFFF, (1, 5)),
+    ),
+    Feed(
+        "drive.stop_reaction.deceleration",
+        ((0x6085, 0),),
+        unit="acceleration",
+        when=((0x605A, 0), 0xFFFF, (2, 6)),
+    ),
+    Feed("drive.counts_per_revolution", ((0x608F, 1), (0x608F, 2)), "quotient"),
+    Feed("drive.gear_ratio.motor_turns", ((0x6091, 1),)),
+    Feed("drive.gear_ratio.shaft_turns", ((0x6091, 2),)),
+    Feed("drive.feed_constant.feed", ((0x6092, 1),), unit="position"),
+    Feed("drive.feed_constant.shaft_turns", ((0x6092, 2),)),
+    Feed("controller.homing.method", ((0x6098, 0),), without={0: "no homing method is chosen"}),
+    Feed("controller.homing.search_speed", ((0x6099, 1),), unit="velocity"),
+    Feed("controller.homing.creep_speed", ((0x6099, 2),), unit="velocity"),
+    Feed("controller.homing.acceleration", ((0x609A, 0),), unit="acceleration"),
+    Feed("machine.network.cycle_time", ((0x60C2, 1), (0x60C2, 2)), "power_of_ten", "s"),
+    Feed("drive.supported_homing_methods", ((0x60E3, 0),), "list"),
+    Feed("motor.model", ((0x6403, 0),), "text"),
+)
+"""CiA 402 (device profile 402)."""
+
+DRIVE_WITHOUT_FACT: Final[Mapping[int, str]] = {
+    0x605B: "shutdown option code: the machine file keeps the quick stop's (0x605A) only",
+    0x605C: "disable operation option code: the machine file keeps the quick stop's (0x605A) only",
+    0x605D: "halt option code: the machine file keeps the quick stop's (0x605A) only",
+    0x605E: "fault reaction option code: the machine file keeps the quick stop's (0x605A) only",
+    0x6075: "motor rated current: the machine file has no fact for it",
+    0x6402: "motor type: the machine file has no fact for it",
+    0x6404: "motor manufacturer: the machine file has no fact for it",
+}
+"""Objects that are read by no rule; a remark says so where a file states them."""
+
+_SCALED: Final[tuple[ObjectKey, int, tuple[int, ...]]] = ((0x6000, 0), 0b100, (0b100,))
+_UNSCALED: Final[tuple[ObjectKey, int, tuple[int, ...]]] = ((0x6000, 0), 0b100, (0,))
+
+ENCODER: Final[tuple[Feed, ...]] = (
+    Feed("encoder.model", ((0x1008, 0),), "text"),
+    Feed(
+        "encoder.serial", ((0x1018, 4),), "text", without={0: "the device states no serial number"}
+    ),
+    Feed("encoder.capability.counts_per_revolution", ((0x6501, 0),)),
+    Feed("encoder.capability.distinguishable_revolutions", ((0x6502, 0),)),
+    Feed("encoder.counts_per_revolution", ((0x6001, 0),), when=_SCALED),
+    Feed("encoder.counts_per_revolution", ((0x6501, 0),), when=_UNSCALED),
+    Feed("encoder.total_range", ((0x6002, 0),), when=_SCALED),
+    Feed(
+        "encoder.distinguishable_revolutions",
+        ((0x6002, 0), (0x6001, 0)),
+        "quotient",
+        when=_SCALED,
+    ),
+    Feed("encoder.distinguishable_revolutions", ((0x6502, 0),), when=_UNSCALED),
+)
+"""CiA 406 (device profile 406). Bit 2 of 0x6000 switches scaling on."""
+
+ENCODER_WITHOUT_FACT: Final[Mapping[int, str]] = {}
+
+PROFILES: Final[Mapping[int, tuple[str, tuple[Feed, ...], Mapping[int, str]]]] = {
+    402: ("drive", DRIVE, DRIVE_WITHOUT_FACT),
+    406: ("encoder", ENCODER, ENCODER_WITHOUT_FACT),
+}
+"""By device profile number (low 16 bits of 0x1000): what it is, its feeds, what has no fact."""

@@ -1,0 +1,120 @@
+"""Whether a mapping or project file has the shape its published schema asks for, in words."""
+
+from __future__ import annotations
+
+import json
+from functools import lru_cache
+from importlib.resources import files
+from typing import Any
+
+from ..errors import InputError
+from ..leaf_reader import show
+from ..schema import near
+from ..source.files import Plain, Source
+from ..source.places import KeyPath, locate, path_text
+
+
+@lru_cache(maxsize=4)
+def _validator(name: str) -> Any:
+    from jsonschema import Draft202012Validator
+
+    text = files("axisproof.schemas").joinpath(f"{name}.schema.json").read_text("utf-8")
+    return Draft202012Validator(json.loads(text))
+
+
+def check_shape(source: Source, plain: Plain, name: str) -> dict[str, Any]:
+    """The values of a file that fits ``schemas/NAME.schema.json``.
+
+    Raises InputError at the first place in the file that does not fit.
+    """
+    faults = list(_validator(name).iter_errors(plain))
+    if faults:
+        innermost = [_innermost(fault) for fault in faults]
+        errors = [_told(source, fault) for fault in innermost]
+        raise min(errors, key=lambda error: _order(error))
+    assert isinstance(plain, dict)
+    return plain
+
+
+def error_at(
+    source: Source, path: KeyPath, what: str, expected: str, *, key: bool = False
+) -> InputError:
+    """An error about a path of a file, to be raised by the caller; ``key``: about its key."""
+    here = locate(source)
+    place = here.key(path) if key else here.value(path)
+    for cut in range(len(path), -1, -1):
+        place = place or here.value(path[:cut])
+    return source.error_at(what, place or source.place(0, 0), expected)
+
+
+def _order(error: InputError) -> tuple[int, int]:
+    return (error.place.line, error.place.column) if error.place else (0, 0)
+
+
+def _innermost(fault: Any) -> Any:
+    """Of alternatives, the fault of the one that fits best: the one whose keys are there."""
+    while fault.validator == "anyOf" and fault.context:
+        branches: dict[int, list[Any]] = {}
+        for inner in fault.context:
+            branches.setdefault(inner.schema_path[0], []).append(inner)
+        best = min(branches.values(), key=_misfit)
+        fault = min(best, key=lambda each: (-len(each.absolute_path), each.validator == "required"))
+    return fault
+
+
+def _misfit(faults: list[Any]) -> tuple[int, int]:
+    """How badly a branch misses: lacking its own key counts most, then every other fault."""
+    lacking = sum(each.validator == "required" and len(each.path) == 0 for each in faults)
+    strangers = sum(
+        len(set(each.instance) - set(each.schema["properties"]))
+        for each in faults
+        if each.validator == "additionalProperties" and len(each.path) == 0
+    )
+    return lacking * 3 + strangers, len(faults)
+
+
+def _told(source: Source, fault: Any) -> InputError:
+    path: KeyPath = tuple(fault.absolute_path)
+    schema, value = fault.schema, fault.instance
+    named = path_text(path) or "the file"
+    match fault.validator:
+        case "additionalProperties":
+            known = list(schema["properties"])
+            stranger = next(key for key in value if key not in known)
+            close = near(stranger, known)
+            expected = f"perhaps {close[0]!r}" if close else f"one of {', '.join(known)}"
+            what = f"{path_text((*path, stranger))} is not known here"
+            return error_at(source, (*path, stranger), what, expected, key=True)
+        case "required":
+            lacking = next(key for key in fault.validator_value if key not in value)
+            described = schema["properties"][lacking].get("description", "")
+            return error_at(source, path, f"{named} lacks {lacking!r}", described, key=True)
+        case "propertyNames":
+            expected = "a name of up to 64 letters, digits, - and _ that begins with a letter"
+            return error_at(source, path, f"{named} has the key {show(fault.instance)}", expected)
+    return error_at(source, path, f"{named} is {show(value)}", _due(fault))
+
+
+def _due(fault: Any) -> str:
+    value = fault.validator_value
+    match fault.validator:
+        case "const":
+            return str(value)
+        case "enum":
+            return f"one of {', '.join(map(str, value))}"
+        case "type":
+            words = {"object": "a record", "array": "a list", "string": "text"}
+            words |= {"integer": "a whole number", "boolean": "true or false", "number": "a number"}
+            kinds = [value] if isinstance(value, str) else value
+            return " or ".join(words[kind] for kind in kinds)
+        case "minLength" | "minItems" | "minProperties":
+            return "something"
+        case "maxLength" | "maxItems" | "maxProperties":
+            return f"at most {value}"
+        case "minimum":
+            return f"{value} or more"
+        case "maximum":
+            return f"{value} or less"
+        case "anyOf":
+            return "an exact number such as 5, 0.01 or 1/100"
+    return str(fault.schema.get("description", "") or "another form")

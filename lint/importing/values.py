@@ -1,0 +1,90 @@
+"""Numbers of an export as the machine file writes them, and paths of facts."""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+from typing import Final
+
+from ..quantity import MAX_DIGITS
+from ..schema import Field, UnknownField, axis_type, facts, lookup, machine_type, near
+from ..source.limits import NUMBER_BOUNDS, number_fault
+
+MACHINE: Final = "machine."
+"""Begins a path of the machine as a whole, such as machine.network.cycle_time."""
+
+_POINT: Final = re.compile(r"[+-]?[0-9]+(?:\.[0-9]+)?(?:[eE][+-]?[0-9]+)?")
+_COMMA: Final = re.compile(r"[+-]?[0-9]+(?:,[0-9]+)?(?:[eE][+-]?[0-9]+)?")
+_HEX: Final = re.compile(r"0[xX][0-9a-fA-F]+")
+
+
+class NotANumber(ValueError):
+    """A text that is no number of an export: what it is, and what was expected."""
+
+    def __init__(self, what: str, expected: str) -> None:
+        super().__init__(what)
+        self.what = what
+        self.expected = expected
+
+
+def exact_text(value: Fraction | int) -> str:
+    """A number as decimal digits if it ends, else as a fraction; the machine file reads it back."""
+    value = Fraction(value)
+    if value.denominator == 1:
+        return str(value.numerator)
+    rest, twos, fives = value.denominator, 0, 0
+    while rest % 2 == 0:
+        rest //= 2
+        twos += 1
+    while rest % 5 == 0:
+        rest //= 5
+        fives += 1
+    places = max(twos, fives)
+    if rest != 1 or places > MAX_DIGITS // 2:
+        return f"{value.numerator}/{value.denominator}"
+    digits = str(abs(value.numerator) * 10**places // value.denominator).rjust(places + 1, "0")
+    return f"{'-' if value < 0 else ''}{digits[:-places]}.{digits[-places:]}"
+
+
+def read_number(text: str, *, comma: bool = False) -> Fraction:
+    """A number as an export writes it: decimal (with a point or a comma) or 0x hexadecimal.
+
+    Raises NotANumber for anything else, formulas and digit groups included.
+    """
+    if _HEX.fullmatch(text):
+        fault = number_fault(text)
+        if not fault:
+            return Fraction(int(text, 16))
+    elif (_COMMA if comma else _POINT).fullmatch(text):
+        fault = number_fault(text)
+        if not fault:
+            return Fraction(text.replace(",", "."))
+    else:
+        other = (_POINT if comma else _COMMA).fullmatch(text)
+        mark = "comma" if comma else "point"
+        if other:
+            raise NotANumber("has another decimal sign", f"a number with a decimal {mark}")
+        raise NotANumber("is no number", f"a number such as {'12,5' if comma else '12.5'}")
+    raise NotANumber(fault, NUMBER_BOUNDS)
+
+
+def fact_at(path: str) -> Field:
+    """The field at a path of a fact, in an axis or after ``machine.``.
+
+    Raises UnknownField, whose candidates are whole paths.
+    """
+    of_machine = path.startswith(MACHINE)
+    record = machine_type() if of_machine else axis_type()
+    inner = path.removeprefix(MACHINE)
+    try:
+        field = lookup(record, inner)
+        if field.implied or (of_machine and "." not in inner):
+            raise UnknownField(inner, (), "")
+    except UnknownField as fault:
+        known = list(facts(axis_type()))
+        known += [MACHINE + each for each in facts(machine_type()) if each.startswith("network")]
+        last = inner.rsplit(".", 1)[-1]
+        candidates = [each for each in known if each.endswith(f".{last}")]
+        candidates += [each for each in near(path, known) if each not in candidates]
+        raise UnknownField(path, tuple(candidates[:3]), fault.parent) from None
+    return field

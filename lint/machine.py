@@ -105,6 +105,11 @@ class Machine:
         """The best place to speak of a path that may be missing; None if there is no file."""
         return None if self.tree is None else self.tree.nearest(self._at(path)[0])
 
+    def replaceable(self, path: str) -> bool:
+        """Whether a file states the value as it is: an export has a form of its own for it."""
+        found = [] if self.tree is None else self.tree.located(self._at(path)[0])
+        return bool(found) and found[0][0].verbatim
+
     def line_text(self, place: Place) -> str:
         """The source line on which a place begins; empty if there is no file."""
         return "" if self.tree is None else self.tree.line_text(place)

@@ -144,7 +144,7 @@ class Teller:
         if text is None:
             return None
         places = self.machine.places(target)
-        if not places:
+        if not places or not self.machine.replaceable(target):
             return Fix(target, text, rule.fix.safe)
         line = self.machine.line_text(places[0])
         return Fix(target, text, rule.fix.safe, places[0], line)

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from itertools import islice
 from pathlib import Path
-from typing import Any, Final
+from typing import Any, ClassVar, Final
 
 from ..errors import InputError, Place
 from ..source.files import Form, Plain, Source
@@ -58,6 +58,8 @@ class Export(Source):
     remarks: tuple[Remark, ...] = ()
     encoding: str = "utf-8"
     streamed: bool = False
+
+    verbatim: ClassVar[bool] = False
 
     @cached_property
     def locations(self) -> Locations:

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from functools import cached_property
 from pathlib import Path
-from typing import TYPE_CHECKING, Final, Literal, TypeAlias
+from typing import TYPE_CHECKING, ClassVar, Final, Literal, TypeAlias
 
 from ..errors import InputError, Place, UsageError
 from .limits import MAX_BYTES
@@ -48,6 +48,9 @@ class Source:
     text: str
     form: Form
     bom: bool = False
+
+    verbatim: ClassVar[bool] = True
+    """Whether its values stand as the machine file writes them, so that one could be replaced."""
 
     @cached_property
     def line_starts(self) -> list[int]:

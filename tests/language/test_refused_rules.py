@@ -283,8 +283,8 @@ CASES: list[tuple[str, dict[str, str] | str, str, str]] = [
     (
         "four loops",
         {
-            "require": "every a in axis.mechanics.stages has every b in axis.mechanics.stages has every c"
-            " in axis.mechanics.stages has §every d in axis.mechanics.stages has true"
+            "require": "every a in axis.mechanics.stages has every b in axis.mechanics.stages has"
+            " every c in axis.mechanics.stages has §every d in axis.mechanics.stages has true"
         },
         "more than 3 loops",
         "",

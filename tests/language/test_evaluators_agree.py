@@ -1,0 +1,210 @@
+"""Generated code and the tracing walk give one verdict, on shipped rules and on random ones."""
+
+from __future__ import annotations
+
+import copy
+from functools import lru_cache
+from typing import Any
+
+import pytest
+from axisproof.catalogue import Catalogue, shipped
+from axisproof.errors import AxisproofError, RuleError
+from axisproof.machine import Machine, read_plain
+from axisproof.rule_tests import example_machine
+from evaluating import UNDECIDED, catalogue_of, machine_of, run
+from hypothesis import HealthCheck, event, given, reject, settings
+from hypothesis import strategies as st
+from random_rules import BEFORE, flags, machines, numbers
+
+SLOW = settings(
+    deadline=None,
+    database=None,
+    report_multiple_bugs=False,
+    suppress_health_check=[
+        HealthCheck.too_slow,
+        HealthCheck.data_too_large,
+        HealthCheck.large_base_example,
+    ],
+)
+
+
+def compiled(require: str, **parts: str) -> Catalogue:
+    """A random rule; one that is refused for the size of its numbers is not looked at."""
+    try:
+        return catalogue_of(require, before=BEFORE, **parts)
+    except RuleError as error:
+        if "too large" not in error.what:
+            raise
+        return reject()
+
+
+@settings(SLOW, max_examples=150)
+@given(
+    flags(3), flags(1), numbers("ratio", 2), st.lists(machines(), min_size=4, max_size=6)
+)  # fmt: skip
+def test_on_random_rules(require: str, when: str, let: str, plains: list[dict[str, Any]]) -> None:
+    found = compiled(
+        f"({require}) or x > 2", when=f"({when}) or axis.motion is linear", lets=f"let x = {let}"
+    )
+    for plain in plains:
+        machine = read_plain(plain)
+        machine.facts["check_date"] = 20_000 * 86400
+        for verdict in run(found, machine):
+            event(verdict.outcome)
+            if verdict.outcome == UNDECIDED:
+                assert verdict.traced.missing or verdict.traced.reasons
+
+
+@settings(SLOW, max_examples=100)
+@given(st.data())
+def test_on_random_values(data: st.DataObject) -> None:
+    kind = data.draw(st.sampled_from(["ratio", "time", "angle", "position", "jerk"]))
+    first, second = data.draw(numbers(kind, 3)), data.draw(numbers(kind, 1))
+    found = compiled(f"{first} <= {second}")
+    for plain in data.draw(st.lists(machines(), min_size=3, max_size=4)):
+        machine = read_plain(plain)
+        machine.facts["check_date"] = 0
+        run(found, machine)
+
+
+@settings(SLOW, max_examples=60)
+@given(
+    st.lists(
+        st.tuples(
+            st.sampled_from(["a", "b", "c", None]),
+            st.sampled_from([1, 2, None]),
+            st.sampled_from(["linear", "rotary"]),
+        ),
+        min_size=1,
+        max_size=4,
+    ),
+    st.sampled_from(
+        [
+            "axis with other where axis.gantry.partner is other.name",
+            "axis with other where axis.drive.node is other.drive.node",
+            "machine",
+        ]
+    ),
+)
+def test_on_random_pairs_and_loops_over_axes(axes: list[Any], each: str) -> None:
+    plain = {
+        name: {"motion": motion}
+        | ({"gantry": {"partner": partner}} if partner else {"gantry": "none"})
+        | ({"drive": {"node": node}} if node else {})
+        for name, (partner, node, motion) in zip("abcd", axes, strict=False)
+    }
+    require = (
+        "unique a.drive.node for a in machine.axes where a.motion is linear"
+        if each == "machine"
+        else "axis.motion is other.motion or axis.drive.node < other.drive.node"
+    )
+    run(catalogue_of(require, each=each), read_plain({"axes": plain}))
+
+
+# Shipped rules: machines made from their own examples, with facts taken away, disputed, swapped.
+
+
+@lru_cache(maxsize=1)
+def example_machines() -> tuple[list[dict[str, Any]], dict[str, list[Any]]]:
+    """The plain machines of all examples, and for each path the values it has in any of them."""
+    found = shipped()
+    plains: list[dict[str, Any]] = []
+    pool: dict[str, list[Any]] = {}
+    for rule in found.trees.rules:
+        for example in rule.examples:
+            plain = example_machine(found, rule, example).plain
+            plains.append(plain)
+            for axis in plain["axes"].values():
+                for path, value in leaves(axis):
+                    values = pool.setdefault(".".join(path), [])
+                    if value not in values:
+                        values.append(value)
+    return plains, pool
+
+
+def leaves(node: Any, path: tuple[str, ...] = ()) -> list[tuple[tuple[str, ...], Any]]:
+    if isinstance(node, dict) and "claims" not in node and "partial" not in node:
+        return [leaf for key, value in node.items() for leaf in leaves(value, (*path, key))]
+    return [(path, node)]
+
+
+def altered(
+    axis: dict[str, Any], path: tuple[str, ...], how: str, others: list[Any], pick: int
+) -> None:
+    """Change one fact of a plain axis."""
+    *above, last = path
+    here = axis
+    for part in above:
+        here = here[part]
+        if not isinstance(here, dict):
+            return
+    if last not in here:
+        return
+    value, other = here[last], others[pick % len(others)]
+    match how:
+        case "drop":
+            del here[last]
+        case "swap":
+            here[last] = other
+        case "none":
+            here[last] = "none"
+        case "dispute" if not isinstance(value, list | dict):
+            claims = [{"value": value, "source": "a"}, {"value": other, "source": "b"}]
+            here[last] = {"claims": claims}
+        case "partial" if isinstance(value, list):
+            here[last] = {"partial": value}
+        case "zero" if isinstance(value, str) and " " in value:
+            here[last] = f"0 {value.split(' ', 1)[1]}"
+        case "absent" if len(above) > 1:
+            parent = axis
+            for part in above[:-1]:
+                parent = parent[part]
+            parent[above[-1]] = "none"
+
+
+def readable(plain: dict[str, Any]) -> Machine | None:
+    try:
+        machine = read_plain(plain)
+    except AxisproofError:
+        return None
+    machine.facts["check_date"] = 20_000 * 86400
+    return machine
+
+
+HOW = ["drop", "drop", "swap", "swap", "none", "dispute", "partial", "zero", "absent"]
+
+
+@pytest.mark.skipif(not shipped().entries, reason="no rules are shipped yet")
+@settings(SLOW, max_examples=200)
+@given(st.data())
+def test_on_every_shipped_rule(data: st.DataObject) -> None:
+    plains, pool = example_machines()
+    plain = copy.deepcopy(data.draw(st.sampled_from(plains)))
+    for axis in plain["axes"].values():
+        paths = [path for path, _ in leaves(axis) if path != ("motion",)]
+        if not paths:
+            continue
+        changes = st.tuples(st.sampled_from(paths), st.sampled_from(HOW), st.integers(0, 9))
+        for path, how, pick in data.draw(st.lists(changes, max_size=4)):
+            before = copy.deepcopy(axis)
+            altered(axis, path, how, pool.get(".".join(path), ["none"]), pick)
+            if readable(plain) is None:
+                axis.clear()
+                axis.update(before)
+    machine = readable(plain)
+    assert machine is not None
+    for verdict in run(shipped(), machine):
+        if verdict.outcome == UNDECIDED:
+            assert verdict.traced.missing or verdict.traced.reasons
+
+
+@pytest.mark.parametrize("entry", shipped().entries, ids=lambda entry: entry.name)
+def test_on_the_examples_of_each_shipped_rule(entry: Any) -> None:
+    found = shipped()
+    rule = found.rules[entry.name]
+    for example in rule.examples:
+        run(found, example_machine(found, rule, example))
+
+
+def test_on_a_machine_of_which_nothing_is_known() -> None:
+    run(shipped(), machine_of())

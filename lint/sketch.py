@@ -17,7 +17,7 @@ from .homing_methods import traits, uses_index
 from .language.printing import formula, unit_for
 from .language.tracer import Tracer, absolute_path
 from .machine import Facts, Machine
-from .quantity import Number, dim, div, eq, maximum, minimum, nearest_remainder, remainder
+from .quantity import Number, dim, div, eq, maximum, minimum, nearest_remainder, remainder, to_float
 from .units import UNITS, in_unit
 from .wording import say_number
 
@@ -173,16 +173,15 @@ def _travel(axis: _Axis) -> list[Picture]:
     low, high = _extent(features)
     if low is None or high is None or eq(low, high) is not False:
         return []
-    inside = [wrap for wrap in _wraps(axis, note=False) if _within(wrap.start, low, high)]
-    features += inside
-    margin = _part(high - low, 25)
-    where = ", ".join(f"{each.name} at {each.text}" for each in features if each.end is None)
+    features += [wrap for wrap in _wraps(axis, note=False) if _within(wrap.start, low, high)]
+    ordered = _ordered(features)
+    where = ", ".join(f"{each.name} at {each.text}" for each in ordered if each.end is None)
     summary = f"From low to high positions, to scale: {where}." if where else "To scale."
-    if any(each.kind == "stopping distance" for each in features):
+    if any(each.kind == "stopping distance" for each in ordered):
         summary += " Bars show how far the axis runs on when it is stopped at its highest speed."
-    return [
-        Picture("strip", "Travel", summary, axis.unit, low - margin, high + margin, tuple(features))
-    ]
+    margin = _part(high - low, 25)
+    low, high = low - margin, high + margin
+    return [Picture("strip", "Travel", summary, axis.unit, low, high, ordered)]
 
 
 def _stops(axis: _Axis) -> list[Feature]:
@@ -282,17 +281,8 @@ def _range(axis: _Axis) -> list[Picture]:
     summary += f", a range of {axis.say(length)}." if length is not None else "."
     if low is not None and high is not None:
         summary += f" The axis travels from {axis.say(low)} to {axis.say(high)}."
-    return [
-        Picture(
-            "strip",
-            "Range of the turn counter",
-            summary,
-            axis.unit,
-            start - margin,
-            end + margin,
-            tuple(features),
-        )
-    ]
+    start, end, title = start - margin, end + margin, "Range of the turn counter"
+    return [Picture("strip", title, summary, axis.unit, start, end, _ordered(features))]
 
 
 # Home switch and index pulse --------------------------------------------------------------------
@@ -346,7 +336,7 @@ def _revolution(axis: _Axis) -> list[Picture]:
     if reference is not None and _within(axis.shown(reference), low, high):
         features.append(axis.point("reference", "reference", reference))
     title = "Switch edge and index pulse"
-    return [Picture("strip", title, summary, axis.unit, low, high, tuple(features))]
+    return [Picture("strip", title, summary, axis.unit, low, high, _ordered(features))]
 
 
 # Endless axes -----------------------------------------------------------------------------------
@@ -440,6 +430,11 @@ def _drift(axis: _Axis, cycle: Number) -> tuple[list[Feature], str]:
 
 
 # Numbers ----------------------------------------------------------------------------------------
+
+
+def _ordered(features: list[Feature]) -> tuple[Feature, ...]:
+    """The points from low to high, then the stretches."""
+    return tuple(sorted(features, key=lambda each: (each.end is not None, to_float(each.start))))
 
 
 def _extent(features: list[Feature]) -> tuple[Number | None, Number | None]:

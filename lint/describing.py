@@ -62,21 +62,31 @@ def expressions(rule: Rule) -> Iterable[Expr]:
         yield rule.fix.value
 
 
-def settings_used(catalogue: Catalogue, rule: Rule) -> list[str]:
-    """Names of the settings that a rule's outcome or message depends on."""
-    found: dict[str, None] = {}
+def _nodes(catalogue: Catalogue, rule: Rule) -> Iterable[Expr]:
+    """Every node of a rule's expressions and of the definitions they use, each definition once."""
     seen: set[tuple[str, str]] = set()
     pending = list(expressions(rule))
     while pending:
         for node in pending.pop().walk():
-            if node.op == "setting":
-                found[node.data[0]] = None
-            elif node.op == "derived":
+            yield node
+            if node.op == "derived":
                 key = (node.data[2], node.data[1])
                 if key not in seen:
                     seen.add(key)
                     pending.append(catalogue.definitions[key].expr)
-    return list(found)
+
+
+def settings_used(catalogue: Catalogue, rule: Rule) -> list[str]:
+    """Names of the settings that a rule's outcome or message depends on."""
+    nodes = _nodes(catalogue, rule)
+    return list(dict.fromkeys(node.data[0] for node in nodes if node.op == "setting"))
+
+
+def definitions_used(catalogue: Catalogue, rule: Rule) -> list[tuple[str, str]]:
+    """Keys (record, name) of the definitions that a rule depends on."""
+    nodes = _nodes(catalogue, rule)
+    keys = ((node.data[2], node.data[1]) for node in nodes if node.op == "derived")
+    return list(dict.fromkeys(keys))
 
 
 def setting_info(setting: Setting) -> SettingInfo:

@@ -8,18 +8,19 @@ the examples do not say what the rule says.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from pathlib import Path
 from typing import Any, Final
 
 from .catalogue import Catalogue, Entry, catalogue, rule_file, shipped
+from .describing import definitions_used
 from .engine import BROKEN, HOLDS, NOT_APPLICABLE, Case, cases
 from .errors import AxisproofError, Place
 from .language.compiler import within
 from .language.printing import formula, show
-from .language.syntax import Example, Expr, Rule, Span
+from .language.syntax import Definition, Example, Expr, Rule, Span
 from .language.tracer import Traced, Tracer
 from .machine import Fault, Machine, read_plain
 from .quantity import Approx, absolute, eq
@@ -51,36 +52,83 @@ class _Prepared:
 def run_rule_tests(paths: Sequence[Path] = ()) -> RuleTestReport:
     """Test the rules in ``paths`` (the shipped ones if empty); never raises for a bad example."""
     found = catalogue(paths)
-    own = {rule.name for rule in found.trees.rules}
-    if paths:
-        own -= {entry.name for entry in shipped().entries}
-    faults: list[RuleFault] = []
-    examples = mutants = killed = rules = 0
+    shipped_files = set(shipped().texts) if paths else set()
     entries = {entry.name: entry for entry in found.entries}
-    for rule in found.trees.rules:
-        if rule.name not in own:
-            continue
-        rules += 1
-        examples += len(rule.examples)
+    faults: list[RuleFault] = []
+    ready: list[_Ready] = []
+    rules = [rule for rule in found.trees.rules if rule.file not in shipped_files]
+    for rule in rules:
         prepared, wrong = _prepare(found, rule, entries[rule.name])
-        faults += wrong
         outcomes = [_run(found, rule, entries[rule.name], each) for each in prepared]
-        wrong = [fault for faults_of, _ in outcomes for fault in faults_of]
+        wrong += [fault for faults_of, _ in outcomes for fault in faults_of]
         faults += wrong
-        if wrong or len(prepared) < len(rule.examples):
+        if not wrong:
+            ready.append(_Ready(rule, prepared, [outcome for _, outcome in outcomes]))
+    mutants = killed = 0
+    for mutant in _mutants(found, ready, shipped_files):
+        mutants += 1
+        if any(_notices(mutant, each) for each in mutant.noticing):
+            killed += 1
+        else:
+            what = f"no example notices when {mutant.words}"
+            expected = "an example whose outcome or pinned value changes"
+            faults.append(_fault(found, mutant.owner, mutant.at, what, expected))
+    examples = sum(len(rule.examples) for rule in rules)
+    return RuleTestReport(len(rules), examples, mutants, killed, tuple(faults))
+
+
+@dataclass(frozen=True, slots=True)
+class _Ready:
+    """A rule whose examples are all as they should be, with what each of them gives."""
+
+    rule: Rule
+    prepared: list[_Prepared]
+    expected: list[tuple[Any, ...]]
+
+
+@dataclass(frozen=True, slots=True)
+class _Mutant:
+    """A change to a rule or a definition, and the rules whose examples may notice it.
+
+    ``rule`` is the changed rule (None if a definition is changed), ``definitions`` those in force.
+    """
+
+    words: str
+    at: Span
+    owner: Rule | Definition
+    rule: Rule | None
+    definitions: Mapping[tuple[str, str], Definition]
+    defaults: Mapping[str, Expr]
+    noticing: list[_Ready]
+
+
+def _mutants(found: Catalogue, ready: list[_Ready], shipped_files: set[str]) -> Iterator[_Mutant]:
+    for each in ready:
+        for words, at, rule in mutants_of(each.rule):
+            yield _Mutant(words, at, each.rule, rule, found.definitions, found.defaults, [each])
+    users: dict[tuple[str, str], list[_Ready]] = {}
+    for each in ready:
+        for key in definitions_used(found, each.rule):
+            users.setdefault(key, []).append(each)
+    for key, definition in found.definitions.items():
+        if definition.file in shipped_files:
             continue
-        expected = [fingerprint for _, fingerprint in outcomes]
-        for words, at, mutant in mutants_of(rule):
-            mutants += 1
-            if _notices(found, mutant, prepared, expected):
-                killed += 1
-            else:
-                what = f"no example notices when {words}"
-                faults.append(_fault(found, rule, at, what, "an example whose outcome changes"))
-    return RuleTestReport(rules, examples, mutants, killed, tuple(faults))
+        for words, at, expr in _changed(definition.expr):
+            definitions = {**found.definitions, key: replace(definition, expr=expr)}
+            yield _Mutant(
+                f"in {definition.name} {words}",
+                at,
+                definition,
+                None,
+                definitions,
+                found.defaults,
+                users.get(key, []),
+            )
 
 
-def _fault(found: Catalogue, rule: Rule, at: Span, what: str, expected: str = "") -> RuleFault:
+def _fault(
+    found: Catalogue, rule: Rule | Definition, at: Span, what: str, expected: str = ""
+) -> RuleFault:
     file = rule_file(found, rule.file)
     place = Place(rule.file, at.line, at.column, at.end_line, at.end_column)
     return RuleFault(rule.name, what, place, file.line(at.line), expected)
@@ -171,6 +219,22 @@ def _overall(verdicts: Sequence[int | None]) -> int | None:
     return NOT_APPLICABLE
 
 
+Settled = tuple[Traced, dict[str, Any]] | None
+"""What the case that gave an example its outcome rests on, and its environment."""
+
+
+def _settled(tracer: Tracer, rule: Rule, each: _Prepared) -> tuple[list[int | None], Settled]:
+    """The verdict of every case, and the first case with the outcome the example wants."""
+    verdicts: list[int | None] = []
+    settled: Settled = None
+    for case in each.cases:
+        verdict, traced, env = _verdict(tracer, rule, case)
+        if settled is None or verdict == WANTED[each.example.kind] != _overall(verdicts):
+            settled = traced, env
+        verdicts.append(verdict)
+    return verdicts, settled
+
+
 def _run(
     found: Catalogue, rule: Rule, entry: Entry, each: _Prepared
 ) -> tuple[list[RuleFault], tuple[Any, ...]]:
@@ -178,40 +242,26 @@ def _run(
     tracer = Tracer(found.definitions, found.defaults, formula)
     faults: list[RuleFault] = []
     example = each.example
-    verdicts = []
-    settled: tuple[Traced, dict[str, Any]] | None = None
-    for case in each.cases:
-        verdict, traced, env = _verdict(tracer, rule, case)
+    verdicts, settled = _settled(tracer, rule, each)
+    for case, verdict in zip(each.cases, verdicts, strict=True):
         if not case.missing and not case.absent:
             fast = entry.function(*(case.env[name] for name in entry.arguments))
             if fast != verdict:
                 what = f"the two evaluators differ: {_WORDS[fast]}, {_WORDS[verdict]}"
                 faults.append(_fault(found, rule, example.at, what))
-        verdicts.append(verdict)
-        if settled is None or verdict == WANTED[example.kind] != _overall(verdicts[:-1]):
-            settled = traced, env
     outcome = _overall(verdicts)
     if outcome != WANTED[example.kind]:
         needs = settled[0].missing + settled[0].reasons if settled and outcome is None else ()
         detail = f" (lacks {', '.join(needs)})" if needs else ""
-        faults.append(
-            _fault(
-                found,
-                rule,
-                example.at,
-                f'{example.kind} "{example.title}": {_WORDS[outcome]}{detail}',
-                _WORDS[WANTED[example.kind]],
-            )
-        )
+        what = f'{example.kind} "{example.title}": {_WORDS[outcome]}{detail}'
+        faults.append(_fault(found, rule, example.at, what, _WORDS[WANTED[example.kind]]))
         return faults, ()
     if settled is not None:
         faults += _pinned(found, rule, example, tracer, *settled)
     return faults, (outcome, *_pins(tracer, rule, example, settled))
 
 
-def _pins(
-    tracer: Tracer, rule: Rule, example: Example, settled: tuple[Traced, dict[str, Any]] | None
-) -> Iterator[Any]:
+def _pins(tracer: Tracer, rule: Rule, example: Example, settled: Settled) -> Iterator[Any]:
     """The values of pinned names, for telling a mutant by them."""
     if settled is None:
         return
@@ -256,28 +306,16 @@ def _same(got: Any, wanted: Any) -> bool:
     return eq(got, wanted) is True
 
 
-def _notices(
-    found: Catalogue,
-    mutant: Rule,
-    prepared: Sequence[_Prepared],
-    expected: Sequence[tuple[Any, ...]],
-) -> bool:
-    for each, before in zip(prepared, expected, strict=True):
-        tracer = Tracer(found.definitions, found.defaults, formula)
-        verdicts = []
-        settled: tuple[Traced, dict[str, Any]] | None = None
+def _notices(mutant: _Mutant, ready: _Ready) -> bool:
+    rule = mutant.rule or ready.rule
+    for each, before in zip(ready.prepared, ready.expected, strict=True):
+        tracer = Tracer(mutant.definitions, mutant.defaults, formula)
         try:
-            for case in each.cases:
-                verdict, traced, env = _verdict(tracer, mutant, case)
-                verdicts.append(verdict)
-                if settled is None or (
-                    verdict == WANTED[each.example.kind] != _overall(verdicts[:-1])
-                ):
-                    settled = traced, env
+            verdicts, settled = _settled(tracer, rule, each)
+            pins = tuple(_pins(tracer, rule, each.example, settled))
         except (TypeError, AttributeError, AssertionError):
             return True  # the mutation made nonsense, which any example notices
-        after = (_overall(verdicts), *_pins(tracer, mutant, each.example, settled))
-        if after != before:
+        if (_overall(verdicts), *pins) != before:
             return True
     return False
 
@@ -326,7 +364,8 @@ def _changed(expr: Expr) -> Iterator[tuple[str, Span, Expr]]:
 
 def _here(expr: Expr) -> Iterator[tuple[str, Expr]]:
     text = formula(expr)
-    for op in _SWAPS.get(expr.op, ()):
+    by_one = expr.op in ("mul", "div") and expr.kids[1].op == "num" and expr.kids[1].data[0] == 1
+    for op in () if by_one else _SWAPS.get(expr.op, ()):
         other = replace(expr, op=op)
         yield f"{text} becomes {formula(other)}", other
     if expr.op in ("and", "or"):
@@ -338,7 +377,8 @@ def _here(expr: Expr) -> Iterator[tuple[str, Expr]]:
         yield f"{text} becomes its opposite", Expr("not", (expr,), (), expr.at, expr.type)
     if expr.op == "num":
         changed = expr.data[0] * 2 if expr.data[0] else 1
-        yield f"{text} is doubled", replace(expr, data=(changed, f"2·{text}"))
+        words = "is doubled" if expr.data[0] else "becomes 1"
+        yield f"{text} {words}", replace(expr, data=(changed, f"2·{text}"))
     if expr.op == "one_of" and len(expr.kids) > 2:
         for number in range(1, len(expr.kids)):
             kids = expr.kids[:number] + expr.kids[number + 1 :]

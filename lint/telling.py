@@ -55,7 +55,7 @@ class Teller:
             self.fill(rule.why, env),
             self.fill(rule.remedy, env),
             rule.basis,
-            self.marks(traced.uses or traced.through, case),
+            self.marks(_telling_facts(traced), case),
             self.figures(rule, env),
             self.steps(rule, env) if self.workings else (),
             self.fix(rule, env),
@@ -272,6 +272,13 @@ class Teller:
         if rule.when is None or not text:
             return text
         return f"{text}, and the rule asks for: {formula(rule.when)}"
+
+
+def _telling_facts(traced: Traced) -> tuple[str, ...]:
+    """The facts to point at: those the rule reads, and those behind a definition if few."""
+    if not traced.uses:
+        return traced.through
+    return (*traced.uses, *traced.through) if len(traced.through) <= 2 else traced.uses
 
 
 def _label(path: str) -> str:

@@ -2,16 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from typing import Any, Final
 
 from ..absence import NONE, PRESENT
 from ..homing_methods import method_words
-from ..quantity import Dimension, Number, dim_mul
+from ..quantity import MAX_BITS, Approx, Dimension, Number, bits, dim_mul
 from ..schema import VARIABLE
 from ..units import UNITS, default_unit, in_unit
-from ..wording import exact_json, say_number
+from ..wording import exact_json, say_exact, say_number
 from .syntax import Expr, Type
+
+OPERATION, COMPARISON, SUM, PRODUCT, NEGATIVE, VALUE, POWER, ATOM = -1, 4, 6, 7, 8, 9, 10, 11
+"""How tightly a text holds together; a weaker one is put in parentheses.
+
+VALUE is a number with its unit, OPERATION something over a list.
+"""
+
+Text = tuple[str, int]
+"""A text and how tightly it holds together."""
+
+Leaf = Callable[[Expr], Text | None]
+"""Gives the text of a node, or None to have it printed in full."""
 
 _STRENGTH: Final = {
     "choose": 0,
@@ -19,15 +31,13 @@ _STRENGTH: Final = {
     "and": 2,
     "not": 3,
     "else": 5,
-    "add": 6,
-    "sub": 6,
-    "mul": 7,
-    "div": 7,
-    "neg": 8,
-    "pow": 9,
+    "add": SUM,
+    "sub": SUM,
+    "mul": PRODUCT,
+    "div": PRODUCT,
+    "neg": NEGATIVE,
+    "pow": POWER,
 }
-_COMPARISON: Final = 4
-_ATOM: Final = 10
 _SIGN: Final = {
     "add": "+",
     "sub": "−",
@@ -45,97 +55,128 @@ _SIGN: Final = {
     "includes": "includes",
     "is": "is",
 }
+_OVER_LIST: Final = frozenset({"every", "some", "unique", "count", "sum", "product", "max", "min"})
 _ATOMS: Final = frozenset(
-    "num flag text name fact derived local setting call variable count sum product max min "
-    "decimals every some unique".split()
+    "flag text name fact derived local setting call variable decimals".split()
 )
+_POWERS: Final = {1: "¹", 2: "²", 3: "³", 4: "⁴"}
 
 
 def _strength(expr: Expr) -> int:
     if expr.op in _ATOMS:
-        return _ATOM
-    return _STRENGTH.get(expr.op, _COMPARISON)
+        return ATOM
+    if expr.op == "num":
+        return ATOM if str(expr.data[1]).replace(".", "").isdigit() else VALUE
+    if expr.op in _OVER_LIST:
+        return OPERATION
+    return _STRENGTH.get(expr.op, COMPARISON)
 
 
-def formula(expr: Expr, leaf: Callable[[Expr], str | None] | None = None) -> str:
+def formula(expr: Expr, leaf: Leaf | None = None) -> str:
     """The expression as text; ``leaf`` may give the text of any node (None: print it in full)."""
-    if leaf is not None:
-        text = leaf(expr)
-        if text is not None:
-            return text
+    return text_of(expr, leaf)[0]
 
+
+def text_of(expr: Expr, leaf: Leaf | None = None) -> Text:
+    """The expression as text, with how tightly it holds together."""
+    found = leaf(expr) if leaf is not None else None
+    return found or (_printed(expr, leaf), _strength(expr))
+
+
+def enclosed(text: Text, least: int) -> str:
+    """The text, in parentheses if it holds together less tightly than ``least``."""
+    return f"({text[0]})" if text[1] < least else text[0]
+
+
+def _literal(text: str) -> str:
+    """A literal with a space before its unit."""
+    for position, sign in enumerate(text):
+        if not (sign.isdigit() or sign in "./-"):
+            number, unit = text[:position], text[position:]
+            return number + unit if unit.startswith("°") else f"{number} {unit}"
+    return text
+
+
+def _printed(expr: Expr, leaf: Leaf | None) -> str:
     def sub(kid: Expr, least: int) -> str:
-        text = formula(kid, leaf)
-        weak = _strength(kid) < least
-        return f"({text})" if weak and " " in text else text
+        return enclosed(text_of(kid, leaf), least)
 
     op, kids, data = expr.op, expr.kids, expr.data
     match op:
         case "num":
-            return str(data[1])
+            return _literal(str(data[1]))
         case "flag":
             return "true" if data[0] else "false"
         case "text":
             return f'"{data[0]}"'
-        case "name" | "local" | "variable":
-            return str(data[0])
-        case "setting":
+        case "name" | "local" | "variable" | "setting":
             return str(data[0])
         case "fact" | "derived":
             root, path = data[0], data[1]
             return str(path) if root == "axis" else f"{root}.{path}"
         case "neg":
-            return "−" + sub(kids[0], 8)
+            return "−" + sub(kids[0], VALUE)
         case "pow":
-            return sub(kids[0], 9) + {2: "²", 3: "³", 4: "⁴"}.get(data[0], "")
+            return sub(kids[0], ATOM) + _POWERS[data[0]]
         case "not":
             return _negated(kids[0], sub) or f"not {sub(kids[0], 3)}"
         case "is_whole" | "is_none":
             return f"{sub(kids[0], 5)} is {op.removeprefix('is_')}"
         case "one_of":
-            return f"{sub(kids[0], 5)} is one of {', '.join(formula(k, leaf) for k in kids[1:])}"
+            return f"{sub(kids[0], 5)} is one of {_words(kids[1:], leaf)}"
         case "within":
             return f"{sub(kids[0], 5)} within {sub(kids[1], 5)} of {sub(kids[2], 5)}"
         case "between":
             return f"{sub(kids[0], 5)} between {sub(kids[1], 5)} and {sub(kids[2], 5)}"
         case "choose":
-            return f"{sub(kids[1], 1)} if {sub(kids[0], 1)}, otherwise {sub(kids[2], 0)}"
+            return f"{sub(kids[1], 1)} if {sub(kids[0], 1)} otherwise {sub(kids[2], 0)}"
         case "call":
             return f"{data[0]}({', '.join(formula(kid, leaf) for kid in kids)})"
         case "decimals":
             return f"decimals of {formula(kids[0], leaf)}"
-        case "every" | "some" | "unique" | "count" | "sum" | "product" | "max" | "min":
-            return _over_list(expr, leaf)
+    if op in _OVER_LIST:
+        return _over_list(expr, leaf)
     strength = _strength(expr)
-    left = sub(kids[0], strength)
-    right = sub(kids[1], strength + (op in ("sub", "div")))
-    return f"{left} {_SIGN[op]} {right}"
+    comparison = strength == COMPARISON
+    left = sub(kids[0], strength + comparison)
+    doubled = kids[1].op == "neg" and strength in (SUM, PRODUCT)  # a − (−b)
+    least = VALUE if doubled else strength + 1
+    return f"{left} {_SIGN[op]} {sub(kids[1], least)}"
+
+
+def _words(kids: Sequence[Expr], leaf: Leaf | None) -> str:
+    return f"[{', '.join(formula(kid, leaf) for kid in kids)}]"
 
 
 def _negated(kid: Expr, sub: Callable[[Expr, int], str]) -> str:
-    if kid.op in ("is", "is_whole", "is_none"):
-        tail = sub(kid.kids[1], 5) if kid.op == "is" else kid.op.removeprefix("is_")
-        return f"{sub(kid.kids[0], 5)} is not {tail}"
+    left = sub(kid.kids[0], 5) if kid.kids else ""
+    match kid.op:
+        case "is":
+            return f"{left} is not {sub(kid.kids[1], 5)}"
+        case "is_whole" | "is_none":
+            return f"{left} is not {kid.op.removeprefix('is_')}"
+        case "one_of":
+            return f"{left} is not one of [{', '.join(sub(word, 0) for word in kid.kids[1:])}]"
     return ""
 
 
-def _over_list(expr: Expr, leaf: Callable[[Expr], str | None] | None) -> str:
-    def sub(kid: Expr) -> str:
-        return formula(kid, leaf)
+def _over_list(expr: Expr, leaf: Leaf | None) -> str:
+    def sub(kid: Expr, least: int) -> str:
+        return enclosed(text_of(kid, leaf), least)
 
     (variable,) = expr.data
-    listed = formula(expr.kids[0], leaf)
+    over = f"{variable} in {formula(expr.kids[0], leaf)}"
     where = expr.kids[1]
-    over = f"{variable} in {listed}"
-    if where.op != "flag":
-        over += f" where {sub(where)}"
+    condition = expr.op in ("every", "some", "unique")
+    if where.op != "flag" or not where.data[0]:
+        over += f" where {sub(where, 1 if condition else 3)}"
     if expr.op in ("every", "some"):
-        return f"{expr.op} {over} has {sub(expr.kids[2])}"
+        return f"{expr.op} {over} has {sub(expr.kids[2], 1)}"
     if expr.op == "count":
         return f"count of {over}"
     if expr.op == "unique":
-        return f"unique {sub(expr.kids[2])} for {over}"
-    return f"{expr.op} of {sub(expr.kids[2])} for {over}"
+        return f"unique {sub(expr.kids[2], 5)} for {over}"
+    return f"{expr.op} of {sub(expr.kids[2], 5)} for {over}"
 
 
 # Values -----------------------------------------------------------------------------------------
@@ -215,10 +256,36 @@ def show(value: Any, type_: Type, env: Mapping[str, Any], unit: str = "") -> str
     return str(value)
 
 
+def inline(value: Any, type_: Type, env: Mapping[str, Any]) -> Text:
+    """A value as it stands within a formula: as an exact fraction rather than cut digits."""
+    text = show(value, type_, env)
+    if type_.kind != "number" or value is None or value is NONE:
+        return text, ATOM
+    if "…" in text:
+        unit = unit_for(type_.dim, env)
+        shown = _shown(value, unit)
+        fraction = "" if isinstance(shown, Approx) else say_exact(shown)
+        if fraction:
+            return in_formula(f"{fraction} {unit}".strip())
+    return in_formula(text)
+
+
+def in_formula(text: str) -> Text:
+    """A number with or without unit, with how tightly it holds together."""
+    if text.startswith(("-", "≈")):
+        return text, SUM
+    number, _, unit = text.partition(" ")
+    if not number.replace(".", "").isdigit():
+        return text, PRODUCT
+    return text, VALUE if unit else ATOM
+
+
 def exact(value: Any, type_: Type, env: Mapping[str, Any], unit: str = "") -> dict[str, Any]:
     """A value as JSON fields (see finding.Figure)."""
     if type_.kind == "number" and value is not None and value is not NONE:
         unit = unit or unit_for(type_.dim, env)
+        if bits(value) > MAX_BITS:
+            return {"text": show(value, type_, env, unit)}
         fields = exact_json(_shown(value, unit), unit)
         fields.pop("text", None)
         if "value" not in fields or fields["value"] is not None:

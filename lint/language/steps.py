@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
+from ..absence import NONE
 from ..finding import Step
-from .printing import formula, show
+from ..machine import ROLE_END
+from .printing import ATOM, PRODUCT, SUM, Text, enclosed, formula, in_formula, inline, show, text_of
 from .syntax import Expr, Rule
 from .tracer import Tracer, absolute_path
 
@@ -21,7 +23,7 @@ def steps_of(
     written: Written,
 ) -> tuple[Step, ...]:
     """The steps behind a rule's verdict on one subject, each after those it builds on."""
-    walk = _Walk(tracer, written)
+    walk = _Walk(tracer, written, "after" if "after" in env else "")
     lets = dict(rule.lets)
     for name, expr in rule.lets:
         walk.visit(expr, env, lets)
@@ -38,11 +40,12 @@ def steps_of(
 
 
 class _Walk:
-    def __init__(self, tracer: Tracer, written: Written) -> None:
+    def __init__(self, tracer: Tracer, written: Written, role: str) -> None:
         self.tracer = tracer
         self.written = written
         self.steps: dict[str, Step] = {}
         self.seen: set[tuple[int, str]] = set()
+        self.role = role
 
     def visit(self, expr: Expr, env: Mapping[str, Any], lets: Mapping[str, Expr]) -> None:
         """Add the steps of the definitions an expression uses."""
@@ -68,8 +71,16 @@ class _Walk:
         found = self.tracer.definitions[kind, name]
         inner = self.tracer.environment(found, record)
         self.visit(found.expr, inner, {})
-        label = name if root == "axis" else f"{record.get('name', _item(record))}.{name}"
-        self.add(label, found.expr, inner, found.meaning, expr, env)
+        self.add(self.label(root, name, record), found.expr, inner, found.meaning, expr, env)
+
+    def label(self, root: str, name: str, record: Mapping[str, Any]) -> str:
+        """The name of a step; where two records have the definition, it says which is meant."""
+        path: str = record.get("@path", "")
+        role = path.partition(ROLE_END)[0] if ROLE_END in path else self.role
+        words = [role] if role else []
+        if root not in ("axis", "before", "after", "fitted"):
+            words.append(record.get("name") or path.rsplit(".", 1)[-1])
+        return ".".join([*words, name])
 
     def add(
         self,
@@ -115,36 +126,38 @@ class _Walk:
 
     def filled(self, expr: Expr, env: Mapping[str, Any]) -> str:
         """The expression with numbers in place of names."""
+        return self.filled_text(expr, env)[0]
 
-        def leaf(node: Expr) -> str | None:
+    def filled_text(self, expr: Expr, env: Mapping[str, Any]) -> Text:
+        def leaf(node: Expr) -> Text | None:
             if node.op == "fact":
                 record = env[node.data[0]]
-                if node.type.kind == "number" and record.get(node.data[1]) is not None:
+                value = record.get(node.data[1])
+                if node.type.kind == "number" and value is not None and value is not NONE:
                     text = self.written(absolute_path(record, node.data[1]))
                     if text is not None and " " in text:
-                        return text
-                return show(record.get(node.data[1]), node.type, env)
+                        return in_formula(text)
+                return inline(value, node.type, env)
             if node.op in ("derived", "local", "setting", "count", "decimals"):
                 value = self.tracer.number_or_value(node, env).value
-                return show(value, node.type, env)
+                return inline(value, node.type, env)
             if node.op in ("choose", "else"):
                 taken = self.taken(node, env)
-                return self.filled(taken[-1], env) if taken else None
+                return self.filled_text(taken[-1], env) if taken else None
             if node.op in ("product", "sum"):
-                terms = [self.filled(node.kids[2], inner) for inner in self.items(node, env)]
-                sign = " × " if node.op == "product" else " + "
-                return sign.join(terms) or ("1" if node.op == "product" else "0")
+                sign, strength = (" × ", PRODUCT) if node.op == "product" else (" + ", SUM)
+                terms = [self.filled_text(node.kids[2], inner) for inner in self.items(node, env)]
+                if len(terms) == 1:
+                    return terms[0]
+                texts = [enclosed(term, strength + 1) for term in terms]
+                alone = ("1" if node.op == "product" else "0"), ATOM
+                return (sign.join(texts), strength) if texts else alone
             if node.op in ("max", "min"):
-                terms = [self.filled(node.kids[2], inner) for inner in self.items(node, env)]
-                return f"{node.op}({', '.join(terms)})"
+                texts = [self.filled(node.kids[2], inner) for inner in self.items(node, env)]
+                return f"{node.op}({', '.join(texts)})", ATOM
             if node.op in ("every", "some", "unique"):
                 value = self.tracer.value(node, env).value
-                return {True: "true", False: "false", None: "unknown"}[value]
+                return {True: "true", False: "false", None: "unknown"}[value], ATOM
             return None
 
-        return formula(expr, leaf)
-
-
-def _item(record: Mapping[str, Any]) -> str:
-    path: str = record.get("@path", "")
-    return path.rsplit(".", 1)[-1]
+        return text_of(expr, leaf)

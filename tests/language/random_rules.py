@@ -18,7 +18,8 @@ define axis.bare kind ratio as axis.mechanics.counterbalance meaning "m"
 define axis.quotient kind ratio as axis.drive.node / axis.bare meaning "m"
 define axis.round kind ratio
   as circumference(axis.bare) + (axis.drive.gear.min_ratio else axis.drive.node) meaning "m"
-define axis.signed kind flag as axis.drive.position_register.signed else (axis.round > 3) meaning "m"
+define axis.signed kind flag
+  as axis.drive.position_register.signed else (axis.round > 3) meaning "m"
 define s.ratio for s in axis.mechanics.stages kind ratio
   as s.motor_turns_per_load_turn else s.load_side_teeth / s.motor_side_teeth meaning "m"
 define axis.total kind ratio as product of s.ratio for s in axis.mechanics.stages meaning "m"

@@ -175,7 +175,7 @@ HOW = ["drop", "drop", "swap", "swap", "none", "dispute", "partial", "zero", "ab
 
 
 @pytest.mark.skipif(not shipped().entries, reason="no rules are shipped yet")
-@settings(SLOW, max_examples=200)
+@settings(SLOW, max_examples=400)
 @given(st.data())
 def test_on_every_shipped_rule(data: st.DataObject) -> None:
     plains, pool = example_machines()

@@ -9,21 +9,30 @@ from __future__ import annotations
 import datetime
 import os
 import sys
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Final, Literal, cast
+from typing import TYPE_CHECKING, Any, Final, TextIO, cast
 
 import click
 
+from . import cli_import
 from .errors import AxisproofError, InputError, UsageError
 
 if TYPE_CHECKING:
+    from click.shell_completion import CompletionItem
+
     from .finding import Level, Report
     from .report import RenderOptions
 
 PIPED_WIDTH: Final = 80
 WIDEST: Final = 100
 """Prose is not spread wider than this over a wide terminal unless --width asks for it."""
+
+FORMS: Final = ("text", "json", "sarif", "junit", "markdown", "html")
+"""Names of report.formats.FORMS, repeated because that module is not needed for other commands."""
+
+SHELLS: Final = ("bash", "zsh", "fish")
 
 _SETTINGS: Final = {"help_option_names": ["-h", "--help"], "max_content_width": 90}
 _FILE: Final = click.Path(path_type=Path)
@@ -44,13 +53,76 @@ _width_option = click.option(
 )
 
 
-@click.group(context_settings=_SETTINGS, no_args_is_help=True)
+def _shown_as_is(text: str) -> str:
+    """Return an epilog whose paragraphs click leaves as they are."""
+    return "\n\n".join(f"\b\n{paragraph}" for paragraph in text.strip().split("\n\n"))
+
+
+_EXIT = """
+Exit status:
+  0    no finding at or above the failing level
+  1    there is one (or an undecided check, with --undecided-fails)
+  2    the input, a rule or the command line cannot be used
+  130  interrupted
+"""
+_GROUP_EXAMPLES = """
+Examples:
+  axisproof check machines/
+  axisproof explain rollover-divides-cycle
+  axisproof rules list
+
+`axisproof COMMAND --help` says more and gives examples.
+"""
+_CHECK_EXAMPLES = f"""
+Examples:
+  axisproof check hall.yaml
+  axisproof check machines/ --settings site.yaml --rules site-rules/
+  axisproof check hall.yaml --workings --on 2026-02-03
+  axisproof check machines/ --format html --output report.html --force
+  axisproof check machines/ --format sarif --fail-at error
+  axisproof check machines/ --format junit --undecided-fails
+
+Forms:
+  text      for people at a terminal
+  json      for programs, as `axisproof schema findings` describes
+  sarif     for code review and editors (SARIF 2.1.0)
+  junit     for test dashboards; an undecided check counts as skipped
+  markdown  a summary for a merge request
+  html      one page with pictures of the axes, which loads nothing
+{_EXIT}"""
+_EXPLAIN_EXAMPLES = """
+Examples:
+  axisproof explain rollover-divides-cycle
+  axisproof explain rollover-divides-cycle --source
+"""
+_RULES_EXAMPLES = """
+Examples:
+  axisproof rules list
+  axisproof rules list --settings
+  axisproof rules test site-rules/
+"""
+_SCHEMA_EXAMPLES = """
+Examples:
+  axisproof schema machine
+  axisproof schema findings
+"""
+_COMPLETION_EXAMPLES = """
+Examples:
+  axisproof completion bash
+  axisproof completion fish
+
+To have it in every shell (bash shown; zsh is alike):
+  eval "$(axisproof completion bash)"    as a line of ~/.bashrc
+"""
+
+
+@click.group(context_settings=_SETTINGS, no_args_is_help=True, epilog=_shown_as_is(_GROUP_EXAMPLES))
 @click.version_option(package_name="axisproof", message="axisproof %(version)s")
 def cli() -> None:
     """Check that drive, encoder, controller and mechanics of servo axes tell the same story."""
 
 
-@cli.command()
+@cli.command(epilog=_shown_as_is(_CHECK_EXAMPLES))
 @click.argument("paths", nargs=-1, required=True, type=_FILE, metavar="PATH...")
 @_rules_option
 @click.option(
@@ -70,12 +142,15 @@ def cli() -> None:
     "--every-outcome", is_flag=True, help="List also what held and what did not apply, and why."
 )
 @click.option(
+    "--pictures", is_flag=True, help="Give what pictures of the axes show (json; html has them)."
+)
+@click.option(
     "--format",
     "form",
-    type=click.Choice(["text", "json"]),
+    type=click.Choice(FORMS),
     default="text",
     show_default=True,
-    help="Form of the report; `axisproof schema findings` describes the json.",
+    help="Form of the report, see below.",
 )
 @click.option("--output", type=_FILE, metavar="FILE", help="Write the report to a new file.")
 @click.option("--force", is_flag=True, help="Let --output replace a file that exists.")
@@ -95,7 +170,8 @@ def check(
     on: datetime.datetime | None,
     workings: bool,
     every_outcome: bool,
-    form: Literal["text", "json"],
+    pictures: bool,
+    form: str,
     output: Path | None,
     force: bool,
     fail_at: str,
@@ -104,36 +180,55 @@ def check(
 ) -> int:
     """Check machine files, or all of them in a folder, and print findings.
 
-    Exits with 0 if there is no finding at or above the failing level, 1 if there is one, 2 if the
-    input or a rule cannot be used.
+    Every finding points at the line, shows the numbers it was computed from, and says why it
+    matters and what to do. A check that lacks a fact is undecided and says which fact.
     """
     from . import api
+    from .report.formats import FORMS, renderer
 
     _refuse_existing(output, force)
+    needs = FORMS[form]
     report = api.check(
         paths,
         rules=rules,
         settings=settings,
         on=on.date() if on else None,
-        workings=workings,
-        every_outcome=every_outcome,
+        workings=workings or needs.workings,
+        every_outcome=every_outcome or needs.every_outcome,
+        sketches=pictures or needs.sketches,
     )
-    options = _options(width, workings=workings, to_file=output is not None)
-    if form == "json":
-        from .report.json import render
-    else:
-        from .report.text import render
-    text = render(report, options)
-    if output is None:
+    level = None if fail_at == "never" else cast("Level", fail_at)
+    options = _options(width, workings=workings, to_file=output is not None, fail_at=level)
+    text = renderer(form)(report, options)
+    if output is not None:
+        _write(text, output, force, report)
+    elif form == "text":
         _show(text, options)
     else:
-        _write(text, output, force, report)
-    failed = fail_at != "never" and report.at_or_above(cast("Level", fail_at)) > 0
+        _show_exactly(text)
+    failed = level is not None and report.at_or_above(level) > 0
     return int(failed or (undecided_fails and bool(report.undecided)))
 
 
-@cli.command()
-@click.argument("rule", metavar="RULE")
+def _rule_names(
+    context: click.Context, parameter: click.Parameter, typed: str
+) -> list[CompletionItem]:
+    """Complete a rule's name; silent about anything wrong, as a shell expects."""
+    from click.shell_completion import CompletionItem
+
+    from . import api
+
+    try:
+        rules = api.list_rules(context.params.get("rules") or ())
+    except AxisproofError:
+        return []
+    return [
+        CompletionItem(rule.name, help=rule.title) for rule in rules if rule.name.startswith(typed)
+    ]
+
+
+@cli.command(epilog=_shown_as_is(_EXPLAIN_EXAMPLES))
+@click.argument("rule", metavar="RULE", shell_complete=_rule_names)
 @_rules_option
 @click.option("--source", is_flag=True, help="Print also the rule as it is written.")
 @_width_option
@@ -146,7 +241,7 @@ def explain(rule: str, rules: tuple[Path, ...], source: bool, width: int | None)
     _show(render_rule(api.explain(rule, rules), options, source=source), options)
 
 
-@cli.group("rules")
+@cli.group("rules", epilog=_shown_as_is(_RULES_EXAMPLES))
 def rules_group() -> None:
     """List rules and their settings, or run their examples."""
 
@@ -185,21 +280,37 @@ def test_rules(paths: tuple[Path, ...], width: int | None) -> int:
     return int(bool(report.faults))
 
 
-@cli.command()
-@click.argument("name", type=click.Choice(["machine", "findings"]), default="machine")
+@cli.command(epilog=_shown_as_is(_SCHEMA_EXAMPLES))
+@click.argument("name", type=click.Choice(["machine", "findings", "mapping", "project"]), default="machine")
 def schema(name: str) -> None:
-    """Print a published JSON Schema: of machine files (default) or of json reports."""
+    """Print a published JSON Schema: of machine files (default), json reports, or import files."""
     from importlib.resources import files
 
     text = files("axisproof.schemas").joinpath(f"{name}.schema.json").read_text("utf-8")
-    _show(text, _options(None))
+    _show_exactly(text)
+
+
+@cli.command(epilog=_shown_as_is(_COMPLETION_EXAMPLES))
+@click.argument("shell", type=click.Choice(SHELLS), metavar=f"{'|'.join(SHELLS)}")
+def completion(shell: str) -> None:
+    """Print the script that lets a shell complete commands, options and rule names."""
+    from click.shell_completion import get_completion_class
+
+    kind = get_completion_class(shell)
+    assert kind is not None
+    _show_exactly(kind(cli, {}, "axisproof", "_AXISPROOF_COMPLETE").source())
 
 
 # Output
 
 
 def _options(
-    width: int | None, *, workings: bool = False, to_file: bool = False, error: bool = False
+    width: int | None,
+    *,
+    workings: bool = False,
+    to_file: bool = False,
+    error: bool = False,
+    fail_at: Level | None = "warning",
 ) -> RenderOptions:
     """Return how to render for standard output, standard error or a file."""
     from .report import RenderOptions
@@ -213,7 +324,7 @@ def _options(
 
             width = max(50, min(shutil.get_terminal_size().columns, WIDEST))
     colour = terminal and not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
-    return RenderOptions(width=width, colour=colour, workings=workings)
+    return RenderOptions(width=width, colour=colour, workings=workings, fail_at=fail_at)
 
 
 def _show(text: str, options: RenderOptions, *, error: bool = False) -> None:
@@ -221,9 +332,24 @@ def _show(text: str, options: RenderOptions, *, error: bool = False) -> None:
     from .report.layout import encodable
 
     stream = sys.stderr if error else sys.stdout
-    try:
+    with _forgiving(stream):
         click.echo(encodable(text, stream.encoding), nl=False, file=stream, color=options.colour)
         stream.flush()
+
+
+def _show_exactly(text: str) -> None:
+    """Print to standard output in UTF-8, whatever the terminal's encoding: for programs."""
+    with _forgiving(sys.stdout):
+        sys.stdout.flush()
+        sys.stdout.buffer.write(text.encode())
+        sys.stdout.buffer.flush()
+
+
+@contextmanager
+def _forgiving(stream: TextIO) -> Iterator[None]:
+    """Let a reader of ``stream`` that has gone away be no failure."""
+    try:
+        yield
     except BrokenPipeError:
         # What is still buffered would raise again when the interpreter ends.
         os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
@@ -300,6 +426,9 @@ def _as_message(error: Exception) -> AxisproofError:
         f"{type(error).__name__}: {error}. This is a mistake in axisproof; please report it with "
         "the file that led to it. AXISPROOF_DEBUG=1 in the environment shows where it happened."
     )
+
+
+cli_import.register(cli)
 
 
 def main() -> None:

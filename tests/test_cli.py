@@ -5,6 +5,8 @@ from __future__ import annotations
 import datetime
 import json
 import os
+import re
+import shlex
 import subprocess
 import sys
 from collections.abc import Iterator
@@ -88,9 +90,29 @@ def test_check_passes_every_option_to_the_api(api: FakeApi) -> None:
                 "on": datetime.date(2026, 2, 3),
                 "workings": True,
                 "every_outcome": True,
+                "sketches": False,
             },
         )
     ]
+
+
+@pytest.mark.parametrize(
+    ("arguments", "asked"),
+    [
+        ("--format text", ()),
+        ("--format sarif", ()),
+        ("--format markdown", ()),
+        ("--format junit", ("every_outcome",)),
+        ("--format html", ("every_outcome", "sketches", "workings")),
+        ("--format json --pictures", ("sketches",)),
+    ],
+)
+def test_a_form_asks_the_api_for_what_it_shows(
+    api: FakeApi, arguments: str, asked: tuple[str, ...]
+) -> None:
+    assert cli.run(["check", "a.yaml", *arguments.split()]) == 0
+    (_, options) = api.calls[0]
+    assert tuple(sorted(name for name, value in options.items() if value is True)) == asked
 
 
 def test_check_leaves_the_day_to_the_api_unless_it_is_given(api: FakeApi) -> None:
@@ -125,11 +147,45 @@ def test_undecided_checks_fail_only_when_asked_to(api: FakeApi) -> None:
     assert cli.run(["check", "a.yaml", "--undecided-fails"]) == 0
 
 
-def test_the_format_can_be_text_or_json(api: FakeApi, capsys: Captured) -> None:
-    cli.run(["check", "a.yaml"])
-    assert "Checked 1 axis of 1 machine" in capsys.readouterr().out
-    cli.run(["check", "a.yaml", "--format", "json"])
-    assert json.loads(capsys.readouterr().out)["format"] == 1
+@pytest.mark.parametrize(
+    ("form", "start"),
+    [
+        ("text", "WARNING"),
+        ("json", '{\n  "format": 1'),
+        ("sarif", '{\n  "$schema"'),
+        ("junit", "<?xml"),
+        ("markdown", "## axisproof: 1 warning"),
+        ("html", "<!DOCTYPE html>"),
+    ],
+)
+def test_every_form_can_be_printed_and_fails_alike(
+    api: FakeApi, capsys: Captured, form: str, start: str
+) -> None:
+    api.report = replace(CLEAN, findings=(replace(WARNING, message="≈ 5 mm"),))
+    assert cli.run(["check", "a.yaml", "--format", form]) == 1
+    out = capsys.readouterr().out
+    assert start in out[:200]
+    assert "≈ 5 mm" in out or "\\u2248 5 mm" in out
+
+
+def test_the_forms_on_offer_are_those_that_exist() -> None:
+    from axisproof.report.formats import FORMS, renderer
+
+    assert tuple(FORMS) == cli.FORMS
+    for name in FORMS:
+        assert callable(renderer(name))
+
+
+def test_junit_counts_as_failures_what_the_command_fails_for(
+    api: FakeApi, capsys: Captured
+) -> None:
+    api.report = replace(CLEAN, findings=(WARNING,))
+    assert cli.run(["check", "a.yaml", "--format", "junit", "--fail-at", "error"]) == 0
+    assert 'failures="0"' in capsys.readouterr().out
+    assert cli.run(["check", "a.yaml", "--format", "junit"]) == 1
+    assert 'failures="1"' in capsys.readouterr().out
+    assert cli.run(["check", "a.yaml", "--format", "junit", "--fail-at", "never"]) == 0
+    assert 'failures="0"' in capsys.readouterr().out
 
 
 def test_piped_text_is_plain_and_80_columns(
@@ -331,11 +387,74 @@ def test_every_option_and_command_has_help() -> None:
                 yield from commands(command)
 
     found = list(commands(cli.cli))
-    assert len(found) == 6
+    assert len(found) == 7
     for command in found:
         assert command.help
         for parameter in command.params:
             assert not isinstance(parameter, click.Option) or parameter.help
+
+
+@pytest.mark.parametrize(
+    "command", ["", "check", "explain", "rules", "rules list", "schema", "completion"]
+)
+def test_the_examples_of_a_help_page_can_be_run_as_they_stand(
+    api: FakeApi,
+    capsys: Captured,
+    command: str,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    rule = replace(RULE, name="rollover-divides-cycle")
+    monkeypatch.setitem(globals(), "RULE", rule)
+    cli.run([*command.split(), "--help"])
+    lines = [line.strip() for line in capsys.readouterr().out.splitlines()]
+    examples = [line for line in lines if line.startswith("axisproof ")]
+    assert examples or command == "rules list"
+    for example in examples:
+        status = cli.run(shlex.split(example)[1:])
+        assert status == 0, (example, capsys.readouterr().err)
+        capsys.readouterr()
+
+
+def test_the_help_of_check_lists_forms_and_exit_status_as_written(capsys: Captured) -> None:
+    cli.run(["check", "--help"])
+    out = capsys.readouterr().out
+    assert "  1    there is one (or an undecided check, with --undecided-fails)\n" in out
+    for form in cli.FORMS:
+        assert re.search(rf"^ +{form} +\w", out, re.MULTILINE)
+
+
+@pytest.mark.parametrize("shell", cli.SHELLS)
+def test_each_shell_gets_a_completion_script(shell: str, capsys: Captured) -> None:
+    assert cli.run(["completion", shell]) == 0
+    script = capsys.readouterr().out
+    assert f"_AXISPROOF_COMPLETE={shell}_complete" in script
+
+
+def completed(words: str) -> list[str]:
+    """What bash is offered for a command line that ends in the word being typed."""
+    code = "from axisproof.cli import main; import sys; sys.argv = ['axisproof']; main()"
+    done = subprocess.run(
+        [sys.executable, "-c", code],
+        capture_output=True,
+        timeout=60,
+        env={
+            **os.environ,
+            "_AXISPROOF_COMPLETE": "bash_complete",
+            "COMP_WORDS": words,
+            "COMP_CWORD": str(len(words.split(" ")) - 1),
+        },
+    )
+    assert done.stderr == b""
+    return [line.partition(",")[2] for line in done.stdout.decode().splitlines() if line]
+
+
+def test_commands_forms_and_rule_names_are_completed() -> None:
+    assert "check" in completed("axisproof ")
+    assert completed("axisproof check --format s") == ["sarif"]
+    assert completed("axisproof explain rollover-d") == ["rollover-divides-cycle"]
+    assert completed("axisproof explain --rules no-such-folder x") == []
 
 
 # In a process of its own

@@ -75,6 +75,7 @@ TIME: Final = Shape("number", False, dim(time=1))
 ANGLE: Final = Shape("number", False, dim(angle=1))
 METHOD: Final = Shape("method")
 FLAG: Final = Shape("flag")
+TEXT: Final = Shape("text")
 
 
 def stopping_distance(v: Number, a: Number, t: Number) -> Number | None:
@@ -215,6 +216,30 @@ def power_of_two(exponent: Number) -> Number | None:
     return None
 
 
+def version_at_least(version: str, least: str) -> bool | None:
+    """Whether a dotted version is ``least`` or later, compared part by part as whole numbers.
+
+    2.10 is later than 2.9; missing parts are zero. None where a version is more than digits and
+    dots (after a leading v), since how letters rank is the maker's own. Common practice, no source.
+    """
+    parts = []
+    for text in (version, least):
+        words = text.strip().lower().removeprefix("v").split(".")
+        if not all(word.isascii() and word.isdigit() and len(word) <= MAX_DIGITS for word in words):
+            return None
+        numbers = [int(word) for word in words]
+        while numbers and numbers[-1] == 0:
+            numbers.pop()
+        parts.append(numbers)
+    return parts[0] >= parts[1]
+
+
+def searches_negative(method: homing.Method) -> bool | None:
+    """Whether the search starts in the negative direction; None where it depends or is open."""
+    side = homing.search_direction(method)
+    return None if side is None else side == "negative"
+
+
 def smaller(a: Number, b: Number) -> Number | None:
     """The smaller of two."""
     return minimum((a, b))
@@ -324,6 +349,14 @@ FUNCTIONS: Final = _table(
         "the p/q of least q ≤ 100 within the last digit of a typed decimal",
         "common practice, no source",
     ),
+    Function(
+        "version_at_least",
+        (("version", TEXT), ("least", TEXT)),
+        FLAG,
+        version_at_least,
+        "whether a dotted version is the least one or later, part by part as whole numbers",
+        "common practice, no source",
+    ),
     Function("power_of_two", (("n", RATIO),), RATIO, power_of_two, "2^n", "arithmetic"),
     Function("circumference", (("diameter", FREE),), FREE, circumference, "π·d", "geometry"),
     *(
@@ -342,6 +375,11 @@ FUNCTIONS: Final = _table(
                 "needs_held_switch",
                 homing.needs_held_switch,
                 "whether the switch must stay actuated",
+            ),
+            (
+                "searches_negative",
+                searches_negative,
+                "whether the search starts in the negative direction",
             ),
             ("is_reserved", homing.is_reserved, "whether the number is reserved"),
             ("is_withdrawn", homing.is_withdrawn, "whether the number was withdrawn"),

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import datetime
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from .catalogue import catalogue as rules_in_force
 from .engine import Options, Results, check_machine
@@ -16,6 +16,9 @@ from .finding import AxisSketch, Report, Undecided, Wanted
 
 if TYPE_CHECKING:
     from .catalogue import Catalogue
+    from .derived import DerivedAxis
+    from .importing.adhoc import ImportOptions
+    from .importing.assembly import Imported, ProgressFor
     from .rule_info import RuleInfo, RuleTestReport, SettingInfo
 
 PathLike = Path | str
@@ -167,3 +170,60 @@ def test_rules(paths: Sequence[PathLike] = ()) -> RuleTestReport:
     from .rule_tests import run_rule_tests
 
     return run_rule_tests([Path(path) for path in paths])
+
+
+def import_(
+    paths: Sequence[PathLike],
+    options: ImportOptions | None = None,
+    progress: ProgressFor = lambda path: None,
+) -> Imported:
+    """Read exports (or the project file that names them) as one machine, and check its form.
+
+    Raises InputError, with file, line and column, for whatever cannot be used, and UsageError for
+    options that do not fit the files.
+    """
+    from .importing.adhoc import ImportOptions, import_files
+    from .machine import read_machine
+
+    imported = import_files([Path(path) for path in paths], options or ImportOptions(), progress)
+    read_machine(imported.tree)
+    return imported
+
+
+def show(
+    path: PathLike, axes: Sequence[str] = (), *, rules: Sequence[PathLike] = ()
+) -> tuple[DerivedAxis, ...]:
+    """The derived numbers of the axes of a machine or project file, or of those in ``axes``.
+
+    Raises InputError for a file that cannot be used, UsageError for an axis it does not have.
+    """
+    from .derived import derive
+    from .importing.entry import load_trees
+    from .machine import read_machine
+
+    machines = [read_machine(tree) for tree in load_trees([Path(path)])]
+    if len(machines) != 1:
+        raise UsageError(f"{path} holds {len(machines)} machines", expected="the file of one")
+    return derive(machines[0], axes, [Path(each) for each in rules])
+
+
+def starter(
+    machine: str, axes: Mapping[str, Literal["linear", "rotary"]], known: PathLike | None = None
+) -> str:
+    """A commented starter machine file; the facts of the file ``known`` are filled in.
+
+    An empty ``machine`` takes the name that ``known`` states. Raises InputError for a file that
+    cannot be used, UsageError for names that are none.
+    """
+    from .importing.entry import load_trees
+    from .machine import read_machine
+    from .starter import starter_yaml
+
+    tree = None
+    if known is not None:
+        trees = load_trees([Path(known)])
+        if len(trees) != 1:
+            raise UsageError(f"{known} holds {len(trees)} machines", expected="the file of one")
+        tree = trees[0]
+        machine = machine or read_machine(tree).name
+    return starter_yaml(machine, axes, tree)

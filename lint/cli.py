@@ -281,7 +281,11 @@ def test_rules(paths: tuple[Path, ...], width: int | None) -> int:
 
 
 @cli.command(epilog=_shown_as_is(_SCHEMA_EXAMPLES))
-@click.argument("name", type=click.Choice(["machine", "findings", "mapping", "project"]), default="machine")
+@click.argument(
+    "name",
+    type=click.Choice(["machine", "findings", "mapping", "project"]),
+    default="machine",
+)
 def schema(name: str) -> None:
     """Print a published JSON Schema: of machine files (default), json reports, or import files."""
     from importlib.resources import files

@@ -9,7 +9,7 @@ from typing import Any, TypeAlias
 
 from ..errors import InputError, Place
 from ..source.files import Plain, Source
-from ..source.merge import Tree, gather, merge_files
+from ..source.merge import EDITOR_SCHEMA, Tree, gather, merge_files
 from ..source.places import locate
 from .axis_names import AxisNames
 from .cells import Progress
@@ -67,14 +67,14 @@ def assemble(
     header: Export,
     names: AxisNames,
     sources: list[SourceFile],
-    root: Path,
+    root: Path | None,
     progress: ProgressFor = lambda path: None,
 ) -> Imported:
     """Read all sources and lay them over ``header``, in the order given.
 
     Sources that say which axis they are about are read before those that say a node, so that a node
-    may be given by any of them. ``root`` is the folder hand-written files may include from. Raises
-    InputError, with a place, for whatever cannot be used.
+    may be given by any of them. ``root`` is the folder hand-written files may include from (None:
+    the folder of each). Raises InputError, with a place, for whatever cannot be used.
     """
     mappings = {s.mapping: read_mapping(s.mapping) for s in sources if isinstance(s, TableFile)}
     devices: dict[int, Device] = {}
@@ -84,7 +84,9 @@ def assemble(
         source = sources[number]
         match source:
             case FactsFile(path):
-                layers[number] = gather(path, root)
+                layers[number] = [
+                    (file, _without_editor_schema(plain)) for file, plain in gather(path, root)
+                ]
                 for file, plain in layers[number]:
                     _note_axes(file, plain, names)
             case DeviceFile(path, axis, node, options):
@@ -124,6 +126,13 @@ def _axis_of(device: Device, names: AxisNames) -> str:
             "the axis or the node beside the file",
         )
     return names.by_node(str(device.node), device.node_place or start, fail)
+
+
+def _without_editor_schema(plain: Plain) -> Plain:
+    """Without the path of the schema, which is relative to each file and no fact."""
+    if not isinstance(plain, dict):
+        return plain
+    return {key: value for key, value in plain.items() if key != EDITOR_SCHEMA}
 
 
 def _axes(plain: Plain) -> dict[str, Any]:

@@ -92,13 +92,14 @@ class Decoder:
         if found is None:
             known = ", ".join(map(str, list(take.names)[:12]))
             raise self.error(
-                f"{cell.parameter} is {shortened(text)}, which {self.mapping.name} does not name",
+                f"{cell.parameter} is {shortened(text)}{_bits(take)}, which "
+                f"{self.mapping.name} does not name",
                 cell.place,
                 f"one of {known}",
             )
         if found == LEFT_OUT:
             self.remarks.append(
-                Remark(cell.place, f"{cell.parameter} is {shortened(text)}, which is left out")
+                Remark(cell.place, f"{cell.parameter} is {shortened(text)}{_bits(take)}: left out")
             )
             return None
         return found
@@ -229,6 +230,14 @@ class Decoder:
             ) from None
         plain: Plain = value
         return plain
+
+
+def _bits(take: Take) -> str:
+    """In which bits a number stands, if it does not fill its parameter."""
+    if take.bits is None:
+        return ""
+    low, high = take.bits
+    return f" in bit {low}" if low == high else f" in bits {low} to {high}"
 
 
 def _same_unit(one: str, two: str) -> bool:

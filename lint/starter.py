@@ -1,0 +1,178 @@
+"""A commented starter machine file: every fact the schema knows, and those known already filled in.
+
+It is made from the published schema alone, so that it never lacks a fact or names one too many.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from typing import Any, Final, Literal
+
+from .errors import UsageError
+from .importing.writing import origin, scalar, yaml_lines
+from .leaf_reader import as_written, expectation
+from .quantity import shortened
+from .schema import HEADER, Field, Leaf, ListType, MapType, RecordType, axis_type, machine_type
+from .source.merge import Tree
+from .source.places import KeyPath
+
+Motion = Literal["linear", "rotary"]
+
+_MACHINE_NAME: Final = re.compile(r"[A-Za-z0-9][A-Za-z0-9 ._-]{0,99}")
+_AXIS_NAME: Final = re.compile(r"[A-Za-z][A-Za-z0-9_-]{0,63}")
+_EXAMPLE: Final = re.compile(r'such as "([^"]+)"')
+_ROTARY: Final = {
+    "position": "90 deg",
+    "position_speed": "180 deg/s",
+    "position_acceleration": "720 deg/s^2",
+    "position_jerk": "7200 deg/s^3",
+    "resolution": "2912 count/deg",
+}
+_INTRODUCTION: Final = """\
+# A machine file for axisproof. Lines that begin with # are not read: take the # away from a fact
+# that you know and put your own value in place of the example.
+#
+#   - A quantity carries its unit (500 mm/s); fractions are exact (20/3 mm).
+#   - A fact that is left out is not known, and a check that needs it is undecided.
+#   - `none` is a fact too: the thing is known not to be there.
+#   - A list is complete unless it is written as {partial: [...]}.
+#
+# `axisproof check` on this file says which facts would decide most.
+"""
+
+
+def starter_yaml(machine: str, axes: Mapping[str, Motion], known: Tree | None = None) -> str:
+    """A starter file for a machine with ``axes``; facts of ``known`` are filled in.
+
+    Axes of ``known`` come first. Raises UsageError for names that the machine file does not take
+    and for a file without any axis.
+    """
+    plain: dict[str, Any] = {}
+    if known is not None:
+        assert isinstance(known.plain, dict)
+        plain = known.plain
+    if not _MACHINE_NAME.fullmatch(machine):
+        raise UsageError(
+            f"{shortened(machine) or 'nothing'} is no name for a machine",
+            expected="up to 100 letters, digits, spaces, and . _ -",
+        )
+    found: dict[str, dict[str, Any]] = dict(plain.get("axes", {}))
+    for name, motion in axes.items():
+        if not _AXIS_NAME.fullmatch(name):
+            raise UsageError(
+                f"{shortened(name) or 'nothing'} is no name for an axis",
+                expected="up to 64 letters, digits, - and _ that begin with a letter",
+            )
+        found[name] = {"motion": motion, **found.get(name, {})}
+    if not found:
+        raise UsageError("the machine has no axis", expected="at least one, such as lift:linear")
+    writer = _Writer(known)
+    lines = ["# yaml-language-server: $schema=machine.schema.json", "#"]
+    lines += [*_INTRODUCTION.splitlines(), "", "format: 1", f"machine: {scalar(machine)}"]
+    fields = {n: f for n, f in machine_type().fields.items() if n not in HEADER and n != "axes"}
+    writer.record(RecordType(fields), plain, (), "", lines)
+    lines += ["", "axes:"]
+    for name, axis in found.items():
+        lines += [f"  {scalar(name)}:"]
+        writer.motion = axis.get("motion", "linear")
+        writer.record(axis_type(), axis, ("axes", name), "    ", lines)
+        lines.append("")
+    return "\n".join(lines).rstrip("\n") + "\n"
+
+
+class _Writer:
+    def __init__(self, known: Tree | None) -> None:
+        self.known = known
+        self.motion: Any = "linear"
+
+    def comment(self, path: KeyPath) -> str:
+        return "" if self.known is None else origin(self.known, path)
+
+    def record(
+        self,
+        kind: RecordType,
+        plain: Mapping[str, Any],
+        path: KeyPath,
+        indent: str,
+        lines: list[str],
+    ) -> None:
+        """The fields of a record that is there: those known as they are, the others commented."""
+        for name, field in kind.fields.items():
+            if field.implied or isinstance(field.type, MapType):
+                if name in plain and not field.implied:
+                    self.known_value(name, plain[name], path, indent, lines)
+                continue
+            if name not in plain:
+                self.unknown(name, field, indent, lines)
+            elif isinstance(field.type, RecordType) and _is_record(plain[name]):
+                lines.append(f"{indent}{name}:")
+                self.record(field.type, plain[name], (*path, name), f"{indent}  ", lines)
+            else:
+                self.known_value(name, plain[name], path, indent, lines)
+
+    def known_value(
+        self, name: str, value: Any, path: KeyPath, indent: str, lines: list[str]
+    ) -> None:
+        written = yaml_lines({name: value}, lambda inner: self.comment((*path, *inner)))
+        lines.extend(f"{indent}{line}" for line in written)
+
+    def unknown(self, name: str, field: Field, indent: str, lines: list[str]) -> None:
+        """A field that is not known: its example and its description, all of it commented."""
+        inner: list[str] = []
+        self.example(name, field, "", inner)
+        lines.extend(f"{indent}# {line}" for line in inner)
+
+    def example(self, name: str, field: Field, indent: str, lines: list[str]) -> None:
+        kind = field.type
+        words = field.description.rstrip(".")
+        if field.nullable and "none" not in words:
+            words += " (or none)"
+        if isinstance(kind, RecordType):
+            lines.append(f"{indent}{name}: # {words}")
+            for each, inner in kind.fields.items():
+                self.example(each, inner, f"{indent}  ", lines)
+        elif isinstance(kind, ListType) and isinstance(kind.item, RecordType):
+            lines.append(f"{indent}{name}: # {words}")
+            start = f"{indent}  - "
+            for each, inner in kind.item.fields.items():
+                before = len(lines)
+                self.example(each, inner, f"{indent}    ", lines)
+                lines[before] = start + lines[before][len(start) :]
+                start = f"{indent}    "
+        elif isinstance(kind, ListType):
+            assert isinstance(kind.item, Leaf)
+            shown = self.value(kind.item, ())
+            lines.append(f"{indent}{name}: [{shown}] # {words}{_choice(kind.item)}")
+        else:
+            assert isinstance(kind, Leaf)
+            shown = self.value(kind, field.examples)
+            lines.append(f"{indent}{name}: {shown} # {words}{_choice(kind)}")
+
+    def value(self, leaf: Leaf, examples: tuple[object, ...]) -> str:
+        """An example of a value, in units that fit the axis's motion."""
+        if leaf.in_user_units and self.motion == "rotary":
+            return scalar(_ROTARY[leaf.quantity or ""])
+        if examples:
+            first = examples[0]
+            return scalar(first) if isinstance(first, str) else as_written(first)
+        if leaf.kind == "quantity" and leaf.quantity == "ratio":
+            return "0.85"
+        if leaf.kind in ("quantity", "date"):
+            found = _EXAMPLE.search(expectation(leaf))
+            return scalar(found[1]) if found else "1"
+        if leaf.kind in ("name", "method"):
+            return leaf.names[0]
+        if leaf.kind == "flag":
+            return "true"
+        if leaf.kind == "whole":
+            return str(max(leaf.minimum or 0, 1))
+        return "…" if leaf.definition != "axis_name" else "another_axis"
+
+
+def _is_record(value: Any) -> bool:
+    return isinstance(value, dict) and "claims" not in value
+
+
+def _choice(leaf: Leaf) -> str:
+    return f": {', '.join(leaf.names)}" if leaf.kind == "name" and len(leaf.names) > 1 else ""

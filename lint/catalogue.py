@@ -174,7 +174,13 @@ def catalogue(rules: Sequence[Path] = ()) -> Catalogue:
     """The shipped rules and those in ``rules`` (files or folders of ``*.rules``)."""
     if not rules:
         return shipped()
-    return from_texts(read_rule_files(rules), shipped())
+    known = shipped()
+    # A site's file may bear the name of a shipped one; both texts are needed, to tell about rules.
+    texts = {
+        f"./{name}" if name in known.texts else name: text
+        for name, text in read_rule_files(rules).items()
+    }
+    return from_texts(texts, known)
 
 
 MAX_RULE_FILES: Final = 1000

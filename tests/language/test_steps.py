@@ -48,13 +48,13 @@ def test_a_stopping_distance_is_derived_as_by_hand() -> None:
 
 BEFORE = """
 define axis.upr kind feed
-  as axis.mechanics.final.lead_of / axis.gear meaning "user units per motor revolution"
+  as axis.controller.cycle / 1rev / axis.gear meaning "user units per motor revolution"
 define axis.gear kind ratio
   as product of s.ratio for s in axis.mechanics.stages meaning "the product of the stages"
 define s.ratio for s in axis.mechanics.stages kind ratio
   as s.motor_turns_per_load_turn else s.load_side_teeth / s.motor_side_teeth
   meaning "motor turns per load turn"
-""".replace("axis.mechanics.final.lead_of", "axis.controller.cycle / 1rev")
+"""
 
 STAGES = {
     "controller": {"cycle": "10 mm"},

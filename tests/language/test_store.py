@@ -1,0 +1,140 @@
+"""Checked trees as plain data and back; generated files that match the rule text."""
+
+from __future__ import annotations
+
+import json
+from decimal import Decimal
+from fractions import Fraction
+from pathlib import Path
+from typing import Any
+
+import pytest
+from axisproof.catalogue import digest, parse_texts, shipped_texts
+from axisproof.language import build
+from axisproof.language.store import from_plain, to_plain
+from axisproof.quantity import Pi
+from evaluating import rule_text
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+from random_rules import BEFORE, flags, numbers
+
+numbers_stored = st.one_of(
+    st.integers(),
+    st.fractions(),
+    st.builds(Pi, st.integers(1, 99), st.sampled_from([-2, -1, 1, 2])),
+    st.decimals(allow_nan=False, allow_infinity=False),
+)
+leaves = st.one_of(st.none(), st.booleans(), st.text(), numbers_stored)
+values = st.recursive(
+    leaves,
+    lambda inner: st.one_of(
+        st.lists(inner, max_size=3),
+        st.lists(inner, max_size=3).map(tuple),
+        st.dictionaries(st.text(), inner, max_size=3),
+    ),
+    max_leaves=12,
+)
+
+
+def through_text(value: Any) -> Any:
+    return from_plain(json.loads(json.dumps(to_plain(value))))
+
+
+def same(a: Any, b: Any) -> bool:
+    """Equal and of one type throughout (1 is not True, and no list is a tuple)."""
+    if type(a) is not type(b):
+        return False
+    if isinstance(a, list | tuple):
+        return len(a) == len(b) and all(map(same, a, b))
+    if isinstance(a, dict):
+        return list(a) == list(b) and all(same(a[key], b[key]) for key in a)
+    return bool(a == b)
+
+
+@settings(max_examples=150, deadline=None, database=None)
+@given(values)
+def test_any_value_of_a_tree_comes_back_as_it_was(value: Any) -> None:
+    assert same(through_text(value), value)
+
+
+@settings(max_examples=40, deadline=None, database=None, suppress_health_check=list(HealthCheck))
+@given(flags(3), numbers("position", 2))
+def test_random_rules_come_back_as_they_were(require: str, let: str) -> None:
+    text = rule_text(require, before=BEFORE, lets=f"let x = {let}", say="{x} is {machine.nodes}")
+    trees = parse_texts({"a.rules": text})
+    assert through_text(trees) == trees
+
+
+def test_the_shipped_rules_come_back_as_they_were_places_included() -> None:
+    trees = parse_texts(shipped_texts())
+    back = through_text(trees)
+    assert back == trees
+    for mine, theirs in zip(trees.rules, back.rules, strict=True):
+        assert [node.at for node in mine.require.walk()] == [
+            node.at for node in theirs.require.walk()
+        ]
+
+
+def test_what_is_no_part_of_a_tree_is_not_stored() -> None:
+    with pytest.raises(TypeError, match="cannot store .*Path"):
+        to_plain(Path("x"))
+
+
+def test_loading_builds_only_the_classes_of_trees() -> None:
+    with pytest.raises(KeyError):
+        from_plain(["Popen", "x"])
+
+
+def test_numbers_keep_their_kind() -> None:
+    assert through_text(Fraction(1, 3)) == Fraction(1, 3)
+    assert through_text(Pi(Fraction(1, 2), -1)) == Pi(Fraction(1, 2), -1)
+    assert str(through_text(Decimal("3.330"))) == "3.330"
+
+
+# Generated files --------------------------------------------------------------------------------
+
+
+@pytest.fixture
+def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A package folder with one rule, in place of the shipped ones."""
+    texts = {"a.rules": rule_text("axis.drive.node = 1", before=BEFORE)}
+    monkeypatch.setattr(build, "shipped_texts", lambda: texts)
+    monkeypatch.setattr(build.resources, "files", lambda package: tmp_path)
+    return tmp_path
+
+
+def test_build_writes_both_files_and_check_then_finds_them_current(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert build.main(["--check"]) == 1
+    assert sorted(p.name for p in folder.iterdir()) == []
+    assert build.main([]) == 0
+    assert sorted(p.name for p in folder.iterdir()) == ["compiled.json", "compiled.py"]
+    assert build.main(["--check"]) == 0
+    assert build.main([]) == 0
+    said = capsys.readouterr().out.splitlines()
+    assert "not made from the present rule text" in said[0]
+    assert said[1].startswith("wrote compiled")
+    assert said[2:] == ["rules/compiled.* current"] * 2
+
+
+def test_check_notices_a_file_that_was_edited(folder: Path) -> None:
+    build.main([])
+    path = folder / "compiled.py"
+    path.write_text(path.read_text("utf-8").replace("== 1", "== 2") + "\n", "utf-8")
+    assert build.main(["--check"]) == 1
+    assert path.read_text("utf-8").endswith("\n\n")
+
+
+def test_the_generated_module_runs_on_its_own(folder: Path) -> None:
+    build.main([])
+    namespace: dict[str, Any] = {}
+    exec(compile((folder / "compiled.py").read_text("utf-8"), "compiled.py", "exec"), namespace)
+    (entry,) = namespace["ENTRIES"]
+    name, level, subject, join, arguments, function = entry
+    assert (name, level, subject, join) == ("the-rule", "error", "axis", None)
+    assert arguments == ("axis", "machine")
+    assert namespace[function]({"drive.node": 1}, {}) == 1
+    assert namespace[function]({"drive.node": 2}, {}) == 0
+    assert namespace[function]({}, {}) is None
+    assert namespace["DIGEST"] == digest(build.shipped_texts())

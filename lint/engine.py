@@ -6,15 +6,19 @@ Verdicts come from generated functions; only what is to be told is traced (see t
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
-from typing import Any
+from functools import cached_property
+from typing import TYPE_CHECKING, Any
 
 from .absence import NONE
 from .builtin import DISPUTE, MISFIT
 from .catalogue import Catalogue, Entry
 from .finding import Finding, Outcome, Tally, Undecided
 from .machine import Facts, Machine
+
+if TYPE_CHECKING:
+    from .telling import Teller
 
 BROKEN, HOLDS, NOT_APPLICABLE = 0, 1, 2
 
@@ -55,57 +59,110 @@ class Options:
 
 def check_machine(machine: Machine, label: str, catalogue: Catalogue, options: Options) -> Results:
     """Run every rule over one machine, which is shown as ``label``."""
-    results = Results(label, len(machine.axes))
-    counts: dict[str, Counter[int | None]] = {axis["name"]: Counter() for axis in machine.axes}
-    teller = None
-    if machine.disputes or machine.misfits or options.every_outcome:
-        teller = _teller(machine, label, catalogue, options)
+    run = _Run(machine, label, catalogue, options, len(machine.axes))
+    for axis in machine.axes:
+        run.counts[axis["name"]] = Counter()
     for rule, items in ((DISPUTE, machine.disputes), (MISFIT, machine.misfits)):
         for item in items:
-            assert teller is not None
-            finding = teller.built_in(rule, item)
-            results.findings.append(finding)
-            counts.setdefault(finding.subject, Counter())[BROKEN] += 1
+            finding = run.teller.built_in(rule, item)
+            run.results.findings.append(finding)
+            run.counts.setdefault(finding.subject, Counter())[BROKEN] += 1
     indexes: dict[tuple[str, ...], dict[Any, list[Facts]]] = {}
     for entry in catalogue.entries:
         for case in cases(entry, machine, indexes):
-            verdict: int | None
-            if case.missing:
-                verdict = None
-            elif case.absent:
-                verdict = NOT_APPLICABLE
-            else:
-                verdict = entry.function(*(case.env[name] for name in entry.arguments))
-            owner = case.env["axis"]["name"] if "axis" in case.env else case.subject
-            counts.setdefault(owner, Counter())[verdict] += 1
-            if verdict == HOLDS and not options.every_outcome:
-                continue
-            if verdict == NOT_APPLICABLE and not options.every_outcome:
-                continue
-            if teller is None:
-                teller = _teller(machine, label, catalogue, options)
-            if verdict == BROKEN:
-                results.findings.append(teller.finding(entry, case))
-            elif verdict is None:
-                told, extra = teller.undecided(entry, case)
-                results.undecided.append(told)
-                for finding in extra:
-                    if finding not in results.findings:
-                        results.findings.append(finding)
-                        counts[owner][BROKEN] += 1
-            if options.every_outcome:
-                results.outcomes.append(teller.outcome(entry, case, verdict))
-    for subject, count in counts.items():
-        results.tallies.append(
-            Tally(label, subject, count[HOLDS], count[BROKEN], count[None], count[NOT_APPLICABLE])
-        )
-    return results
+            run.judge(entry, case)
+    return run.done()
 
 
-def _teller(machine: Machine, label: str, catalogue: Catalogue, options: Options) -> Any:
-    from .telling import Teller
+def check_given(
+    subject: str,
+    given: Sequence[Case],
+    machine: Machine,
+    label: str,
+    catalogue: Catalogue,
+    options: Options,
+    aside: Machine,
+) -> Results:
+    """Run the rules about ``subject`` (change or spare) over the cases that are given.
 
-    return Teller(machine, label, catalogue, options.workings)
+    ``machine`` is what is to be: after the change, with the spare in place. ``aside`` is what was,
+    named by ``machine.set_aside``; see ``change_case`` and ``spare_case``.
+    """
+    run = _Run(machine, label, catalogue, options, len(given), aside)
+    for entry in catalogue.entries:
+        if entry.subject == subject:
+            for case in given:
+                run.judge(entry, case)
+    return run.done()
+
+
+def change_case(before: Facts, after: Facts) -> Case:
+    """The case of one axis before and after a change; ``before`` belongs to a machine set aside."""
+    env = {"before": before, "after": after, "machine": after["@machine"]}
+    return Case(after["name"], env)
+
+
+def spare_case(axis: Facts, fitted: Facts) -> Case:
+    """The case of one axis with a spare in place; ``fitted`` (as it was) is of a machine aside."""
+    return Case(axis["name"], {"axis": axis, "fitted": fitted, "machine": axis["@machine"]})
+
+
+class _Run:
+    """The rules on one machine, as they come out one by one."""
+
+    def __init__(
+        self,
+        machine: Machine,
+        label: str,
+        catalogue: Catalogue,
+        options: Options,
+        axes: int,
+        aside: Machine | None = None,
+    ) -> None:
+        self.results = Results(label, axes)
+        self.counts: dict[str, Counter[int | None]] = {}
+        self.options = options
+        self.told_by = machine, label, catalogue, options.workings, aside
+
+    @cached_property
+    def teller(self) -> Teller:
+        """Made only when there is something to tell."""
+        from .telling import Teller
+
+        return Teller(*self.told_by)
+
+    def judge(self, entry: Entry, case: Case) -> None:
+        """Run one rule on one case and keep what is to be told."""
+        results = self.results
+        verdict: int | None
+        if case.missing:
+            verdict = None
+        elif case.absent:
+            verdict = NOT_APPLICABLE
+        else:
+            verdict = entry.function(*(case.env[name] for name in entry.arguments))
+        owner = case.env["axis"]["name"] if "axis" in case.env else case.subject
+        self.counts.setdefault(owner, Counter())[verdict] += 1
+        if verdict in (HOLDS, NOT_APPLICABLE) and not self.options.every_outcome:
+            return
+        if verdict == BROKEN:
+            results.findings.append(self.teller.finding(entry, case))
+        elif verdict is None:
+            told, extra = self.teller.undecided(entry, case)
+            results.undecided.append(told)
+            for finding in extra:
+                if finding not in results.findings:
+                    results.findings.append(finding)
+                    self.counts[owner][BROKEN] += 1
+        if self.options.every_outcome:
+            results.outcomes.append(self.teller.outcome(entry, case, verdict))
+
+    def done(self) -> Results:
+        """What came out, with the tallies of all subjects."""
+        for subject, count in self.counts.items():
+            decided = count[HOLDS], count[BROKEN], count[None], count[NOT_APPLICABLE]
+            self.results.tallies.append(Tally(self.results.machine, subject, *decided))
+        return self.results
 
 
 def cases(
@@ -117,7 +174,7 @@ def cases(
         yield Case("", {"machine": facts})
         return
     if entry.subject != "axis":
-        return  # changes and spares are given by their own commands
+        return  # changes and spares are given (see check_given)
     if entry.join is None:
         for axis in machine.axes:
             yield Case(axis["name"], {"axis": axis, "machine": facts})

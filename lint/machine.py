@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from pathlib import Path
 from typing import Any, NoReturn, TypeAlias
@@ -18,6 +18,7 @@ from .errors import AxisproofError, InputError, Place
 from .leaf_reader import Refusal, Value, as_written, converter, expectation, show
 from .quantity import shortened
 from .schema import (
+    ROLE_END,
     Field,
     Leaf,
     ListType,
@@ -69,7 +70,9 @@ class Machine:
     """A machine as rules see it (``facts``) and what it was read from.
 
     A fact with unlike claims or of the wrong kind for the axis's motion is absent from ``facts``
-    and listed here. ``tree`` is None for a machine that was not read from a file.
+    and listed here. ``tree`` is None for a machine that was not read from a file. ``role`` is what
+    the machine is called beside another one (see ``set_aside``); absolute paths of its facts then
+    begin with it, as in ``before:axes.infeed.drive.node``.
     """
 
     facts: Facts
@@ -77,6 +80,7 @@ class Machine:
     tree: Tree | None = None
     disputes: tuple[Dispute, ...] = ()
     misfits: tuple[Misfit, ...] = ()
+    role: str = ""
 
     @property
     def name(self) -> str:
@@ -121,11 +125,19 @@ class Machine:
             value = value["claims"][0]["value"]
         return None if value is None or isinstance(value, dict | list) else as_written(value)
 
+    def owns(self, path: str) -> bool:
+        """Whether an absolute path is one of this machine's, and not of the one beside it."""
+        return path.startswith(f"{self.role}:") if self.role else ROLE_END not in path
+
+    def own_path(self, path: str) -> str:
+        """An absolute path without the machine's role."""
+        return path.removeprefix(f"{self.role}:") if self.role else path
+
     def _at(self, path: str) -> tuple[KeyPath, Any]:
         """The path in the file (through ``partial``) and the plain value, None if missing."""
         here: Any = self.plain
         parts: list[str | int] = []
-        for part in path_parts(path):
+        for part in path_parts(self.own_path(path)):
             if isinstance(part, int) and isinstance(here, dict) and "partial" in here:
                 parts.append("partial")
                 here = here["partial"]
@@ -135,6 +147,39 @@ class Machine:
             else:
                 here = here.get(part) if isinstance(here, dict) else None
         return tuple(parts), here
+
+
+def set_aside(machine: Machine, role: str) -> Machine:
+    """A copy of a machine to stand beside another one: its paths say its role, such as ``before``.
+
+    Settings and whatever else was put into its facts go along; the machine itself is left alone.
+    """
+
+    def named(value: Any) -> Any:
+        if isinstance(value, list):
+            return [named(item) for item in value]
+        if not isinstance(value, dict):
+            return value
+        record = {key: named(item) for key, item in value.items() if key[0] not in "@="}
+        record |= {key: item for key, item in value.items() if key[0] == "@" and key != "@machine"}
+        if "@path" in value:
+            record["@path"] = role + ROLE_END + value["@path"]
+        if "@machine" in value:
+            record["@machine"] = facts
+        return record
+
+    facts: Facts = {}
+    facts |= named(machine.facts)
+    paths = {role + ROLE_END + dispute.path: dispute.claims for dispute in machine.disputes}
+    return replace(
+        machine,
+        facts=facts,
+        disputes=tuple(Dispute(path, claims) for path, claims in paths.items()),
+        misfits=tuple(
+            replace(misfit, path=role + ROLE_END + misfit.path) for misfit in machine.misfits
+        ),
+        role=role,
+    )
 
 
 def _claimed(parts: KeyPath, value: Any) -> list[KeyPath]:

@@ -8,7 +8,7 @@ from typing import Literal
 from .errors import Place
 from .finding import Level
 
-SubjectKind = Literal["axis", "machine", "pair"]
+SubjectKind = Literal["axis", "machine", "pair", "change", "spare"]
 ExampleKind = Literal["passes", "fails", "undecided"]
 
 

@@ -16,15 +16,16 @@ from typing import Any, Final
 
 from .catalogue import Catalogue, Entry, catalogue, rule_file, shipped
 from .describing import definitions_used
-from .engine import BROKEN, HOLDS, NOT_APPLICABLE, Case, cases
+from .engine import BROKEN, HOLDS, NOT_APPLICABLE, Case, cases, change_case, spare_case
 from .errors import AxisproofError, Place
 from .language.compiler import within
 from .language.printing import formula, show
-from .language.syntax import Definition, Example, Expr, Rule, Span
+from .language.syntax import SUBJECTS, Definition, Example, Expr, Rule, Span
 from .language.tracer import Traced, Tracer
-from .machine import Fault, Machine, read_plain
+from .machine import Fault, Machine, read_plain, set_aside
 from .quantity import Approx, absolute, eq
 from .rule_info import RuleFault, RuleTestReport
+from .schema import ROLE_END
 
 WANTED: Final = {
     "passes": HOLDS,
@@ -42,10 +43,9 @@ _WORDS: Final = {
 
 @dataclass(frozen=True, slots=True)
 class _Prepared:
-    """An example with its machine and the cases the rule has in it."""
+    """An example with the cases the rule has in it."""
 
     example: Example
-    machine: Machine
     cases: tuple[Case, ...]
 
 
@@ -139,23 +139,43 @@ def _prepare(found: Catalogue, rule: Rule, entry: Entry) -> tuple[list[_Prepared
     faults: list[RuleFault] = []
     for example in rule.examples:
         try:
-            machine = example_machine(found, rule, example)
+            ready = example_cases(found, rule, entry, example)
         except AxisproofError as fault:
             faults.append(
                 RuleFault(rule.name, fault.what, fault.place, fault.source_line, fault.expected)
             )
             continue
-        prepared.append(_Prepared(example, machine, tuple(cases(entry, machine, {}))))
+        prepared.append(_Prepared(example, ready))
     return prepared, faults
 
 
-def example_machine(found: Catalogue, rule: Rule, example: Example) -> Machine:
+_TWO_MACHINES: Final = {
+    "change": ("before", "after", change_case),
+    "spare": ("fitted", "axis", spare_case),
+}
+"""Subjects that look at one axis of two machines: as it was, as it is to be, and the case."""
+
+
+def example_cases(found: Catalogue, rule: Rule, entry: Entry, example: Example) -> tuple[Case, ...]:
+    """Build the cases an example states. Raises RuleError as example_machine does."""
+    if rule.subject not in _TWO_MACHINES:
+        return tuple(cases(entry, example_machine(found, rule, example), {}))
+    old, new, make_case = _TWO_MACHINES[rule.subject]
+    was = set_aside(example_machine(found, rule, example, old), old)
+    machine = example_machine(found, rule, example, new)
+    return (make_case(was.axes[0], machine.axes[0]),)
+
+
+def example_machine(found: Catalogue, rule: Rule, example: Example, variable: str = "") -> Machine:
     """Build the machine an example states.
 
-    Each fact's path begins with the name of an axis, or with ``machine``. An axis whose motion
-    is not stated is linear; ``missing`` as a value takes a fact that `given` stated away.
-    Raises RuleError at the fact that the machine schema refuses.
+    Each fact's path begins with the name of an axis, or with ``machine``; where the rule looks at
+    two machines, with one of its variables, and only the facts of ``variable`` are put into the
+    machine, which has one axis. An axis whose motion is not stated is linear; ``missing`` as a
+    value takes a fact that `given` stated away. Raises RuleError at the fact that the machine
+    schema refuses.
     """
+    variables = SUBJECTS[rule.subject]
     file = rule_file(found, rule.file)
     plain: dict[str, Any] = {"axes": {}}
     spots: dict[tuple[str, ...], tuple[Span, Span]] = {}
@@ -166,6 +186,13 @@ def example_machine(found: Catalogue, rule: Rule, example: Example) -> Machine:
         parts = tuple(rest) if head == "machine" else ("axes", head, *rest)
         if not rest:
             raise file.error(fact.at, f"{fact.path} is no fact", "axis.PATH or machine.PATH")
+        if variable and head not in variables:
+            wanted = " or ".join(variables)
+            raise file.error(fact.at, f"{head} is not what the rule looks at", wanted)
+        if variable and head != "machine":
+            if head != variable:
+                continue
+            parts = ("axes", "axis", *rest)
         here = plain
         for part in parts[:-1]:
             here = here.setdefault(part, {})
@@ -292,6 +319,9 @@ def _pinned(
     for path, at in example.needs:
         head, _, rest = path.partition(".")
         full = rest if head == "machine" else f"axes.{path}"
+        if rule.subject in _TWO_MACHINES and head != "machine":
+            old, *_ = _TWO_MACHINES[rule.subject]
+            full = f"{old + ROLE_END if head == old else ''}axes.axis.{rest}"
         if not any(m.removesuffix(" (the whole list)") == full for m in traced.missing):
             lacks = ", ".join(traced.missing) or "nothing"
             yield _fault(found, rule, at, f"{path} is not what is missing", lacks)

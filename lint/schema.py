@@ -44,6 +44,12 @@ _WHOLE_UNITS: Final[Mapping[str, Dimension]] = MappingProxyType(
 HEADER: Final = frozenset({"format", "$schema", "include", "machine"})
 """Keys of a machine file that speak about the file; ``machine`` becomes the fact ``name``."""
 
+ROLE_END: Final = ":"
+"""Ends the role in the path of a fact of a machine set aside, as in ``before:axes.infeed.motion``.
+
+No name of an axis or of a fact holds it.
+"""
+
 
 @dataclass(frozen=True, slots=True)
 class Leaf:

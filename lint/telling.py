@@ -25,18 +25,33 @@ MAX_MARKS = 6
 
 
 class Teller:
-    """Tells about the verdicts on one machine."""
+    """Tells about the verdicts on one machine, or on one and what it was before (``aside``)."""
 
     def __init__(
-        self, machine: Machine, label: str, catalogue: Catalogue, workings: bool = False
+        self,
+        machine: Machine,
+        label: str,
+        catalogue: Catalogue,
+        workings: bool = False,
+        aside: Machine | None = None,
     ) -> None:
         self.machine = machine
+        self.aside = aside
         self.label = label
         self.catalogue = catalogue
         self.workings = workings
         self.tracer = Tracer(catalogue.definitions, catalogue.defaults, formula)
-        self.disputed = {dispute.path for dispute in machine.disputes}
-        self.misfit = {misfit.path for misfit in machine.misfits}
+        machines = (machine, aside) if aside else (machine,)
+        self.disputed = {dispute.path for each in machines for dispute in each.disputes}
+        self.misfit = {misfit.path for each in machines for misfit in each.misfits}
+
+    def owner(self, path: str) -> Machine:
+        """The machine that an absolute path is of."""
+        return self.aside if self.aside and self.aside.owns(path) else self.machine
+
+    def written(self, path: str) -> str | None:
+        """The scalar at an absolute path as the user wrote it."""
+        return self.owner(path).written(path)
 
     # findings
 
@@ -74,10 +89,15 @@ class Teller:
         """Where the facts stand; the subject itself if none of them has a place."""
         marks: list[Mark] = []
         for path in paths:
-            for place in self.machine.places(path):
-                marks.append(Mark(place, self.machine.line_text(place), path, _label(path)))
+            owner = self.owner(path)
+            for place in owner.places(path):
+                label = _label(owner.own_path(path))
+                if owner.role:
+                    label = f"{owner.role}: {label}"
+                marks.append(Mark(place, owner.line_text(place), path, label))
         if not marks:
-            subject = case.env.get("axis", {}).get("@path", "axes")
+            record = case.env.get("axis") or case.env.get("after") or {}
+            subject = record.get("@path", "axes")
             place_or_none = self.machine.nearest(subject)
             if place_or_none is not None:
                 line = self.machine.line_text(place_or_none)
@@ -129,7 +149,7 @@ class Teller:
             for part in template
             if isinstance(part, Hole)
         ]
-        return steps_of(rule, holes, env, self.tracer, self.machine.written)
+        return steps_of(rule, holes, env, self.tracer, self.written)
 
     def fix(self, rule: Rule, env: Mapping[str, Any]) -> Fix | None:
         """The value the rule proposes, as it would be written in the file."""
@@ -143,10 +163,11 @@ class Teller:
         text = self.as_written(value, rule.fix.target, env, target)
         if text is None:
             return None
-        places = self.machine.places(target)
-        if not places or not self.machine.replaceable(target):
+        owner = self.owner(target)
+        places = owner.places(target)
+        if not places or not owner.replaceable(target):
             return Fix(target, text, rule.fix.safe)
-        line = self.machine.line_text(places[0])
+        line = owner.line_text(places[0])
         return Fix(target, text, rule.fix.safe, places[0], line)
 
     def as_written(self, value: Any, target: Expr, env: Mapping[str, Any], path: str) -> str | None:
@@ -164,7 +185,7 @@ class Teller:
             leaf = None
         if isinstance(leaf, Leaf) and leaf.kind == "whole":
             return str(value) if Fraction(value).denominator == 1 else None
-        old = self.machine.written(path)
+        old = self.written(path)
         if old is not None:
             unit = parse_quantity(old).unit
         return _exact_text(in_unit(value, unit), unit)
@@ -266,7 +287,7 @@ class Teller:
         traced = self.tracer.when(rule, case.env)
         known = []
         for path in traced.uses or traced.through:
-            written = self.machine.written(path)
+            written = self.written(path)
             known.append(f"{path} is {written}" if written else f"{path} is as stated")
         text = ", ".join(known)
         if rule.when is None or not text:

@@ -223,8 +223,6 @@ MAX_DEFINITIONS = 500
 
 
 class _Checker:
-    SETTING_HOMES = ("axis", "machine")
-
     def __init__(self, files: Sequence[RawFile], base: RuleSet) -> None:
         self.files = files
         self.base = base
@@ -732,7 +730,7 @@ class _Checker:
             (
                 name
                 for name in ("axis", "after", "machine")
-                if name in scope.variables and scope.variables[name].record in self.SETTING_HOMES
+                if name in scope.variables and scope.variables[name].record in ("axis", "machine")
             ),
             None,
         )

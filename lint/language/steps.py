@@ -7,7 +7,7 @@ from typing import Any
 
 from ..absence import NONE
 from ..finding import Step
-from ..machine import ROLE_END
+from ..schema import ROLE_END
 from .printing import ATOM, PRODUCT, SUM, Text, enclosed, formula, in_formula, inline, show, text_of
 from .syntax import Expr, Rule
 from .tracer import Tracer, absolute_path

@@ -12,7 +12,13 @@ from .layout import columns, pad, prose, visible, wrap
 from .paint import paint
 from .words import counted
 
-_SUBJECTS = {"axis": "each axis", "machine": "each machine", "pair": "each pair of axes"}
+_SUBJECTS = {
+    "axis": "each axis",
+    "machine": "each machine",
+    "pair": "each pair of axes",
+    "change": "each axis before and after a change (`axisproof changes`)",
+    "spare": "each axis as fitted and with a spare in place (`axisproof spare`)",
+}
 _EXAMPLES = {
     "passes": "Examples that hold",
     "fails": "Examples that break it",

@@ -13,7 +13,7 @@ from typing import Any, Final, NamedTuple
 from .absence import NONE
 from .catalogue import Catalogue
 from .finding import AxisSketch, Feature, FeatureKind, Gap, Picture
-from .homing_methods import traits, uses_index
+from .homing_methods import method_words, traits, uses_home_switch, uses_index
 from .language.printing import formula, unit_for
 from .language.tracer import Tracer, absolute_path
 from .machine import Facts, Machine
@@ -165,9 +165,11 @@ def _travel(axis: _Axis) -> list[Picture]:
     features += _stops(axis)
     reference = _reference(axis)
     features += reference
-    edge = axis.get("controller.homing.switch.position")
-    if edge is not None:
-        features.append(axis.point("home switch", "home switch edge", edge))
+    path, method = "controller.homing.switch.position", axis.get("controller.homing.method")
+    if axis.get(path) is not None or (method is not None and uses_home_switch(method)):
+        edge = axis.numbers("home switch edge", path)
+        if edge is not None:
+            features.append(axis.point("home switch", "home switch edge", edge[0]))
     if not features:
         return []
     low, high = _extent(features)
@@ -290,11 +292,16 @@ def _range(axis: _Axis) -> list[Picture]:
 
 def _revolution(axis: _Axis) -> list[Picture]:
     """The encoder revolution after the switch edge, with the band in which the pulse is safe."""
-    method = axis.get("controller.homing.method")
-    if method is None or uses_index(method) is not True:
+    if axis.is_none("controller.homing"):
         return []
-    how = traits(method)
+    what = "index pulse after the switch edge"
+    stated = axis.numbers(what, "controller.homing.method")
+    if stated is None or uses_index(stated[0]) is False:
+        return []
+    how = traits(stated[0])
     if how is None or how.approach is None:
+        reason = f"whether and how {method_words(stated[0])} uses an index pulse is open"
+        axis.gaps.append(Gap(what, (), reason))
         return []
     if how.home_switch:
         edge_path, name = "controller.homing.switch.position", "home switch edge"
@@ -304,7 +311,7 @@ def _revolution(axis: _Axis) -> list[Picture]:
     else:
         return []
     needs = (edge_path, _Need("units_per_encoder_rev", True))
-    found = axis.numbers("index pulse after the switch edge", *needs)
+    found = axis.numbers(what, *needs)
     if found is None:
         return []
     edge, per_turn = found

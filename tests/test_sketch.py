@@ -11,6 +11,7 @@ from axisproof.api import check
 from axisproof.catalogue import catalogue
 from axisproof.finding import AxisSketch, Feature, Picture
 from axisproof.machine import read_plain
+from axisproof.report.picture import draw
 from axisproof.sketch import sketches_of
 
 SOUND = Path(__file__).parent.parent / "fixtures" / "sound"
@@ -194,6 +195,23 @@ def test_an_index_after_a_limit_switch_starts_at_that_switch() -> None:
     assert feature(sketch, title, "negative limit switch").start == -50
 
 
+@pytest.mark.parametrize(
+    ("method", "words"),
+    [(-3, "is open"), (32, "is open"), (None, "axes.a.controller.homing.method")],
+)
+def test_a_method_that_leaves_the_index_open_is_a_gap(method: int | None, words: str) -> None:
+    sketch = sketch_of(changed(INDEXED, "controller.homing.method", method))
+    assert [each.title for each in sketch.pictures] == ["Travel"]
+    gap = next(g for g in sketch.gaps if g.name == "index pulse after the switch edge")
+    assert words in " ".join((gap.reason, *gap.missing))
+
+
+def test_a_home_switch_that_is_needed_and_nowhere_stated_is_a_gap() -> None:
+    sketch = sketch_of(changed(INDEXED, "controller.homing.switch", None))
+    gap = next(g for g in sketch.gaps if g.name == "home switch edge")
+    assert gap.missing == ("axes.a.controller.homing.switch.position",)
+
+
 # Rollover: 7:1 table, 65536 mod 7 = 2, so each forward wrap shifts the indication by -720/7 deg.
 
 TABLE: dict[str, Any] = {
@@ -209,7 +227,7 @@ TABLE: dict[str, Any] = {
         "units": "deg",
         "cycle": "360 deg",
         "wraps_retained": False,
-        "homing": {"reference_position": "30 deg"},
+        "homing": {"method": 37, "reference_position": "30 deg"},
     },
     "mechanics": {
         "stages": [{"kind": "gearbox", "motor_turns_per_load_turn": 7}],
@@ -277,3 +295,41 @@ def test_concerns_are_the_names_of_the_rule_files() -> None:
     concerns = check([SOUND], every_outcome=True).concerns
     assert concerns["rollover-divides-cycle"] == "turn counter"
     assert concerns["sources-agree"] == "statements"
+
+
+# Any lack of facts
+
+
+def paths_of(plain: Any, prefix: str = "") -> list[str]:
+    """Dotted paths of all records and values below a plain record."""
+    found = []
+    for name, value in plain.items():
+        found.append(prefix + name)
+        if isinstance(value, dict):
+            found += paths_of(value, f"{prefix}{name}.")
+    return found
+
+
+@pytest.mark.parametrize("axis", [SLIDE, TABLE, INDEXED], ids=["slide", "table", "indexed"])
+@pytest.mark.parametrize("units", [None, "in", "rev", "rad"])
+def test_whatever_fact_is_missing_the_rest_is_drawn_or_a_gap(
+    axis: dict[str, Any], units: str | None
+) -> None:
+    if units is not None:
+        axis = changed(axis, "controller.units", units)
+    whole = sketch_of(axis)
+    for path in paths_of(axis):
+        if path == "motion":  # required
+            continue
+        less = sketch_of(changed(axis, path, None))
+        for each in less.pictures:
+            assert draw(each, "p").startswith("<svg")
+        names = {each.name for picture in less.pictures for each in picture.features}
+        lost = {each.name for picture in whole.pictures for each in picture.features} - names
+        optional = ("controller.homing.switch", "controller.homing.method")
+        if (
+            lost
+            and not path.startswith(optional)
+            and path not in ("controller", "controller.homing")
+        ):
+            assert less.gaps, (path, lost)

@@ -100,6 +100,20 @@ def test_dark_and_light_have_unlike_grounds_and_print_is_black_on_white(
     assert page.evaluate("getComputedStyle(document.body).color") == "rgb(0, 0, 0)"
 
 
+def test_the_lines_of_a_picture_stand_out_from_a_ground_that_the_reader_forces(
+    browser: Any, file: Path
+) -> None:
+    page = opened(browser, file, forced_colors="active", color_scheme="dark")
+    stroke, ground = page.evaluate(
+        """() => {
+            const style = getComputedStyle(document.querySelector("svg .hard-stop line"));
+            return [style.stroke, getComputedStyle(document.body).backgroundColor];
+        }"""
+    )
+    text = page.evaluate("getComputedStyle(document.body).color")
+    assert stroke == text != ground
+
+
 def test_print_shows_the_workings_and_no_navigation(browser: Any, file: Path) -> None:
     page = opened(browser, file)
     workings = page.locator("ol.workings").first

@@ -11,6 +11,7 @@ from __future__ import annotations
 import io
 import logging
 import re
+import warnings
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -81,6 +82,7 @@ _SECTIONS: Final = {
 }
 _OBJECT: Final = re.compile(r"([0-9A-Fa-f]{4})(?:[Ss][Uu][Bb]([0-9A-Fa-f]{1,2}))?")
 _VALUES: Final = re.compile(r"([0-9A-Fa-f]{4})[Vv][Aa][Ll][Uu][Ee]")
+_NAMES: Final = re.compile(r"[0-9A-Fa-f]{4}Name")
 _NEEDED: Final = ("ParameterName", "DataType", "AccessType")
 _LISTS: Final = ("MandatoryObjects", "OptionalObjects", "ManufacturerObjects")
 _VAR: Final = (2, 7)
@@ -404,7 +406,9 @@ def _quiet() -> Iterator[None]:
     before = logger.disabled
     logger.disabled = True
     try:
-        yield
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")
+            yield
     finally:
         logger.disabled = before
 
@@ -424,9 +428,9 @@ def _library(
     lines: list[str] = []
     ordered = sorted(objects.items(), key=lambda item: item[0])
     used = {section.name: section for _, section in ordered}
-    for name in ("DeviceInfo", "DeviceComissioning"):
-        if name in sections:
-            used[name] = sections[name]
+    for name, section in sections.items():
+        if name in ("DeviceInfo", "DeviceComissioning") or _NAMES.fullmatch(name):
+            used[name] = section
     for name, section in used.items():
         lines.append(f"[{name}]")
         lines += [f"{key}={entry.value}" for key, entry in section.entries.items()]
@@ -499,10 +503,10 @@ def _reading(
     library_value = value
     if entry is None or not entry.value:
         value = None
-    elif value is None:
-        fault = f"{object_name(key)} is {shortened(entry.value)}"
     elif "$NODEID" in entry.value.upper() and node is None:
         value, fault = None, f"{object_name(key)} depends on the node id, which is not known"
+    elif value is None:
+        fault = f"{object_name(key)} is {shortened(entry.value)}"
     if key[0] in compact_values:
         fault = (
             f"the values of {object_name(key)} are in a section [{key[0]:04X}Value] of their own, "

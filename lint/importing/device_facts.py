@@ -172,9 +172,9 @@ class _Taking:
         subs = sorted(sub for i, sub in self.device.readings if i == index and sub)
         found = [self.device.whole((index, sub)) for sub in subs]
         values: list[Plain] = [each[0] for each in found if each]
-        count = self.device.whole((index, 0)) if subs else None
-        if count is not None:
-            values = values[: count[0]]
+        highest = self.device.readings.get((index, 0))
+        if highest is not None and isinstance(highest.value, int):
+            values = values[: highest.value]
         first = next((each for each in found if each), None)
         if first is not None and values:
             self.state(feed.to, values, first[1].place, f"{first[1].entry} of 0x{index:04X}")

@@ -17,6 +17,7 @@ from ..errors import UsageError
 from ..quantity import QuantityError, shortened
 from ..units import UNITS, in_unit, parse_quantity, units_of
 from .device import Device, Reading, object_name
+from .values import exact_text
 
 Level = Literal["position", "velocity", "acceleration", "jerk"]
 
@@ -150,6 +151,4 @@ def _equal(one: UserUnit, two: UserUnit) -> bool:
 
 
 def _say(unit: UserUnit) -> str:
-    from ..wording import say_exact
-
-    return f"{say_exact(unit.size)} {unit.unit}"
+    return f"{exact_text(unit.size)} {unit.unit}"

@@ -1,0 +1,541 @@
+"""Device files as facts of an axis: which value wins, what it becomes, what is refused."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from pathlib import Path
+from typing import Any
+
+import pytest
+from axisproof.errors import InputError, UsageError
+from axisproof.importing.device import read_device
+from axisproof.importing.device_facts import DeviceOptions, device_export
+from axisproof.importing.export import Export
+from axisproof.importing.objects import PROFILES
+from axisproof.importing.user_units import parse_user_unit
+from axisproof.importing.values import fact_at
+from axisproof.schema import Leaf, ListType
+from axisproof.units import units_of
+from device_samples import (
+    INTEGER8,
+    INTEGER16,
+    INTEGER32,
+    UNSIGNED8,
+    UNSIGNED16,
+    VISIBLE_STRING,
+    Value,
+    array,
+    device_text,
+    line_of,
+    variable,
+    write_device,
+)
+
+MM = {
+    0x60A8: Value("0xFD010000"),
+    0x60A9: Value("0xFD010300"),
+    0x60AA: Value("0xFD015700"),
+}
+"""User units: mm, mm/s, mm/s²."""
+
+
+def export_of(
+    folder: Path,
+    objects: dict[int, Any],
+    *,
+    node: int | None = None,
+    profile: int = 402,
+    **options: Any,
+) -> Export:
+    path = write_device(folder, device_text(objects, profile=profile))
+    return device_export(read_device(path, node), "x", DeviceOptions(**options))
+
+
+def facts_of(folder: Path, objects: dict[int, Any], **options: Any) -> dict[str, Any]:
+    """Facts by path, without that of the node."""
+    export = export_of(folder, objects, **options)
+    facts = {}
+    for path, statement in export.statements.items():
+        start = 2 if path[0] == "axes" else 0
+        facts[".".join(map(str, path[start:]))] = statement.value
+    facts.pop("drive.node", None)
+    return facts
+
+
+# What an object becomes -------------------------------------------------------------------------
+
+
+def test_a_parameter_value_wins_over_the_default_and_the_note_says_which(tmp_path: Path) -> None:
+    objects = {0x6080: Value(3000, 4500), 0x6066: Value(10, kind=UNSIGNED16)}
+    export = export_of(tmp_path, objects)
+    speed = export.statements["axes", "x", "drive", "max_speed"]
+    window = export.statements["axes", "x", "drive", "following_error_timeout"]
+    assert (speed.value, window.value) == ("4500 rpm", "10 ms")
+    assert speed.note == "ParameterValue of 0x6080"
+    assert window.note == "DefaultValue of 0x6066"
+    text = export.text
+    assert speed.place.line == line_of(text, "ParameterValue=4500")
+    assert window.place.line == line_of(text, "DefaultValue=10")
+    assert speed.place.column == len("ParameterValue=") + 1
+
+
+def test_an_empty_parameter_value_states_nothing(tmp_path: Path) -> None:
+    assert facts_of(tmp_path, {0x6080: Value(3000, "")}) == {"drive.max_speed": "3000 rpm"}
+
+
+@pytest.mark.parametrize(
+    ("objects", "expected"),
+    [
+        ({0x608F: {1: Value(131072), 2: Value(1)}}, {"drive.counts_per_revolution": 131072}),
+        ({0x608F: {1: Value(40000), 2: Value(4)}}, {"drive.counts_per_revolution": 10000}),
+        (
+            {0x6091: {1: Value(49), 2: Value(5)}},
+            {"drive.gear_ratio.motor_turns": 49, "drive.gear_ratio.shaft_turns": 5},
+        ),
+        (
+            {**MM, 0x6092: {1: Value(20), 2: Value(1)}},
+            {"drive.feed_constant.feed": "20 mm", "drive.feed_constant.shaft_turns": 1},
+        ),
+        (
+            {0x607E: Value("0x80", kind=UNSIGNED8)},
+            {"drive.polarity": "reversed", "drive.velocity_polarity": "normal"},
+        ),
+        (
+            {0x607E: Value("0x40", kind=UNSIGNED8)},
+            {"drive.polarity": "normal", "drive.velocity_polarity": "reversed"},
+        ),
+        (
+            {0x6072: Value(3000, kind=UNSIGNED16), 0x6076: Value(2400)},
+            {"drive.torque_limit": "7.2 N·m", "motor.rated_torque": "2.4 N·m"},
+        ),
+        (
+            {**MM, 0x607D: {1: Value("0xFFFFFFD8", kind=INTEGER32), 2: Value(500, kind=INTEGER32)}},
+            {
+                "controller.software_limits.min": "-40 mm",
+                "controller.software_limits.max": "500 mm",
+            },
+        ),
+        ({**MM, 0x607F: Value(300)}, {"controller.max_velocity": "300 mm/s"}),
+        ({**MM, 0x6083: Value(2000)}, {"controller.max_acceleration": "2000 mm/s^2"}),
+        (
+            {**MM, 0x6099: {1: Value(50), 2: Value(5)}, 0x609A: Value(100)},
+            {
+                "controller.homing.search_speed": "50 mm/s",
+                "controller.homing.creep_speed": "5 mm/s",
+                "controller.homing.acceleration": "100 mm/s^2",
+            },
+        ),
+        ({0x6098: Value("0xFF", kind=INTEGER8)}, {"controller.homing.method": -1}),
+        (
+            {0x60C2: {1: Value(4, kind=UNSIGNED8), 2: Value(-3, kind=INTEGER8)}},
+            {"network.cycle_time": "0.004 s"},
+        ),
+        (
+            {0x60E3: {1: Value(1, kind=INTEGER8), 2: Value(37, kind=INTEGER8)}},
+            {"drive.supported_homing_methods": [1, 37]},
+        ),
+        (
+            {**MM, 0x605A: Value(6, kind=INTEGER16), 0x6085: Value(9000), 0x6084: Value(1)},
+            {
+                "drive.stop_reaction.option": "quick_stop_and_hold",
+                "drive.stop_reaction.deceleration": "9000 mm/s^2",
+            },
+        ),
+        (
+            {**MM, 0x605A: Value(1, kind=INTEGER16), 0x6085: Value(9000), 0x6084: Value(700)},
+            {
+                "drive.stop_reaction.option": "slow_down_then_disable",
+                "drive.stop_reaction.deceleration": "700 mm/s^2",
+            },
+        ),
+        ({**MM, 0x6065: Value(2)}, {"drive.following_error_window": "2 mm"}),
+        ({0x6403: Value("Type 9", kind=VISIBLE_STRING)}, {"motor.model": "Type 9"}),
+        ({0x1018: {4: Value(0, 4105)}}, {"drive.serial": "4105"}),
+    ],
+)
+def test_objects_of_a_drive_become_facts(
+    objects: dict[int, Any], expected: dict[str, Any], tmp_path: Path
+) -> None:
+    assert facts_of(tmp_path, objects) == expected
+
+
+def test_position_range_limits_become_counts_by_the_position_formula(tmp_path: Path) -> None:
+    objects = {
+        **MM,
+        0x607B: {1: Value(-100, kind=INTEGER32), 2: Value(100, kind=INTEGER32)},
+        0x608F: {1: Value(131072), 2: Value(1)},
+        0x6091: {1: Value(2), 2: Value(1)},
+        0x6092: {1: Value(20), 2: Value(1)},
+    }
+    facts = facts_of(tmp_path, objects)
+    # 100 mm · 131072 counts · 2 / 20 mm (CiA 402 position formula)
+    assert facts["drive.position_range.max"] == 1310720
+    assert facts["drive.position_range.min"] == -1310720
+
+
+def test_limits_that_are_no_whole_counts_are_left_out_with_a_remark(tmp_path: Path) -> None:
+    objects = {
+        0x607B: {1: Value(0, kind=INTEGER32), 2: Value(1, kind=INTEGER32)},
+        0x608F: {1: Value(100), 2: Value(1)},
+        0x6091: {1: Value(1), 2: Value(1)},
+        0x6092: {1: Value(7), 2: Value(1)},
+    }
+    export = export_of(
+        tmp_path, objects, units={"position": parse_user_unit("1 mm", "position", "test")}
+    )
+    assert ("axes", "x", "drive", "position_range", "max") not in export.statements
+    assert "not a whole number of counts" in str(export.remarks[-1])
+
+
+@pytest.mark.parametrize(("reads", "expected"), [("offset", "40 mm"), ("minus_offset", "-40 mm")])
+def test_both_sign_conventions_of_the_home_offset_can_be_chosen(
+    reads: str, expected: str, tmp_path: Path
+) -> None:
+    objects = {**MM, 0x607C: Value(40, kind=INTEGER32)}
+    facts = facts_of(tmp_path, objects, reference_reads=reads)
+    assert facts == {"controller.homing.reference_position": expected}
+
+
+def test_a_home_offset_of_zero_needs_no_convention(tmp_path: Path) -> None:
+    objects = {**MM, 0x607C: Value(0, kind=INTEGER32)}
+    assert facts_of(tmp_path, objects) == {"controller.homing.reference_position": "0 mm"}
+
+
+def test_an_encoder_with_scaling_counts_as_scaled(tmp_path: Path) -> None:
+    """CiA 406 (from memory): 0x6001 and 0x6002 hold if 0x6000 has bit 2 set, else 0x6501."""
+    objects = {
+        0x6000: Value("0x0004", kind=UNSIGNED16),
+        0x6001: Value(10000),
+        0x6002: Value(40960000),
+        0x6501: Value(65536),
+        0x6502: Value(4096, kind=UNSIGNED16),
+    }
+    facts = facts_of(tmp_path, objects, profile=406)
+    assert facts == {
+        "encoder.counts_per_revolution": 10000,
+        "encoder.total_range": 40960000,
+        "encoder.distinguishable_revolutions": 4096,
+        "encoder.capability.counts_per_revolution": 65536,
+        "encoder.capability.distinguishable_revolutions": 4096,
+    }
+    objects[0x6000] = Value("0x0000", kind=UNSIGNED16)
+    facts = facts_of(tmp_path, objects, profile=406)
+    assert facts["encoder.counts_per_revolution"] == 65536
+    assert "encoder.total_range" not in facts
+
+
+def test_the_second_drive_of_a_device_is_taken_as_part_1(tmp_path: Path) -> None:
+    objects = {0x6080: Value(1000), 0x6880: Value(2000)}
+    first = export_of(tmp_path, objects)
+    second = export_of(tmp_path, objects, part=1)
+    path = ("axes", "x", "drive", "max_speed")
+    assert (first.statements[path].value, second.statements[path].value) == ("1000 rpm", "2000 rpm")
+    assert "part 1 of the device is not taken" in str(first.remarks[-1])
+
+
+@pytest.mark.parametrize(
+    ("unit", "expected"),
+    [
+        ("0xFA010000", "0.25 mm"),
+        ("0x00410000", "250 deg"),
+        ("0xFD410000", "0.25 deg"),
+        ("0x00B40000", "250 rev"),
+        ("0x00420000", "250 arcmin"),
+        ("0x00010000", "250000 mm"),
+    ],
+)
+def test_si_unit_objects_scale_positions_exactly(unit: str, expected: str, tmp_path: Path) -> None:
+    facts = facts_of(tmp_path, {0x60A8: Value(unit), 0x6065: Value(250)})
+    assert facts["drive.following_error_window"] == expected
+
+
+def test_increments_take_the_unit_that_is_stated_for_them(tmp_path: Path) -> None:
+    objects = {
+        0x60A8: Value("0x00B50000"),
+        0x60A9: Value("0x00B50300"),
+        0x6065: Value(400),
+        0x607F: Value(800),
+    }
+    unit = parse_user_unit("1/8 mm", "position", "test")
+    facts = facts_of(tmp_path, objects, units={"position": unit})
+    assert facts == {
+        "drive.following_error_window": "50 mm",
+        "controller.max_velocity": "100 mm/s",
+    }
+
+
+def test_what_sets_nothing_is_left_out_and_said(tmp_path: Path) -> None:
+    objects = {
+        **MM,
+        0x6065: Value("0xFFFFFFFF"),
+        0x6098: Value(0, kind=INTEGER8),
+        0x605A: Value(3, kind=INTEGER16),
+        0x607F: Value(0),
+        0x6075: Value(5000),
+    }
+    export = export_of(tmp_path, objects)
+    assert set(export.statements) == {("axes", "x", "drive", "node")}
+    said = "\n".join(map(str, export.remarks))
+    for words in ("switched off", "no homing method", "no word for 3", "default of 0", "current"):
+        assert words in said
+
+
+def test_keywords_may_be_spelled_in_any_case(tmp_path: Path) -> None:
+    text = device_text({0x6080: Value(3000, 4500), 0x6091: {1: Value(7), 2: Value(1)}})
+    for word in ("ParameterValue", "DataType", "ObjectType", "NodeID", "[6091sub"):
+        text = text.replace(word, word.upper())
+    export = device_export(read_device(write_device(tmp_path, text)), "x", DeviceOptions())
+    assert export.statements["axes", "x", "drive", "max_speed"].value == "4500 rpm"
+    assert export.statements["axes", "x", "drive", "gear_ratio", "motor_turns"].value == 7
+
+
+def test_every_feed_leads_to_a_fact_of_fitting_kind() -> None:
+    for _, feeds, _ in PROFILES.values():
+        for feed in feeds:
+            kind = fact_at(feed.to).type
+            if isinstance(kind, ListType):
+                assert feed.combine == "list"
+                continue
+            assert isinstance(kind, Leaf)
+            if kind.kind == "quantity":
+                assert kind.quantity is not None
+                if feed.unit in ("position", "velocity", "acceleration", "jerk"):
+                    assert kind.in_user_units
+                else:
+                    assert feed.unit in units_of(kind.quantity)
+            else:
+                assert not feed.unit
+            for word in (feed.words or {}).values():
+                assert word is None or word in kind.names
+
+
+# What is refused --------------------------------------------------------------------------------
+
+WHOLE = device_text({0x6091: {1: Value(7), 2: Value(1)}, 0x6080: Value(3000)})
+
+
+def refused(folder: Path, text: str, **options: Any) -> InputError:
+    path = write_device(folder, text)
+    with pytest.raises(InputError) as caught:
+        device_export(read_device(path), "x", DeviceOptions(**options))
+    assert caught.value.place is not None
+    assert caught.value.place.file == path.as_posix()
+    return caught.value
+
+
+def bad(objects: dict[int, Any], **changes: Any) -> str:
+    return device_text(objects, **changes)
+
+
+CASES: list[tuple[str, str, str, str]] = [
+    # name, text, the line the error stands on begins with, words of the error
+    ("cut in an entry", WHOLE[: WHOLE.index("DefaultValue=3000") + 5], "Defau", "neither"),
+    (
+        "cut in a section",
+        WHOLE[: WHOLE.index("DataType", WHOLE.index("[6080]"))],
+        "[6080]",
+        "lacks DataType",
+    ),
+    ("cut between subs", WHOLE[: WHOLE.index("[6091sub2]")], "SubNumber", "announces 3"),
+    (
+        "an object that is listed and not described",
+        "[OptionalObjects]\nSupportedObjects=1\n1=0x6091\n" + bad({}),
+        "1=0x6091",
+        "listed in [OptionalObjects]",
+    ),
+    ("a variable where an array is due", bad({0x6091: Value(7)}), "[6091]", "single variable"),
+    ("an array where a variable is due", bad({0x6080: {1: Value(7)}}), "[6080]", "array or record"),
+    (
+        "a text where a number is due",
+        bad({0x6080: Value("fast", kind=VISIBLE_STRING)}),
+        "DefaultValue=fast",
+        "VISIBLE_STRING",
+    ),
+    (
+        "a number where a text is due",
+        bad({0x6403: Value("[7]", kind=8)}),
+        "DefaultValue=[7]",
+        "REAL32",
+    ),
+    (
+        "a value above its limit",
+        bad({0x6080: Value(9000, low=0, high=6000)}),
+        "DefaultValue=9000",
+        "outside the limits",
+    ),
+    (
+        "a value below its limit",
+        bad({0x6098: Value(-9, low="0xFC", high=37, kind=INTEGER8)}),
+        "DefaultValue=-9",
+        "outside the limits",
+    ),
+    (
+        "a value its type cannot hold",
+        bad({0x6098: Value(300, kind=INTEGER8)}),
+        "DefaultValue=300",
+        "INTEGER8 cannot hold",
+    ),
+    ("a negative unsigned", bad({0x6080: Value(-1)}), "DefaultValue=-1", "UNSIGNED32 cannot hold"),
+    ("a value that is no number", bad({0x6080: Value("12rpm")}), "DefaultValue=12rpm", "12rpm"),
+    ("a limit that is no number", bad({0x6080: Value(12, high="much")}), "HighLimit=much", "much"),
+    (
+        "an enumeration number nobody defined",
+        bad({0x605A: Value(12, kind=INTEGER16)}),
+        "DefaultValue=12",
+        "one of 0, 1, 2",
+    ),
+    (
+        "a division by zero",
+        bad({0x608F: {1: Value(4096), 2: Value(0)}}),
+        "DefaultValue=0",
+        "divides 4096",
+    ),
+    (
+        "counts that are not whole",
+        bad({0x608F: {1: Value(4096), 2: Value(3)}}),
+        "DefaultValue=4096",
+        "not a whole number",
+    ),
+    (
+        "half of a pair",
+        bad({0x608F: {1: Value(4096)}}),
+        "DefaultValue=4096",
+        "without 0x608F sub 2",
+    ),
+    (
+        "a torque without its reference",
+        bad({0x6072: Value(3000, kind=UNSIGNED16)}),
+        "DefaultValue=3000",
+        "without 0x6076",
+    ),
+    (
+        "no unit for a position",
+        bad({0x6065: Value(2000)}),
+        "DefaultValue=2000",
+        "nothing states the position unit",
+    ),
+    (
+        "no unit for a speed",
+        bad({0x60A8: Value("0xFD010000"), 0x607F: Value(2000)}),
+        "DefaultValue=2000",
+        "nothing states the velocity unit",
+    ),
+    (
+        "increments without their length",
+        bad({0x60A8: Value("0xB50000"), 0x6065: Value(20)}),
+        "DefaultValue=20",
+        "nothing states the position unit",
+    ),
+    (
+        "an unknown unit number",
+        bad({0x60A8: Value("0x00770000")}),
+        "DefaultValue=0x0077",
+        "unit number 0x77",
+    ),
+    (
+        "a denominator of another kind",
+        bad({0x60A9: Value("0xFD015700")}),
+        "DefaultValue=0xFD01",
+        "denominator 0x57",
+    ),
+    (
+        "a home offset without a convention",
+        bad({**MM, 0x607C: Value(40, kind=INTEGER32)}),
+        "DefaultValue=40",
+        "sign convention is not chosen",
+    ),
+    ("another profile", bad({}, profile=401), "DefaultValue=0x00020191", "device profile 401"),
+    ("no device type", bad({0x6080: Value(1)}, profile=None), "[DeviceInfo]", "device type"),
+    ("a node id beyond 127", bad({}, node=200), "NodeID=200", "1 to 127"),
+    ("a node id that is no number", bad({}, node="five"), "NodeID=five", "five"),
+    (
+        "a value that needs the node id",
+        bad({0x6080: Value("$NODEID+3000")}, node=None),
+        "DefaultValue=$NODEID",
+        "depends on the node id",
+    ),
+    (
+        "a power of ten nobody means",
+        bad({0x60C2: {1: Value(1), 2: Value(-128, kind=INTEGER8)}}),
+        "DefaultValue=-128",
+        "power of ten",
+    ),
+    (
+        "a type that is no number",
+        WHOLE.replace("DataType=0x0007", "DataType=seven", 1),
+        "DataType=seven",
+        "seven",
+    ),
+    ("no object at all", "[DeviceInfo]\nProductName=x\n", "[DeviceInfo]", "no object"),
+    (
+        "a subindex of nothing",
+        WHOLE + "\n".join(variable("6099sub1", "s", Value(1))) + "\n",
+        "[6099sub1]",
+        "belongs to no object",
+    ),
+    ("a doubled section", WHOLE + "[6080]\n", "[6080]", "twice"),
+    (
+        "a doubled entry in other case",
+        WHOLE + "\n".join(variable("6066", "s", Value(1))) + "\ndefaultvalue=2\n",
+        "defaultvalue",
+        "twice",
+    ),
+    ("a binary file", "MZ\x00\x00\x01", "MZ", "NUL"),
+]
+
+
+@pytest.mark.parametrize(
+    ("text", "line", "what"), [c[1:] for c in CASES], ids=[c[0] for c in CASES]
+)
+def test_a_bad_device_file_is_refused_on_its_line(
+    text: str, line: str, what: str, tmp_path: Path
+) -> None:
+    error = refused(tmp_path, text)
+    assert error.source_line is not None
+    assert error.source_line.startswith(line)
+    assert what in f"{error.what}; {error.expected}"
+
+
+def test_values_in_a_section_of_their_own_are_refused_not_passed_over(tmp_path: Path) -> None:
+    section = variable("6099", "speeds", Value(0))
+    section[2] = "ObjectType=0x8"
+    text = device_text(MM) + "\n".join([*section, "CompactSubObj=2"])
+    text += "\n[6099Value]\nNrOfEntries=2\n1=50\n2=5\n"
+    assert "section [6099Value] of their own" in refused(tmp_path, text).what
+
+
+def test_a_stated_unit_that_the_device_contradicts_is_refused(tmp_path: Path) -> None:
+    unit = parse_user_unit("0.01 mm", "position", "project.yaml")
+    error = refused(tmp_path, bad({**MM, 0x6065: Value(1)}), units={"position": unit})
+    assert "project.yaml states 0.01 mm" in error.what
+    same = parse_user_unit("1/1000 m", "position", "project.yaml")
+    assert facts_of(tmp_path, {**MM, 0x6065: Value(1)}, units={"position": same})
+
+
+def test_another_node_than_the_one_asked_for_is_refused(tmp_path: Path) -> None:
+    path = write_device(tmp_path, WHOLE)
+    with pytest.raises(InputError, match="node 5"):
+        read_device(path, 6)
+    with pytest.raises(UsageError, match="impossible"):
+        read_device(path, 128)
+
+
+@pytest.mark.parametrize("text", ["5 rpm", "0 mm", "-1 mm", "wide", "mm/s", ""])
+def test_a_user_unit_of_another_kind_is_refused(text: str) -> None:
+    with pytest.raises(UsageError):
+        parse_user_unit(text, "position", "test")
+
+
+def test_a_user_unit_may_leave_out_the_one() -> None:
+    assert parse_user_unit("deg", "position", "t").size == 1
+    assert parse_user_unit("1/8 mm", "position", "t").size == Fraction(1, 8)
+
+
+def test_an_object_can_be_left_out_on_purpose(tmp_path: Path) -> None:
+    objects = {0x6065: Value(2000), 0x6080: Value(3000)}
+    facts = facts_of(tmp_path, objects, leave_out=frozenset({0x6065}))
+    assert facts == {"drive.max_speed": "3000 rpm"}
+
+
+def test_array_sections_of_samples_count_their_parts() -> None:
+    assert array(0x6091, {1: Value(7)})[3] == "SubNumber=2"

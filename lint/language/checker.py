@@ -791,7 +791,8 @@ class _Checker:
         approx = a.type.approx or b.type.approx
         # A sum of unlike powers of pi is never exact; of literals that is known beforehand.
         approx = approx or isinstance(_constant(replace(raw, kids=(a, b))), Approx)
-        return replace(raw, kids=(a, b), type=Type("number", da, approx=approx))
+        dimension = a.type.dim if a.type.dim == b.type.dim else da
+        return replace(raw, kids=(a, b), type=Type("number", dimension, approx=approx))
 
     on_sub = on_add
 
@@ -809,7 +810,8 @@ class _Checker:
     def on_mul(self, raw: Expr, scope: Scope, want: Type | None) -> Expr:
         a, b = (self.number(kid, scope) for kid in raw.kids)
         combine = dim_mul if raw.op == "mul" else dim_div
-        dimension = combine(scope.plain(a.type.dim), scope.plain(b.type.dim))
+        # Position stays position even where a condition says what it is: see on_choose.
+        dimension = combine(a.type.dim, b.type.dim)
         type_ = Type("number", dimension, approx=a.type.approx or b.type.approx)
         return replace(raw, kids=(a, b), type=type_)
 
@@ -1030,9 +1032,22 @@ class _Checker:
             self.same(no_scope, no, want, "the whole is")
             type_ = replace(want, approx=approx, nullable=False)
         else:
-            self.same(scope, no, yes.type, "the other value is")
             type_ = replace(yes.type, approx=approx, nullable=False)
+            common = self.common(yes, yes_scope, no, no_scope)
+            if common is None or no.type.kind != yes.type.kind:
+                self.same(no_scope, no, yes.type, "the other value is")
+            else:
+                type_ = replace(type_, dim=common)
         return replace(raw, kids=(condition, yes, no), type=type_)
+
+    def common(self, yes: Expr, yes_scope: Scope, no: Expr, no_scope: Scope) -> Dimension | None:
+        """The dimension that two alternatives share, each under its own condition."""
+        for dimension in (yes.type.dim, no.type.dim, yes_scope.plain(yes.type.dim)):
+            if yes_scope.plain(dimension) == yes_scope.plain(yes.type.dim) and (
+                no_scope.plain(dimension) == no_scope.plain(no.type.dim)
+            ):
+                return dimension
+        return None
 
     def on_decimals(self, raw: Expr, scope: Scope, want: Type | None) -> Expr:
         kid = self.number(raw.kids[0], scope)

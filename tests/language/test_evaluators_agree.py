@@ -8,11 +8,11 @@ from typing import Any
 
 import pytest
 from axisproof.catalogue import Catalogue, shipped
-from axisproof.errors import AxisproofError, RuleError
+from axisproof.errors import AxisproofError
 from axisproof.machine import Machine, read_plain
 from axisproof.rule_tests import example_machine
-from evaluating import UNDECIDED, catalogue_of, machine_of, run
-from hypothesis import HealthCheck, event, given, reject, settings
+from evaluating import UNDECIDED, catalogue_of, machine_of, run, unless_refused
+from hypothesis import HealthCheck, event, given, settings
 from hypothesis import strategies as st
 from random_rules import BEFORE, flags, machines, numbers
 
@@ -29,13 +29,7 @@ SLOW = settings(
 
 
 def compiled(require: str, **parts: str) -> Catalogue:
-    """A random rule; one that is refused for the size of its numbers is not looked at."""
-    try:
-        return catalogue_of(require, before=BEFORE, **parts)
-    except RuleError as error:
-        if "too large" not in error.what:
-            raise
-        return reject()
+    return unless_refused(lambda: catalogue_of(require, before=BEFORE, **parts))
 
 
 @settings(SLOW, max_examples=150)

@@ -87,6 +87,26 @@ def test_a_length_or_angle_literal_does_not_meet_a_position_without_a_guard(lite
         ("", "axis.motion is linear and axis.controller.cycle > 5mm"),
         ("", "axis.motion is rotary or axis.controller.cycle > 5mm"),
         ("", "axis.controller.cycle > (5mm if axis.motion is linear otherwise 5deg)"),
+        (
+            "",
+            "axis.controller.cycle > (axis.mechanics.backlash if axis.motion is linear otherwise"
+            " axis.mechanics.backlash + axis.mechanics.backlash)",
+        ),
+        (
+            "",
+            "(axis.controller.cycle / 5mm if axis.motion is linear otherwise"
+            " axis.controller.cycle / 5deg) is whole",
+        ),
+        (
+            "",
+            "(axis.controller.cycle if axis.motion is linear otherwise"
+            " axis.controller.cycle + 1deg) > axis.mechanics.backlash",
+        ),
+        (
+            "",
+            "(5mm if axis.motion is linear otherwise axis.mechanics.backlash)"
+            " < axis.controller.cycle",
+        ),
         ("", "(axis.controller.cycle > 5mm) if axis.motion is linear otherwise true"),
     ],
 )

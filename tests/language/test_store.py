@@ -13,7 +13,7 @@ from axisproof.catalogue import digest, parse_texts, shipped_texts
 from axisproof.language import build
 from axisproof.language.store import from_plain, to_plain
 from axisproof.quantity import Pi
-from evaluating import rule_text
+from evaluating import rule_text, unless_refused
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from random_rules import BEFORE, flags, numbers
@@ -61,7 +61,7 @@ def test_any_value_of_a_tree_comes_back_as_it_was(value: Any) -> None:
 @given(flags(3), numbers("position", 2))
 def test_random_rules_come_back_as_they_were(require: str, let: str) -> None:
     text = rule_text(require, before=BEFORE, lets=f"let x = {let}", say="{x} is {machine.nodes}")
-    trees = parse_texts({"a.rules": text})
+    trees = unless_refused(lambda: parse_texts({"a.rules": text}))
     assert through_text(trees) == trees
 
 
@@ -76,7 +76,7 @@ def test_the_shipped_rules_come_back_as_they_were_places_included() -> None:
 
 
 def test_what_is_no_part_of_a_tree_is_not_stored() -> None:
-    with pytest.raises(TypeError, match="cannot store .*Path"):
+    with pytest.raises(TypeError, match="cannot store"):
         to_plain(Path("x"))
 
 

@@ -52,7 +52,8 @@ class Function:
     """A domain function: parameter names and shapes, result shape, formula and source in words.
 
     ``growth`` bounds the bits of the result, as a multiple of those of all arguments together (see
-    bounds.py). ``divisors`` are the parameters it divides by.
+    bounds.py). ``divisors`` are the parameters it divides by. ``worked`` gives, for the values of
+    the parameters, the formula in their ``symbols`` by which the result is found, for workings.
     """
 
     name: str
@@ -63,6 +64,8 @@ class Function:
     source: str
     approx: bool = False
     growth: int = 1
+    symbols: tuple[str, ...] = ()
+    worked: Callable[..., str] | None = None
     divisors: tuple[int, ...] = ()
 
 
@@ -104,6 +107,19 @@ def stopping_distance_with_jerk(v: Number, a: Number, j: Number, t: Number) -> N
     ratio = div(v, j)
     root = None if ratio is None else exact_root(ratio)
     return None if root is None else v * t + v * root
+
+
+def worked_stopping_distance(v: Number, a: Number, t: Number) -> str:
+    """The formula of stopping_distance."""
+    return "v·t + v²/(2·a)"
+
+
+def worked_stopping_distance_with_jerk(v: Number, a: Number, j: Number, t: Number) -> str:
+    """The branch of stopping_distance_with_jerk that these values take."""
+    threshold = div(a * a, j)
+    if threshold is not None and (v >= threshold) is True:
+        return "v·t + v²/(2·a) + v·a/(2·j)"
+    return "v·t + v·√(v/j)"
 
 
 def exact_root(value: Number) -> Number | None:
@@ -269,6 +285,8 @@ FUNCTIONS: Final = _table(
         "uniform deceleration, elementary kinematics",
         growth=3,
         divisors=(1,),
+        symbols=("v", "a", "t"),
+        worked=worked_stopping_distance,
     ),
     Function(
         "stopping_distance_with_jerk",
@@ -284,6 +302,8 @@ FUNCTIONS: Final = _table(
         "jerk-limited deceleration, integral of the trapezoidal profile",
         growth=4,
         divisors=(1, 2),
+        symbols=("v", "a", "j", "t"),
+        worked=worked_stopping_distance_with_jerk,
     ),
     Function(
         "sine",
@@ -380,6 +400,16 @@ FUNCTIONS: Final = _table(
                 "searches_negative",
                 searches_negative,
                 "whether the search starts in the negative direction",
+            ),
+            (
+                "searches_negative",
+                homing.searches_negative,
+                "whether an axis on no switch searches its reference in the negative direction",
+            ),
+            (
+                "approaches_negative",
+                homing.approaches_negative,
+                "whether the reference is met in the negative direction",
             ),
             ("is_reserved", homing.is_reserved, "whether the number is reserved"),
             ("is_withdrawn", homing.is_withdrawn, "whether the number was withdrawn"),

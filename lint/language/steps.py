@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
 from ..absence import NONE
 from ..finding import Step
 from ..schema import ROLE_END
+from .library import FUNCTIONS
 from .printing import ATOM, PRODUCT, SUM, Text, enclosed, formula, in_formula, inline, show, text_of
 from .syntax import Expr, Rule
 from .tracer import Tracer, absolute_path
@@ -95,11 +97,27 @@ class _Walk:
         where = result_env if result_env is not None else env
         value = self.tracer.number_or_value(whole, where).value
         result = show(value, whole.type, where)
-        written = formula(self.chosen(expr, env))
-        filled = self.filled(expr, env)
+        written, filled = self.worked(self.chosen(expr, env), env)
         self.steps[name] = Step(
             name, written, "" if filled in (result, written) else filled, result, meaning
         )
+
+    def worked(self, expr: Expr, env: Mapping[str, Any]) -> tuple[str, str]:
+        """The formula in names and with numbers; a function's own formula if it has one."""
+        if expr.op == "call":
+            function = FUNCTIONS[expr.data[0]]
+            values = [self.tracer.number_or_value(kid, env).value for kid in expr.kids]
+            if function.worked is not None and None not in values:
+                text = function.worked(*values)
+                pairs = list(zip(function.symbols, expr.kids, strict=True))
+                names = ", ".join(f"{symbol} = {formula(kid)}" for symbol, kid in pairs)
+                numbers = {symbol: f"({self.filled(kid, env)})" for symbol, kid in pairs}
+                pattern = "(?<![a-z])[" + "".join(numbers) + "](?![a-z])"
+                return (
+                    f"{text} with {names}",
+                    re.sub(pattern, lambda found: numbers[found[0]], text),
+                )
+        return formula(expr), self.filled(expr, env)
 
     def chosen(self, expr: Expr, env: Mapping[str, Any]) -> Expr:
         """The expression with every alternative replaced by the one that was taken."""

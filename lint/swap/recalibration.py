@@ -1,0 +1,192 @@
+"""The reference after a swap: the position to assign to it, and what the shift looks like.
+
+p_new = p + (x_true − x_indicated). The shift is compared with the steps that point to a fault
+rather than to a new motor's angle: whole encoder revolutions, the turn counter's whole range, an
+offset taken with the wrong sign, a tooth. Whatever is exact stays exact. All positions are in base
+units of the axis (mm or turns).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Literal
+
+from ..quantity import (
+    Number,
+    absolute,
+    div,
+    nearest_remainder,
+    nearest_whole,
+    remainder,
+    simplest,
+)
+
+Kind = Literal["revolution", "range", "sign", "tooth"]
+Finding = Literal["far", "close", "unmoved", "no power", "invisible", "open"]
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """A length that a shift may be a multiple of; ``single`` if only ±1 of it makes sense."""
+
+    kind: Kind
+    name: str
+    size: Number
+    single: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Comparison:
+    """A shift beside the multiples of a step.
+
+    ``multiple`` is the number of steps that comes nearest (the smallest such number on a modulo
+    axis), ``distance`` what is left, ``spacing`` how far apart the places lie that multiples lead
+    to (the step itself, or C/q on a modulo axis with step/C = p/q), ``chance`` the share of all
+    shifts that would come so close. ``finding``: ``close`` within the tolerance of a multiple
+    other than 0, ``unmoved`` within that of 0, ``far`` from all, ``no power`` where the tolerance
+    reaches half the spacing, ``invisible`` where every multiple is a whole cycle, ``open`` where
+    the numbers are not exact enough to say.
+    """
+
+    step: Step
+    finding: Finding
+    multiple: int = 0
+    distance: Number | None = None
+    spacing: Number | None = None
+    chance: Number | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Recalibration:
+    """A new reference. ``interval`` is the cycle's own, (low, high), high excluded; None if linear.
+
+    ``shift`` is true minus indicated, on a modulo axis the nearest signed one; ``reference`` the
+    position assigned before and ``new`` the one to assign (None if the former is not known).
+    """
+
+    true: Number
+    indicated: Number
+    shift: Number
+    tolerance: Number
+    reference: Number | None = None
+    new: Number | None = None
+    interval: tuple[Number, Number] | None = None
+    comparisons: tuple[Comparison, ...] = ()
+
+    @property
+    def suspicions(self) -> tuple[Comparison, ...]:
+        """What points to a fault."""
+        return tuple(each for each in self.comparisons if each.finding == "close")
+
+
+def recalibrated(
+    reference: Number | None,
+    true: Number,
+    indicated: Number,
+    cycle: Number | None = None,
+    *,
+    tolerance: Number = 0,
+    steps: Iterable[Step] = (),
+) -> Recalibration:
+    """Work out the new reference and compare the shift with ``steps``.
+
+    ``cycle`` is the modulo length of an endless axis. The interval of the cycle is [0, C), or
+    [−C/2, C/2) if the present reference is below zero. Raises ValueError for a cycle or step that
+    is not above zero and for a tolerance below zero.
+    """
+    if cycle is not None and not cycle > 0:
+        raise ValueError("the cycle is not above zero")
+    if not tolerance >= 0:
+        raise ValueError("the tolerance is below zero")
+    shift = simplest(true - indicated)
+    interval: tuple[Number, Number] | None = None
+    new = None if reference is None else simplest(reference + shift)
+    if cycle is not None:
+        nearest = nearest_remainder(shift, cycle)
+        shift = shift if nearest is None else nearest
+        low = simplest(cycle * Fraction(-1, 2)) if reference is not None and reference < 0 else 0
+        interval = (low, simplest(low + cycle))
+        if new is not None:
+            above = remainder(new - low, cycle)
+            new = new if above is None else simplest(low + above)
+    comparisons = tuple(compare(shift, step, tolerance, cycle) for step in steps)
+    return Recalibration(
+        true, indicated, shift, tolerance, reference, new, interval, comparisons
+    )
+
+
+def compare(shift: Number, step: Step, tolerance: Number, cycle: Number | None) -> Comparison:
+    """Compare a shift (of a modulo axis: any of its equals) with the multiples of a step."""
+    if not step.size > 0:
+        raise ValueError(f"{step.name} is not above zero")
+    if step.single:
+        return _compare_single(shift, step, tolerance, cycle)
+    spacing, ratio = step.size, None
+    if cycle is not None:
+        ratio = div(step.size, cycle)
+        if not isinstance(ratio, int | Fraction):
+            # Multiples of a step that has no common measure with the cycle come close to anything.
+            return Comparison(step, "no power")
+        if ratio.denominator == 1:
+            return Comparison(step, "invisible", spacing=cycle)
+        found = div(cycle, ratio.denominator)
+        assert found is not None
+        spacing = simplest(found)
+    count = _nearest(shift, spacing)
+    if count is None:
+        return Comparison(step, "open", spacing=spacing)
+    distance = simplest(shift - spacing * count)
+    multiple = count if ratio is None else _steps_to(count, Fraction(ratio))
+    chance = div(2 * tolerance, spacing)
+    finding: Finding
+    within = absolute(distance) <= tolerance
+    if not 2 * tolerance < spacing:
+        finding = "no power"
+    elif within is None:
+        finding = "open"
+    elif not within:
+        finding = "far"
+    else:
+        finding = "unmoved" if multiple == 0 else "close"
+    return Comparison(step, finding, multiple, distance, spacing, chance)
+
+
+def _nearest(shift: Number, spacing: Number) -> int | None:
+    quotient = div(shift, spacing)
+    return None if quotient is None else nearest_whole(quotient)
+
+
+def _steps_to(count: int, ratio: Fraction) -> int:
+    """The least number of steps, p/q of a cycle each, that leads ``count`` q-ths of it onwards."""
+    p, q = ratio.numerator, ratio.denominator
+    steps = count * pow(p, -1, q) % q
+    return steps - q if 2 * steps > q else steps
+
+
+def _compare_single(
+    shift: Number, step: Step, tolerance: Number, cycle: Number | None
+) -> Comparison:
+    """Compare with one step forward or back only."""
+    size = step.size
+    if cycle is not None:
+        if remainder(size, cycle) == 0:
+            return Comparison(step, "invisible", spacing=cycle)
+        nearest = nearest_remainder(size, cycle)
+        size = size if nearest is None else nearest
+    best: Comparison | None = None
+    for multiple in (1, -1):
+        away = shift - size * multiple
+        if cycle is not None:
+            nearest = nearest_remainder(away, cycle)
+            away = away if nearest is None else nearest
+        away = simplest(away)
+        within = absolute(away) <= tolerance
+        finding: Finding = "open" if within is None else "close" if within else "far"
+        if absolute(size) <= 2 * tolerance:
+            finding = "no power"
+        if best is None or absolute(away) < absolute(best.distance or 0):
+            best = Comparison(step, finding, multiple, away, absolute(size))
+    assert best is not None
+    return best

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any, TypeVar
 
-from axisproof.catalogue import Catalogue, from_texts, parse_texts
+from axisproof.catalogue import Catalogue, Entry, from_texts, parse_texts
 from axisproof.engine import Case, cases
 from axisproof.errors import RuleError
 from axisproof.language.printing import formula
@@ -111,17 +111,22 @@ def trace(found: Catalogue, name: str, case: Case) -> Verdict:
     return Verdict({True: HOLDS, False: BROKEN, None: UNDECIDED}[required.value], required, env)
 
 
+def run_case(found: Catalogue, entry: Entry, case: Case) -> Verdict:
+    """Run one rule on one case, through both evaluators, which must agree."""
+    traced = trace(found, entry.name, case)
+    if not case.missing and not case.absent:
+        fast = entry.function(*(case.env[name] for name in entry.arguments))
+        assert WORDS[fast] == traced.outcome, (entry.name, fast, traced)
+    return traced
+
+
 def run(found: Catalogue, machine: Machine) -> list[Verdict]:
-    """Run every rule on every case, through both evaluators, which must agree."""
-    verdicts = []
-    for entry in found.entries:
-        for case in cases(entry, machine, {}):
-            traced = trace(found, entry.name, case)
-            if not case.missing and not case.absent:
-                fast = entry.function(*(case.env[name] for name in entry.arguments))
-                assert WORDS[fast] == traced.outcome, (entry.name, fast, traced)
-            verdicts.append(traced)
-    return verdicts
+    """Run every rule on every case of a machine."""
+    return [
+        run_case(found, entry, case)
+        for entry in found.entries
+        for case in cases(entry, machine, {})
+    ]
 
 
 def judge(require: str, axis: dict[str, Any] | None = None, **parts: Any) -> Verdict:

@@ -10,8 +10,8 @@ import pytest
 from axisproof.catalogue import Catalogue, shipped
 from axisproof.errors import AxisproofError
 from axisproof.machine import Machine, read_plain
-from axisproof.rule_tests import example_machine
-from evaluating import UNDECIDED, catalogue_of, machine_of, run, unless_refused
+from axisproof.rule_tests import example_cases, example_machine
+from evaluating import UNDECIDED, catalogue_of, machine_of, run, run_case, unless_refused
 from hypothesis import HealthCheck, event, given, settings
 from hypothesis import strategies as st
 from random_rules import BEFORE, flags, machines, numbers
@@ -193,11 +193,22 @@ def test_on_every_shipped_rule(data: st.DataObject) -> None:
 
 
 @pytest.mark.parametrize("entry", shipped().entries, ids=lambda entry: entry.name)
-def test_on_the_examples_of_each_shipped_rule(entry: Any) -> None:
+def test_on_the_examples_of_each_shipped_rule_and_with_any_fact_taken_away(entry: Any) -> None:
     found = shipped()
     rule = found.rules[entry.name]
     for example in rule.examples:
-        run(found, example_machine(found, rule, example))
+        for case in example_cases(found, rule, entry, example):
+            run_case(found, entry, case)
+            for name, key in [(n, k) for n, record in case.env.items() for k in record]:
+                if key.startswith(("@", "=")) or key in ("name", "motion"):
+                    continue
+                (again,) = [
+                    each
+                    for each in example_cases(found, rule, entry, example)
+                    if each.subject == case.subject and each.env.keys() == case.env.keys()
+                ][:1]
+                again.env[name].pop(key, None)
+                run_case(found, entry, again)
 
 
 def test_on_a_machine_of_which_nothing_is_known() -> None:

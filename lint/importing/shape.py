@@ -53,7 +53,7 @@ def _order(error: InputError) -> tuple[int, int]:
 
 def _innermost(fault: Any) -> Any:
     """Of alternatives, the fault of the one that fits best: the one whose keys are there."""
-    while fault.validator == "anyOf" and fault.context:
+    while fault.validator == "anyOf" and isinstance(fault.instance, dict):
         branches: dict[int, list[Any]] = {}
         for inner in fault.context:
             branches.setdefault(inner.schema_path[0], []).append(inner)

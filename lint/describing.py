@@ -62,10 +62,10 @@ def expressions(rule: Rule) -> Iterable[Expr]:
         yield rule.fix.value
 
 
-def _nodes(catalogue: Catalogue, rule: Rule) -> Iterable[Expr]:
-    """Every node of a rule's expressions and of the definitions they use, each definition once."""
+def _nodes(catalogue: Catalogue, start: Iterable[Expr]) -> Iterable[Expr]:
+    """Every node of expressions and of the definitions they use, each definition once."""
     seen: set[tuple[str, str]] = set()
-    pending = list(expressions(rule))
+    pending = list(start)
     while pending:
         for node in pending.pop().walk():
             yield node
@@ -78,13 +78,14 @@ def _nodes(catalogue: Catalogue, rule: Rule) -> Iterable[Expr]:
 
 def settings_used(catalogue: Catalogue, rule: Rule) -> list[str]:
     """Names of the settings that a rule's outcome or message depends on."""
-    nodes = _nodes(catalogue, rule)
+    nodes = _nodes(catalogue, expressions(rule))
     return list(dict.fromkeys(node.data[0] for node in nodes if node.op == "setting"))
 
 
 def definitions_used(catalogue: Catalogue, rule: Rule) -> list[tuple[str, str]]:
-    """Keys (record, name) of the definitions that a rule depends on."""
-    nodes = _nodes(catalogue, rule)
+    """Keys (record, name) of the definitions that a rule depends on or its examples pin."""
+    pinned = (target for example in rule.examples for _, target, _, _ in example.expected)
+    nodes = _nodes(catalogue, (*expressions(rule), *pinned))
     keys = ((node.data[2], node.data[1]) for node in nodes if node.op == "derived")
     return list(dict.fromkeys(keys))
 

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Literal
 from .catalogue import catalogue as rules_in_force
 from .engine import Options, Results, check_machine
 from .errors import UsageError
-from .finding import AxisSketch, Report, Undecided, Wanted
+from .finding import AxisSketch, ChangeReport, Report, Undecided, Wanted
 
 if TYPE_CHECKING:
     from .catalogue import Catalogue
@@ -42,41 +42,43 @@ def check(
     settings file that cannot be used, RuleError for a rule file, UsageError for paths that lead
     nowhere. Either every machine is checked, or an error is raised.
     """
-    from .importing.entry import load_trees
-    from .machine import read_machine
-    from .settings import NO_SITE, apply_settings, read_site, with_levels
+    from .reading import Rules, read_machines
 
-    catalogue = rules_in_force([Path(path) for path in rules])
-    site = NO_SITE if settings is None else read_site(Path(settings), catalogue)
-    in_force = with_levels(catalogue, site)
-    day = on or datetime.date.today()
-    seconds = (day - datetime.date(1970, 1, 1)).days * 86400
-    trees = load_trees([Path(path) for path in paths])
-    if not trees:
-        raise UsageError("there is no machine file to check", expected="at least one")
+    in_force = Rules.of(rules, settings)
+    ready = read_machines([Path(path) for path in paths], in_force, on)
     options = Options(workings, every_outcome)
     results: list[Results] = []
     drawn: list[AxisSketch] = []
-    overrides: list[tuple[str, str, str, str, str]] = []
-    seen: Counter[str] = Counter()
-    machines = [(tree, read_machine(tree)) for tree in trees]
-    names = Counter(machine.name for _, machine in machines)
-    for tree, machine in machines:
-        label = machine.name
-        if names[label] > 1:
-            label = f"{label} ({tree.sources[0].name})"
-        seen[label] += 1
-        machine.facts["check_date"] = seconds
-        overrides.extend(apply_settings(machine, label, catalogue, site))
-        results.append(check_machine(machine, label, in_force, options))
+    for machine, label in ready.machines:
+        results.append(check_machine(machine, label, in_force.catalogue, options))
         if sketches:
             from .sketch import sketches_of
 
-            drawn.extend(sketches_of(machine, label, catalogue))
-    files = [source.name for tree in trees for source in tree.sources]
-    report = _report(results, files, len(in_force.entries), overrides)
-    concerns = _concerns(in_force) if every_outcome else {}
+            drawn.extend(sketches_of(machine, label, in_force.every))
+    report = _report(results, ready.files, in_force.count("axis", "machine"), ready.overrides)
+    concerns = _concerns(in_force.catalogue) if every_outcome else {}
     return replace(report, concerns=concerns, sketches=tuple(drawn))
+
+
+def changes(
+    old: PathLike,
+    new: PathLike,
+    *,
+    rules: Sequence[PathLike] = (),
+    settings: PathLike | None = None,
+    on: datetime.date | None = None,
+    workings: bool = False,
+) -> ChangeReport:
+    """Compare two versions of a machine, or of a folder of machines.
+
+    Each is a file, a folder, or ``REVISION:PATH`` of the git repository one is in. Tells which
+    facts changed, what the rules about changes say, and which findings are new, gone or still
+    there. Raises as ``check`` does, and UsageError for a revision that git cannot show.
+    """
+    from .changes import changes as compare
+    from .reading import Rules
+
+    return compare(str(old), str(new), Rules.of(rules, settings), on, workings)
 
 
 def _concerns(catalogue: Catalogue) -> dict[str, str]:

@@ -58,4 +58,29 @@ ZERO_DIVISOR = BuiltIn(
     "computed",
 )
 
-BUILT_IN = (DISPUTE, MISFIT, ZERO_DIVISOR)
+AXIS_REMOVED = BuiltIn(
+    "axis-removed",
+    "warning",
+    "An axis is gone",
+    "two versions of a machine are compared",
+    "every axis of the old one is in the new one",
+    "Whatever named the axis names nothing now: a gantry partner, a collision pair, an order of "
+    "homing. Its interlocks are no longer checked, and the axis itself may well still move.",
+    "Leave the axis in the file as long as it is on the machine. If it was taken away, remove also "
+    "what named it; if it was renamed, keep its serial numbers so that it is known again.",
+    "computed",
+)
+
+AXIS_RENAMED = BuiltIn(
+    "axis-renamed",
+    "note",
+    "An axis has another name",
+    "two versions of a machine are compared",
+    "every axis keeps its name",
+    "Records of teaching, waivers, drawings and the operator's screen know the axis by its old "
+    "name; a name given to another axis than before is how the wrong one gets moved.",
+    "Carry the new name through to all of them, or keep the old one.",
+    "computed",
+)
+
+BUILT_IN = (DISPUTE, MISFIT, ZERO_DIVISOR, AXIS_REMOVED, AXIS_RENAMED)

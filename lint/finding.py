@@ -5,6 +5,7 @@ Nothing here evaluates anything; the engine fills these in and every report read
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
@@ -70,6 +71,21 @@ class Fix:
 
 
 @dataclass(frozen=True, slots=True)
+class Waived:
+    """Why a finding does not count as a failure: a waiver, or the accepted set (``accepted``).
+
+    ``approved_by`` is a role and ``expires`` a date (ISO 8601); both are empty for the accepted
+    set. ``place`` is where the waiver is written.
+    """
+
+    reason: str
+    approved_by: str = ""
+    expires: str = ""
+    place: Place | None = None
+    accepted: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class Finding:
     """A broken rule on one subject (an axis, a pair of axes, or the whole machine)."""
 
@@ -86,6 +102,12 @@ class Finding:
     figures: tuple[Figure, ...] = ()
     workings: tuple[Step, ...] = ()
     fix: Fix | None = None
+    waived: Waived | None = None
+
+    @property
+    def facts(self) -> tuple[str, ...]:
+        """The paths of the facts it rests on, in order of their names."""
+        return tuple(sorted({mark.fact for mark in self.marks}))
 
 
 @dataclass(frozen=True, slots=True)
@@ -212,7 +234,7 @@ class Report:
     ``outcomes`` and ``concerns`` (the concern of each rule by its name: the rule file it stands
     in) are filled only when every outcome was asked for, ``sketches`` only when those were.
     ``settings`` lists settings that differ from their default as (machine, subject, name, value,
-    reason).
+    reason). ``accepted_gone`` is what the accepted set holds and the check no longer finds.
     """
 
     files: tuple[str, ...]
@@ -228,8 +250,100 @@ class Report:
     levels: dict[str, int] = field(default_factory=dict)
     concerns: dict[str, str] = field(default_factory=dict)
     sketches: tuple[AxisSketch, ...] = ()
+    accepted_gone: tuple[Accepted, ...] = ()
 
     def at_or_above(self, level: Level) -> int:
-        """Number of findings at ``level`` or a graver one."""
-        grave = LEVELS[: LEVELS.index(level) + 1]
-        return sum(1 for finding in self.findings if finding.level in grave)
+        """Number of findings at ``level`` or a graver one that are not waived."""
+        return at_or_above(self.findings, level)
+
+
+def at_or_above(findings: Iterable[Finding], level: Level) -> int:
+    """Number of findings at ``level`` or a graver one that are not waived."""
+    grave = LEVELS[: LEVELS.index(level) + 1]
+    return sum(1 for each in findings if each.level in grave and each.waived is None)
+
+
+@dataclass(frozen=True, slots=True)
+class Accepted:
+    """A finding of the accepted set that is there no more."""
+
+    rule: str
+    machine: str
+    subject: str
+    facts: tuple[str, ...]
+    message: str
+
+
+ChangeKind = Literal["changed", "added", "removed"]
+
+
+@dataclass(frozen=True, slots=True)
+class FactChange:
+    """A fact that two versions of a machine state differently, or only one of them states.
+
+    ``fact`` is its path within axis or machine, such as ``encoder.serial``; ``old`` and ``new``
+    are its values as written (None where it is not stated), the marks where they stand.
+    """
+
+    machine: str
+    subject: str
+    fact: str
+    kind: ChangeKind
+    old: str | None
+    new: str | None
+    old_mark: Mark | None = None
+    new_mark: Mark | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class AxisChange:
+    """An axis, or a whole machine (``subject`` empty), that only one version has.
+
+    ``kind`` is added, removed, or renamed: then ``old_name`` is what it was called.
+    """
+
+    machine: str
+    subject: str
+    kind: Literal["added", "removed", "renamed"]
+    old_name: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Still:
+    """A finding that both versions have, as the new one has it, and what the old one said."""
+
+    finding: Finding
+    message_before: str
+
+
+@dataclass(frozen=True, slots=True)
+class ChangeReport:
+    """What changed between two versions of one or more machines, and what that means.
+
+    ``brought`` are findings of rules about the change itself. Those of ordinary rules are in
+    ``new_findings`` (only in the new version), ``still`` (in both) or ``gone``
+    (only in the old one). ``undecided`` are checks of the change, and ``newly_undecided`` ordinary
+    ones that were decided or did not apply before. ``axes`` counts the axes that were compared.
+    """
+
+    old: str
+    new: str
+    files: tuple[str, ...]
+    machines: tuple[str, ...]
+    axes: int
+    rules: int
+    facts: tuple[FactChange, ...] = ()
+    axis_changes: tuple[AxisChange, ...] = ()
+    brought: tuple[Finding, ...] = ()
+    new_findings: tuple[Finding, ...] = ()
+    still: tuple[Still, ...] = ()
+    gone: tuple[Finding, ...] = ()
+    undecided: tuple[Undecided, ...] = ()
+    newly_undecided: tuple[Undecided, ...] = ()
+
+    def at_or_above(self, level: Level, *, also_still: bool = False) -> int:
+        """Number of findings the change brings at ``level`` or above; or of all that are there."""
+        there = (*self.brought, *self.new_findings)
+        if also_still:
+            there = (*there, *(each.finding for each in self.still))
+        return at_or_above(there, level)

@@ -33,9 +33,9 @@ class RenderOptions:
     fail_at: Level | None = "warning"
 
     def fails(self, finding: Finding) -> bool:
-        """Tell whether a finding is grave enough to be a failure."""
+        """Tell whether a finding is grave enough to be a failure and is not waived."""
         grave = [] if self.fail_at is None else LEVELS[: LEVELS.index(self.fail_at) + 1]
-        return finding.level in grave
+        return finding.level in grave and finding.waived is None
 
 
 def ordered_findings(report: Report) -> list[Finding]:

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import difflib
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
+from .builtin import BUILT_IN
 from .catalogue import Catalogue
 from .errors import AxisproofError, InputError, Place
 from .finding import LEVELS
 from .language.syntax import Setting
+from .leaf_reader import as_written
 from .machine import Machine
 from .quantity import QuantityError, dim_words
 from .source.merge import Tree, load_tree
@@ -45,7 +47,7 @@ def read_site(path: Path, catalogue: Catalogue) -> Site:
 
     plain = tree.plain
     if not isinstance(plain, dict):
-        raise fail((), "a settings file holds a mapping", "settings: and levels:")
+        raise fail((), "the settings file is not a mapping", "settings: and levels:")
     for key in plain:
         if key not in ("settings", "levels"):
             raise fail((key,), f"{key} is not known in a settings file", "settings or levels")
@@ -55,15 +57,18 @@ def read_site(path: Path, catalogue: Catalogue) -> Site:
         where = ("settings", name, "value")
         settings[name] = (
             setting_value(catalogue, name, value, where, fail),
-            str(value),
+            as_written(value),
             reason,
         )
     levels: dict[str, tuple[str, str]] = {}
     names = [entry.name for entry in catalogue.entries]
     for name, entry in _mapping(plain, "levels", fail).items():
         level, reason = _entry(entry, ("levels", name), "level", fail)
+        if any(name == check.name for check in BUILT_IN):
+            expected = "a rule; findings of this check mean that a fact cannot be used"
+            raise fail(("levels", name), f"{name} is built in and keeps its level", expected)
         if name not in names:
-            raise fail(("levels", name), f"{name} is not a rule", _near(name, names))
+            raise fail(("levels", name), f"{name} is not a rule", _near(name, names, "rules list"))
         if level not in (*LEVELS, "off"):
             raise fail(
                 ("levels", name, "level"),
@@ -115,7 +120,7 @@ def apply_settings(machine: Machine, label: str, catalogue: Catalogue, site: Sit
             for target in records if record is machine.facts else [record]:
                 target["@s:" + name] = value
             subject = "" if record is machine.facts else record["name"]
-            told.append((label, subject, name, str(raw), reason))
+            told.append((label, subject, name, as_written(raw), reason))
     return tuple(told)
 
 
@@ -123,26 +128,29 @@ def setting_value(catalogue: Catalogue, name: str, raw: Any, where: KeyPath, fai
     """The value of a setting in base units, of the same kind as its default."""
     setting: Setting | None = catalogue.settings.get(name)
     if setting is None:
-        raise fail(where[:-1], f"{name} is not a setting", _near(name, catalogue.settings))
+        expected = _near(name, catalogue.settings, "rules list --settings")
+        raise fail(where[:-1], f"{name} is not a setting", expected)
     wanted = f"a value like its default, {setting.default_text}"
     if setting.default.op == "flag":
         if not isinstance(raw, bool):
             raise fail(where, f"{raw} is not true or false", wanted)
         return raw
     if isinstance(raw, bool):
-        raise fail(where, f"{str(raw).lower()} is not a number", wanted)
+        raise fail(where, f"{as_written(raw)} is not a number", wanted)
     try:
-        quantity = parse_quantity(str(raw))
+        quantity = parse_quantity(as_written(raw))
     except QuantityError as fault:
         raise fail(where, fault.what, fault.expected or wanted) from None
     if quantity.dimension != setting.default.type.dim:
-        raise fail(where, f"{raw} is a {dim_words(quantity.dimension)}", wanted)
+        words = dim_words(quantity.dimension)
+        article = "an" if words[0] in "aeiou" else "a"
+        raise fail(where, f"{raw} is {article} {words}", wanted)
     return quantity.value
 
 
-def _near(name: str, choices: Any) -> str:
+def _near(name: str, choices: Iterable[str], command: str) -> str:
     close = difflib.get_close_matches(name, list(choices), 1, 0.6)
-    return f"perhaps {close[0]}" if close else "a name that `axisproof rules list` shows"
+    return f"perhaps {close[0]}" if close else f"a name that `axisproof {command}` shows"
 
 
 def _mapping(plain: dict[str, Any], key: str, fail: Fail) -> dict[str, Any]:

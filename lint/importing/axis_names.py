@@ -8,8 +8,8 @@ from dataclasses import dataclass, field
 from typing import Final
 
 from ..errors import InputError, Place
-from ..quantity import shortened
 from ..schema import near
+from ..source.limits import shortened
 
 _NAME: Final = re.compile(r"[A-Za-z][A-Za-z0-9_-]{0,63}")
 

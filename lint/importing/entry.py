@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Final, Literal
 
 from ..errors import InputError
-from ..source.files import find_sources
+from ..source.files import find_sources, unsaved_bytes
 from ..source.merge import Tree, load_tree
 
 Kind = Literal["project", "mapping"]
@@ -59,12 +59,14 @@ def load_trees(paths: Sequence[Path]) -> list[Tree]:
 
 def kind_of(path: Path) -> Kind | None:
     """Whether a file is a project or a mapping file; None for all others, also unusable ones."""
+    head = unsaved_bytes(path)
     try:
-        with path.open("rb") as stream:
-            found = _TOP_KEY.search(stream.read(1 << 16)) if path.is_file() else None
+        if head is None and path.is_file():
+            with path.open("rb") as stream:
+                head = stream.read(1 << 16)
     except OSError:
         return None
-    if found is None:
+    if head is None or not _TOP_KEY.search(head[: 1 << 16]):
         return None
     from ..source.files import parse, read_source
 

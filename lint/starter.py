@@ -16,6 +16,7 @@ from .quantity import shortened
 from .schema import HEADER, Field, Leaf, ListType, MapType, RecordType, axis_type, machine_type
 from .source.merge import Tree
 from .source.places import KeyPath
+from .units import parse_quantity
 
 Motion = Literal["linear", "rotary"]
 
@@ -149,10 +150,20 @@ class _Writer:
             shown = self.value(kind, field.examples)
             lines.append(f"{indent}{name}: {shown} # {words}{_choice(kind)}")
 
+    def fits(self, text: str) -> bool:
+        """Whether a quantity is a length on a linear axis, or an angle on a rotary one."""
+        linear = any(base == "length" for base, _ in parse_quantity(text).dimension)
+        return linear == (self.motion == "linear")
+
     def value(self, leaf: Leaf, examples: tuple[object, ...]) -> str:
         """An example of a value, in units that fit the axis's motion."""
-        if leaf.in_user_units and self.motion == "rotary":
-            return scalar(_ROTARY[leaf.quantity or ""])
+        if leaf.in_user_units:
+            for each in examples:
+                if isinstance(each, str) and self.fits(each):
+                    return scalar(each)
+            found = _EXAMPLE.search(expectation(leaf))
+            assert found
+            return scalar(found[1] if self.motion == "linear" else _ROTARY[leaf.quantity or ""])
         if examples:
             first = examples[0]
             return scalar(first) if isinstance(first, str) else as_written(first)

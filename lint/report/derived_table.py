@@ -36,6 +36,8 @@ MAIN: Final = (
 
 _WORDS: Final = {"absolute_range": "rollover distance"}
 _INDENT: Final = 2
+_NARROWEST: Final = 30
+"""Columns a value needs beside its name; with fewer it stands below."""
 
 
 def render_derived(
@@ -54,6 +56,8 @@ def render_derived(
             )
         speeds = [s for s in axis.speeds if everything or s.text]
         room = max((columns(_name(n)) for n in (*numbers, *speeds)), default=0) + 2
+        if options.width - _INDENT - room < _NARROWEST:
+            room = 0
         for number in numbers:
             lines += _row(number, room, options)
         if speeds:
@@ -80,16 +84,20 @@ def _name(number: Derived) -> str:
 
 def _row(number: Derived, room: int, options: RenderOptions) -> list[str]:
     """The name, the value beside it, and below the value what it means or lacks."""
-    name = paint(pad(visible(_name(number)), room), "word", options)
+    name = visible(_name(number))
     if number.text:
         value = visible(number.text) + (" (the lowest)" if number.lowest else "")
     else:
         value = "not known"
-    width = options.width - _INDENT - room
+    width = options.width - _INDENT - (room or _INDENT)
     said = number.meaning
     if not number.text:
         needs = [f"needs {', '.join(number.missing)}"] if number.missing else []
         said += ": " + "; ".join([*needs, *([number.reason] if number.reason else [])])
     rows = [*wrap(value, width), *wrap(prose(said), width)]
     margin = " " * _INDENT
-    return [f"{margin}{name}{rows[0]}", *(f"{margin}{' ' * room}{row}" for row in rows[1:])]
+    if not room:
+        below = [f"{margin}{margin}{row}" for row in rows]
+        return [margin + paint(name, "word", options), *below]
+    first = margin + paint(pad(name, room), "word", options) + rows[0]
+    return [first, *(f"{margin}{' ' * room}{row}" for row in rows[1:])]

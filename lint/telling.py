@@ -82,7 +82,7 @@ class Teller:
 
     def hole(self, hole: Hole, env: Mapping[str, Any]) -> str:
         """One value of a message."""
-        traced = self.tracer.number_or_value(hole.expr, env)
+        traced = self.tracer.value(hole.expr, env)  # `none` is shown as such
         return show(traced.value, hole.expr.type, env, hole.unit)
 
     def marks(self, paths: Iterable[str], case: Case) -> tuple[Mark, ...]:
@@ -174,6 +174,8 @@ class Teller:
         """A value as text for the machine file; None if no exact text exists."""
         if isinstance(value, bool):
             return "true" if value else "false"
+        if target.type.kind == "date":
+            return show(value, target.type, env)
         if target.type.kind != "number":
             return str(value)
         if not isinstance(value, int | Fraction):
@@ -186,7 +188,7 @@ class Teller:
         if isinstance(leaf, Leaf) and leaf.kind == "whole":
             return str(value) if Fraction(value).denominator == 1 else None
         old = self.written(path)
-        if old is not None:
+        if old is not None and old != "none":
             unit = parse_quantity(old).unit
         return _exact_text(in_unit(value, unit), unit)
 

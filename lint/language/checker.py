@@ -569,6 +569,8 @@ class _Checker:
         if target.op != "fact" or target.type.kind in ("list", "part", "record"):
             raise scope.file.error(target.at, "only a single fact can be set", "the path of a fact")
         checked = self.operand_like(value, target, scope)
+        if target.type.kind == "method" and checked.op == "num":
+            checked = replace(checked, type=METHOD)
         self.same(scope, checked, target.type, "the fact is")
         return Remedy(target, checked, safe)
 

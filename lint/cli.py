@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, Any, Final, TextIO, cast
 
 import click
 
-from . import cli_import
+from . import cli_changes, cli_import
 from .errors import AxisproofError, InputError, UsageError
 
 if TYPE_CHECKING:
@@ -283,7 +283,7 @@ def test_rules(paths: tuple[Path, ...], width: int | None) -> int:
 @cli.command(epilog=_shown_as_is(_SCHEMA_EXAMPLES))
 @click.argument(
     "name",
-    type=click.Choice(["machine", "findings", "mapping", "project"]),
+    type=click.Choice(["machine", "findings", "changes", "mapping", "project"]),
     default="machine",
 )
 def schema(name: str) -> None:
@@ -433,6 +433,7 @@ def _as_message(error: Exception) -> AxisproofError:
 
 
 cli_import.register(cli)
+cli_changes.register(cli)
 
 
 def main() -> None:

@@ -11,7 +11,7 @@ from dataclasses import asdict
 from typing import Any, Final
 
 from ..errors import Place
-from ..finding import AxisSketch, Finding, Fix, Picture, Report
+from ..finding import AxisSketch, Finding, Fix, Mark, Picture, Report
 from ..quantity import Number
 from ..wording import exact_json
 from . import CAUTION, RenderOptions, ordered_findings
@@ -38,17 +38,18 @@ def document(report: Report) -> dict[str, Any]:
         "axes": report.axes,
         "rules": report.rules,
         "levels": dict(sorted(report.levels.items())),
-        "findings": [_finding(finding) for finding in ordered_findings(report)],
-        "undecided": [_plain(check) for check in report.undecided],
-        "wanted": [_plain(wanted) for wanted in report.wanted],
-        "tallies": [_plain(tally) for tally in report.tallies],
-        "outcomes": [_plain(outcome) for outcome in report.outcomes],
+        "findings": [finding_document(finding) for finding in ordered_findings(report)],
+        "undecided": [plain_document(check) for check in report.undecided],
+        "wanted": [plain_document(wanted) for wanted in report.wanted],
+        "tallies": [plain_document(tally) for tally in report.tallies],
+        "outcomes": [plain_document(outcome) for outcome in report.outcomes],
         "settings": [
             dict(zip(("machine", "subject", "name", "value", "reason"), setting, strict=True))
             for setting in report.settings
         ],
         "concerns": dict(sorted(report.concerns.items())),
         "sketches": [_sketch(sketch) for sketch in report.sketches],
+        "accepted_gone": [plain_document(each) for each in report.accepted_gone],
         "caution": CAUTION if report.findings else None,
     }
 
@@ -63,11 +64,13 @@ def tool_version() -> str:
         return "unknown"
 
 
-def _plain(part: Any) -> dict[str, Any]:
+def plain_document(part: Any) -> dict[str, Any]:
+    """Return a dataclass without figures or marks as a plain dict."""
     return asdict(part)
 
 
-def _finding(finding: Finding) -> dict[str, Any]:
+def finding_document(finding: Finding) -> dict[str, Any]:
+    """Return a finding as plain dicts, lists, text and numbers."""
     return {
         "rule": finding.rule,
         "level": finding.level,
@@ -78,21 +81,24 @@ def _finding(finding: Finding) -> dict[str, Any]:
         "why": finding.why,
         "remedy": finding.remedy,
         "basis": finding.basis,
-        "marks": [
-            {
-                "place": _place(mark.place),
-                "line_text": mark.line_text if len(mark.line_text) <= LINE_LIMIT else None,
-                "fact": mark.fact,
-                "label": mark.label,
-            }
-            for mark in finding.marks
-        ],
+        "marks": [mark_document(mark) for mark in finding.marks],
         "figures": [
             {"name": figure.name, "text": figure.text, "exact": dict(sorted(figure.exact.items()))}
             for figure in finding.figures
         ],
-        "workings": [_plain(step) for step in finding.workings],
+        "workings": [plain_document(step) for step in finding.workings],
         "fix": _fix(finding.fix),
+        "waived": None if finding.waived is None else plain_document(finding.waived),
+    }
+
+
+def mark_document(mark: Mark) -> dict[str, Any]:
+    """Return a mark as plain dicts, text and numbers; an overlong source line is left out."""
+    return {
+        "place": _place(mark.place),
+        "line_text": mark.line_text if len(mark.line_text) <= LINE_LIMIT else None,
+        "fact": mark.fact,
+        "label": mark.label,
     }
 
 
@@ -110,7 +116,7 @@ def _sketch(sketch: AxisSketch) -> dict[str, Any]:
         "description": sketch.description,
         "pictures": [_picture(picture) for picture in sketch.pictures],
         "absent": list(sketch.absent),
-        "gaps": [_plain(gap) for gap in sketch.gaps],
+        "gaps": [plain_document(gap) for gap in sketch.gaps],
     }
 
 

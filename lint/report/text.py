@@ -10,7 +10,7 @@ from .blocks import MARGIN, entry, hanging, heading, paragraph, part
 from .layout import clip, columns, marked_source, pad, prose, visible, wrap
 from .paint import paint
 from .undecided import undecided_section
-from .words import VERDICT_WORDS, counted, offer, subject_name, verdict
+from .words import VERDICT_WORDS, counted, offer, subject_name, verdict, waiver
 
 ROWS_SHOWN: Final = 40
 """Axes beyond this number that have nothing broken or undecided share one row of the summary."""
@@ -24,6 +24,7 @@ def render(report: Report, options: RenderOptions) -> str:
     """
     sections = [
         *_findings(report, options),
+        _accepted_gone(report, options),
         undecided_section(report, options),
         _settings(report, options),
         _outcomes(report, options),
@@ -44,16 +45,20 @@ def _findings(report: Report, options: RenderOptions) -> list[list[str]]:
         if (finding.machine, finding.subject) != shown:
             shown = finding.machine, finding.subject
             lines += [*heading(subject_name(*shown), options), ""]
-        sections.append(lines + _finding(finding, options))
+        sections.append(lines + finding_lines(finding, options))
     return sections
 
 
-def _finding(finding: Finding, options: RenderOptions) -> list[str]:
+def finding_lines(finding: Finding, options: RenderOptions) -> list[str]:
+    """Return one finding: level and rule, what was found and where, figures, why and remedy."""
     room = options.width - MARGIN
     level = paint(pad(finding.level.upper(), MARGIN), finding.level, options)
     names = [paint(line, "heading", options) for line in wrap(prose(finding.rule), room)]
     lines = [level + names[0], *(" " * MARGIN + name for name in names[1:])]
     lines += paragraph("", finding.title, options)
+    if finding.waived:
+        word = "Accepted" if finding.waived.accepted else "Waived"
+        lines += ["", *paragraph(word, waiver(finding.waived), options)]
     lines += ["", *paragraph("", finding.message, options)]
     for index, mark in enumerate(finding.marks):
         lines += ["", *part("and at" if index else "at", _mark(mark, finding, options), options)]
@@ -112,6 +117,16 @@ def _workings(steps: tuple[Step, ...], room: int) -> list[str]:
 
 
 # Settings, outcomes, summary
+
+
+def _accepted_gone(report: Report, options: RenderOptions) -> list[str]:
+    if not report.accepted_gone:
+        return []
+    lines = heading("Accepted, and no longer found", options)
+    for each in report.accepted_gone:
+        name = f"{each.rule}, {subject_name(each.machine, each.subject)}"
+        lines += entry(visible(name), each.message, options)
+    return lines
 
 
 def _settings(report: Report, options: RenderOptions) -> list[str]:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Final
 
-from ..finding import LEVELS, Finding, Report, Undecided, Verdict
+from ..finding import LEVELS, Finding, Report, Undecided, Verdict, Waived
 from . import total
 
 VERDICT_WORDS: Final[dict[Verdict, str]] = {
@@ -49,17 +50,36 @@ def offer(finding: Finding) -> str:
     return f"{fix.fact} = {fix.value}{where}; {who}"
 
 
+def waiver(waived: Waived) -> str:
+    """Return why a finding does not count as a failure."""
+    if waived.accepted:
+        return f"part of the accepted set: {waived.reason}"
+    where = f" ({waived.place})" if waived.place else ""
+    return f"until {waived.expires}, approved by {waived.approved_by}: {waived.reason}{where}"
+
+
+def found(findings: Iterable[Finding]) -> str:
+    """Return the number of findings of each level, and how many of them do not count and why."""
+    findings = tuple(findings)
+    parts = []
+    for level in LEVELS:
+        number = sum(1 for finding in findings if finding.level == level)
+        if number:
+            parts.append(counted(number, level))
+    set_aside = [finding.waived for finding in findings if finding.waived]
+    accepted = sum(waived.accepted for waived in set_aside)
+    words = ((len(set_aside) - accepted, "waived"), (accepted, "accepted"))
+    aside = " and ".join(f"{number} {word}" for number, word in words if number)
+    text = ", ".join(parts)
+    return f"{text}; {aside} of them" if aside else text
+
+
 def verdict(report: Report) -> str:
     """Return how the check came out, in a few sentences that never claim more than was decided."""
     sentences = []
     undecided = len(report.undecided)
     if report.findings:
-        parts = []
-        for level in LEVELS:
-            number = sum(1 for finding in report.findings if finding.level == level)
-            if number:
-                parts.append(counted(number, level))
-        sentences.append(f"Found {', '.join(parts)}.")
+        sentences.append(f"Found {found(report.findings)}.")
     if undecided:
         verb = "was" if undecided == 1 else "were"
         only = "" if report.findings else "What could be decided holds, but "

@@ -1,0 +1,113 @@
+"""The command that compares two versions of a machine. No logic of its own."""
+
+from __future__ import annotations
+
+import datetime
+from pathlib import Path
+from typing import TYPE_CHECKING, Final, cast
+
+import click
+
+if TYPE_CHECKING:
+    from .finding import Level
+
+_FILE: Final = click.Path(path_type=Path)
+_EPILOG: Final = """\b
+Examples:
+  axisproof changes backup/hall.yaml hall.yaml
+  axisproof changes HEAD:machines machines
+  axisproof changes main:machines/hall.yaml HEAD:machines/hall.yaml --format json
+  axisproof changes HEAD:./hall.yaml hall.yaml --fail-at error
+
+\b
+Exit status:
+  0    the change brings no finding at or above the failing level
+  1    it brings one (with --all, also if one is still there)
+  2    the input, a rule or the command line cannot be used
+  130  interrupted
+"""
+
+
+def register(group: click.Group) -> None:
+    """Add the command to the command line."""
+    group.add_command(changes)
+
+
+@click.command(epilog=_EPILOG)
+@click.argument("old", metavar="OLD")
+@click.argument("new", metavar="NEW")
+@click.option(
+    "--rules",
+    type=_FILE,
+    multiple=True,
+    metavar="DIR",
+    help="Folder (or file) with rules of your site, beside the shipped ones; may be repeated.",
+)
+@click.option("--settings", type=_FILE, metavar="FILE", help="File with settings of your site.")
+@click.option(
+    "--on",
+    type=click.DateTime(["%Y-%m-%d"]),
+    metavar="YYYY-MM-DD",
+    help="Check as of this day; otherwise today.",
+)
+@click.option("--workings", is_flag=True, help="Derive every figure of a finding, step by step.")
+@click.option(
+    "--format",
+    "form",
+    type=click.Choice(["text", "json"]),
+    default="text",
+    show_default=True,
+    help="Form of the report; `axisproof schema changes` describes the json.",
+)
+@click.option("--output", type=_FILE, metavar="FILE", help="Write the report to a new file.")
+@click.option("--force", is_flag=True, help="Let --output replace a file that exists.")
+@click.option(
+    "--fail-at",
+    type=click.Choice(["error", "warning", "note", "never"]),
+    default="warning",
+    show_default=True,
+    help="Exit with 1 if the change brings a finding of this level or a graver one.",
+)
+@click.option("--all", "also_still", is_flag=True, help="Let also fail what is still there.")
+@click.option("--width", type=click.IntRange(50, 400), metavar="N", help="Columns of text.")
+def changes(
+    old: str,
+    new: str,
+    rules: tuple[Path, ...],
+    settings: Path | None,
+    on: datetime.datetime | None,
+    workings: bool,
+    form: str,
+    output: Path | None,
+    force: bool,
+    fail_at: str,
+    also_still: bool,
+    width: int | None,
+) -> int:
+    """Tell what changed between two versions of a machine, and what the change brings.
+
+    OLD and NEW are machine files, folders of them, or REVISION:PATH: a file or folder of the git
+    repository one is in, counted from its top (or from the present folder after ./). Findings are
+    new, gone or still there by rule, axis and facts, whatever their line.
+    """
+    from . import api
+    from .cli import _options, _show, _show_exactly
+    from .report import changes_json, changes_text
+    from .safe_write import refuse_to_replace, write_file
+
+    if output is not None:
+        refuse_to_replace(output, force, [Path(old), Path(new)])
+    report = api.changes(
+        old, new, rules=rules, settings=settings, on=on.date() if on else None, workings=workings
+    )
+    level = None if fail_at == "never" else cast("Level", fail_at)
+    options = _options(width, workings=workings, to_file=output is not None, fail_at=level)
+    text = (changes_json if form == "json" else changes_text).render(report, options)
+    if output is not None:
+        refuse_to_replace(output, force, [Path(file) for file in report.files])
+        write_file(output, text, force=force)
+    elif form == "json":
+        _show_exactly(text)
+    else:
+        _show(text, options)
+    return int(level is not None and report.at_or_above(level, also_still=also_still) > 0)

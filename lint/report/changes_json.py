@@ -1,0 +1,63 @@
+"""The comparison of two versions for programs: JSON as published in schemas/changes.schema.json."""
+
+from __future__ import annotations
+
+import json
+from typing import Any, Final
+
+from ..finding import ChangeReport, FactChange, Mark
+from . import CAUTION, RenderOptions
+from .json import finding_document, mark_document, plain_document, tool_version
+
+FORMAT: Final = 1
+"""Raised when a reader of the previous format would misread or refuse the new one."""
+
+
+def render(report: ChangeReport, options: RenderOptions) -> str:
+    """Return the report as JSON text that ends in a newline; ``options`` change nothing."""
+    return json.dumps(document(report), indent=2, ensure_ascii=True, allow_nan=False) + "\n"
+
+
+def document(report: ChangeReport) -> dict[str, Any]:
+    """Return the report as plain dicts, lists, text and numbers."""
+    return {
+        "format": FORMAT,
+        "tool": {"name": "axisproof", "version": tool_version()},
+        "old": report.old,
+        "new": report.new,
+        "files": list(report.files),
+        "machines": list(report.machines),
+        "axes": report.axes,
+        "rules": report.rules,
+        "facts": [_fact(change) for change in report.facts],
+        "axis_changes": [plain_document(change) for change in report.axis_changes],
+        "brought": [finding_document(finding) for finding in report.brought],
+        "new_findings": [finding_document(finding) for finding in report.new_findings],
+        "still": [
+            {
+                "finding": finding_document(each.finding),
+                "message_before": each.message_before,
+            }
+            for each in report.still
+        ],
+        "gone": [finding_document(finding) for finding in report.gone],
+        "undecided": [plain_document(check) for check in report.undecided],
+        "newly_undecided": [plain_document(check) for check in report.newly_undecided],
+        "caution": CAUTION if report.brought or report.new_findings or report.still else None,
+    }
+
+
+def _fact(change: FactChange) -> dict[str, Any]:
+    def mark(found: Mark | None) -> dict[str, Any] | None:
+        return None if found is None else mark_document(found)
+
+    return {
+        "machine": change.machine,
+        "subject": change.subject,
+        "fact": change.fact,
+        "kind": change.kind,
+        "old": change.old,
+        "new": change.new,
+        "old_mark": mark(change.old_mark),
+        "new_mark": mark(change.new_mark),
+    }

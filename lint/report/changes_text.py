@@ -1,0 +1,167 @@
+"""The comparison of two versions for people: facts, what the change brings, what is new or gone."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import Final
+
+from ..finding import LEVELS, AxisChange, ChangeReport, FactChange, Finding, Undecided
+from . import CAUTION, RenderOptions
+from .blocks import entry, hanging, heading, paragraph
+from .layout import prose, visible, wrap
+from .text import finding_lines
+from .words import counted, found, lacks, subject_name
+
+FACTS_SHOWN: Final = 100
+"""Changed facts shown per axis; the rest is in the json."""
+CHECKS_SHOWN: Final = 20
+"""Undecided checks shown one by one."""
+
+
+def render(report: ChangeReport, options: RenderOptions) -> str:
+    """Return the report as text that ends in a newline.
+
+    Lines are at most ``options.width`` columns wide (50 or more). Nothing from an input is
+    printed unescaped.
+    """
+    sections = [
+        _facts(report, options),
+        *_findings("What the change brings", report.brought, options),
+        *_findings("New findings", report.new_findings, options),
+        _still(report, options),
+        _gone(report, options),
+        _undecided("Checks of the change that lack a fact", report.undecided, options),
+        _undecided("Newly undecided", report.newly_undecided, options),
+        _closing(report, options),
+    ]
+    return "\n\n".join("\n".join(section) for section in sections if section) + "\n"
+
+
+def _facts(report: ChangeReport, options: RenderOptions) -> list[str]:
+    if not report.facts and not report.axis_changes:
+        return []
+    lines = heading("Changed facts", options)
+    groups: dict[tuple[str, str], list[FactChange]] = {}
+    for axis in report.axis_changes:
+        groups.setdefault((axis.machine, axis.subject), [])
+    for change in report.facts:
+        groups.setdefault((change.machine, change.subject), []).append(change)
+    happened = {(each.machine, each.subject): each for each in report.axis_changes}
+    for subject, changes in groups.items():
+        name = subject_name(*subject) + _happened(happened.get(subject))
+        lines += wrap(prose(name), options.width)
+        for change in changes[:FACTS_SHOWN]:
+            lines += _fact(change, options)
+        if len(changes) > FACTS_SHOWN:
+            lines.append(f"  and {counted(len(changes) - FACTS_SHOWN, 'further fact')}")
+    return lines
+
+
+def _happened(change: AxisChange | None) -> str:
+    if change is None:
+        return ""
+    return f", called {change.old_name} before" if change.kind == "renamed" else f", {change.kind}"
+
+
+def _fact(change: FactChange, options: RenderOptions) -> list[str]:
+    old = "not stated" if change.old is None else change.old
+    new = "not stated" if change.new is None else change.new
+    lines = hanging("  ", prose(f"{change.fact}: {old} → {new}"), options.width)
+    marks = [mark for mark in (change.old_mark, change.new_mark) if mark]
+    places = [f"{mark.place.file}:{mark.place.line}:{mark.place.column}" for mark in marks]
+    return [*lines, *hanging("      ", visible(" → ".join(places)), options.width)]
+
+
+def _findings(
+    title: str, findings: Sequence[Finding], options: RenderOptions
+) -> Iterable[list[str]]:
+    first = heading(title, options)
+    shown: tuple[str, str] | None = None
+    for finding in _graver_first(findings):
+        lines = [*first, ""] if first else []
+        first = []
+        if (finding.machine, finding.subject) != shown:
+            shown = finding.machine, finding.subject
+            lines += [*wrap(prose(subject_name(*shown)), options.width), ""]
+        yield lines + finding_lines(finding, options)
+
+
+def _graver_first(findings: Sequence[Finding]) -> list[Finding]:
+    """Axis by axis in the order they came, each axis's gravest first."""
+    subjects: dict[tuple[str, str], int] = {}
+    for finding in findings:
+        subjects.setdefault((finding.machine, finding.subject), len(subjects))
+
+    def rank(finding: Finding) -> tuple[int, int]:
+        return subjects[finding.machine, finding.subject], LEVELS.index(finding.level)
+
+    return sorted(findings, key=rank)
+
+
+def _still(report: ChangeReport, options: RenderOptions) -> list[str]:
+    if not report.still:
+        return []
+    lines = heading("Still there", options)
+    for each in report.still:
+        message = each.finding.message
+        if message != each.message_before:
+            message += f" Before: {each.message_before}"
+        lines += entry(visible(_named(each.finding)), message, options)
+    return lines
+
+
+def _gone(report: ChangeReport, options: RenderOptions) -> list[str]:
+    if not report.gone:
+        return []
+    lines = heading("Gone", options)
+    for finding in report.gone:
+        lines += entry(visible(_named(finding)), f"It said: {finding.message}", options)
+    return lines
+
+
+def _named(finding: Finding) -> str:
+    return f"{finding.level} {finding.rule}, {subject_name(finding.machine, finding.subject)}"
+
+
+def _undecided(title: str, checks: Sequence[Undecided], options: RenderOptions) -> list[str]:
+    if not checks:
+        return []
+    lines = heading(title, options)
+    for check in checks[:CHECKS_SHOWN]:
+        name = f"{check.rule}, {subject_name(check.machine, check.subject)}"
+        lines += entry(visible(name), lacks(check), options)
+    if len(checks) > CHECKS_SHOWN:
+        lines.append(f"  and {counted(len(checks) - CHECKS_SHOWN, 'further check')}")
+    return lines
+
+
+def _closing(report: ChangeReport, options: RenderOptions) -> list[str]:
+    what = (
+        f"Compared {counted(report.axes, 'axis', 'axes')} of {report.old} and {report.new} with "
+        f"{counted(report.rules, 'rule')}; {counted(len(report.facts), 'fact')} changed."
+    )
+    lines = wrap(prose(f"{what} {verdict(report)}"), options.width)
+    if report.brought or report.new_findings or report.still:
+        lines += ["", *paragraph("Caution", CAUTION, options)]
+    return lines
+
+
+def verdict(report: ChangeReport) -> str:
+    """Return how the comparison came out, claiming no more than was decided."""
+    sentences = []
+    fresh = (*report.brought, *report.new_findings)
+    if fresh:
+        sentences.append(f"The change brings {found(fresh)}.")
+    elif report.facts or report.axis_changes:
+        sentences.append("The change brings no finding.")
+    else:
+        sentences.append("Nothing that these files state changed.")
+    if report.still:
+        sentences.append(f"Still there: {found(each.finding for each in report.still)}.")
+    if report.gone:
+        sentences.append(f"Gone: {found(report.gone)}.")
+    undecided = len(report.undecided) + len(report.newly_undecided)
+    if undecided:
+        verb = "was" if undecided == 1 else "were"
+        sentences.append(f"{counted(undecided, 'check')} {verb} undecided for want of facts.")
+    return " ".join(sentences)

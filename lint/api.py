@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime
 from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
@@ -13,15 +13,20 @@ from .catalogue import catalogue as rules_in_force
 from .engine import Options, Results, check_machine
 from .errors import UsageError
 from .finding import AxisSketch, ChangeReport, Report, Undecided, Wanted
+from .source.files import unsaved
 
 if TYPE_CHECKING:
     from .catalogue import Catalogue
     from .derived import DerivedAxis
+    from .fixing import FileChange, Repair
     from .importing.adhoc import ImportOptions
     from .importing.assembly import Imported, ProgressFor
     from .rule_info import RuleInfo, RuleTestReport, SettingInfo
 
 PathLike = Path | str
+
+Progress = Callable[[int, int], None]
+"""Told how many of how many machines are done."""
 
 
 def check(
@@ -33,23 +38,29 @@ def check(
     workings: bool = False,
     every_outcome: bool = False,
     sketches: bool = False,
+    texts: Mapping[Path, str] | Mapping[str, str] | None = None,
+    progress: Progress | None = None,
 ) -> Report:
     """Check machine files (and folders of them) against the shipped rules and those in ``rules``.
 
     ``settings`` is a site's settings file; ``on`` the day that counts as today. ``workings``
     derives every figure of a finding, ``every_outcome`` lists also what held or did not apply,
-    ``sketches`` gives what a picture of each axis needs. Raises InputError for a machine or
+    ``sketches`` gives what a picture of each axis needs. ``texts`` holds, by path, what machine
+    files are to be read as, such as unsaved text in an editor. Raises InputError for a machine or
     settings file that cannot be used, RuleError for a rule file, UsageError for paths that lead
     nowhere. Either every machine is checked, or an error is raised.
     """
     from .reading import Rules, read_machines
 
     in_force = Rules.of(rules, settings)
-    ready = read_machines([Path(path) for path in paths], in_force, on)
+    with unsaved(_by_path(texts)):
+        ready = read_machines([Path(path) for path in paths], in_force, on)
     options = Options(workings, every_outcome)
     results: list[Results] = []
     drawn: list[AxisSketch] = []
-    for machine, label in ready.machines:
+    for number, (machine, label) in enumerate(ready.machines):
+        if progress:
+            progress(number, len(ready.machines))
         results.append(check_machine(machine, label, in_force.catalogue, options))
         if sketches:
             from .sketch import sketches_of
@@ -57,7 +68,47 @@ def check(
             drawn.extend(sketches_of(machine, label, in_force.every))
     report = _report(results, ready.files, in_force.count("axis", "machine"), ready.overrides)
     concerns = _concerns(in_force.catalogue) if every_outcome else {}
+    if progress:
+        progress(len(ready.machines), len(ready.machines))
     return replace(report, concerns=concerns, sketches=tuple(drawn))
+
+
+def _by_path(texts: Mapping[Path, str] | Mapping[str, str] | None) -> dict[Path, str]:
+    return {} if texts is None else {Path(path): text for path, text in texts.items()}
+
+
+def fixes(
+    paths: Sequence[PathLike],
+    *,
+    rules: Sequence[PathLike] = (),
+    settings: PathLike | None = None,
+    on: datetime.date | None = None,
+    texts: Mapping[Path, str] | Mapping[str, str] | None = None,
+) -> Repair:
+    """What the rules would write into machine files, of that which needs nobody at the machine.
+
+    Nothing is written: see ``write_fixes``. The arguments are those of ``check``. Raises as
+    ``check`` does, and UsageError for rules whose fixes contradict each other.
+    """
+    from .fixing import repair
+
+    def checked(changed: Mapping[Path, str]) -> Report:
+        together = {**_by_path(texts), **changed}
+        return check(paths, rules=rules, settings=settings, on=on, texts=together)
+
+    with unsaved(_by_path(texts)):
+        return repair(checked)
+
+
+def write_fixes(changes: Iterable[FileChange]) -> None:
+    """Write the changes that ``fixes`` found, each file all of it or nothing.
+
+    Raises UsageError, with nothing written, if a file is no longer what it was when checked, and
+    OSError for a file that cannot be written.
+    """
+    from .fixing import write
+
+    write(changes)
 
 
 def changes(

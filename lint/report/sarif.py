@@ -11,7 +11,6 @@ from __future__ import annotations
 
 import hashlib
 import json
-import re
 from collections import Counter
 from collections.abc import Iterable
 from pathlib import PurePath
@@ -20,6 +19,8 @@ from urllib.parse import quote
 
 from ..errors import Place
 from ..finding import Finding, Fix, Mark, Outcome, Report, Undecided
+from ..fixing import edit_for
+from ..source.columns import utf16_column
 from . import CAUTION, RenderOptions, ordered_findings
 from .json import tool_version
 from .layout import visible
@@ -207,39 +208,24 @@ def region(place: Place, line_text: str) -> dict[str, int]:
     ``line_text`` is the line on which the place begins. Where it ends on another line, that line is
     taken whole, as its text is not at hand.
     """
-    found = {"startLine": place.line, "startColumn": _utf16(line_text, place.column)}
+    found = {"startLine": place.line, "startColumn": utf16_column(line_text, place.column)}
     if place.end_line == place.line:
-        return {**found, "endColumn": _utf16(line_text, place.end_column)}
+        return {**found, "endColumn": utf16_column(line_text, place.end_column)}
     if place.end_column == 1:
         return {**found, "endLine": place.end_line, "endColumn": 1}
     return {**found, "endLine": place.end_line}
 
 
-def _utf16(line_text: str, column: int) -> int:
-    """Return a column in code points (from 1) as one in UTF-16 code units."""
-    before = line_text[: column - 1]
-    beyond = max(column - 1 - len(before), 0)
-    return 1 + len(before) + sum(char > "\uffff" for char in before) + beyond
-
-
-_PLAIN: Final = re.compile(r"[A-Za-z0-9+-][A-Za-z0-9 ./^·°µ%_-]*")
-"""Text that YAML reads as one plain scalar wherever it stands."""
-
-_BARE_IN_JSON: Final = re.compile(r"-?(0|[1-9][0-9]*)(\.[0-9]+)?|true|false")
-
-
 def _fix(fix: Fix) -> dict[str, Any] | None:
-    if fix.place is None or fix.place.end_line != fix.place.line:
+    edit = edit_for(fix)
+    if edit is None:
         return None
-    in_json = fix.place.file.endswith(".json")
-    bare = (_BARE_IN_JSON if in_json else _PLAIN).fullmatch(fix.value) is not None
-    value = fix.value if bare else json.dumps(fix.value, ensure_ascii=False)
     replacement = {
-        "deletedRegion": region(fix.place, fix.line_text),
-        "insertedContent": {"text": value},
+        "deletedRegion": region(edit.place, fix.line_text),
+        "insertedContent": {"text": edit.new},
     }
     change = {
-        "artifactLocation": {"uri": uri(fix.place.file)},
+        "artifactLocation": {"uri": uri(edit.place.file)},
         "replacements": [replacement],
     }
     text = f"Set {fix.fact} to {fix.value}"

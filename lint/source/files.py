@@ -6,7 +6,9 @@ import os
 import re
 import stat
 from bisect import bisect_right
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from contextvars import ContextVar
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import cached_property
@@ -94,6 +96,31 @@ class Source:
         )
 
 
+_UNSAVED: ContextVar[Mapping[Path, str] | None] = ContextVar("unsaved", default=None)
+
+
+@contextmanager
+def unsaved(texts: Mapping[Path, str]) -> Iterator[None]:
+    """Let files be read as ``texts`` has them, by path, whatever the disk holds (if anything).
+
+    It is for text in an editor and for changes that are tried before they are written. It holds
+    for the calls made inside it, in this thread, and covers machine, project, mapping and settings
+    files with all they include; not exports.
+    """
+    token = _UNSAVED.set({path.resolve(): text for path, text in texts.items()})
+    try:
+        yield
+    finally:
+        _UNSAVED.reset(token)
+
+
+def unsaved_bytes(path: Path) -> bytes | None:
+    """What ``path`` holds according to ``unsaved``; None if it says nothing of it."""
+    texts = _UNSAVED.get()
+    text = texts.get(path.resolve()) if texts else None
+    return None if text is None else text.encode("utf-8", "surrogatepass")
+
+
 def find_sources(paths: Sequence[Path]) -> list[Path]:
     """The files to read: files as given, folders searched for machine files in sorted order.
 
@@ -110,7 +137,7 @@ def find_sources(paths: Sequence[Path]) -> list[Path]:
                     f"the folder {path} holds no machine file",
                     expected="at least one *.yaml, *.yml or *.json file in it",
                 )
-        elif path.exists():
+        elif path.exists() or unsaved_bytes(path) is not None:
             inside = [path]
         else:
             raise UsageError(f"there is no file or folder {path}")
@@ -155,13 +182,15 @@ def read_source(path: Path) -> Source:
 
 def _bytes(path: Path, name: str) -> bytes:
     try:
-        status = path.stat()
-        if stat.S_ISDIR(status.st_mode):
-            raise InputError(f"{name} is a folder", expected="a file")
-        if not stat.S_ISREG(status.st_mode):
-            raise InputError(f"{name} is not a regular file", expected="a regular file")
-        with path.open("rb") as stream:
-            data = stream.read(MAX_BYTES + 1)
+        data = unsaved_bytes(path)
+        if data is None:
+            status = path.stat()
+            if stat.S_ISDIR(status.st_mode):
+                raise InputError(f"{name} is a folder", expected="a file")
+            if not stat.S_ISREG(status.st_mode):
+                raise InputError(f"{name} is not a regular file", expected="a regular file")
+            with path.open("rb") as stream:
+                data = stream.read(MAX_BYTES + 1)
     except (OSError, ValueError) as fault:  # ValueError: a NUL in the name
         reason = getattr(fault, "strerror", None) or str(fault)
         raise InputError(f"{name} cannot be read: {reason.lower()}") from None

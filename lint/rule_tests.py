@@ -163,7 +163,7 @@ def example_cases(found: Catalogue, rule: Rule, entry: Entry, example: Example) 
     old, new, make_case = _TWO_MACHINES[rule.subject]
     was = set_aside(example_machine(found, rule, example, old), old)
     machine = example_machine(found, rule, example, new)
-    return (make_case(was.axes[0], machine.axes[0]),)
+    return (make_case(**{old: was.axes[0], new: machine.axes[0]}),)
 
 
 def example_machine(found: Catalogue, rule: Rule, example: Example, variable: str = "") -> Machine:

@@ -60,6 +60,8 @@ def expressions(rule: Rule) -> Iterable[Expr]:
                 yield part.expr
     if rule.fix:
         yield rule.fix.value
+        if rule.fix.over:
+            yield rule.fix.over
 
 
 def _nodes(catalogue: Catalogue, start: Iterable[Expr]) -> Iterable[Expr]:

@@ -110,9 +110,13 @@ class Machine:
         return None if self.tree is None else self.tree.nearest(self._at(path)[0])
 
     def replaceable(self, path: str) -> bool:
-        """Whether a file states the value as it is: an export has a form of its own for it."""
-        found = [] if self.tree is None else self.tree.located(self._at(path)[0])
-        return bool(found) and found[0][0].verbatim
+        """Whether a file states the value, once and as it is.
+
+        An export has a form of its own for it, and a claim is what its source says.
+        """
+        parts, value = self._at(path)
+        found = [] if self.tree is None else self.tree.located(parts)
+        return len(found) == 1 and found[0][0].verbatim and not isinstance(value, dict)
 
     def line_text(self, place: Place) -> str:
         """The source line on which a place begins; empty if there is no file."""

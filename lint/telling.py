@@ -13,7 +13,7 @@ from .engine import BROKEN, HOLDS, Case
 from .finding import Figure, Finding, Fix, Level, Mark, Outcome, Step, Undecided, Verdict
 from .language.printing import exact, formula, show, unit_for
 from .language.steps import steps_of
-from .language.syntax import Expr, Hole, Rule, Template, Type
+from .language.syntax import Expr, Hole, Remedy, Rule, Template, Type
 from .language.tracer import Traced, Tracer, absolute_path
 from .machine import Dispute, Machine, Misfit
 from .quantity import Number
@@ -155,6 +155,10 @@ class Teller:
         """The value the rule proposes, as it would be written in the file."""
         if rule.fix is None:
             return None
+        picked = self.picked(rule.fix, env)
+        if picked is None:
+            return None
+        env = picked
         value = self.tracer.number_or_value(rule.fix.value, env).value
         if value is None or value is NONE:
             return None
@@ -169,6 +173,16 @@ class Teller:
             return Fix(target, text, rule.fix.safe)
         line = owner.line_text(places[0])
         return Fix(target, text, rule.fix.safe, places[0], line)
+
+    def picked(self, remedy: Remedy, env: Mapping[str, Any]) -> Mapping[str, Any] | None:
+        """The environment with the one list item a value is for; None if it is not just one."""
+        if remedy.over is None:
+            return env
+        listed, partial = self.tracer.listed(remedy.over.kids[0], env)
+        if listed.value is None or partial:
+            return None
+        found = list(self.tracer.items(remedy.over, env, listed))
+        return found[0][1] if len(found) == 1 and found[0][0].value is True else None
 
     def as_written(self, value: Any, target: Expr, env: Mapping[str, Any], path: str) -> str | None:
         """A value as text for the machine file; None if no exact text exists."""

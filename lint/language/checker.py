@@ -507,6 +507,8 @@ class _Checker:
             self.measure(file, shown, sizes)
         if fix:
             self.measure(file, fix.value, sizes)
+            if fix.over:
+                self.measure(file, fix.over, sizes)
         examples = self.examples(file, item, scope)
         return Rule(
             item.name,
@@ -564,7 +566,13 @@ class _Checker:
         return name, Join(other, keys[0].data[1], keys[1].data[1]), scope
 
     def fix(self, clause: Clause, scope: Scope) -> Remedy:
-        target, value, safe = clause.payload
+        target, over, value, safe = clause.payload
+        if over is not None:
+            outer = scope
+            listed, where, scope = self.loop(over, scope)
+            over = replace(
+                over, kids=(listed, where, self.condition(over.kids[2], outer)), type=FLAG
+            )
         target = self.expr(target, scope)
         if target.op != "fact" or target.type.kind in ("list", "part", "record"):
             raise scope.file.error(target.at, "only a single fact can be set", "the path of a fact")
@@ -572,7 +580,7 @@ class _Checker:
         if target.type.kind == "method" and checked.op == "num":
             checked = replace(checked, type=METHOD)
         self.same(scope, checked, target.type, "the fact is")
-        return Remedy(target, checked, safe)
+        return Remedy(target, checked, safe, over)
 
     def examples(self, file: RuleFile, item: RawItem, scope: Scope) -> tuple[Example, ...]:
         given: tuple[Any, ...] = ()

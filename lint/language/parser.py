@@ -287,12 +287,23 @@ class _Reader:
         elif word == "let":
             payload = (str(kids[0]), self.span(kids[0]), self.expr(kids[1]))
         elif word == "set":
-            payload = (self.path(kids[0]), self.expr(kids[1]), len(kids) == 3)
+            safe = isinstance(kids[-1], lark.Token)
+            rest = kids[1:-1] if safe else kids[1:]
+            over = self.over(rest[0]) if len(rest) == 2 else None
+            payload = (self.path(kids[0]), over, self.expr(rest[-1]), safe)
         elif word == "given":
             payload = (tuple(self.assignment(kid) for kid in kids),)
         else:
             payload = (self.example(tree),)
         return Clause(word, payload, at)
+
+    def over(self, tree: Any) -> Expr:
+        """The list that a set clause goes through: some item of it, where the condition holds."""
+        at = self.span(tree)
+        variable, path, *where = tree.children
+        every = Expr("flag", (), (True,), at)
+        condition = self.expr(where[0]) if where else every
+        return Expr("some", (self.path(path), condition, every), (str(variable),), at)
 
     def kind(self, tree: Any) -> tuple[tuple[str, int, str, Span], ...]:
         """Factors of a kind as (word, power, operator before it, place)."""

@@ -156,11 +156,16 @@ class Join:
 
 @dataclass(frozen=True, slots=True)
 class Remedy:
-    """``set FACT to EXPR``: the value the rule proposes."""
+    """``set FACT to EXPR``: the value the rule proposes.
+
+    ``over`` is set if the fact is one of a list's items: ``some item in LIST where CONDITION has
+    true``. A value is proposed only if the condition picks one item.
+    """
 
     target: Expr
     value: Expr
     safe: bool
+    over: Expr | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -153,7 +153,8 @@ class _Writer:
     def fits(self, text: str) -> bool:
         """Whether a quantity is a length on a linear axis, or an angle on a rotary one."""
         linear = any(base == "length" for base, _ in parse_quantity(text).dimension)
-        return linear == (self.motion == "linear")
+        wanted: bool = self.motion == "linear"
+        return linear == wanted
 
     def value(self, leaf: Leaf, examples: tuple[object, ...]) -> str:
         """An example of a value, in units that fit the axis's motion."""

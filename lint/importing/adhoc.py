@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Final, Literal
 
 from ..errors import Place, UsageError
+from ..leaf_reader import expectation
+from ..schema import Leaf, machine_type
 from ..source.files import SUFFIXES, Plain, parse, read_source
+from ..source.limits import shortened
 from ..source.places import KeyPath
 from .assembly import (
     DeviceFile,
@@ -71,6 +75,12 @@ def import_files(
     hand_written = any(isinstance(source, FactsFile) for source in sources)
     if options.machine is None and not hand_written:
         raise UsageError("the machine has no name", expected="--machine and its name")
+    name = machine_type().fields["machine"].type
+    assert isinstance(name, Leaf)
+    if options.machine is not None and not re.search(name.pattern, options.machine):
+        raise UsageError(
+            f"the machine's name is {shortened(options.machine)}", expected=expectation(name)
+        )
     if options.motion is not None and options.axis is None:
         raise UsageError("--motion is about one axis", expected="--axis and its name beside it")
     header = _header(paths[0], options)
@@ -110,9 +120,15 @@ def _header(path: Path, options: ImportOptions) -> Export:
     stated: dict[KeyPath, Plain] = {("format",): 1}
     if options.machine is not None:
         stated["machine",] = options.machine
+    name = machine_type().fields["machine"].type
+    assert isinstance(name, Leaf)
+    if options.machine is not None and not re.search(name.pattern, options.machine):
+        raise UsageError(
+            f"the machine's name is {shortened(options.machine)}", expected=expectation(name)
+        )
     if options.motion is not None and options.axis is not None:
         stated["axes", options.axis, "motion"] = options.motion
-    place = Place(_OPTIONS, 1, 1, 1, 1)
+    place = Place(_OPTIONS, 0, 0, 0, 0)  # no line: the command says it
     for at, value in stated.items():
-        statements[at] = Statement(at, value, place, "option")
+        statements[at] = Statement(at, value, place, "given as an option")
     return Export(path, _OPTIONS, "", "yaml", statements=statements)

@@ -5,7 +5,6 @@ An Export stands in a Tree beside hand-written files; findings then point into t
 
 from __future__ import annotations
 
-import os
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -207,8 +206,3 @@ def streamed_line(path: Path, encoding: str, line: int) -> str:
     except (OSError, UnicodeError):
         return ""
     return text.rstrip("\r\n")[:MAX_LINE]
-
-
-def display_path(path: Path, base: Path) -> Path:
-    """``path`` as the user knows it: below ``base`` as given, else as it is."""
-    return Path(os.path.normpath(base / path))

@@ -77,6 +77,10 @@ def _told(source: Source, fault: Any) -> InputError:
     path: KeyPath = tuple(fault.absolute_path)
     schema, value = fault.schema, fault.instance
     named = path_text(path) or "the file"
+    if "propertyNames" in fault.absolute_schema_path:
+        expected = "a name of up to 64 letters, digits, - and _ that begins with a letter"
+        what = f"{named} has the key {show(value)}"
+        return error_at(source, (*path, value), what, expected, key=True)
     match fault.validator:
         case "additionalProperties":
             known = list(schema["properties"])
@@ -89,9 +93,6 @@ def _told(source: Source, fault: Any) -> InputError:
             lacking = next(key for key in fault.validator_value if key not in value)
             described = schema["properties"][lacking].get("description", "")
             return error_at(source, path, f"{named} lacks {lacking!r}", described, key=True)
-        case "propertyNames":
-            expected = "a name of up to 64 letters, digits, - and _ that begins with a letter"
-            return error_at(source, path, f"{named} has the key {show(fault.instance)}", expected)
     return error_at(source, path, f"{named} is {show(value)}", _due(fault))
 
 

@@ -55,10 +55,10 @@ def origin(tree: Tree, path: KeyPath) -> str:
         place = locate(source).value(inside)
         if place is None:
             continue
-        words = f"{source.name}, line {place.line}"
         statement = source.statements.get(inside) if isinstance(source, Export) else None
+        words = f"{source.name}, line {place.line}"
         if statement is not None:
-            words += f": {statement.note}"
+            words = f"{words}: {statement.note}" if place.line else statement.note
         found.append(words)
     return visible("; ".join(found))
 

@@ -213,6 +213,7 @@ def test_a_written_file_has_the_usual_rights(tmp_path: Path) -> None:
             ],
             "lacks 'motion'",
         ),
+        (["import", CELL / "lift.dcf", "--machine", "!", "--axis", "a"], "machine's name is !"),
         (["import"], "Missing argument"),
     ],
 )

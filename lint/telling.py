@@ -306,9 +306,10 @@ class Teller:
             written = self.written(path)
             known.append(f"{path} is {written}" if written else f"{path} is as stated")
         text = ", ".join(known)
-        if rule.when is None or not text:
+        if rule.when is None:
             return text
-        return f"{text}, and the rule asks for: {formula(rule.when)}"
+        asked = f"the rule asks for: {formula(rule.when)}"
+        return f"{text}, and {asked}" if text else asked
 
 
 def _telling_facts(traced: Traced) -> tuple[str, ...]:

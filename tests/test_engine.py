@@ -267,6 +267,8 @@ def test_every_outcome_comes_with_its_reason_where_it_does_not_hold() -> None:
         rule("lacks", "axis.drive.polarity is normal"),
         rule("elsewhere", "true", when="when axis.motion is rotary"),
         rule("divides", "1s / axis.drive.input_filter = 1"),
+        rule("never", "true", when="when 1 = 2"),
+        rule("many", "true", when="when (count of a in machine.axes) > 1", each="machine"),
     )
     results = checked(found, plain(a=ZERO), every_outcome=True)
     assert [(o.rule, o.verdict, o.reason) for o in results.outcomes] == [
@@ -282,6 +284,12 @@ def test_every_outcome_comes_with_its_reason_where_it_does_not_hold() -> None:
             "divides",
             "undecided",
             "drive.input_filter is zero, and nothing can be divided by it",
+        ),
+        ("never", "not applicable", "the rule asks for: 1 = 2"),
+        (
+            "many",
+            "not applicable",
+            "axes is as stated, and the rule asks for: (count of a in machine.axes) > 1",
         ),
     ]
     assert checked(found, plain(a=ZERO)).outcomes == []

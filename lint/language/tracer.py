@@ -408,7 +408,8 @@ class Tracer:
         value = combine(values)
         if value is None:
             return Traced(None, reasons=(f"{self.describe(expr)}: {words}",))
-        return _join(value, parts or (listed,))
+        joined = _join(value, parts)
+        return joined if joined.uses or joined.through else _join(value, (listed, *parts))
 
     def on_count(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
         return self.gathered(expr, env, sum, "")

@@ -8,7 +8,7 @@ the examples do not say what the rule says.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from pathlib import Path
@@ -149,7 +149,7 @@ def _prepare(found: Catalogue, rule: Rule, entry: Entry) -> tuple[list[_Prepared
     return prepared, faults
 
 
-_TWO_MACHINES: Final = {
+_TWO_MACHINES: Final[Mapping[str, tuple[str, str, Callable[..., Case]]]] = {
     "change": ("before", "after", change_case),
     "spare": ("fitted", "axis", spare_case),
 }

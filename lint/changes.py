@@ -6,13 +6,16 @@ import datetime
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
+from functools import lru_cache
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
 
 from .builtin import AXIS_REMOVED, AXIS_RENAMED, BuiltIn
+from .catalogue import Entry
 from .comparing import AxisPairs, Comparison, axis_changes, pair_axes
-from .engine import Options, Results, change_case, check_given, check_machine
+from .describing import facts_read
+from .engine import Case, Options, Results, change_case, check_given, check_machine
 from .errors import AxisproofError
 from .finding import AxisChange, ChangeReport, FactChange, Finding, Mark, Still, Undecided
 from .machine import Facts, Machine, set_aside
@@ -141,12 +144,12 @@ class _Found:
         self.axis_changes += axis_changes(label, pairs)
         comparison = Comparison(old, new, label)
         self.facts += comparison.machine()
-        changed: list[tuple[Facts, Facts]] = []
+        changed: list[tuple[Facts, Facts, list[FactChange]]] = []
         for one, two in pairs.both:
             facts = comparison.axis(one, two)
             self.facts += facts
             if facts:
-                changed.append((one, two))
+                changed.append((one, two, facts))
         self.brought += _of_axes(old, new, label, pairs)
         results = _of_the_change(old, new, label, changed, rules, options)
         self.brought += results.findings
@@ -192,15 +195,34 @@ def _of_the_change(
     old: Machine,
     new: Machine,
     label: str,
-    changed: Iterable[tuple[Facts, Facts]],
+    changed: Iterable[tuple[Facts, Facts, list[FactChange]]],
     rules: Rules,
     options: Options,
 ) -> Results:
-    """Run the rules about changes over the axes of which any fact changed."""
+    """Ask the rules about changes of each axis, those that look at a fact that changed."""
     was = set_aside(old, BEFORE)
     aside = {axis["name"]: axis for axis in was.axes}
-    cases = [change_case(aside[one["name"]], two) for one, two in changed]
-    return check_given("change", cases, new, label, rules.catalogue, options, was)
+    cases = [change_case(aside[one["name"]], two) for one, two, _ in changed]
+    facts = {two["name"]: {_stem(each.fact) for each in found} for _, two, found in changed}
+
+    catalogue = rules.catalogue
+    read = lru_cache(None)(lambda name: facts_read(catalogue, catalogue.rules[name]))
+
+    def wanted(entry: Entry, case: Case) -> bool:
+        seen = read(entry.name)
+        return any(_touches(one, two) for one in facts[case.subject] for two in seen)
+
+    return check_given("change", cases, new, label, catalogue, options, was, wanted)
+
+
+def _stem(fact: str) -> str:
+    """A fact of the axis itself: the list for anything within one of its items."""
+    return fact.partition("[")[0]
+
+
+def _touches(one: str, two: str) -> bool:
+    """Whether a fact is another one, or one of the two is a part that holds the other."""
+    return one == two or one.startswith(two + ".") or two.startswith(one + ".")
 
 
 def _of_axes(old: Machine, new: Machine, label: str, pairs: AxisPairs) -> Iterable[Finding]:

@@ -9,7 +9,7 @@ from .builtin import BUILT_IN
 from .catalogue import Catalogue
 from .finding import Level
 from .language.printing import formula
-from .language.syntax import Example, Expr, Hole, Rule, Setting, Template
+from .language.syntax import SUBJECTS, Example, Expr, Hole, Rule, Setting, Template
 from .rule_info import ExampleInfo, ExampleKind, RuleInfo, SettingInfo, SubjectKind
 
 
@@ -90,6 +90,21 @@ def definitions_used(catalogue: Catalogue, rule: Rule) -> list[tuple[str, str]]:
     nodes = _nodes(catalogue, (*expressions(rule), *pinned))
     keys = ((node.data[2], node.data[1]) for node in nodes if node.op == "derived")
     return list(dict.fromkeys(keys))
+
+
+def facts_read(catalogue: Catalogue, rule: Rule) -> frozenset[str]:
+    """The facts of axes that a rule's outcome depends on, as paths within the axis.
+
+    What it reads of the items of a list is the list.
+    """
+    deciding = [expr for expr in (rule.when, rule.require) if expr is not None]
+    deciding += [value for _, value in rule.lets]
+    axes = {name for name, record in SUBJECTS[rule.subject].items() if record == "axis"} | {"axis"}
+    return frozenset(
+        node.data[1]
+        for node in _nodes(catalogue, deciding)
+        if node.op == "fact" and node.data[0] in axes
+    )
 
 
 def setting_info(setting: Setting) -> SettingInfo:

@@ -6,7 +6,7 @@ Verdicts come from generated functions; only what is to be told is traced (see t
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
@@ -82,17 +82,20 @@ def check_given(
     catalogue: Catalogue,
     options: Options,
     aside: Machine,
+    wanted: Callable[[Entry, Case], bool] = lambda entry, case: True,
 ) -> Results:
     """Run the rules about ``subject`` (change or spare) over the cases that are given.
 
     ``machine`` is what is to be: after the change, with the spare in place. ``aside`` is what was,
-    named by ``machine.set_aside``; see ``change_case`` and ``spare_case``.
+    named by ``machine.set_aside``; see ``change_case`` and ``spare_case``. A case that is not
+    ``wanted`` for a rule is passed over.
     """
     run = _Run(machine, label, catalogue, options, len(given), aside)
     for entry in catalogue.entries:
         if entry.subject == subject:
             for case in given:
-                run.judge(entry, case)
+                if wanted(entry, case):
+                    run.judge(entry, case)
     return run.done()
 
 

@@ -32,7 +32,7 @@ def compiled(require: str, **parts: str) -> Catalogue:
     return unless_refused(lambda: catalogue_of(require, before=BEFORE, **parts))
 
 
-@settings(SLOW, max_examples=150)
+@settings(SLOW, max_examples=120)
 @given(
     flags(3), flags(1), numbers("ratio", 2), st.lists(machines(), min_size=4, max_size=6)
 )  # fmt: skip
@@ -169,7 +169,7 @@ HOW = ["drop", "drop", "swap", "swap", "none", "dispute", "partial", "zero", "ab
 
 
 @pytest.mark.skipif(not shipped().entries, reason="no rules are shipped yet")
-@settings(SLOW, max_examples=400)
+@settings(SLOW, max_examples=200)
 @given(st.data())
 def test_on_every_shipped_rule(data: st.DataObject) -> None:
     plains, pool = example_machines()

@@ -112,9 +112,7 @@ def recalibrated(
             above = remainder(new - low, cycle)
             new = new if above is None else simplest(low + above)
     comparisons = tuple(compare(shift, step, tolerance, cycle) for step in steps)
-    return Recalibration(
-        true, indicated, shift, tolerance, reference, new, interval, comparisons
-    )
+    return Recalibration(true, indicated, shift, tolerance, reference, new, interval, comparisons)
 
 
 def compare(shift: Number, step: Step, tolerance: Number, cycle: Number | None) -> Comparison:
@@ -123,12 +121,14 @@ def compare(shift: Number, step: Step, tolerance: Number, cycle: Number | None) 
         raise ValueError(f"{step.name} is not above zero")
     if step.single:
         return _compare_single(shift, step, tolerance, cycle)
-    spacing, ratio = step.size, None
+    spacing = step.size
+    ratio: int | Fraction | None = None
     if cycle is not None:
-        ratio = div(step.size, cycle)
-        if not isinstance(ratio, int | Fraction):
+        share = div(step.size, cycle)
+        if not isinstance(share, int | Fraction):
             # Multiples of a step that has no common measure with the cycle come close to anything.
             return Comparison(step, "no power")
+        ratio = share
         if ratio.denominator == 1:
             return Comparison(step, "invisible", spacing=cycle)
         found = div(cycle, ratio.denominator)
@@ -138,7 +138,7 @@ def compare(shift: Number, step: Step, tolerance: Number, cycle: Number | None) 
     if count is None:
         return Comparison(step, "open", spacing=spacing)
     distance = simplest(shift - spacing * count)
-    multiple = count if ratio is None else _steps_to(count, Fraction(ratio))
+    multiple = count if ratio is None else _steps_to(count, ratio.numerator, ratio.denominator)
     chance = div(2 * tolerance, spacing)
     finding: Finding
     within = absolute(distance) <= tolerance
@@ -158,9 +158,8 @@ def _nearest(shift: Number, spacing: Number) -> int | None:
     return None if quotient is None else nearest_whole(quotient)
 
 
-def _steps_to(count: int, ratio: Fraction) -> int:
+def _steps_to(count: int, p: int, q: int) -> int:
     """The least number of steps, p/q of a cycle each, that leads ``count`` q-ths of it onwards."""
-    p, q = ratio.numerator, ratio.denominator
     steps = count * pow(p, -1, q) % q
     return steps - q if 2 * steps > q else steps
 

@@ -1,0 +1,219 @@
+"""The commands about a swapped part. No logic of their own."""
+
+from __future__ import annotations
+
+import datetime
+from pathlib import Path
+from typing import TYPE_CHECKING, Final, cast
+
+import click
+
+if TYPE_CHECKING:
+    from .swap.part import Kind
+
+PARTS: Final = ("drive", "motor", "encoder", "gearbox", "battery")
+AFTER: Final = ("motor", "encoder", "drive", "gearbox", "belt")
+"""Names of swap.part.KINDS and swap.recalibrating.AFTER, which are not needed for other commands."""
+
+_FILE: Final = click.Path(path_type=Path)
+_SPARE_EPILOG: Final = """\b
+Examples:
+  axisproof spare hall.yaml --axis infeed --part motor spares/motor.yaml
+  axisproof spare hall.yaml --axis lift --part drive spares/drive.yaml --plan
+  axisproof spare hall.yaml --axis lift --part motor spares/motor.yaml --format html --output sheet.html
+  axisproof spare hall.yaml --axis lift --part drive old/press.yaml --spare-axis ram
+
+\b
+Exit status:
+  0    it fits as it is (what is to be taught again is said apart from that)
+  1    settings have to be written, it does not fit, or facts are missing to tell
+  2    the input, a rule or the command line cannot be used
+  130  interrupted
+"""
+_RECALIBRATE_EPILOG: Final = """\b
+Examples:
+  axisproof recalibrate hall.yaml --axis infeed --true 100mm --indicated 98.75mm
+  axisproof recalibrate hall.yaml --axis table --true 30deg --indicated 351.4deg --after motor
+
+\b
+Exit status:
+  0    worked out, and the shift has no pattern of a fault
+  1    worked out, and the shift looks like a fault to be found first
+  2    the input or the command line cannot be used
+  130  interrupted
+"""
+
+
+def register(group: click.Group) -> None:
+    """Add the commands to the command line."""
+    group.add_command(spare)
+    group.add_command(recalibrate)
+
+
+@click.command(epilog=_SPARE_EPILOG)
+@click.argument("machine", type=_FILE)
+@click.option("--axis", required=True, metavar="AXIS", help="Axis that the part belongs to.")
+@click.option("--part", required=True, type=click.Choice(PARTS), help="What is replaced.")
+@click.argument("spare_file", type=_FILE, metavar="SPARE")
+@click.option("--machine", "name", metavar="NAME", help="Machine, where MACHINE holds several.")
+@click.option(
+    "--stage",
+    type=click.IntRange(1, 100),
+    metavar="N",
+    help="Transmission stage that a gearbox replaces, from 1 at the motor.",
+)
+@click.option(
+    "--spare-axis",
+    metavar="AXIS",
+    help="Axis of SPARE, where that is a machine file or an import with several axes.",
+)
+@click.option("--plan", is_flag=True, help="Add the plan of the work, step by step.")
+@click.option(
+    "--rules",
+    type=_FILE,
+    multiple=True,
+    metavar="DIR",
+    help="Folder (or file) with rules of your site, beside the shipped ones; may be repeated.",
+)
+@click.option("--settings", type=_FILE, metavar="FILE", help="File with settings of your site.")
+@click.option(
+    "--on",
+    type=click.DateTime(["%Y-%m-%d"]),
+    metavar="YYYY-MM-DD",
+    help="Day of the swap; otherwise today.",
+)
+@click.option("--workings", is_flag=True, help="Derive every figure of a finding, step by step.")
+@click.option(
+    "--format",
+    "form",
+    type=click.Choice(["text", "json", "html"]),
+    default="text",
+    show_default=True,
+    help="Form of the report; html is the plan as a sheet to check off. `axisproof schema spare` "
+    "describes the json.",
+)
+@click.option("--output", type=_FILE, metavar="FILE", help="Write the report to a new file.")
+@click.option("--force", is_flag=True, help="Let --output replace a file that exists.")
+@click.option("--width", type=click.IntRange(50, 400), metavar="N", help="Columns of text.")
+def spare(
+    machine: Path,
+    axis: str,
+    part: str,
+    spare_file: Path,
+    name: str | None,
+    stage: int | None,
+    spare_axis: str | None,
+    plan: bool,
+    rules: tuple[Path, ...],
+    settings: Path | None,
+    on: datetime.datetime | None,
+    workings: bool,
+    form: str,
+    output: Path | None,
+    force: bool,
+    width: int | None,
+) -> int:
+    """Tell whether a spare fits, what to write into it, and what to do and teach afterwards.
+
+    SPARE is a part file (`axisproof schema part`), or a machine file or import that the part is
+    taken from. The spare is put in the place of the fitted part and every rule is run on the
+    result. Whether it fits and whether anything has to be taught are two verdicts.
+    """
+    from .cli import _options, _show, _show_exactly
+    from .report import sheet, spare_json, spare_text
+    from .safe_write import refuse_to_replace, write_file
+    from .swap import api
+
+    if output is not None:
+        refuse_to_replace(output, force, [machine, spare_file])
+    report = api.spare(
+        machine,
+        axis,
+        cast("Kind", part),
+        spare_file,
+        name=name,
+        stage=stage,
+        spare_axis=spare_axis,
+        rules=rules,
+        settings=settings,
+        on=on.date() if on else None,
+        workings=workings,
+        plan=plan or form == "html",
+    )
+    options = _options(width, workings=workings, to_file=output is not None)
+    form_of = {"text": spare_text.render, "json": spare_json.render, "html": sheet.render}
+    text = form_of[form](report, options)
+    if output is not None:
+        refuse_to_replace(output, force, [Path(file) for file in report.files])
+        write_file(output, text, force=force)
+    elif form == "text":
+        _show(text, options)
+    else:
+        _show_exactly(text)
+    return int(not report.fits_as_it_is)
+
+
+@click.command(epilog=_RECALIBRATE_EPILOG)
+@click.argument("machine", type=_FILE)
+@click.option("--axis", required=True, metavar="AXIS", help="Axis to recalibrate.")
+@click.option("--true", "true", required=True, metavar="X", help="True position, by a gauge.")
+@click.option("--indicated", required=True, metavar="Y", help="Position that is indicated there.")
+@click.option(
+    "--reference",
+    metavar="P",
+    help="Position assigned at the reference now, if not the one in MACHINE.",
+)
+@click.option(
+    "--tolerance",
+    metavar="T",
+    help="How close to a pattern counts; otherwise a fiftieth of an encoder revolution.",
+)
+@click.option("--after", type=click.Choice(AFTER), help="The work that went before.")
+@click.option("--machine", "name", metavar="NAME", help="Machine, where MACHINE holds several.")
+@click.option(
+    "--format",
+    "form",
+    type=click.Choice(["text", "json"]),
+    default="text",
+    show_default=True,
+    help="Form of the answer; `axisproof schema recalibration` describes the json.",
+)
+@click.option("--width", type=click.IntRange(50, 400), metavar="N", help="Columns of text.")
+def recalibrate(
+    machine: Path,
+    axis: str,
+    true: str,
+    indicated: str,
+    reference: str | None,
+    tolerance: str | None,
+    after: str | None,
+    name: str | None,
+    form: str,
+    width: int | None,
+) -> int:
+    """Work out the new reference position from a true and an indicated position.
+
+    The shift is compared with whole encoder revolutions, the range of the turn counter, an offset
+    of the wrong sign, and teeth after work on gearbox or belt: a shift that comes close to one of
+    these points to a fault, not to a new part.
+    """
+    from .cli import _options, _show, _show_exactly
+    from .report import spare_json, spare_text
+    from .swap import api
+
+    result = api.recalibrate(
+        machine,
+        axis,
+        true,
+        indicated,
+        name=name,
+        reference=reference,
+        tolerance=tolerance,
+        after=after,
+    )
+    options = _options(width)
+    if form == "json":
+        _show_exactly(spare_json.render_recalibration(result, options))
+    else:
+        _show(spare_text.render_recalibration(result, options), options)
+    return int(bool(result.result.suspicions))

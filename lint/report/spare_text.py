@@ -1,0 +1,213 @@
+"""A spare, its plan and a recalibration as text for a terminal."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from ..swap.recalibrating import Recalibrated
+from ..swap.result import ROLE_WORDS, Plan, SpareReport
+from . import CAUTION, RenderOptions
+from .blocks import entry, hanging, heading, paragraph
+from .layout import columns, pad, prose, visible, wrap
+from .paint import paint
+from .spare_words import (
+    comparison_words,
+    excess_words,
+    headline,
+    plausibility_words,
+    row_words,
+    shift_words,
+    teaching_words,
+    verdict_words,
+    write_words,
+)
+from .text import finding_lines
+from .words import lacks
+
+
+def render(report: SpareReport, options: RenderOptions) -> str:
+    """Return the judgement (and plan) as text that ends in a newline."""
+    sections = [
+        _opening(report, options),
+        _unfit(report, options),
+        _open(report, options),
+        _writes(report, options),
+        _lessons(report, options),
+        _figures(report, options),
+        _rows(report, options),
+        _as_it_comes(report, options),
+        _before(report, options),
+        *([] if report.plan is None else plan_sections(report.plan, options)),
+        paragraph("Caution", CAUTION, options),
+    ]
+    return "\n\n".join("\n".join(section) for section in sections if section) + "\n"
+
+
+def _opening(report: SpareReport, options: RenderOptions) -> list[str]:
+    lines = [*heading(headline(report), options), ""]
+    role = {"does not fit": "error", "undecided": "undecided"}.get(report.verdict, "heading")
+    lines += [
+        paint(line, role, options) for line in wrap(prose(verdict_words(report)), options.width)
+    ]
+    lines += wrap(prose(teaching_words(report)), options.width)
+    for note in report.notes:
+        lines += wrap(prose(note), options.width)
+    return lines
+
+
+def _unfit(report: SpareReport, options: RenderOptions) -> list[str]:
+    if not report.broken and not report.unequal and not report.remarks:
+        return []
+    lines: list[str] = []
+    if report.broken or report.unequal:
+        lines = heading("What stands against it, with every setting written", options)
+    for row in report.unequal:
+        lines += entry(
+            visible(row.fact), f"must match and cannot be written: {row_words(row)}", options
+        )
+    for finding in (*report.broken, *report.remarks):
+        lines += ["", *finding_lines(finding, options)]
+        excess = excess_words(finding)
+        if excess:
+            lines += ["", *paragraph("By", excess, options)]
+    return lines
+
+
+def _open(report: SpareReport, options: RenderOptions) -> list[str]:
+    lines: list[str] = []
+    if report.undecided or report.unstated:
+        lines += heading("Not known of the spare", options)
+        for row in report.unstated:
+            lines += entry(visible(row.fact), f"must match; fitted {row.fitted}", options)
+        for check in report.undecided:
+            lines += entry(visible(check.rule), lacks(check), options)
+    if report.after_teaching:
+        lines += [*([""] if lines else []), *heading("To be seen after teaching", options)]
+        for check in report.after_teaching:
+            lines += entry(visible(check.rule), lacks(check), options)
+    return lines
+
+
+def _writes(report: SpareReport, options: RenderOptions) -> list[str]:
+    if not report.writes:
+        return []
+    lines = heading("Settings to write", options)
+    for write in report.writes:
+        lines += entry(visible(write.fact), write_words(write), options)
+    return lines
+
+
+def _lessons(report: SpareReport, options: RenderOptions) -> list[str]:
+    if not report.lessons:
+        return []
+    lines = heading("To be taught again", options)
+    for lesson in report.lessons:
+        why = "; ".join(lesson.why)
+        if lesson.missing:
+            why += f" (not certain: needs {', '.join(lesson.missing)})"
+        lines += entry(visible(lesson.words), why, options)
+    return lines
+
+
+def _figures(report: SpareReport, options: RenderOptions) -> list[str]:
+    if not report.figures:
+        return []
+    lines = heading("Worked through the gearing: fitted → spare", options)
+    for row in report.figures:
+        text = f"{row.fitted} → {row.spare}" if row.changed else f"{row.spare}, as before"
+        lines += entry(row.name, text, options)
+    return lines
+
+
+def _rows(report: SpareReport, options: RenderOptions) -> list[str]:
+    lines = heading("Facts of the part by role", options) if report.rows else []
+    for words in dict.fromkeys(ROLE_WORDS.values()):
+        rows = [row for row in report.rows if ROLE_WORDS[row.role] == words]
+        if not rows:
+            continue
+        unlike = [row for row in rows if row.state != "same"]
+        alike = len(rows) - len(unlike)
+        lines += wrap(
+            f"{words}: {alike} alike, {len(unlike)} not alike or not known", options.width
+        )
+        for row in unlike:
+            lines += entry(visible(row.fact), row_words(row), options)
+    return lines
+
+
+def _as_it_comes(report: SpareReport, options: RenderOptions) -> list[str]:
+    lines: list[str] = []
+    if report.as_it_comes:
+        lines = heading("If it were used as it comes, nothing written or taught", options)
+        for finding in report.as_it_comes:
+            lines += entry(visible(finding.rule), finding.message, options)
+    return lines
+
+
+def _before(report: SpareReport, options: RenderOptions) -> list[str]:
+    lines: list[str] = []
+    if report.before:
+        lines = heading("There before the swap, and no fault of the spare", options)
+        for finding in report.before:
+            lines += entry(visible(f"{finding.rule} · {finding.subject}"), finding.message, options)
+    if report.undecided_before:
+        names = sorted({check.rule for check in report.undecided_before})
+        lines += [*([""] if lines else []), *heading("Left open before the swap", options)]
+        lines += wrap(prose(", ".join(names)), options.width)
+    return lines
+
+
+def plan_sections(plan: Plan, options: RenderOptions) -> list[list[str]]:
+    """The steps with boxes to check off, by phase."""
+    sections = [heading(f"Plan of the work: {plan.part} of {plan.axis}", options)]
+    phase = ""
+    for number, step in enumerate(plan.steps, 1):
+        lines: list[str] = []
+        if step.phase != phase:
+            phase = step.phase
+            lines += [paint(phase.upper(), "heading", options), ""]
+        lead = f"[ ] {number:>2}  "
+        lines += hanging(lead, prose(step.do), options.width)
+        indent = " " * columns(lead)
+        if step.missing:
+            what = f"Do it unless it is known not to apply; not stated: {', '.join(step.missing)}"
+            lines += hanging(indent, prose(what), options.width)
+        for row in step.rows:
+            text = prose(f"- {row.name}: {row.value}" + (f" ({row.note})" if row.note else ""))
+            lines += hanging(indent, text, options.width)
+        for word, text in (("Expect", step.expect), ("Why", step.why), ("Caution", step.caution)):
+            if text:
+                role = "warning" if word == "Caution" else "word"
+                first, *rest = hanging(indent + pad(word, 9), prose(text), options.width)
+                painted = indent + paint(pad(word, 9), role, options) + first[len(indent) + 9 :]
+                lines += [painted, *rest]
+        sections.append(lines)
+    return sections
+
+
+def render_recalibration(result: Recalibrated, options: RenderOptions) -> str:
+    """Return a recalibration as text that ends in a newline."""
+    lines = [*heading(f"{result.machine} · {result.axis}: recalibration", options), ""]
+    lines += _paragraphs(shift_words(result), options)
+    role = "warning" if result.result.suspicions else "heading"
+    lines += [
+        paint(line, role, options) for line in wrap(plausibility_words(result), options.width)
+    ]
+    source = f"Tolerance: {result.say(result.result.tolerance)} ({result.tolerance_from})."
+    lines += ["", *wrap(prose(source), options.width)]
+    for each in result.result.comparisons:
+        lines += hanging("  - ", prose(comparison_words(result, each)), options.width)
+    if result.missing:
+        lines += hanging("  - ", prose(f"not stated: {', '.join(result.missing)}"), options.width)
+    lines += ["", *wrap(prose(PROOF), options.width), "", *paragraph("Caution", CAUTION, options)]
+    return "\n".join(lines) + "\n"
+
+
+PROOF = (
+    "Approach from the homing direction. The proof: read true and indicated position at two distant "
+    "points, cycle power completely, and read again."
+)
+
+
+def _paragraphs(texts: Sequence[str], options: RenderOptions) -> list[str]:
+    return [line for text in texts for line in wrap(prose(text), options.width)]

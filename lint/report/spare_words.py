@@ -1,0 +1,176 @@
+"""Sentences about a spare, its plan and a recalibration, alike in every form of report."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from ..finding import Finding
+from ..swap.recalibrating import Recalibrated
+from ..swap.recalibration import Comparison
+from ..swap.result import Row, SpareReport, Verdict, Write
+from .words import counted
+
+_VERDICTS: Final[dict[Verdict, str]] = {
+    "fits as it is": "Fits as it is: nothing has to be written.",
+    "fits after settings": "Fits after settings are written",
+    "does not fit": "Does not fit",
+    "undecided": "Cannot be decided for want of facts.",
+}
+
+
+def headline(report: SpareReport) -> str:
+    """What is judged."""
+    return f"{report.machine} · {report.axis}: spare {report.part} ({report.spare})"
+
+
+def verdict_words(report: SpareReport) -> str:
+    """The verdict in a sentence, which never claims more than was decided."""
+    words = _VERDICTS[report.verdict]
+    if report.verdict == "fits after settings":
+        words = f"Fits after {counted(len(report.writes), 'setting')} below "
+        words += f"{'is' if len(report.writes) == 1 else 'are'} written."
+    elif report.verdict == "does not fit":
+        names = [each.rule for each in report.broken] + [row.fact for row in report.unequal]
+        words = f"Does not fit: {', '.join(dict.fromkeys(names))}."
+    if report.verdict == "fits as it is" and report.undecided_before:
+        number = counted(len(report.undecided_before), "check")
+        words += f" {number} of this machine could not be decided before and still cannot."
+    return words
+
+
+def teaching_words(report: SpareReport) -> str:
+    """What is to be taught again, which is another matter than whether the spare fits."""
+    if not report.lessons:
+        if report.part == "battery":
+            return "Nothing to teach again, if the control supply stays on during the change."
+        return "Nothing to teach again by what is stated; prove it at two points all the same."
+    return "To be taught again: " + "; ".join(lesson.words for lesson in report.lessons) + "."
+
+
+def write_words(write: Write) -> str:
+    """Old and new value of a setting and why it is written."""
+    text = f"{write.old or 'not stated'} → {write.new}"
+    if write.role == "place":
+        text += " (set for this place)"
+    elif write.reason:
+        text += f" (so that {write.reason})"
+    else:
+        text += " (as it was)"
+    return text
+
+
+def row_words(row: Row) -> str:
+    """A fact as fitted and of the spare."""
+    if row.state == "same":
+        return row.fitted
+    if row.role == "teach":
+        return f"{row.fitted} belongs to the fitted part"
+    if row.role == "record":
+        return f"{row.fitted} was noted with the fitted part"
+    return f"fitted {row.fitted or 'not stated'}, spare {row.spare or 'not stated'}"
+
+
+def excess_words(finding: Finding) -> str:
+    """By how much a rule is broken; empty if it has no number for it."""
+    parts = [f"{each.name} {each.text}" for each in finding.figures if each.name.startswith("too ")]
+    return ", ".join(parts)
+
+
+def shift_words(result: Recalibrated) -> list[str]:
+    """The new reference and the shift in sentences."""
+    done = result.result
+    lines = [
+        f"True {result.say(done.true)}, indicated {result.say(done.indicated)}: the shift is "
+        f"{result.say(done.shift)}."
+    ]
+    if done.interval is not None:
+        low, high = done.interval
+        lines[0] = (
+            f"True {result.say(done.true)}, indicated {result.say(done.indicated)}: the nearest "
+            f"signed shift is {result.say(done.shift)}."
+        )
+        place = f", within the cycle from {result.say(low)} up to {result.say(high)}"
+    else:
+        place = ""
+    if done.new is None or done.reference is None:
+        lines.append(
+            "The position assigned at the reference is not known, so only the shift can be told: "
+            "add it to that position."
+        )
+    else:
+        lines.append(
+            f"Position to assign at the reference: {result.say(done.new)} (was "
+            f"{result.say(done.reference)}{place})."
+        )
+    return lines
+
+
+def comparison_words(result: Recalibrated, each: Comparison) -> str:
+    """A shift beside the multiples of a step in a sentence."""
+    step = each.step
+    tolerance = result.say(result.result.tolerance)
+    size = result.say(step.size)
+    if each.finding == "no power":
+        if each.spacing is None:
+            return (
+                f"Compared with {step.name} ({size}): no power, their multiples come close to "
+                "every place of the cycle."
+            )
+        return (
+            f"Compared with {step.name} ({size}): no power. Their multiples lead to places "
+            f"{result.say(each.spacing)} apart, and the tolerance of {tolerance} reaches half of "
+            "that, so every shift comes close to one."
+        )
+    if each.finding == "invisible":
+        return f"Compared with {step.name} ({size}): each is a whole cycle and cannot be seen."
+    if each.finding == "open":
+        return f"Compared with {step.name} ({size}): not exact enough to say."
+    assert each.distance is not None
+    distance = result.say(each.distance)
+    if each.finding == "unmoved":
+        return f"Compared with {step.name} ({size}): no shift, within {tolerance}."
+    number = f"{each.multiple:+d}"
+    if each.finding == "far":
+        return (
+            f"Compared with {step.name} ({size}): the nearest multiple ({number}) is {distance} "
+            f"away, beyond the tolerance of {tolerance}."
+        )
+    text = f"The shift is {number} × {step.name} ({size}), but for {distance}. "
+    if step.kind == "revolution":
+        text += (
+            "Look for another index pulse or a lost or wrongly set turn before this is written: a "
+            "new motor's angle would hardly come so close"
+        )
+        chance = each.chance
+        if isinstance(chance, int) or hasattr(chance, "denominator"):
+            text += f" (it does in {_percent(chance)} of all cases)"
+        text += "."
+    elif step.kind == "tooth":
+        text += "The belt or gear was put back beside its tooth; correct that, not the reference."
+    elif step.kind == "sign":
+        text += "Look whether the offset was entered with the wrong sign."
+    else:
+        text += "Look for a wrap within the travel, or unlike turn counts of drive and encoder."
+    return text
+
+
+def _percent(share: object) -> str:
+    from fractions import Fraction
+
+    from ..wording import say_number
+
+    assert isinstance(share, int | Fraction)
+    value = Fraction(share) * 100
+    return say_number(value.numerator if value.denominator == 1 else round(value, 2), "%")
+
+
+def plausibility_words(result: Recalibrated) -> str:
+    """What all comparisons come to."""
+    if result.result.suspicions:
+        return "The shift looks like a fault, not like the angle of a new part."
+    kinds = {each.finding for each in result.result.comparisons}
+    if "unmoved" in kinds:
+        return "The axis stands where it stood, within the tolerance."
+    if "far" in kinds and not kinds & {"no power", "open"}:
+        return "The shift has no pattern of a fault; it may be the angle of the new part."
+    return "Whether the shift is plausible cannot be told in full."

@@ -1,0 +1,122 @@
+"""Spare, plan and recalibrate, as the command line and Python users call them."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Sequence
+from dataclasses import replace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from ..catalogue import Catalogue
+from ..catalogue import catalogue as rules_in_force
+from ..errors import UsageError
+from ..machine import Facts, Machine, read_machine
+from ..settings import NO_SITE, Site, apply_settings, read_site, with_levels
+from .part import Kind, load_part, pick_axis
+
+if TYPE_CHECKING:
+    from .recalibrating import Recalibrated
+    from .result import SpareReport
+
+PathLike = Path | str
+
+
+def spare(
+    machine: PathLike,
+    axis: str,
+    part: Kind,
+    file: PathLike,
+    *,
+    name: str | None = None,
+    stage: int | None = None,
+    spare_axis: str | None = None,
+    rules: Sequence[PathLike] = (),
+    settings: PathLike | None = None,
+    on: datetime.date | None = None,
+    workings: bool = False,
+    plan: bool = False,
+) -> SpareReport:
+    """Judge the spare in ``file`` for the place of a part of an axis.
+
+    ``name`` picks a machine where a folder holds several, ``stage`` the gearbox where an axis has
+    several (from 1 at the motor), ``spare_axis`` the axis of a machine file that the spare is taken
+    from. ``plan`` adds the plan of the work. Raises InputError, UsageError and RuleError as
+    ``axisproof.api.check`` does, and for a spare that is no such part.
+    """
+    from .judging import judge
+    from .placing import plan_swap
+
+    day = on or datetime.date.today()
+    catalogue, site = in_force(rules, settings)
+    fitted = load_fitted(machine, name, catalogue, site, day)
+    facts = chosen_axis(fitted, axis)
+    swap = plan_swap(
+        fitted, axis, load_part(Path(file), part, facts.get("motion"), spare_axis), stage
+    )
+    judged = judge(swap, catalogue, site, day, workings)
+    if not plan:
+        return judged.report
+    from .planning import make_plan
+
+    return replace(judged.report, plan=make_plan(judged, catalogue))
+
+
+def recalibrate(
+    machine: PathLike,
+    axis: str,
+    true: str,
+    indicated: str,
+    *,
+    name: str | None = None,
+    reference: str | None = None,
+    tolerance: str | None = None,
+    after: str | None = None,
+) -> Recalibrated:
+    """Work out the new reference position of an axis from a true and an indicated position.
+
+    All are quantities as text ("12.5 mm"). ``reference`` is the position assigned at present, if
+    not that of the file; ``tolerance`` how well the true position is known; ``after`` the work
+    that went before (motor, encoder, drive, gearbox, belt). Raises InputError and UsageError.
+    """
+    from .recalibrating import recalibrate_axis
+
+    catalogue, site = in_force((), None)
+    fitted = load_fitted(machine, name, catalogue, site, datetime.date.today())
+    chosen_axis(fitted, axis)
+    return recalibrate_axis(fitted, axis, true, indicated, catalogue, reference, tolerance, after)
+
+
+def in_force(rules: Sequence[PathLike], settings: PathLike | None) -> tuple[Catalogue, Site]:
+    """The rules and site settings of a run."""
+    catalogue = rules_in_force([Path(path) for path in rules])
+    site = NO_SITE if settings is None else read_site(Path(settings), catalogue)
+    return with_levels(catalogue, site), site
+
+
+def load_fitted(
+    path: PathLike, name: str | None, catalogue: Catalogue, site: Site, on: datetime.date
+) -> Machine:
+    """The machine as it is, with check date and settings in its facts."""
+    from ..importing.entry import load_trees
+
+    machines = [read_machine(tree) for tree in load_trees([Path(path)])]
+    names = [machine.name for machine in machines]
+    if not machines:
+        raise UsageError(f"{path} holds no machine", expected="a machine file")
+    if name is None and len(machines) > 1:
+        raise UsageError(
+            f"{path} holds {len(machines)} machines", expected=f"--machine with one of {names}"
+        )
+    if name is not None and names.count(name) != 1:
+        raise UsageError(f"{path} holds no machine {name!r}", expected=f"one of {names}")
+    machine = machines[0 if name is None else names.index(name)]
+    machine.facts["check_date"] = (on - datetime.date(1970, 1, 1)).days * 86400
+    apply_settings(machine, machine.name, catalogue, site)
+    return machine
+
+
+def chosen_axis(machine: Machine, axis: str) -> Facts:
+    """The facts of an axis by name. Raises UsageError with a suggestion."""
+    pick_axis([each["name"] for each in machine.axes], axis, machine.name)
+    return next(each for each in machine.axes if each["name"] == axis)

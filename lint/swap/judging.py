@@ -1,0 +1,304 @@
+"""Does the spare fit: all rules on the machine as it was, as it comes, and as planned."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Any, Final
+
+from ..catalogue import Catalogue
+from ..engine import Options, check_given, check_machine, spare_case
+from ..finding import Finding, Undecided
+from ..machine import Machine, set_aside
+from ..schema import Leaf, axis_type, lookup
+from ..settings import Site
+from .comparing import rows_of, text
+from .ground import Ground
+from .placing import Setting, Swap, Workshop, axis_of
+from .result import FigureRow, Lesson, Row, SpareReport, Verdict, Write
+from .roles import Adaptation, met, read_roles
+
+ROUNDS: Final = 12
+"""Most rounds of adapting settings to the spare; each sets at least one."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Judged:
+    """A report without plan, and the ground on which the plan is made."""
+
+    report: SpareReport
+    ground: Ground
+    swap: Swap
+    planned: Machine
+
+
+@dataclass(frozen=True, slots=True)
+class _Outcome:
+    findings: tuple[Finding, ...]
+    undecided: tuple[Undecided, ...]
+
+
+def judge(
+    swap: Swap, catalogue: Catalogue, site: Site, on: datetime.date, workings: bool = False
+) -> Judged:
+    """Judge a spare. The fitted machine has its check date and settings in its facts already."""
+    return _Judge(swap, catalogue, site, on, workings).run()
+
+
+class _Judge:
+    def __init__(
+        self, swap: Swap, catalogue: Catalogue, site: Site, on: datetime.date, workings: bool
+    ) -> None:
+        self.swap = swap
+        self.catalogue = catalogue
+        self.roles = read_roles(catalogue)
+        self.aside = set_aside(swap.machine, "fitted")
+        self.workshop = Workshop(swap, self.roles, catalogue, site, on)
+        self.options = Options(workings=workings)
+
+    def run(self) -> Judged:
+        swap, workshop = self.swap, self.workshop
+        before = self.outcome(swap.machine)
+        as_it_comes = workshop.machine("as it comes")
+        ground = self.ground(as_it_comes)
+        for record in swap.spots:
+            for fact, role in self.roles.roles[record].items():
+                if role.writable is not None:
+                    can = ground.truth(role.writable).value is True
+                    workshop.writable[record, fact] = can
+        rows = rows_of(swap, self.roles, as_it_comes, workshop.writable)
+        planned, after, adapted = self.adapt(before)
+        ground = self.ground(planned)
+        lessons = self.lessons(ground)
+        changed = new_findings(after.findings, before.findings)
+        broken = tuple(each for each in changed if each.level != "note")
+        unequal = tuple(row for row in rows if row.role == "equal" and row.state == "differs")
+        unstated = tuple(row for row in rows if row.role == "equal" and row.state == "spare silent")
+        writes = self.writes(rows, as_it_comes, planned, adapted)
+        untold = new_undecided(after.undecided, before.undecided)
+        taught = {row.fact for row in rows if row.role == "teach"}
+        taught |= {f"{base}.{fact}" for base, fact in self.taught_facts()}
+        later = tuple(each for each in untold if set(each.missing) <= taught and each.missing)
+        undecided = tuple(each for each in untold if each not in later)
+        verdict: Verdict = "fits as it is"
+        if broken or unequal:
+            verdict = "does not fit"
+        elif undecided or unstated:
+            verdict = "undecided"
+        elif writes:
+            verdict = "fits after settings"
+        report = SpareReport(
+            swap.machine.name,
+            swap.axis,
+            swap.part.kind,
+            swap.part.name,
+            files_of(swap),
+            verdict,
+            rows,
+            writes,
+            lessons,
+            self.figures(ground),
+            broken,
+            unequal,
+            undecided,
+            unstated,
+            later,
+            new_findings(self.outcome(as_it_comes).findings, before.findings),
+            before.findings,
+            before.undecided,
+            tuple(each for each in changed if each.level == "note"),
+            swap.notes,
+        )
+        return Judged(report, ground, swap, planned)
+
+    def taught_facts(self) -> Iterable[tuple[str, str]]:
+        """Facts of the part that only teaching settles, whether stated before or not."""
+        for record, spot in self.swap.spots.items():
+            base = ".".join(map(str, spot))
+            for fact, role in self.roles.roles[record].items():
+                if role.name == "teach":
+                    yield base, fact
+
+    def outcome(self, machine: Machine) -> _Outcome:
+        """All rules on a machine, and those about spares on the axis."""
+        args = (machine, machine.name, self.catalogue, self.options)
+        whole = check_machine(*args)
+        axis = axis_of(machine, self.swap.axis)
+        case = spare_case(axis, axis_of(self.aside, self.swap.axis))
+        given = check_given("spare", [case], *args, self.aside)
+        return _Outcome((*whole.findings, *given.findings), (*whole.undecided, *given.undecided))
+
+    def ground(self, machine: Machine) -> Ground:
+        env = {
+            "axis": axis_of(machine, self.swap.axis),
+            "fitted": axis_of(self.aside, self.swap.axis),
+            "machine": machine.facts,
+        }
+        return Ground(self.catalogue, env)
+
+    # adapting settings to the spare
+
+    def adapt(self, before: _Outcome) -> tuple[Machine, _Outcome, dict[str, Adaptation]]:
+        """Change settings until no rule asks for another; what cannot be helped stays broken."""
+        settings: dict[str, Setting] = {}
+        causes: dict[str, Adaptation] = {}
+        for _ in range(ROUNDS):
+            planned = self.workshop.machine("as planned", tuple(settings.values()))
+            after = self.outcome(planned)
+            changed = new_findings(after.findings, before.findings)
+            wanted = self.wanted(changed, planned, settings)
+            if not wanted:
+                break
+            for setting, adaptation in wanted:
+                settings[setting.fact] = setting
+                causes[setting.fact] = adaptation
+        return planned, after, causes
+
+    def wanted(
+        self, broken: Sequence[Finding], planned: Machine, settings: dict[str, Setting]
+    ) -> list[tuple[Setting, Adaptation]]:
+        """The settings that the adaptations for broken rules ask for and that are not made yet."""
+        found: list[tuple[Setting, Adaptation]] = []
+        ground = self.ground(planned)
+        for adaptation in self.roles.adaptations:
+            finding = next(
+                (
+                    each
+                    for each in broken
+                    if each.rule == adaptation.rule and each.subject == self.swap.axis
+                ),
+                None,
+            )
+            if finding is None or not self.free(adaptation.fact):
+                continue
+            value: Any = None
+            if adaptation.value is not None:
+                value = _plain(adaptation.fact, ground.value(adaptation.value).value)
+            elif finding.fix is not None and finding.fix.fact.endswith(f".{adaptation.fact}"):
+                value = _from_text(adaptation.fact, finding.fix.value)
+            setting = Setting(adaptation.fact, value, adaptation.instead_of)
+            if value is not None and settings.get(adaptation.fact) != setting:
+                found.append((setting, adaptation))
+        return found
+
+    def free(self, fact: str) -> bool:
+        """Whether a fact can be set: one of the spare's own only if it is a setting of it."""
+        for record, spot in self.swap.spots.items():
+            base = ".".join(map(str, spot[2:])) + "."
+            if fact.startswith(base):
+                return self.roles.role(record, fact.removeprefix(base)).name in ("match", "place")
+        return True
+
+    # what is told
+
+    def writes(
+        self,
+        rows: Sequence[Row],
+        as_it_comes: Machine,
+        planned: Machine,
+        adapted: dict[str, Adaptation],
+    ) -> tuple[Write, ...]:
+        base = f"axes.{self.swap.axis}."
+        axis, was = axis_of(planned, self.swap.axis), axis_of(as_it_comes, self.swap.axis)
+        found: list[Write] = []
+        for row in rows:
+            fact = row.fact.removeprefix(base)
+            if row.writable and row.state in ("differs", "spare silent") and fact not in adapted:
+                found.append(Write(row.fact, fact.split(".")[0], row.spare, row.fitted, row.role))
+        titles = self.catalogue.rules
+        for fact, adaptation in adapted.items():
+            path = base + fact
+            new, old = text(planned, path, axis.get(fact)), text(as_it_comes, path, was.get(fact))
+            if adaptation.instead_of:
+                old = old or self.pair(as_it_comes, base + adaptation.instead_of)
+            if new == old:
+                continue
+            title = titles[adaptation.rule].title if adaptation.rule in titles else ""
+            found.append(Write(path, fact.split(".")[0], old, new, "match", adaptation.rule, title))
+        return tuple(found)
+
+    @staticmethod
+    def pair(machine: Machine, path: str) -> str:
+        """The settings under a path in one text."""
+        record = machine.plain
+        for part in path.split("."):
+            record = record.get(part, {}) if isinstance(record, dict) else {}
+        return ", ".join(f"{name} {value}" for name, value in record.items())
+
+    def lessons(self, ground: Ground) -> tuple[Lesson, ...]:
+        """What is to be taught again; what is not known to be left alone is taught."""
+        found: dict[str, Lesson] = {}
+        for teaching in self.roles.teachings:
+            if not met(self.swap.new, teaching.new):
+                continue
+            known = ground.truth(teaching.when)
+            if known.value is False:
+                continue
+            missing = known.missing if known.value is None else ()
+            old = found.get(teaching.what)
+            if old is None:
+                lesson = Lesson(teaching.what, teaching.words, (teaching.why,), missing)
+            else:
+                why = tuple(dict.fromkeys((*old.why, teaching.why)))
+                certain = not old.missing or not missing
+                lesson = Lesson(old.what, old.words, why, () if certain else old.missing)
+            found[teaching.what] = lesson
+        return tuple(found.values())
+
+    def figures(self, ground: Ground) -> tuple[FigureRow, ...]:
+        found = []
+        fitted = {"axis": ground.env["fitted"], "machine": ground.env["machine"]}
+        for line in self.roles.figures:
+            if not met(self.swap.new, line.new) or ground.truth(line.when).value is False:
+                continue
+            was, now = ground.value(line.value, fitted), ground.value(line.value)
+            if was.value is None and now.value is None:
+                continue
+            found.append(FigureRow(line.name, was.text, now.text, was.data or {}, now.data or {}))
+        return tuple(found)
+
+
+def new_findings(after: Iterable[Finding], before: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Findings that were not there before, or not with these numbers."""
+    known = {(each.rule, each.subject, each.message) for each in before}
+    return tuple(each for each in after if (each.rule, each.subject, each.message) not in known)
+
+
+def new_undecided(after: Iterable[Undecided], before: Iterable[Undecided]) -> tuple[Undecided, ...]:
+    """Checks that were decided before."""
+    known = {(each.rule, each.subject) for each in before}
+    return tuple(each for each in after if (each.rule, each.subject) not in known)
+
+
+def files_of(swap: Swap) -> tuple[str, ...]:
+    """Every file that was read."""
+    trees = [swap.machine.tree, swap.part.tree]
+    names = [source.name for tree in trees if tree for source in tree.sources]
+    return tuple(dict.fromkeys(names))
+
+
+def _leaf(fact: str) -> Leaf:
+    leaf = lookup(axis_type(), fact).type
+    assert isinstance(leaf, Leaf), fact
+    return leaf
+
+
+def _plain(fact: str, value: Any) -> Any:
+    """A value in base units as the machine file has it; None if it cannot be written exactly."""
+    if not isinstance(value, int | Fraction):
+        return None
+    leaf = _leaf(fact)
+    if leaf.kind == "whole":
+        return int(value) if Fraction(value).denominator == 1 else None
+    assert leaf.quantity == "ratio", fact
+    return str(value)
+
+
+def _from_text(fact: str, written: str) -> Any:
+    """A value that a rule proposes as text, as the machine file has it."""
+    kind = _leaf(fact).kind
+    if kind == "whole":
+        return int(written)
+    return written == "true" if kind == "flag" else written

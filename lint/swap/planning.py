@@ -1,0 +1,238 @@
+"""The work of a swap in order, from rules/swap_plan.yaml.
+
+No step is written here: this module only asks which steps apply and fills in their numbers.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any, Final, cast
+
+from ..absence import NONE
+from ..catalogue import Catalogue
+from ..language.syntax import Expr, Template
+from .ground import DataFile, Ground
+from .judging import Judged
+from .placing import path_of
+from .result import ROLE_WORDS, Plan, PlanRow, PlanStep, SpareReport
+from .roles import met
+
+FILE: Final = "swap_plan.yaml"
+EVERYTHING: Final = frozenset({"motor", "encoder", "drive", "gearbox", "battery", "encoder_moved"})
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """A step as the file states it. ``new`` and ``teaches`` say when it is thought of at all."""
+
+    name: str
+    phase: str
+    new: frozenset[str]
+    teaches: str
+    when: Expr | None
+    do: Template
+    why: Template
+    expect: Template
+    caution: Template
+    do_otherwise: Template | None
+    expect_otherwise: Template | None
+    rows: str
+
+
+@dataclass(frozen=True, slots=True)
+class Condition:
+    """A condition that a swap brings about, and what clears it where the site does not say."""
+
+    name: str
+    new: frozenset[str]
+    when: Expr | None
+    cleared_by: tuple[str, ...]
+
+
+class PlanFile:
+    """The steps and conditions of the file. Raises RuleError if a phrase no longer checks."""
+
+    def __init__(self, catalogue: Catalogue) -> None:
+        self.file = DataFile(FILE, catalogue)
+        self.plain = cast("dict[str, Any]", self.file.plain)
+
+    @cached_property
+    def phases(self) -> tuple[str, ...]:
+        """The phases of the work, in order."""
+        return tuple(self.plain["phases"])
+
+    @cached_property
+    def drafts(self) -> tuple[Draft, ...]:
+        """All steps, in the order of the file."""
+        return tuple(self._draft(number, each) for number, each in enumerate(self.plain["steps"]))
+
+    @cached_property
+    def conditions(self) -> tuple[Condition, ...]:
+        """All conditions, in the order of the file."""
+        found = []
+        for number, entry in enumerate(self.plain["conditions"]):
+            path = ("conditions", number, "when")
+            when = self.file.condition(path, entry["when"]) if "when" in entry else None
+            cleared = tuple(entry["cleared_by"])
+            found.append(Condition(entry["condition"], frozenset(entry["new"]), when, cleared))
+        return tuple(found)
+
+    def _draft(self, number: int, entry: Mapping[str, Any]) -> Draft:
+        path = ("steps", number)
+        when = self.file.condition((*path, "when"), entry["when"]) if "when" in entry else None
+
+        def text(key: str) -> Template:
+            return self.file.message((*path, key), entry.get(key, ""), when)
+
+        return Draft(
+            entry["step"],
+            entry["phase"],
+            frozenset(entry.get("new", EVERYTHING)),
+            entry.get("teaches", ""),
+            when,
+            text("do"),
+            text("why"),
+            text("expect"),
+            text("caution"),
+            text("do_otherwise") if "do_otherwise" in entry else None,
+            text("expect_otherwise") if "expect_otherwise" in entry else None,
+            entry.get("rows", ""),
+        )
+
+
+def make_plan(judged: Judged, catalogue: Catalogue) -> Plan:
+    """Make the plan of a swap that has been judged."""
+    file = PlanFile(catalogue)
+    swap = judged.swap
+    lessons = {lesson.what: lesson for lesson in judged.report.lessons}
+    steps: list[PlanStep] = []
+    for draft in file.drafts:
+        if not met(swap.new, draft.new):
+            continue
+        missing: tuple[str, ...] = ()
+        if draft.teaches:
+            lesson = lessons.get(draft.teaches)
+            if lesson is None:
+                continue
+            missing = lesson.missing
+        known = judged.ground.truth(draft.when)
+        if known.value is False:
+            continue
+        if known.value is None:
+            missing = tuple(dict.fromkeys((*missing, *known.missing)))
+        kind, _, record = draft.rows.partition(" ")
+        rows = _ROWS[kind](judged, file, record) if kind else ()
+        if draft.rows == "settings" and not rows:
+            continue
+        ground = judged.ground
+        steps.append(
+            PlanStep(
+                draft.name,
+                draft.phase,
+                _filled(ground, draft.do, draft.do_otherwise),
+                ground.fill(draft.why).text,
+                _filled(ground, draft.expect, draft.expect_otherwise),
+                ground.fill(draft.caution).text,
+                rows,
+                missing,
+            )
+        )
+    return Plan(swap.machine.name, swap.axis, swap.part.kind, tuple(steps))
+
+
+def _filled(ground: Ground, text: Template, otherwise: Template | None) -> str:
+    known = ground.fill(text)
+    if known.value is None and otherwise is not None:
+        return ground.fill(otherwise).text
+    return known.text
+
+
+# Lists below a step ------------------------------------------------------------------------------
+
+
+def _settings(judged: Judged, file: PlanFile, record: str) -> tuple[PlanRow, ...]:
+    rows = []
+    for write in judged.report.writes:
+        note = f"was {write.old}" if write.old else "not stated before"
+        if write.role == "place":
+            note += "; set for this place"
+        if write.reason:
+            note += f"; so that {write.reason}"
+        rows.append(PlanRow(write.fact, write.new, note))
+    return tuple(rows)
+
+
+def _compare(judged: Judged, file: PlanFile, record: str) -> tuple[PlanRow, ...]:
+    if record not in judged.swap.spots:
+        return ()
+    base = path_of(judged.swap.spots[record], "")
+    return tuple(
+        PlanRow(row.fact, row.spare or "not stated", _beside(row.fitted, ROLE_WORDS[row.role]))
+        for row in judged.report.rows
+        if row.role in ("equal", "build", "free") and row.state != "same"
+        if row.fact.startswith(base)
+    )
+
+
+def _beside(fitted: str, role: str) -> str:
+    return f"fitted: {fitted or 'not stated'}; {role}"
+
+
+def _conditions(judged: Judged, file: PlanFile, record: str) -> tuple[PlanRow, ...]:
+    ground, swap = judged.ground, judged.swap
+    stated = ground.env["machine"].get("conditions") or []
+    found: dict[str, PlanRow] = {}
+    for each in file.conditions:
+        if each.name in found or not met(swap.new, each.new):
+            continue
+        known = ground.truth(each.when)
+        if known.value is False:
+            continue
+        of_site = [entry for entry in stated if entry.get("condition") == each.name]
+        codes = ", ".join(str(entry["code"]) for entry in of_site)
+        cleared = next(
+            (entry["cleared_by"] for entry in of_site if entry.get("cleared_by")), each.cleared_by
+        )
+        told = [entry["guidance"] for entry in of_site if entry.get("guidance") not in (None, NONE)]
+        note = "cleared by " + ", then ".join(_words(way) for way in cleared)
+        if known.value is None:
+            note += "; only perhaps"
+        if told:
+            note += f"; the operator is told: {told[0]}"
+        found[each.name] = PlanRow(
+            _words(each.name), f"shown as {codes}" if codes else "code not stated", note
+        )
+    return tuple(found.values())
+
+
+def _words(name: str) -> str:
+    return name.replace("_", " ").removeprefix("by ")
+
+
+def _records(judged: Judged, file: PlanFile, record: str) -> tuple[PlanRow, ...]:
+    rows = []
+    for row in judged.report.rows:
+        if row.fact.endswith((".serial", ".model", ".firmware")):
+            rows.append(PlanRow(row.fact, row.spare or "read it from the plate"))
+        elif row.role in ("record", "teach") and row.fitted not in ("none", "present"):
+            rows.append(PlanRow(row.fact, "as it is now", f"was {row.fitted}"))
+    if any(lesson.what == "reference" for lesson in judged.report.lessons):
+        path = f"axes.{judged.swap.axis}.controller.homing"
+        rows.append(PlanRow(f"{path}.reference_position", "as calibrated"))
+        rows.append(PlanRow(f"{path}.taught", "day and serial numbers of this teaching"))
+    return tuple(rows)
+
+
+_ROWS: Final[Mapping[str, Callable[[Judged, PlanFile, str], tuple[PlanRow, ...]]]] = {
+    "settings": _settings,
+    "compare": _compare,
+    "conditions": _conditions,
+    "records": _records,
+}
+
+
+def step_names(report: SpareReport) -> tuple[str, ...]:
+    """The names of a plan's steps in order; empty without a plan."""
+    return () if report.plan is None else tuple(step.name for step in report.plan.steps)

@@ -1,0 +1,164 @@
+"""What the swap commands find out, for reports: in words, numbers and places."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any, Final, Literal
+
+from ..finding import Finding, Undecided
+from .roles import RoleName
+
+Verdict = Literal["fits as it is", "fits after settings", "does not fit", "undecided"]
+VERDICTS: Final[tuple[Verdict, ...]] = (
+    "fits as it is",
+    "fits after settings",
+    "does not fit",
+    "undecided",
+)
+
+RowState = Literal["same", "differs", "spare silent", "machine silent"]
+
+ROLE_WORDS: Final[Mapping[RoleName, str]] = {
+    "match": "must match",
+    "equal": "must match",
+    "place": "must be set for this place",
+    "teach": "must be taught again",
+    "record": "must be taught again",
+    "build": "may differ within what the rules allow",
+    "free": "may differ",
+    "stays": "stays with the place",
+}
+"""The roles as reports name them."""
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One fact of the part, as fitted and of the spare; an empty text is not stated.
+
+    ``writable``: a difference can be written away.
+    """
+
+    fact: str
+    role: RoleName
+    fitted: str
+    spare: str
+    state: RowState
+    writable: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Write:
+    """A setting to be written: where it lives (drive, encoder, controller, …), old and new text.
+
+    ``rule`` is the rule that calls for it; empty if it is to be as it was.
+    """
+
+    fact: str
+    keeper: str
+    old: str
+    new: str
+    role: RoleName
+    rule: str = ""
+    reason: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class FigureRow:
+    """A figure worked through the gearing, as fitted and with the spare (as planned)."""
+
+    name: str
+    fitted: str
+    spare: str
+    fitted_data: Mapping[str, Any]
+    spare_data: Mapping[str, Any]
+
+    @property
+    def changed(self) -> bool:
+        """Tell whether the swap changes it."""
+        return self.fitted != self.spare
+
+
+@dataclass(frozen=True, slots=True)
+class Lesson:
+    """Something to teach again and why. ``missing``: facts for want of which it is not certain."""
+
+    what: str
+    words: str
+    why: tuple[str, ...]
+    missing: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class PlanRow:
+    """A line below a step: what it is about, and one or two values."""
+
+    name: str
+    value: str
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class PlanStep:
+    """A step of the work: what to do, why, and what reading to expect.
+
+    ``missing``: facts for want of which it is not certain that the step applies; then it is done.
+    """
+
+    name: str
+    phase: str
+    do: str
+    why: str
+    expect: str
+    caution: str = ""
+    rows: tuple[PlanRow, ...] = ()
+    missing: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """The ordered work of a swap on one axis."""
+
+    machine: str
+    axis: str
+    part: str
+    steps: tuple[PlanStep, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SpareReport:
+    """Whether a spare fits, what is to be written and taught, and the plan of the work.
+
+    ``broken`` are findings that remain with every setting written, ``unequal`` facts that cannot
+    be written and differ; both keep the spare from fitting. ``undecided`` are checks (and
+    ``unstated`` facts) that leave open whether it fits, ``after_teaching`` checks that only the
+    teaching decides. ``as_it_comes`` are findings if it were used without writing or teaching,
+    ``before`` those that the machine had already, ``undecided_before`` checks it left open.
+    """
+
+    machine: str
+    axis: str
+    part: str
+    spare: str
+    files: tuple[str, ...]
+    verdict: Verdict
+    rows: tuple[Row, ...] = ()
+    writes: tuple[Write, ...] = ()
+    lessons: tuple[Lesson, ...] = ()
+    figures: tuple[FigureRow, ...] = ()
+    broken: tuple[Finding, ...] = ()
+    unequal: tuple[Row, ...] = ()
+    undecided: tuple[Undecided, ...] = ()
+    unstated: tuple[Row, ...] = ()
+    after_teaching: tuple[Undecided, ...] = ()
+    as_it_comes: tuple[Finding, ...] = ()
+    before: tuple[Finding, ...] = ()
+    undecided_before: tuple[Undecided, ...] = ()
+    remarks: tuple[Finding, ...] = ()
+    notes: tuple[str, ...] = ()
+    plan: Plan | None = None
+
+    @property
+    def fits_as_it_is(self) -> bool:
+        """Tell whether nothing has to be written; teaching is another matter (see lessons)."""
+        return self.verdict == "fits as it is"

@@ -25,7 +25,8 @@ class Traits:
 
     ``limit_switch`` is the limit switch it cannot do without: its reference, or where it reverses.
     ``search`` is the direction it starts in where that does not depend on the switch's state,
-    ``approach`` the direction of the last move, in which the reference is met.
+    ``held_side`` the end of travel to which the home switch must stay actuated, ``approach`` the
+    direction of the last move, in which the reference is met.
     """
 
     words: str
@@ -34,6 +35,7 @@ class Traits:
     limit_switch: Direction | None = None
     uses_limit_switch: bool | None = False
     held_switch: bool | None = False
+    held_side: Direction | None = None
     hard_stop: bool | None = False
     current_position: bool | None = False
     search: Direction | None = None
@@ -60,6 +62,7 @@ def _held(side: Direction, approach: Direction, index: bool) -> Traits:
         index=index,
         home_switch=True,
         held_switch=True,
+        held_side=side,
         approach=approach,
     )
 
@@ -175,7 +178,7 @@ _ONE_NUMBER: Final = MappingProxyType(
     }
 )
 
-_OPEN: Final = Traits("", None, None, None, None, None, None, None)
+_OPEN: Final = Traits("", None, None, None, None, None, None, None, None)
 
 
 def normalised(method: Method) -> Method:
@@ -238,6 +241,23 @@ def search_direction(method: Method) -> Direction | None:
 def approach_direction(method: Method) -> Direction | None:
     """Give the direction of the last move, in which the reference is met; None where open."""
     return _known(method).approach
+
+
+def searches_negative(method: Method) -> bool | None:
+    """Tell whether the reference is searched in the negative direction by an axis that is on no
+    switch; False if in the positive one, None if the method is open or there is no search.
+    """
+    known = _known(method)
+    return _is_negative(known.search or known.held_side)
+
+
+def approaches_negative(method: Method) -> bool | None:
+    """Tell whether the reference is met in the negative direction; None if open or no motion."""
+    return _is_negative(_known(method).approach)
+
+
+def _is_negative(direction: Direction | None) -> bool | None:
+    return None if direction is None else direction == "negative"
 
 
 def is_reserved(method: Method) -> bool:

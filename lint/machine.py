@@ -15,6 +15,7 @@ from typing import Any, NoReturn, TypeAlias
 
 from .absence import NONE, PRESENT
 from .errors import AxisproofError, InputError, Place
+from .homing_order import add_homing_order
 from .leaf_reader import Refusal, Value, as_written, converter, expectation, show
 from .quantity import shortened
 from .schema import (
@@ -259,6 +260,7 @@ def _read(
         _machine_reader(headless)(plain, out, reading)
     except Fault as fault:
         raise where(fault) from None
+    add_homing_order(out["axes"])
     return Machine(out, plain, tree, tuple(reading.disputes), tuple(reading.misfits))
 
 

@@ -77,6 +77,24 @@ def test_directions_are_given_where_the_method_fixes_them(
     assert methods.limit_switch(method) == limit_switch
 
 
+def test_the_side_that_is_searched_is_that_of_the_switch_or_stop() -> None:
+    """From memory: 1, 5, 6, 11 to 14 look at the negative end, 2 to 4, 7 to 10 at the positive."""
+    negative = {1, 5, 6, 11, 12, 13, 14}
+    assert where(methods.searches_negative, list(range(1, 15))) == negative
+    assert where(methods.searches_negative, list(range(17, 31))) == {n + 16 for n in negative}
+    assert methods.searches_negative(33) is True
+    assert methods.searches_negative(34) is False
+    assert methods.searches_negative("hard_stop_negative") is True
+    assert methods.searches_negative("home_switch_positive") is False
+    assert methods.searches_negative(37) is None
+
+
+def test_the_reference_is_met_in_the_direction_of_the_last_move() -> None:
+    """From memory: the odd one of each pair about an edge leaves it on the other side."""
+    assert where(methods.approaches_negative, list(range(1, 15))) == {2, 3, 6, 7, 9, 12, 14}
+    assert methods.approaches_negative(37) is None
+
+
 QUESTIONS = [
     methods.uses_index,
     methods.uses_home_switch,
@@ -87,6 +105,8 @@ QUESTIONS = [
     methods.search_direction,
     methods.approach_direction,
     methods.limit_switch,
+    methods.searches_negative,
+    methods.approaches_negative,
 ]
 
 

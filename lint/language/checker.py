@@ -20,6 +20,7 @@ from typing import Any
 
 from ..builtin import BUILT_IN
 from ..finding import LEVELS
+from ..homing_order import HOMES_AFTER
 from ..quantity import (
     DIMENSIONLESS,
     Approx,
@@ -154,6 +155,8 @@ class Catalogue:
             return Type("list", item=Type("record", record="axis"))
         if record == "machine" and path == "check_date":
             return DATE
+        if record == "axis" and path == HOMES_AFTER:
+            return Type("list", item=TEXT)
         found = self.records[record].get(path)
         return None if found is None else self._type(found, record, path, owner)
 
@@ -179,8 +182,8 @@ class Catalogue:
 
     def names(self, record: str) -> list[str]:
         """Every path of a record, for did-you-mean."""
-        extra = ["axes", "check_date"] if record == "machine" else []
-        return [*self.records[record], *extra]
+        extra = {"machine": ("axes", "check_date"), "axis": (HOMES_AFTER,)}
+        return [*self.records[record], *extra.get(record, ())]
 
 
 def check_rules(files: Sequence[RawFile], base: RuleSet | None = None) -> RuleSet:

@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from ..absence import NONE
+from ..homing_order import HOMES_AFTER, STATED_AS
 from ..quantity import Approx, Number, div, divides, eq, is_whole
 from .compiler import between, capped, extreme, raised, within
 from .library import FUNCTIONS
@@ -133,7 +134,7 @@ class Tracer:
     def on_fact(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
         root, path = expr.data
         record: Record = env[root]
-        where = absolute_path(record, path)
+        where = absolute_path(record, STATED_AS if path == HOMES_AFTER else path)
         value = record.get(path)
         if value is not None:
             return Traced(value, (where,))
@@ -378,7 +379,15 @@ class Tracer:
             others.append(self.whole_list(listed))
         if any(part.value is None for part in others):
             return _join(None, others)
-        return _join(not deciding, (listed, *others))
+        sought = self.sought(expr, env) if not others else ()
+        return _join(not deciding, (*sought, listed, *others))
+
+    def sought(self, expr: Expr, env: Mapping[str, Any]) -> list[Traced]:
+        """The facts outside the list that its filter looks for, when it lets nothing through."""
+        (variable,) = expr.data
+        facts = [node for node in expr.kids[1].walk() if node.op == "fact"]
+        found = [self.value(node, env) for node in facts if node.data[0] != variable]
+        return [traced for traced in found if traced.value is not None]
 
     def on_every(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
         return self.quantified(expr, env, False)
@@ -409,7 +418,9 @@ class Tracer:
         if value is None:
             return Traced(None, reasons=(f"{self.describe(expr)}: {words}",))
         joined = _join(value, parts)
-        return joined if joined.uses or joined.through else _join(value, (listed, *parts))
+        if joined.uses or joined.through:
+            return joined
+        return _join(value, (*self.sought(expr, env), listed, *parts))
 
     def on_count(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
         return self.gathered(expr, env, sum, "")

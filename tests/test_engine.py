@@ -450,3 +450,13 @@ def test_every_finding_of_a_fault_fixture_points_into_its_files(path: Path) -> N
             assert under.strip(), (finding.rule, mark)
     for outcome in report.outcomes:
         assert (outcome.verdict == "holds") == (outcome.reason == ""), outcome
+
+
+def test_a_search_that_finds_nothing_points_at_what_it_looked_for() -> None:
+    from pathlib import Path
+
+    from axisproof.api import check
+
+    folder = Path(__file__).parent.parent / "fixtures" / "faults"
+    (finding,) = check([folder / "gantry-partner-is-an-axis.yaml"]).findings
+    assert finding.marks[0].fact == "axes.gantry_x1.gantry.partner"

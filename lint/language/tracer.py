@@ -386,7 +386,8 @@ class Tracer:
         """The facts outside the list that its filter looks for, when it lets nothing through."""
         (variable,) = expr.data
         facts = [node for node in expr.kids[1].walk() if node.op == "fact"]
-        found = [self.value(node, env) for node in facts if node.data[0] != variable]
+        known = [node for node in facts if node.data[0] != variable and node.data[0] in env]
+        found = [self.value(node, env) for node in known]
         return [traced for traced in found if traced.value is not None]
 
     def on_every(self, expr: Expr, env: Mapping[str, Any]) -> Traced:

@@ -132,7 +132,6 @@ class _Found:
         self.axis_changes.append(AxisChange(label, "", "added"))
         results = check_machine(new, label, rules.catalogue, options)
         self.new += results.findings
-        self.newly_undecided += results.undecided
 
     def machine_changed(
         self, before: Labelled, after: Labelled, rules: Rules, options: Options
@@ -158,10 +157,16 @@ class _Found:
             check_machine(old, label, rules.catalogue, options),
             check_machine(new, label, rules.catalogue, options),
             pairs.renamed,
+            {axis["name"] for axis in pairs.added},
         )
 
-    def held_against(self, old: Results, new: Results, renamed: dict[str, str]) -> None:
-        """Part the findings of ordinary rules into new, still there and gone."""
+    def held_against(
+        self, old: Results, new: Results, renamed: dict[str, str], added: set[str]
+    ) -> None:
+        """Part the findings of ordinary rules into new, still there and gone.
+
+        That an axis which is new lacks facts is nothing the change took away.
+        """
         before: dict[Key, list[Finding]] = defaultdict(list)
         for finding in old.findings:
             before[_key(finding, renamed)].append(finding)
@@ -174,7 +179,9 @@ class _Found:
         self.gone += [finding for left in before.values() for finding in left]
         known = {(each.rule, renamed.get(each.subject, each.subject)) for each in old.undecided}
         self.newly_undecided += [
-            each for each in new.undecided if (each.rule, each.subject) not in known
+            each
+            for each in new.undecided
+            if (each.rule, each.subject) not in known and each.subject not in added
         ]
 
 

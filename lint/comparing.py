@@ -301,7 +301,7 @@ def _names(items: list[Facts], key: str) -> list[str]:
 
 
 def _described(item: Facts) -> str:
-    count = len(_stated(item))
+    count = sum(key[0] not in "@=" and "#" not in key for key in item)
     return f"an entry of {count} fact{'' if count == 1 else 's'}"
 
 

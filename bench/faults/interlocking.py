@@ -1,0 +1,150 @@
+"""Faults of what happens when the position is in doubt, and of the codes that say so."""
+
+from __future__ import annotations
+
+from .fault import fault
+from .plain import Axis
+
+FIRST = "interlocks.0"
+
+
+def without(a: Axis, trigger: str) -> bool:
+    triggers = a.get(f"{FIRST}.triggers")
+    if not triggers or trigger not in triggers:
+        return False
+    return a.put(f"{FIRST}.triggers", [each for each in triggers if each != trigger])
+
+
+@fault("no-interlock", "leaves the interlock out of a new program")
+def _(a: Axis) -> bool:
+    return bool(a.get("interlocks")) and a.put("interlocks", [])
+
+
+@fault("lost-position-not-a-trigger", "lets automatic motion start with a lost position")
+def _(a: Axis) -> bool:
+    return without(a, "position_lost")
+
+
+@fault("turn-disagreement-not-a-trigger", "ignores that drive and encoder disagree about turns")
+def _(a: Axis) -> bool:
+    return a.multiturn and without(a, "turn_count_disagreement")
+
+
+@fault("dead-battery-not-a-trigger", "ignores a battery found dead at power-up")
+def _(a: Axis) -> bool:
+    return a.battery and without(a, "battery_dead_at_power_up")
+
+
+@fault("new-encoder-not-a-trigger", "does not compare the encoder's serial with the record")
+def _(a: Axis) -> bool:
+    return without(a, "encoder_replaced")
+
+
+@fault("new-motor-not-a-trigger", "does not compare the motor's serial with the record")
+def _(a: Axis) -> bool:
+    return a.get("encoder.mounted_on") == "motor" and without(a, "motor_replaced")
+
+
+@fault("new-drive-not-a-trigger", "does not notice that the drive that held the offset is new")
+def _(a: Axis) -> bool:
+    return a.get("storage.offset") == "drive" and without(a, "drive_replaced")
+
+
+@fault("interlock-inhibits-nothing", "shows the doubt on the screen and inhibits nothing")
+def _(a: Axis) -> bool:
+    return bool(a.get(FIRST)) and a.put(f"{FIRST}.inhibits", [])
+
+
+@fault("released-by-alarm-reset", "lets the alarm reset end the doubt about position")
+def _(a: Axis) -> bool:
+    if not a.get(FIRST):
+        return False
+    return a.put(f"{FIRST}.released_by", [*a.get(f"{FIRST}.released_by"), "alarm_reset"])
+
+
+@fault("released-by-acknowledgement", "lets the operator acknowledge the doubt away")
+def _(a: Axis) -> bool:
+    return bool(a.get(FIRST)) and a.put(f"{FIRST}.released_by", ["acknowledgement"])
+
+
+@fault("released-by-power-cycle", "lets a power cycle end the doubt")
+def _(a: Axis) -> bool:
+    return bool(a.get(FIRST)) and a.put(f"{FIRST}.released_by", ["power_cycle"])
+
+
+@fault("doubt-forgotten-at-power-off", "does not keep the interlock over power-off")
+def _(a: Axis) -> bool:
+    return bool(a.get(FIRST)) and a.put(f"{FIRST}.latched", False)
+
+
+@fault("homed-flag-survives-doubt", "keeps the homed flag while position is in doubt")
+def _(a: Axis) -> bool:
+    return bool(a.get(FIRST)) and a.put(f"{FIRST}.clears_homed_flag", False)
+
+
+@fault("gantry-partner-free", "stops one side of a gantry and leaves the other free")
+def _(a: Axis) -> bool:
+    return a.get("gantry") is not None and a.put(f"{FIRST}.inhibits_partners", False)
+
+
+@fault("collision-partner-free", "stops one axis of a colliding pair and leaves the other free")
+def _(a: Axis) -> bool:
+    if not a.partners or a.get("gantry"):
+        return False
+    return a.put(f"{FIRST}.inhibits_partners", False)
+
+
+@fault("full-speed-in-doubt", "allows full speed by hand while position is in doubt")
+def _(a: Axis) -> bool:
+    if not a.get(f"{FIRST}.max_speed"):
+        return False
+    return a.write(f"{FIRST}.max_speed", 100 * a.need(f"{FIRST}.max_speed"))
+
+
+@fault("operator-told-nothing", "shows the operator a bare number when position is in doubt")
+def _(a: Axis) -> bool:
+    return bool(a.get(FIRST)) and a.put(f"{FIRST}.guidance", "none")
+
+
+def _condition(a: Axis, name: str) -> dict[str, object] | None:
+    for condition in a.machine.get("conditions", []):
+        if condition["condition"] == name:
+            found: dict[str, object] = condition
+            return found
+    return None
+
+
+@fault("code-noted-twice", "notes one code with two meanings")
+def _(a: Axis) -> bool:
+    conditions = a.machine.get("conditions", [])
+    if len(conditions) < 2:
+        return False
+    conditions[1]["code"] = conditions[0]["code"]
+    return True
+
+
+@fault("code-without-guidance", "gives a code no word of what to do")
+def _(a: Axis) -> bool:
+    condition = _condition(a, "position_lost")
+    if condition is None:
+        return False
+    condition["guidance"] = "none"
+    return True
+
+
+@fault("lost-position-cleared-by-reset", "notes that an alarm reset clears a lost position")
+def _(a: Axis) -> bool:
+    condition = _condition(a, "position_lost")
+    if condition is None:
+        return False
+    condition["cleared_by"] = ["alarm_reset"]
+    return True
+
+
+@fault("lost-position-has-no-code", "leaves the code for a lost position out of the list")
+def _(a: Axis) -> bool:
+    condition = _condition(a, "position_lost")
+    if condition is None or not a.multiturn:
+        return False
+    a.machine["conditions"] = [c for c in a.machine["conditions"] if c is not condition]
+    return True

@@ -13,14 +13,14 @@ if TYPE_CHECKING:
 
 PARTS: Final = ("drive", "motor", "encoder", "gearbox", "battery")
 AFTER: Final = ("motor", "encoder", "drive", "gearbox", "belt")
-"""Names of swap.part.KINDS and swap.recalibrating.AFTER, which are not needed for other commands."""
+"""As swap.part.KINDS and swap.recalibrating.AFTER, which other commands do not need."""
 
 _FILE: Final = click.Path(path_type=Path)
 _SPARE_EPILOG: Final = """\b
 Examples:
   axisproof spare hall.yaml --axis infeed --part motor spares/motor.yaml
   axisproof spare hall.yaml --axis lift --part drive spares/drive.yaml --plan
-  axisproof spare hall.yaml --axis lift --part motor spares/motor.yaml --format html --output sheet.html
+  axisproof spare hall.yaml --axis lift --part motor motor.yaml --format html --output s.html
   axisproof spare hall.yaml --axis lift --part drive old/press.yaml --spare-axis ram
 
 \b

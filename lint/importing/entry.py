@@ -14,19 +14,20 @@ from ..errors import InputError
 from ..source.files import find_sources, unsaved_bytes
 from ..source.merge import Tree, load_tree
 
-Kind = Literal["project", "mapping"]
+Kind = Literal["project", "mapping", "part"]
 
 _TOP_KEY: Final = re.compile(
-    rb'^(?:\xef\xbb\xbf)?[ \t{]*"?(project|mapping)"?[ \t]*:', re.MULTILINE
+    rb'^(?:\xef\xbb\xbf)?[ \t{]*"?(project|mapping|part)"?[ \t]*:', re.MULTILINE
 )
 
 
 def load_trees(paths: Sequence[Path]) -> list[Tree]:
     """Every machine in ``paths`` (files and folders), with the files each is made from.
 
-    A project file stands for the machine its sources describe. Of a folder, mapping files and files
-    that a project or another machine takes in are no machines of their own; a file given by name
-    is. Raises UsageError and InputError as source.merge.load_trees and project.load_project do.
+    A project file stands for the machine its sources describe. Of a folder, mapping files, part
+    files and files that a project or another machine takes in are no machines of their own; a file
+    given by name is. Raises UsageError and InputError as source.merge.load_trees and
+    project.load_project do.
     """
     given = {path.resolve() for path in paths if not path.is_dir()}
     trees: list[tuple[Path, Tree]] = []
@@ -38,7 +39,7 @@ def load_trees(paths: Sequence[Path]) -> list[Tree]:
 
             taken |= project_files(path)
     for path, kind in files:
-        if path.resolve() not in given and (kind == "mapping" or path.resolve() in taken):
+        if path.resolve() not in given and (kind in ("mapping", "part") or path.resolve() in taken):
             continue
         if kind == "project":
             from .project import load_project
@@ -49,6 +50,11 @@ def load_trees(paths: Sequence[Path]) -> list[Tree]:
                 f"{path.as_posix()} is a mapping file, which describes no machine by itself",
                 expected="a project file that names it and the list it explains",
             )
+        elif kind == "part":
+            raise InputError(
+                f"{path.as_posix()} is a part file, which describes no machine by itself",
+                expected="a machine file; `axisproof spare` puts a part into one",
+            )
         else:
             trees.append((path, load_tree(path)))
     included = {source.path.resolve() for _, tree in trees for source in tree.sources[1:]}
@@ -58,7 +64,7 @@ def load_trees(paths: Sequence[Path]) -> list[Tree]:
 
 
 def kind_of(path: Path) -> Kind | None:
-    """Whether a file is a project or a mapping file; None for all others, also unusable ones."""
+    """Whether a file is a project, mapping or part file; None for any other file."""
     head = unsaved_bytes(path)
     try:
         if head is None and path.is_file():
@@ -74,6 +80,8 @@ def kind_of(path: Path) -> Kind | None:
         plain = parse(read_source(path))
     except InputError:
         return None
+    if isinstance(plain, dict) and "part" in plain and "axes" not in plain:
+        return "part"
     if not isinstance(plain, dict) or "format" in plain:
         return None
     if "project" in plain:

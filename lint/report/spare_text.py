@@ -204,8 +204,8 @@ def render_recalibration(result: Recalibrated, options: RenderOptions) -> str:
 
 
 PROOF = (
-    "Approach from the homing direction. The proof: read true and indicated position at two distant "
-    "points, cycle power completely, and read again."
+    "Approach from the homing direction. The proof: read true and indicated position at two "
+    "distant points, cycle power completely, and read again."
 )
 
 

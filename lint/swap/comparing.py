@@ -30,6 +30,8 @@ def rows_of(
             now = _value(spare_axis, record, spot, fact) if own else None
             if (was is None and now is None) or (was is PRESENT and now is PRESENT):
                 continue
+            if not own and (was is NONE or was is PRESENT):
+                continue
             if was is None and _below_none(fitted_axis, record, spot, fact):
                 continue
             if was is PRESENT and now is None:

@@ -71,12 +71,12 @@ class _Judge:
         rows = rows_of(swap, self.roles, as_it_comes, workshop.writable)
         planned, after, adapted = self.adapt(before)
         ground = self.ground(planned)
-        lessons = self.lessons(ground)
         changed = new_findings(after.findings, before.findings)
         broken = tuple(each for each in changed if each.level != "note")
         unequal = tuple(row for row in rows if row.role == "equal" and row.state == "differs")
         unstated = tuple(row for row in rows if row.role == "equal" and row.state == "spare silent")
         writes = self.writes(rows, as_it_comes, planned, adapted)
+        lessons = self.lessons(ground, {write.fact for write in writes if write.rule})
         untold = new_undecided(after.undecided, before.undecided)
         taught = {row.fact for row in rows if row.role == "teach"}
         taught |= {f"{base}.{fact}" for base, fact in self.taught_facts()}
@@ -178,7 +178,7 @@ class _Judge:
                 value = _plain(adaptation.fact, ground.value(adaptation.value).value)
             elif finding.fix is not None and finding.fix.fact.endswith(f".{adaptation.fact}"):
                 value = _from_text(adaptation.fact, finding.fix.value)
-            setting = Setting(adaptation.fact, value, adaptation.instead_of)
+            setting = Setting(adaptation.fact, value)
             if value is not None and settings.get(adaptation.fact) != setting:
                 found.append((setting, adaptation))
         return found
@@ -211,27 +211,19 @@ class _Judge:
         for fact, adaptation in adapted.items():
             path = base + fact
             new, old = text(planned, path, axis.get(fact)), text(as_it_comes, path, was.get(fact))
-            if adaptation.instead_of:
-                old = old or self.pair(as_it_comes, base + adaptation.instead_of)
             if new == old:
                 continue
             title = titles[adaptation.rule].title if adaptation.rule in titles else ""
             found.append(Write(path, fact.split(".")[0], old, new, "match", adaptation.rule, title))
         return tuple(found)
 
-    @staticmethod
-    def pair(machine: Machine, path: str) -> str:
-        """The settings under a path in one text."""
-        record = machine.plain
-        for part in path.split("."):
-            record = record.get(part, {}) if isinstance(record, dict) else {}
-        return ", ".join(f"{name} {value}" for name, value in record.items())
-
-    def lessons(self, ground: Ground) -> tuple[Lesson, ...]:
+    def lessons(self, ground: Ground, adapted: set[str]) -> tuple[Lesson, ...]:
         """What is to be taught again; what is not known to be left alone is taught."""
+        base = f"axes.{self.swap.axis}."
+        written = {fact.removeprefix(base) for fact in adapted}
         found: dict[str, Lesson] = {}
         for teaching in self.roles.teachings:
-            if not met(self.swap.new, teaching.new):
+            if not met(self.swap.new, teaching.new) and not met(written, teaching.written):
                 continue
             known = ground.truth(teaching.when)
             if known.value is False:

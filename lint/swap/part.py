@@ -59,7 +59,7 @@ def load_part(path: Path, kind: Kind, motion: str | None, axis: str | None = Non
     """
     from ..importing.entry import kind_of, load_trees
 
-    if kind_of(path) is not None or path.is_dir():
+    if kind_of(path) in ("project", "mapping") or path.is_dir():
         trees = load_trees([path])
         if len(trees) != 1:
             raise UsageError(

@@ -197,11 +197,10 @@ def drop(record: dict[str, Any], path: str) -> None:
 
 @dataclass(frozen=True, slots=True)
 class Setting:
-    """A fact to be set beyond what roles say: its path in the axis, plain value, what it voids."""
+    """A fact to be set beyond what roles say: its path in the axis and its plain value."""
 
     fact: str
     value: Any
-    instead_of: str = ""
 
 
 class Workshop:
@@ -233,11 +232,11 @@ class Workshop:
         for record in swap.spots:
             self._place(record, state, plain, origins)
         axis = plain["axes"][swap.axis]
+        if "drive" in swap.spots:
+            _scan_again(plain, swap.fitted["drive"], axis["drive"])
         if state == "as planned":
             self._renew(axis)
         for setting in settings:
-            if setting.instead_of:
-                drop(axis, setting.instead_of)
             put(axis, setting.fact, setting.value)
         machine = self._read(plain, origins)
         machine.facts["check_date"] = (self.on - datetime.date(1970, 1, 1)).days * 86400
@@ -333,6 +332,23 @@ class Workshop:
                 put(axis, fact, copy.deepcopy(value))
         if self.swap.part.kind == "battery":
             put(axis, "encoder.turn_counter.battery.fitted_on", self.on.isoformat())
+
+
+def _scan_again(plain: dict[str, Any], fitted: Any, spare: dict[str, Any]) -> None:
+    """Have the scan of the network find the spare where it found the fitted drive."""
+    nodes = fetch(plain, "network.nodes")
+    partial = isinstance(nodes, dict)
+    found = nodes.get("partial") if partial else nodes
+    if not isinstance(found, list):
+        return
+    listed = []
+    for node in found:
+        if isinstance(node, dict) and node.get("address") == fitted.get("node", MISSING):
+            kept = {name: node[name] for name in ("address", "drive") if name in node}
+            own = {"address": "node", "serial": "serial", "firmware": "firmware"}
+            node = kept | {name: spare[fact] for name, fact in own.items() if fact in spare}
+        listed.append(node)
+    plain["network"] = {**plain["network"], "nodes": {"partial": listed} if partial else listed}
 
 
 def _whole(value: dict[str, Any]) -> bool:

@@ -28,12 +28,16 @@ class Role:
 
 @dataclass(frozen=True, slots=True)
 class Teaching:
-    """Something a swap obliges to teach again, if its condition holds."""
+    """Something a swap obliges to teach again, if its condition holds.
+
+    It is thought of if something in ``new`` is new, or a setting in ``written`` is adapted.
+    """
 
     what: str
     words: str
     why: str
     new: frozenset[str]
+    written: frozenset[str]
     when: Expr | None
 
 
@@ -54,7 +58,6 @@ class Adaptation:
     rule: str
     fact: str
     value: Hole | None
-    instead_of: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,7 +133,8 @@ def _when(file: DataFile, path: tuple[str | int, ...], entry: Mapping[str, Any])
 
 def _teaching(file: DataFile, number: int, entry: Mapping[str, Any]) -> Teaching:
     when = _when(file, ("teach", number), entry)
-    return Teaching(entry["what"], entry["words"], entry["why"], frozenset(entry["new"]), when)
+    new, written = (frozenset(entry.get(key, ())) for key in ("new", "written"))
+    return Teaching(entry["what"], entry["words"], entry["why"], new, written, when)
 
 
 def _figure(file: DataFile, number: int, entry: Mapping[str, Any]) -> FigureLine:
@@ -141,7 +145,7 @@ def _figure(file: DataFile, number: int, entry: Mapping[str, Any]) -> FigureLine
 
 def _adaptation(file: DataFile, number: int, entry: Mapping[str, Any]) -> Adaptation:
     value = file.value(("adapt", number, "to"), entry["to"]) if "to" in entry else None
-    return Adaptation(entry["rule"], entry["fact"], value, entry.get("instead_of", ""))
+    return Adaptation(entry["rule"], entry["fact"], value)
 
 
 def met(new: Iterable[str], wanted: frozenset[str]) -> bool:

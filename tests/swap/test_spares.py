@@ -1,0 +1,121 @@
+"""Every spare in fixtures/spares gets the verdict that expected.yaml says, and for its reasons."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Mapping
+from functools import lru_cache
+from pathlib import Path
+from typing import Any, cast
+
+import pytest
+import yaml
+from axisproof.swap.api import spare
+from axisproof.swap.part import Kind
+from axisproof.swap.result import SpareReport
+
+FOLDER = Path(__file__).parents[2] / "fixtures" / "spares"
+HALL = FOLDER.parent / "sound" / "hall.yaml"
+DAY = datetime.date(2026, 3, 1)
+EXPECTED: Mapping[str, Mapping[str, Any]] = yaml.safe_load((FOLDER / "expected.yaml").read_text())
+
+
+@lru_cache(maxsize=64)
+def judged(name: str) -> SpareReport:
+    part = cast("Kind", name.partition("_")[0])
+    return spare(HALL, EXPECTED[name]["axis"], part, FOLDER / f"{name}.yaml", on=DAY, plan=True)
+
+
+def below_axis(report: SpareReport, fact: str) -> str:
+    return fact.removeprefix(f"axes.{report.axis}.")
+
+
+def test_every_spare_has_an_expectation() -> None:
+    files = {path.stem for path in FOLDER.glob("*.yaml")} - {"expected"}
+    assert files == set(EXPECTED)
+    assert len(files) >= 12
+
+
+@pytest.mark.parametrize("name", sorted(EXPECTED))
+def test_a_spare_gets_its_verdict_for_its_reasons(name: str) -> None:
+    report, wanted = judged(name), EXPECTED[name]
+    assert report.verdict == wanted["verdict"]
+    writes = {below_axis(report, write.fact): write.new for write in report.writes}
+    assert writes == {fact: str(new) for fact, new in wanted.get("writes", {}).items()}
+    against = [each.rule for each in report.broken]
+    against += [below_axis(report, row.fact) for row in report.unequal]
+    assert sorted(against) == sorted(wanted.get("against", []))
+    assert [lesson.what for lesson in report.lessons] == wanted.get("teach", [])
+    figures = [figure for each in report.broken for figure in each.figures]
+    by = [figure.text for figure in figures if figure.name.startswith("too ")]
+    for text in wanted.get("too", []):
+        assert text in by
+    assert report.before == ()
+
+
+def test_fitting_as_it_is_never_means_that_nothing_is_to_be_taught() -> None:
+    report = judged("motor_like_fitted")
+    assert report.fits_as_it_is
+    assert not report.writes
+    assert [lesson.what for lesson in report.lessons] == ["reference", "turns"]
+
+
+def test_what_would_go_wrong_without_writing_is_told_beside_the_verdict() -> None:
+    report = judged("motor_fewer_turns")
+    assert {"encoder-counts-match", "turn-counts-match"} <= {e.rule for e in report.as_it_comes}
+    assert report.broken == ()
+
+
+def test_a_node_address_is_a_setting_for_this_place() -> None:
+    report = judged("drive_of_another_axis")
+    write = next(each for each in report.writes if each.fact.endswith(".node"))
+    assert (write.role, write.old, write.new) == ("place", "5", "1")
+    assert "unique-node-addresses" in {each.rule for each in report.as_it_comes}
+
+
+def test_figures_are_worked_through_the_gearing() -> None:
+    figures = {row.name: row for row in judged("motor_rollover").figures}
+    # 7:1, 360 deg: 65534 turns are 3370320 deg, 4095 turns are 4095 x 360/7 deg
+    assert figures["absolute range"].fitted == "3370320 deg"
+    assert figures["absolute range"].spare == "210600 deg"
+    assert figures["encoder revolutions that close whole cycles"].spare == "7 rev"
+    assert figures["shift of the true position at each rollover"].spare == "0 deg"
+    finer = {row.name: row for row in judged("motor_finer_encoder").figures}
+    assert finer["counts per user unit"].fitted == "13107.2 count/mm"
+    assert finer["counts per user unit"].spare_data["numerator"] == 524288
+    assert finer["counts per user unit"].changed
+
+
+def test_places_of_findings_lead_into_the_spare_file() -> None:
+    report = judged("motor_too_slow")
+    marks = [mark for each in report.broken for mark in each.marks]
+    of_spare = [mark for mark in marks if mark.place.file.endswith("motor_too_slow.yaml")]
+    assert [mark.line_text.strip() for mark in of_spare] == ["max_speed: 2500 rpm"]
+    weak = judged("motor_too_weak")
+    marks = [mark for each in weak.broken for mark in each.marks if each.rule.startswith("spare-")]
+    both = {(mark.label.partition(":")[0] == "fitted", Path(mark.place.file).name) for mark in marks}
+    assert both == {(True, "hall.yaml"), (False, "motor_too_weak.yaml")}
+
+
+def test_a_row_tells_each_fact_with_its_role() -> None:
+    rows = {below_axis(judged("motor_like_fitted"), row.fact): row
+            for row in judged("motor_like_fitted").rows}  # fmt: skip
+    assert (rows["motor.serial"].role, rows["motor.serial"].state) == ("free", "differs")
+    assert rows["encoder.kind"].role == "equal"
+    assert rows["encoder.turn_counter.reading_at_reference"].role == "teach"
+    assert rows["encoder.serial_at_calibration"].role == "record"
+    assert "encoder.mounted_on" not in rows
+
+
+def test_an_axis_with_its_encoder_on_the_load_keeps_it_when_the_motor_is_swapped() -> None:
+    report = spare(HALL, "turret", "motor", FOLDER / "motor_like_fitted.yaml", on=DAY)
+    assert not any(lesson.what == "reference" for lesson in report.lessons)
+    assert any("stays" in note for note in report.notes)
+
+
+def test_a_spare_can_be_taken_from_an_axis_of_a_machine_file() -> None:
+    report = spare(HALL, "index_table", "motor", HALL, spare_axis="turret", on=DAY)
+    assert report.spare.endswith("axis turret")
+    # The turret's encoder is on the load, so its motor brings none.
+    assert {lesson.what for lesson in report.lessons} == {"reference"}
+    assert "spare-torque-not-below-fitted" in {each.rule for each in report.broken}

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from .fixing import FileChange, Repair
     from .importing.adhoc import ImportOptions
     from .importing.assembly import Imported, ProgressFor
+    from .reading import Ready, Rules
     from .rule_info import RuleInfo, RuleTestReport, SettingInfo
 
 PathLike = Path | str
@@ -38,6 +39,8 @@ def check(
     workings: bool = False,
     every_outcome: bool = False,
     sketches: bool = False,
+    waivers: PathLike | None = None,
+    accepted: PathLike | None = None,
     texts: Mapping[Path, str] | Mapping[str, str] | None = None,
     progress: Progress | None = None,
 ) -> Report:
@@ -45,10 +48,11 @@ def check(
 
     ``settings`` is a site's settings file; ``on`` the day that counts as today. ``workings``
     derives every figure of a finding, ``every_outcome`` lists also what held or did not apply,
-    ``sketches`` gives what a picture of each axis needs. ``texts`` holds, by path, what machine
-    files are to be read as, such as unsaved text in an editor. Raises InputError for a machine or
-    settings file that cannot be used, RuleError for a rule file, UsageError for paths that lead
-    nowhere. Either every machine is checked, or an error is raised.
+    ``sketches`` gives what a picture of each axis needs. Findings that the file ``waivers`` or the
+    accepted set ``accepted`` covers stay in the report and are marked as waived. ``texts`` holds,
+    by path, what machine files are to be read as, such as unsaved text in an editor. Raises
+    InputError for a machine, settings or other file that cannot be used, RuleError for a rule file,
+    UsageError for paths that lead nowhere. Either every machine is checked, or an error is raised.
     """
     from .reading import Rules, read_machines
 
@@ -67,10 +71,43 @@ def check(
 
             drawn.extend(sketches_of(machine, label, in_force.every))
     report = _report(results, ready.files, in_force.count("axis", "machine"), ready.overrides)
+    report = _with_waivers(report, waivers, accepted, in_force, ready, on)
     concerns = _concerns(in_force.catalogue) if every_outcome else {}
     if progress:
         progress(len(ready.machines), len(ready.machines))
     return replace(report, concerns=concerns, sketches=tuple(drawn))
+
+
+def accepted_text(report: Report, on: datetime.date) -> str:
+    """The findings of a report as the text of an accepted set, recorded on a day."""
+    from .accepted import accepted_text as text
+
+    return text(report, on)
+
+
+def _with_waivers(
+    report: Report,
+    waivers: PathLike | None,
+    accepted: PathLike | None,
+    rules: Rules,
+    ready: Ready,
+    on: datetime.date | None,
+) -> Report:
+    """The report with findings marked that a waiver or the accepted set covers."""
+    findings, gone = report.findings, report.accepted_gone
+    if waivers is not None:
+        from .waivers import apply_waivers, read_waivers
+
+        given = read_waivers(Path(waivers), rules.every)
+        findings = apply_waivers(findings, given, ready.machines, on or datetime.date.today())
+    if accepted is not None:
+        from .accepted import apply_accepted, read_accepted
+
+        findings, gone = apply_accepted(findings, read_accepted(Path(accepted)))
+    levels = Counter(finding.level for finding in findings)
+    return replace(
+        report, findings=findings, accepted_gone=gone, levels=dict(sorted(levels.items()))
+    )
 
 
 def _by_path(texts: Mapping[Path, str] | Mapping[str, str] | None) -> dict[Path, str]:

@@ -83,4 +83,37 @@ AXIS_RENAMED = BuiltIn(
     "computed",
 )
 
-BUILT_IN = (DISPUTE, MISFIT, ZERO_DIVISOR, AXIS_REMOVED, AXIS_RENAMED)
+WAIVER_LAPSED = BuiltIn(
+    "waiver-lapsed",
+    "warning",
+    "A waiver has lapsed",
+    "waivers are given",
+    "the last day of each has not passed, and every value it was granted for is as it was",
+    "Whoever approved it looked at certain values and for a certain time. Nobody has decided to "
+    "live with what is there now, so the finding counts again.",
+    "Mend what the finding says. If it must be lived with longer, have the waiver approved anew "
+    "for the present values, with a new day.",
+    "computed",
+)
+
+WAIVER_UNUSED = BuiltIn(
+    "waiver-unused",
+    "warning",
+    "A waiver covers nothing",
+    "waivers are given",
+    "each covers a finding",
+    "What was waived has been mended, or the waiver names something else than was meant. Left in "
+    "place it would cover the same fault again, should it come back, without anyone deciding.",
+    "Take the waiver out, or correct what it names.",
+    "computed",
+)
+
+BUILT_IN = (
+    DISPUTE,
+    MISFIT,
+    ZERO_DIVISOR,
+    AXIS_REMOVED,
+    AXIS_RENAMED,
+    WAIVER_LAPSED,
+    WAIVER_UNUSED,
+)

@@ -22,7 +22,7 @@ from .errors import AxisproofError, InputError, UsageError
 if TYPE_CHECKING:
     from click.shell_completion import CompletionItem
 
-    from .finding import Level, Report
+    from .finding import Level
     from .report import RenderOptions
 
 PIPED_WIDTH: Final = 80
@@ -161,6 +161,18 @@ def cli() -> None:
     show_default=True,
     help="Exit with 1 if there is a finding of this level or a graver one.",
 )
+@click.option(
+    "--waivers",
+    type=_FILE,
+    metavar="FILE",
+    help="Findings that may be lived with for a while (`axisproof schema waivers`).",
+)
+@click.option(
+    "--accepted",
+    type=_FILE,
+    metavar="FILE",
+    help="Findings that `axisproof accept` recorded; only others fail.",
+)
 @click.option("--undecided-fails", is_flag=True, help="Exit with 1 also if a check is undecided.")
 @_width_option
 def check(
@@ -175,6 +187,8 @@ def check(
     output: Path | None,
     force: bool,
     fail_at: str,
+    waivers: Path | None,
+    accepted: Path | None,
     undecided_fails: bool,
     width: int | None,
 ) -> int:
@@ -196,12 +210,14 @@ def check(
         workings=workings or needs.workings,
         every_outcome=every_outcome or needs.every_outcome,
         sketches=pictures or needs.sketches,
+        waivers=waivers,
+        accepted=accepted,
     )
     level = None if fail_at == "never" else cast("Level", fail_at)
     options = _options(width, workings=workings, to_file=output is not None, fail_at=level)
     text = renderer(form)(report, options)
     if output is not None:
-        _write(text, output, force, report)
+        _write(text, output, force, [*report.files, *map(str, filter(None, (waivers, accepted)))])
     elif form == "text":
         _show(text, options)
     else:
@@ -283,7 +299,9 @@ def test_rules(paths: tuple[Path, ...], width: int | None) -> int:
 @cli.command(epilog=_shown_as_is(_SCHEMA_EXAMPLES))
 @click.argument(
     "name",
-    type=click.Choice(["machine", "findings", "changes", "mapping", "project"]),
+    type=click.Choice(
+        ["machine", "findings", "changes", "waivers", "accepted", "mapping", "project"]
+    ),
     default="machine",
 )
 def schema(name: str) -> None:
@@ -367,10 +385,8 @@ def _refuse_existing(output: Path | None, force: bool) -> None:
         )
 
 
-def _write(text: str, output: Path, force: bool, report: Report) -> None:
-    if output.exists() and any(
-        Path(file).exists() and output.samefile(file) for file in report.files
-    ):
+def _write(text: str, output: Path, force: bool, read: Sequence[str]) -> None:
+    if output.exists() and any(Path(file).exists() and output.samefile(file) for file in read):
         raise UsageError(
             f"{output} is one of the files that were checked and is not overwritten",
             expected="another file for --output",

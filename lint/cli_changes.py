@@ -1,4 +1,4 @@
-"""The command that compares two versions of a machine. No logic of its own."""
+"""The commands that tell old from new: changes and accept. No logic of their own."""
 
 from __future__ import annotations
 
@@ -29,8 +29,9 @@ Exit status:
 
 
 def register(group: click.Group) -> None:
-    """Add the command to the command line."""
+    """Add the commands to the command line."""
     group.add_command(changes)
+    group.add_command(accept)
 
 
 @click.command(epilog=_EPILOG)
@@ -111,3 +112,56 @@ def changes(
     else:
         _show(text, options)
     return int(level is not None and report.at_or_above(level, also_still=also_still) > 0)
+
+
+_ACCEPT_EPILOG: Final = """\b
+Examples:
+  axisproof accept machines/ -o accepted.json
+  axisproof check machines/ --accepted accepted.json
+"""
+
+
+@click.command(epilog=_ACCEPT_EPILOG)
+@click.argument("paths", nargs=-1, required=True, type=_FILE, metavar="PATH...")
+@click.option("-o", "--output", type=_FILE, required=True, metavar="FILE", help="Record them here.")
+@click.option("--force", is_flag=True, help="Let --output replace a file that exists.")
+@click.option(
+    "--rules",
+    type=_FILE,
+    multiple=True,
+    metavar="DIR",
+    help="Folder (or file) with rules of your site, beside the shipped ones; may be repeated.",
+)
+@click.option("--settings", type=_FILE, metavar="FILE", help="File with settings of your site.")
+@click.option(
+    "--on",
+    type=click.DateTime(["%Y-%m-%d"]),
+    metavar="YYYY-MM-DD",
+    help="Check as of this day; otherwise today.",
+)
+def accept(
+    paths: tuple[Path, ...],
+    output: Path,
+    force: bool,
+    rules: tuple[Path, ...],
+    settings: Path | None,
+    on: datetime.datetime | None,
+) -> int:
+    """Record the findings that machines have now, so that only new ones fail.
+
+    For taking the tool up on machines that are already running. Nothing is mended by this:
+    `check --accepted FILE` shows every recorded finding as long as it is there, and says which are
+    gone.
+    """
+    from . import api
+    from .cli import _options, _show
+    from .report.words import counted
+    from .safe_write import refuse_to_replace, write_file
+
+    refuse_to_replace(output, force, paths)
+    day = on.date() if on else datetime.date.today()
+    report = api.check(paths, rules=rules, settings=settings, on=day)
+    refuse_to_replace(output, force, [Path(file) for file in report.files])
+    write_file(output, api.accepted_text(report, day), force=force)
+    _show(f"Recorded {counted(len(report.findings), 'finding')} in {output}.\n", _options(None))
+    return 0

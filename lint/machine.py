@@ -130,6 +130,10 @@ class Machine:
             value = value["claims"][0]["value"]
         return None if value is None or isinstance(value, dict | list) else as_written(value)
 
+    def plain_at(self, path: str) -> Any:
+        """The plain value at an absolute path; None if it is not stated."""
+        return self._at(path)[1]
+
     def owns(self, path: str) -> bool:
         """Whether an absolute path is one of this machine's, and not of the one beside it."""
         return path.startswith(f"{self.role}:") if self.role else ROLE_END not in path

@@ -14,20 +14,28 @@ from ..errors import InputError
 from ..source.files import find_sources, unsaved_bytes
 from ..source.merge import Tree, load_tree
 
-Kind = Literal["project", "mapping", "part"]
+Kind = Literal["project", "mapping", "part", "waivers", "accepted"]
 
 _TOP_KEY: Final = re.compile(
-    rb'^(?:\xef\xbb\xbf)?[ \t{]*"?(project|mapping|part)"?[ \t]*:', re.MULTILINE
+    rb'^(?:\xef\xbb\xbf)?[ \t{]*"?(project|mapping|part|waivers|accepted)"?[ \t]*:', re.MULTILINE
 )
+
+_NO_MACHINE: Final[dict[Kind | None, tuple[str, str]]] = {
+    "mapping": ("a mapping file", "a project file that names it and the list it explains"),
+    "part": ("a part file", "a machine file; `axisproof spare` puts a part into one"),
+    "waivers": ("a waiver file", "a machine file, and this one after --waivers"),
+    "accepted": ("an accepted set", "a machine file, and this one after --accepted"),
+}
+"""What stands beside machines in a folder and is none: what it is, and what was due."""
 
 
 def load_trees(paths: Sequence[Path]) -> list[Tree]:
     """Every machine in ``paths`` (files and folders), with the files each is made from.
 
-    A project file stands for the machine its sources describe. Of a folder, mapping files, part
-    files and files that a project or another machine takes in are no machines of their own; a file
-    given by name is. Raises UsageError and InputError as source.merge.load_trees and
-    project.load_project do.
+    A project file stands for the machine its sources describe. Of a folder, mapping and part
+    files, waivers, accepted sets, and files that a project or another machine takes in are no
+    machines of their own; a file given by name is. Raises UsageError and InputError as
+    source.merge.load_trees and project.load_project do.
     """
     given = {path.resolve() for path in paths if not path.is_dir()}
     trees: list[tuple[Path, Tree]] = []
@@ -39,22 +47,16 @@ def load_trees(paths: Sequence[Path]) -> list[Tree]:
 
             taken |= project_files(path)
     for path, kind in files:
-        if path.resolve() not in given and (kind in ("mapping", "part") or path.resolve() in taken):
+        if path.resolve() not in given and (kind in _NO_MACHINE or path.resolve() in taken):
             continue
         if kind == "project":
             from .project import load_project
 
             trees.append((path, load_project(path).tree))
-        elif kind == "mapping":
-            raise InputError(
-                f"{path.as_posix()} is a mapping file, which describes no machine by itself",
-                expected="a project file that names it and the list it explains",
-            )
-        elif kind == "part":
-            raise InputError(
-                f"{path.as_posix()} is a part file, which describes no machine by itself",
-                expected="a machine file; `axisproof spare` puts a part into one",
-            )
+        elif kind in _NO_MACHINE:
+            what, expected = _NO_MACHINE[kind]
+            words = f"{path.as_posix()} is {what}, which describes no machine by itself"
+            raise InputError(words, expected=expected)
         else:
             trees.append((path, load_tree(path)))
     included = {source.path.resolve() for _, tree in trees for source in tree.sources[1:]}
@@ -64,7 +66,7 @@ def load_trees(paths: Sequence[Path]) -> list[Tree]:
 
 
 def kind_of(path: Path) -> Kind | None:
-    """Whether a file is a project, mapping or part file; None for any other file."""
+    """Whether a file is of one of these kinds; None for any other file."""
     head = unsaved_bytes(path)
     try:
         if head is None and path.is_file():
@@ -84,6 +86,5 @@ def kind_of(path: Path) -> Kind | None:
         return "part"
     if not isinstance(plain, dict) or "format" in plain:
         return None
-    if "project" in plain:
-        return "project"
-    return "mapping" if "mapping" in plain else None
+    kinds: tuple[Kind, ...] = ("project", "mapping", "waivers", "accepted")
+    return next((kind for kind in kinds if kind in plain), None)

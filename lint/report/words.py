@@ -71,7 +71,7 @@ def found(findings: Iterable[Finding]) -> str:
     words = ((len(set_aside) - accepted, "waived"), (accepted, "accepted"))
     aside = " and ".join(f"{number} {word}" for number, word in words if number)
     text = ", ".join(parts)
-    return f"{text}; {aside} of them" if aside else text
+    return f"{text}, of them {aside}" if aside else text
 
 
 def verdict(report: Report) -> str:

@@ -1,0 +1,92 @@
+"""The accepted set: the findings a machine had when the tool was taken up for it."""
+
+from __future__ import annotations
+
+import datetime
+import json
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Final
+
+from .finding import Accepted, Finding, Report, Waived
+from .importing.shape import check_shape
+from .source.files import parse, read_source
+
+VERSION: Final = 1
+
+Key = tuple[str, str, str, tuple[str, ...]]
+
+
+@dataclass(frozen=True, slots=True)
+class AcceptedSet:
+    """What was recorded, and the day (ISO 8601)."""
+
+    recorded_on: str
+    findings: tuple[Accepted, ...]
+
+
+def accepted_text(report: Report, day: datetime.date) -> str:
+    """The findings of a report as an accepted set (schemas/accepted.schema.json).
+
+    Findings that a waiver covers are left to the waiver.
+    """
+    findings = [
+        {
+            "rule": finding.rule,
+            "machine": finding.machine,
+            "subject": finding.subject,
+            "facts": list(finding.facts),
+            "message": finding.message,
+        }
+        for finding in report.findings
+        if finding.waived is None
+    ]
+    findings.sort(key=lambda each: json.dumps(each, sort_keys=True))
+    plain = {"accepted": VERSION, "recorded_on": day.isoformat(), "findings": findings}
+    return json.dumps(plain, indent=1, ensure_ascii=False) + "\n"
+
+
+def read_accepted(path: Path) -> AcceptedSet:
+    """Read an accepted set. Raises InputError, with a place, for a file that is none."""
+    source = read_source(path)
+    plain = check_shape(source, parse(source), "accepted")
+    return AcceptedSet(
+        plain["recorded_on"],
+        tuple(
+            Accepted(
+                each["rule"],
+                each["machine"],
+                each["subject"],
+                tuple(each["facts"]),
+                each["message"],
+            )
+            for each in plain["findings"]
+        ),
+    )
+
+
+def apply_accepted(
+    findings: Iterable[Finding], accepted: AcceptedSet
+) -> tuple[tuple[Finding, ...], tuple[Accepted, ...]]:
+    """The findings with those marked that are in the set, and what of the set is there no more.
+
+    A finding is the same if rule, machine, axis and facts are, whatever its line; if its values
+    changed since, the mark says what was found then.
+    """
+    waiting: dict[Key, list[Accepted]] = defaultdict(list)
+    for each in accepted.findings:
+        waiting[each.rule, each.machine, each.subject, tuple(sorted(each.facts))].append(each)
+    marked = []
+    for finding in findings:
+        same = waiting[finding.rule, finding.machine, finding.subject, finding.facts]
+        then = same.pop(0) if same else None
+        if then is None or finding.waived is not None:
+            marked.append(finding)
+            continue
+        reason = f"recorded on {accepted.recorded_on}"
+        if then.message != finding.message:
+            reason += f", when it said: {then.message}"
+        marked.append(replace(finding, waived=Waived(reason, accepted=True)))
+    return tuple(marked), tuple(each for left in waiting.values() for each in left)

@@ -48,7 +48,7 @@ class Edit:
 
 @dataclass(frozen=True, slots=True)
 class FileChange:
-    """A file before and after all edits, without a byte order mark (``bom``: it begins with one)."""
+    """A file before and after all edits; its byte order mark (if ``bom``) is in neither text."""
 
     path: Path
     name: str
@@ -118,7 +118,7 @@ def repair(check: Callable[[Mapping[Path, str]], Report]) -> Repair:
     originals: dict[Path, Source] = {}
     texts: dict[Path, str] = {}
     done: dict[Path, list[Edit]] = {}
-    settled: dict[Finding, None] = {}
+    settled: list[Finding] = []
     for _ in range(MAX_ROUNDS):
         report = check(texts)
         wanted = list(_safe_edits(report.findings))
@@ -129,7 +129,7 @@ def repair(check: Callable[[Mapping[Path, str]], Report]) -> Repair:
             source = originals.setdefault(path, read_source(path))
             texts[path] = apply_edits(source, texts.get(path, source.text), edits)
             done.setdefault(path, []).extend(edits)
-        settled |= dict.fromkeys(finding for finding, _ in wanted)
+        settled += [finding for finding, _ in wanted]
     fact = wanted[0][1].fact
     raise UsageError(
         f"after {MAX_ROUNDS} rounds of fixes the rules still want {fact} otherwise",

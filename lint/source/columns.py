@@ -1,4 +1,4 @@
-"""Columns in code points, as places have them, and in UTF-16 code units, as SARIF and editors do."""
+"""Columns in code points, as places have them, and in UTF-16 code units, as SARIF has them."""
 
 from __future__ import annotations
 

@@ -1,0 +1,140 @@
+"""The commands that change files or serve an editor: fix, serve. No logic of their own."""
+
+from __future__ import annotations
+
+import datetime
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, Final
+
+import click
+
+from .errors import UsageError
+
+if TYPE_CHECKING:
+    from .fixing import Repair
+
+_FILE: Final = click.Path(path_type=Path)
+
+_FIX_EXAMPLES: Final = """\b
+Examples:
+  axisproof fix machines/
+  axisproof fix machines/ --yes
+
+\b
+Exit status:
+  0    nothing is left to write
+  1    there are values to write, and they were not written
+  2    the input, a rule or the command line cannot be used, or a file cannot be written
+  130  interrupted
+"""
+_SERVE_EXAMPLES: Final = """\b
+Examples:
+  axisproof serve
+  axisproof serve --rules site-rules/ --settings site.yaml
+"""
+
+
+def register(group: click.Group) -> None:
+    """Add the commands to the command line."""
+    group.add_command(fix)
+    group.add_command(serve)
+
+
+@click.command("fix", epilog=_FIX_EXAMPLES)
+@click.argument("paths", nargs=-1, required=True, type=_FILE, metavar="PATH...")
+@click.option(
+    "--rules",
+    type=_FILE,
+    multiple=True,
+    metavar="DIR",
+    help="Folder (or file) with rules of your site, beside the shipped ones; may be repeated.",
+)
+@click.option("--settings", type=_FILE, metavar="FILE", help="File with settings of your site.")
+@click.option(
+    "--on",
+    type=click.DateTime(["%Y-%m-%d"]),
+    metavar="YYYY-MM-DD",
+    help="Check as of this day; otherwise today.",
+)
+@click.option("--yes", is_flag=True, help="Write without asking.")
+def fix(
+    paths: tuple[Path, ...],
+    rules: tuple[Path, ...],
+    settings: Path | None,
+    on: datetime.datetime | None,
+    yes: bool,
+) -> int:
+    """Write values that rules compute into machine files, after showing the change.
+
+    Only values that describe and are set nowhere, so that writing them is the whole repair, are
+    written, and nothing but their own characters changes. Whatever needs someone at the machine
+    is left to `check`, which says what to do. Without --yes it asks, and writes nothing if there
+    is nobody to ask.
+    """
+    from . import api
+    from .report.layout import visible
+
+    found = api.fixes(paths, rules=rules, settings=settings, on=on.date() if on else None)
+    _print("".join(change.diff() for change in found.changes))
+    names = ", ".join(visible(change.name) for change in found.changes)
+    if not found.changes:
+        click.echo("There is no value to write.")
+    elif _agreed(found, yes):
+        api.write_fixes(found.changes)
+        click.echo(f"Written: {names}.")
+    else:
+        click.echo("Nothing was written; --yes writes without asking.")
+        _tell_rest(found)
+        return 1
+    _tell_rest(found)
+    return 0
+
+
+def _agreed(found: Repair, yes: bool) -> bool:
+    if yes:
+        return True
+    if not sys.stdin.isatty():
+        return False
+    number = sum(len(change.edits) for change in found.changes)
+    what = "this value" if number == 1 else f"these {number} values"
+    return click.confirm(f"Write {what}?", default=False)
+
+
+def _tell_rest(found: Repair) -> None:
+    """Say what is left, so that a written file is not taken for a sound one."""
+    left = len(found.report.findings)
+    if not left:
+        return
+    text = f"With that, {left} finding{'s are' if left > 1 else ' is'} left"
+    if found.at_machine:
+        text += f", {found.at_machine} of them with a value that needs work at the machine"
+    click.echo(f"{text}; `axisproof check` tells.")
+
+
+@click.command("serve", epilog=_SERVE_EXAMPLES)
+@click.option("--rules", type=_FILE, multiple=True, metavar="DIR", help="Rules of your site.")
+@click.option("--settings", type=_FILE, metavar="FILE", help="File with settings of your site.")
+def serve(rules: tuple[Path, ...], settings: Path | None) -> None:
+    """Serve an editor over standard input and output (Language Server Protocol).
+
+    The editor starts this by itself; it needs the extra `editor` of the package.
+    """
+    try:
+        from .editor.server import run
+    except ModuleNotFoundError as missing:
+        if missing.name not in ("pygls", "lsprotocol"):
+            raise
+        raise UsageError(
+            "the language server needs the package pygls, which is not installed",
+            expected="pip install 'axisproof[editor]'",
+        ) from None
+    run(rules, settings)
+
+
+def _print(text: str) -> None:
+    from .cli import _options, _show
+    from .report.layout import visible
+
+    lines = [visible(line) for line in text.split("\n")]
+    _show("\n".join(lines), _options(None))

@@ -148,7 +148,7 @@ def from_texts(texts: dict[str, str], base: Catalogue | None = None) -> Catalogu
             definition_function_name(d.record, d.name) for d in own.definitions
         }
         assert not clash, clash
-    load(generate(own, settings), namespace)
+    load(generate(own, settings, known.definitions), namespace)
     entries = tuple(entry_of(rule, namespace) for rule in own.rules)
     merged = RuleSet((*known.rules, *own.rules), (*known.definitions, *own.definitions), settings)
     if base:

@@ -265,7 +265,35 @@ def _read(
     except Fault as fault:
         raise where(fault) from None
     add_homing_order(out["axes"])
+    for path in [item.path for item in (*reading.disputes, *reading.misfits)]:
+        _mark_disputed(out, path)
     return Machine(out, plain, tree, tuple(reading.disputes), tuple(reading.misfits))
+
+
+def _mark_disputed(machine: Facts, path: str) -> None:
+    """List a fact that is stated but not usable under ``#disputed`` of the records it lies in.
+
+    Paths there are relative to the record, with ``[]`` for an index (see language/reach.py).
+    """
+    path = re.sub(r"\.claims\[[0-9]+\]\.value$", "", path)
+    plain = re.sub(r"\[[0-9]+\]", "[]", path)
+    machine.setdefault("#disputed", set()).add(plain)
+    for axis in machine["axes"]:
+        if path.startswith(axis["@path"] + "."):
+            machine["#disputed"].add("axes[]." + plain[len(axis["@path"]) + 1 :])
+            axis.setdefault("#disputed", set()).add(plain[len(axis["@path"]) + 1 :])
+            _mark_item(axis, path[len(axis["@path"]) + 1 :])
+            return
+    _mark_item(machine, path)
+
+
+def _mark_item(record: Facts, path: str) -> None:
+    found = re.match(r"([^\[]+)\[([0-9]+)\]\.(.+)", path)
+    items = record.get(found[1]) if found else None
+    if found and isinstance(items, list):
+        item = items[int(found[2])]
+        item.setdefault("#disputed", set()).add(re.sub(r"\[[0-9]+\]", "[]", found[3]))
+        _mark_item(item, found[3])
 
 
 # Compiled readers -------------------------------------------------------------------------------

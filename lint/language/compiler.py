@@ -27,6 +27,7 @@ from ..quantity import (
     power,
 )
 from .library import FUNCTIONS
+from .reach import disputed, reach
 from .syntax import SUBJECTS, Definition, Expr, Rule, RuleSet, Setting
 
 HOLDS: Final = 1
@@ -101,6 +102,7 @@ HELPERS: Final[Mapping[str, Any]] = {
     "between": between,
     "capped": capped,
     "distinct": distinct,
+    "disputed": disputed,
     "div": div,
     "divides": divides,
     "eq": eq,
@@ -123,14 +125,18 @@ def definition_function_name(record: str, name: str) -> str:
     return f"d_{record.replace('.', '_')}__{name}"
 
 
-def generate(rules: RuleSet, settings: Iterable[Setting] = ()) -> str:
+def generate(
+    rules: RuleSet, settings: Iterable[Setting] = (), definitions: Iterable[Definition] = ()
+) -> str:
     """Python source of functions for all rules and definitions of ``rules``.
 
-    ``settings`` are all settings in force, whose defaults become constants.
+    ``settings`` are all settings in force, whose defaults become constants; ``definitions`` those
+    that stand elsewhere and may be used.
     """
     defaults = {setting.name: setting.default for setting in settings}
-    parts = [_definition(definition, defaults) for definition in rules.definitions]
-    parts += [_rule(rule, defaults) for rule in rules.rules]
+    known = {(d.record, d.name): d for d in (*definitions, *rules.definitions)}
+    parts = [_definition(d, _Writer(defaults, known)) for d in rules.definitions]
+    parts += [_rule(rule, _Writer(defaults, known)) for rule in rules.rules]
     return "\n\n".join(parts) + "\n"
 
 
@@ -141,9 +147,8 @@ def load(source: str, namespace: dict[str, Any]) -> dict[str, Any]:
     return namespace
 
 
-def _definition(definition: Definition, defaults: Mapping[str, Expr]) -> str:
+def _definition(definition: Definition, body: _Writer) -> str:
     name = definition_function_name(definition.record, definition.name)
-    body = _Writer(defaults)
     key = repr("=" + definition.name)
     body.line(f"if {key} in v_{definition.owner}:")
     body.line(f"    return v_{definition.owner}[{key}]")
@@ -163,8 +168,7 @@ def subjects_of(rule: Rule) -> tuple[str, ...]:
     return (*variables, "machine")
 
 
-def _rule(rule: Rule, defaults: Mapping[str, Expr]) -> str:
-    body = _Writer(defaults)
+def _rule(rule: Rule, body: _Writer) -> str:
     if rule.when is not None:
         condition = body.value(rule.when)
         if condition != "True":
@@ -181,11 +185,16 @@ def _rule(rule: Rule, defaults: Mapping[str, Expr]) -> str:
 class _Writer:
     """Writes statements for expressions; ``value`` returns the name that holds the result."""
 
-    def __init__(self, defaults: Mapping[str, Expr]) -> None:
+    def __init__(
+        self,
+        defaults: Mapping[str, Expr],
+        definitions: Mapping[tuple[str, str], Definition],
+    ) -> None:
         self.lines: list[str] = []
         self.depth = 1
         self.count = 0
         self.defaults = defaults
+        self.definitions = definitions
 
     def line(self, text: str) -> None:
         self.lines.append("    " * self.depth + text)
@@ -328,7 +337,14 @@ class _Writer:
     def on_else(self, expr: Expr) -> str:
         result = self.new()
         self.line(f"{result} = {self.number_or_value(expr.kids[0])}")
-        with self.block(f"if {result} is None:"):
+        paths: dict[str, list[str]] = {}
+        for root, path in reach(expr.kids[0], self.definitions):
+            paths.setdefault(root, []).append(path)
+        usable = "".join(
+            f" and not ('#disputed' in v_{root} and disputed(v_{root}, {tuple(found)!r}))"
+            for root, found in paths.items()
+        )
+        with self.block(f"if {result} is None{usable}:"):
             self.line(f"{result} = {self.number_or_value(expr.kids[1])}")
         return result
 

@@ -16,6 +16,7 @@ from ..homing_order import HOMES_AFTER, STATED_AS
 from ..quantity import Approx, Number, div, divides, eq, is_whole
 from .compiler import between, capped, extreme, raised, within
 from .library import FUNCTIONS
+from .reach import disputed, reach
 from .syntax import Definition, Expr, Rule
 
 Record = dict[str, Any]
@@ -305,7 +306,7 @@ class Tracer:
 
     def on_else(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
         first = self.number_or_value(expr.kids[0], env)
-        if first.value is not None:
+        if first.value is not None or self.first_is_disputed(expr, env):
             return first
         second = self.number_or_value(expr.kids[1], env)
         if second.value is not None:
@@ -317,6 +318,11 @@ class Tracer:
             reasons=cheaper.reasons,
             zero_divisors=_union((first.zero_divisors, second.zero_divisors)),
         )
+
+    def first_is_disputed(self, expr: Expr, env: Mapping[str, Any]) -> bool:
+        """Whether the first way of an `else` is stated, but not usable as it stands."""
+        facts = reach(expr.kids[0], self.definitions)
+        return any(root in env and disputed(env[root], (path,)) for root, path in facts)
 
     def on_choose(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
         condition = self.value(expr.kids[0], env)

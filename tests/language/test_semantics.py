@@ -759,3 +759,65 @@ def test_both_evaluators_read_one_checked_tree() -> None:
     verdict: Verdict = run(found, machine_of({"drive": {"node": 1}}))[0]
     assert verdict.traced.uses == ("axes.axis.drive.node",)
     assert found.rules["the-rule"].require.op == "eq"
+
+
+DISPUTED_ELSE = """language 1
+define stage.ratio_of for stage in axis.mechanics.stages
+  kind ratio meaning "m"
+  as stage.motor_turns_per_load_turn else stage.load_side_teeth / stage.motor_side_teeth
+define axis.ratio_of
+  kind ratio meaning "m"
+  as (product of stage.ratio_of for stage in axis.mechanics.stages) else axis.mechanics.stated_ratio
+rule ratio-is-seven
+  level error title "t" each axis
+  require axis.ratio_of = 7
+  say "s" why "w" remedy "r" basis "b"
+  passes "p" axis.mechanics.stated_ratio = 7
+  fails "f" axis.mechanics.stated_ratio = 6
+"""
+
+
+@pytest.mark.parametrize(
+    ("stage", "verdict"),
+    [
+        ({"load_side_teeth": 70, "motor_side_teeth": 10}, 1),
+        ({"motor_side_teeth": 10}, 1),  # nothing about the ratio: the stated one counts
+        (
+            {
+                "motor_turns_per_load_turn": {
+                    "claims": [{"value": 7, "source": "a"}, {"value": 8, "source": "b"}]
+                },
+                "load_side_teeth": 70,
+                "motor_side_teeth": 10,
+            },
+            None,
+        ),
+        (
+            {
+                "load_side_teeth": {
+                    "claims": [{"value": 70, "source": "a"}, {"value": 80, "source": "b"}]
+                },
+                "motor_side_teeth": 10,
+            },
+            None,
+        ),
+    ],
+)
+def test_else_passes_over_a_missing_fact_but_not_over_a_disputed_one(stage, verdict) -> None:
+    from axisproof.catalogue import from_texts
+    from axisproof.language.tracer import Tracer
+    from axisproof.machine import read_plain
+
+    catalogue = from_texts({"own.rules": DISPUTED_ELSE})
+    plain = {"motion": "linear", "mechanics": {"stages": [stage], "stated_ratio": 7}}
+    machine = read_plain({"axes": {"axis": plain}})
+    env = {"axis": machine.axes[0], "machine": machine.facts}
+    (entry,) = catalogue.entries
+    traced = Tracer(catalogue.definitions, catalogue.defaults).value(
+        catalogue.rules[entry.name].require, env
+    )
+    assert traced.value is {1: True, None: None}[verdict]
+    assert entry.function(env["axis"], env["machine"]) == verdict
+    if verdict is None:
+        assert len(traced.missing) == 1
+        assert "stages[0]" in traced.missing[0]

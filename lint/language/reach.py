@@ -2,8 +2,8 @@
 
 ``a else b`` means two ways to state one thing, so it may pass over an ``a`` that nobody stated. It
 must not pass over an ``a`` that two sources state differently, or that is in a unit that does not
-fit. The reader lists such facts under ``#disputed`` in the record they belong to, relative to it, with
-``[]`` for an index.
+fit. The reader lists such facts under ``#disputed`` in the record they belong to, relative to it,
+with ``[]`` for an index.
 """
 
 from __future__ import annotations

@@ -14,8 +14,8 @@ from typing import Any
 import pytest
 from axisproof.absence import NONE, PRESENT
 from axisproof.errors import InputError
-from axisproof.leaf_reader import _KIND_WORDS
 from axisproof.homing_order import HOMES_AFTER
+from axisproof.leaf_reader import _KIND_WORDS
 from axisproof.machine import Dispute, Facts, Machine, Misfit, load_machine, read_plain
 from axisproof.quantity import Pi
 from axisproof.schema import (
@@ -462,8 +462,8 @@ def test_every_fact_of_the_schema_can_be_stated() -> None:
         for misfit in found.misfits
         if misfit.path.startswith("axes.a.")
     }
-    own = {"@", "#"}  # marks, and what is worked out from other axes
-        stated = {key for key in found.axes[0] if not own & set(key)} - {HOMES_AFTER} | misfits
+    own = {"@", "#"}  # marks about facts and records
+    stated = {key for key in found.axes[0] if not own & set(key)} - {HOMES_AFTER} | misfits
     assert stated == set(facts(axis_type()))
     assert {key for key in found.facts if key[0] != "@"} - {"axes"} == set(facts(machine_type()))
 

@@ -91,6 +91,8 @@ def test_check_passes_every_option_to_the_api(api: FakeApi) -> None:
                 "workings": True,
                 "every_outcome": True,
                 "sketches": False,
+                "waivers": None,
+                "accepted": None,
             },
         )
     ]

@@ -5,6 +5,8 @@ from __future__ import annotations
 import datetime
 import json
 import re
+import xml.etree.ElementTree as ET
+from dataclasses import replace
 from importlib.resources import files
 from pathlib import Path
 from typing import Any
@@ -14,7 +16,7 @@ from axisproof import api
 from axisproof.cli import run
 from axisproof.errors import InputError
 from axisproof.finding import Finding, Report
-from axisproof.report import RenderOptions
+from axisproof.report import RenderOptions, html, junit, markdown, sarif
 from axisproof.report import text as text_report
 from axisproof.report.json import document
 from jsonschema import Draft202012Validator
@@ -223,10 +225,79 @@ def test_text_and_json_show_the_waiver(tmp_path: Path) -> None:
     report = checked(tmp_path, WAIVER)
     shown = flat(text_report.render(report, RenderOptions(width=200)))
     assert "Waived until 2026-12-31, approved by maintenance lead: The upper end" in shown
-    assert "Found 1 error, of them 1 waived." in shown
+    assert "Found 1 error (1 waived)." in shown
     (finding,) = document(report)["findings"]
     assert finding["waived"]["approved_by"] == "maintenance lead"
     assert finding["waived"]["accepted"] is False
+
+
+EVERYWHERE = ("text", "json", "sarif", "junit", "markdown", "html")
+SCRIPT = "<script>alert(1)</script> ]] | `x` @team \x1b[31m"
+
+
+@pytest.mark.parametrize("form", EVERYWHERE)
+def test_every_form_shows_who_approved_and_why_and_the_finding(tmp_path: Path, form: str) -> None:
+    out = tmp_path / "report"
+    given = ["check", str(FAST), "--waivers", str(waiver_file(tmp_path, WAIVER))]
+    assert run([*given, "--on", "2026-11-25", "--format", form, "--output", str(out)]) == 0
+    shown = flat(out.read_text("utf-8")).replace("\\", "")
+    for text in ("maintenance lead", "The upper end is guarded", "2026-12-31", RULE):
+        assert text in shown, text
+
+
+@pytest.mark.parametrize("form", EVERYWHERE)
+def test_every_form_shows_what_is_accepted_and_what_of_it_is_gone(
+    tmp_path: Path, accepted: Path, form: str
+) -> None:
+    out = tmp_path / "report"
+    for machine, words in ((FAST, "2026-02-03"), (LIFT / "before.yaml", "from 450 mm/s the axis")):
+        given = ["check", str(machine), "--accepted", str(accepted), "--format", form, "--force"]
+        assert run([*given, "--output", str(out)]) == 0
+        shown = flat(out.read_text("utf-8")).replace("\\", "")
+        assert words in shown
+        assert RULE in shown
+
+
+def test_in_sarif_it_is_a_result_with_a_suppression(tmp_path: Path) -> None:
+    log = sarif.document(checked(tmp_path, WAIVER))
+    (result,) = [each for each in log["runs"][0]["results"] if each["ruleId"] == RULE]
+    (suppression,) = result["suppressions"]
+    assert (suppression["kind"], suppression["status"]) == ("external", "accepted")
+    assert "maintenance lead" in suppression["justification"]
+    place = suppression["location"]["physicalLocation"]
+    assert place["artifactLocation"]["uri"].endswith("waivers.json")
+    assert place["region"]["startLine"] == 4
+
+
+def test_in_junit_it_is_a_case_that_passes_and_says_why(tmp_path: Path) -> None:
+    report = checked(tmp_path, WAIVER)
+    suite = ET.fromstring(junit.render(report, RenderOptions()))[0]
+    assert suite.get("failures") == "0"
+    (case,) = [each for each in suite.iter("testcase") if each.get("name") == RULE]
+    told = case.findtext("system-out")
+    assert told is not None
+    assert told.startswith("error: Waived: until 2026-12-31, approved by maintenance lead")
+
+
+def test_in_a_merge_request_what_counts_comes_first(tmp_path: Path) -> None:
+    lapsed = {**WAIVER, "rule": "turn-counts-match", "expires": "2026-01-01"}
+    shown = markdown.render(checked(tmp_path, WAIVER, lapsed), RenderOptions())
+    assert shown.startswith("## axisproof: 1 error, 1 warning (1 waived), ")
+    assert shown.index("### Warning: waiver") < shown.index("### Error: software")
+
+
+def test_nothing_in_a_waiver_acts_as_markup(tmp_path: Path) -> None:
+    report = checked(tmp_path, {**WAIVER, "reason": SCRIPT.replace("\x1b", "")})
+    (finding,) = report.findings
+    assert finding.waived is not None
+    hostile = replace(finding, waived=replace(finding.waived, reason=SCRIPT))
+    report = replace(report, findings=(hostile,))
+    assert "<script>" not in html.render(report, RenderOptions())
+    shown = markdown.render(report, RenderOptions())
+    assert "<script>" not in shown
+    assert "@team" not in shown
+    for render in (text_report.render, junit.render, markdown.render, html.render):
+        assert "\x1b" not in render(report, RenderOptions())
 
 
 # The accepted set --------------------------------------------------------------------------------
@@ -245,7 +316,7 @@ def test_accepted_findings_do_not_fail_and_new_ones_do(
 ) -> None:
     assert run(["check", str(FAST)]) == 1
     assert run(["check", str(FAST), "--accepted", str(accepted)]) == 0
-    assert "Accepted part of the accepted set: recorded on 2026-02-03" in flat(
+    assert "Accepted part of the accepted set, recorded on 2026-02-03" in flat(
         capsys.readouterr().out
     )
     worse = tmp_path / "worse.yaml"

@@ -13,12 +13,12 @@ from importlib.resources import files
 from typing import Any, Final
 
 from ..errors import Place
-from ..finding import LEVELS, AxisSketch, Finding, Mark, Report, Step, Tally
+from ..finding import AxisSketch, Finding, Mark, Report, Step, Tally
 from . import CAUTION, RenderOptions, ordered_findings
 from .json import tool_version
 from .layout import visible
 from .picture import draw, shape_words
-from .words import counted, lacks, offer, verdict
+from .words import accepted_gone, counted, found, lacks, offer, verdict, waiver
 
 AROUND: Final = 90
 """Characters shown of a source line on either side of the value, and of the value itself."""
@@ -94,6 +94,7 @@ def render(report: Report, options: RenderOptions) -> str:
         caution=CAUTION if report.findings else "",
         machines=machines,
         wanted=report.wanted,
+        gone=[(accepted_gone(each), each.message) for each in report.accepted_gone],
         settings=[_setting(each) for each in report.settings],
         files=report.files,
         version=tool_version(),
@@ -106,11 +107,7 @@ def _names(report: Report) -> Iterable[str]:
 
 
 def _headline(report: Report) -> str:
-    parts = [
-        counted(number, level)
-        for level in LEVELS
-        if (number := sum(finding.level == level for finding in report.findings))
-    ]
+    parts = list(filter(None, [found(report.findings)]))
     if report.undecided:
         parts.append(f"{len(report.undecided)} undecided")
     return ", ".join(parts) or "no findings"
@@ -213,6 +210,7 @@ def _finding(finding: Finding, name: str) -> dict[str, Any]:
         "finding": finding,
         "id": name,
         "marks": [_mark(mark) for mark in finding.marks],
+        "waiver": waiver(finding.waived) if finding.waived else None,
         "offer": offer(finding),
         "sums": [_sum(step) for step in finding.workings],
     }

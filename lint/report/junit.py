@@ -1,7 +1,7 @@
 """The report for test dashboards: JUnit XML, one suite per machine, one case per rule and axis.
 
 - A broken rule is a ``failure`` if the command would fail for it (``options.fail_at``); a lesser
-  finding is a case that passes with the finding as its output.
+  finding, and one that is waived or accepted, is a case that passes with the finding as its output.
 - An undecided check is ``skipped`` with its reason: it was not carried out.
 - A check that does not apply is no case, only counted in the suite's properties. There are many,
   and among them the skipped cases, which want a fact, would be overlooked.
@@ -20,7 +20,7 @@ from ..finding import Finding, Report, Undecided
 from . import CAUTION, RenderOptions, ordered_findings
 from .json import tool_version
 from .layout import visible
-from .words import lacks, offer
+from .words import lacks, offer, waiver
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +70,9 @@ def _suite(
         if machine_ in ("", machine):
             where = f" of {subject}" if subject else ""
             facts[f"setting {name}{where}"] = f"{value} ({reason})"
+    for gone in report.accepted_gone:
+        if gone.machine == machine:
+            facts[f"accepted and no longer found: {gone.rule}, {gone.subject}"] = gone.message
     for name, value in facts.items():
         ET.SubElement(properties, "property", {"name": _line(name), "value": _line(value)})
     counts: Counter[str] = Counter()
@@ -123,6 +126,8 @@ def _fill(case: ET.Element, result: Finding | Undecided | None, options: RenderO
 
 def _told(finding: Finding) -> str:
     parts = [finding.title, finding.message]
+    if finding.waived:
+        parts.insert(0, ": ".join(waiver(finding.waived)))
     for mark in finding.marks:
         place = mark.place
         parts.append(f"{place.file}, line {place.line}: {mark.line_text.strip()[:200]}")

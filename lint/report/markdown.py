@@ -12,7 +12,7 @@ from typing import Final
 from ..finding import LEVELS, Finding, Report, Tally
 from . import CAUTION, RenderOptions, ordered_findings, total
 from .layout import prose, visible
-from .words import counted, lacks, offer, subject_name, verdict
+from .words import accepted_gone, counted, found, lacks, offer, subject_name, verdict, waiver
 
 FINDINGS_SHOWN: Final = 30
 UNDECIDED_SHOWN: Final = 20
@@ -24,12 +24,16 @@ FIELD: Final = 600
 
 def render(report: Report, options: RenderOptions) -> str:
     """Return the report as Markdown that ends in a newline."""
-    worst = sorted(ordered_findings(report), key=lambda finding: LEVELS.index(finding.level))
+    worst = sorted(
+        ordered_findings(report),
+        key=lambda finding: (finding.waived is not None, LEVELS.index(finding.level)),
+    )
     blocks = [
         f"## axisproof: {_headline(report)}",
         escaped(verdict(report)),
         *_table(report),
         *_findings(worst, options),
+        *_accepted_gone(report),
         *_undecided(report),
         *_settings(report),
     ]
@@ -44,11 +48,7 @@ def render(report: Report, options: RenderOptions) -> str:
 
 
 def _headline(report: Report) -> str:
-    parts = [
-        counted(number, level)
-        for level in LEVELS
-        if (number := sum(finding.level == level for finding in report.findings))
-    ]
+    parts = list(filter(None, [found(report.findings)]))
     if report.undecided:
         parts.append(f"{len(report.undecided)} undecided")
     return ", ".join(parts) or "no findings"
@@ -117,6 +117,9 @@ def _finding(finding: Finding, options: RenderOptions) -> list[str]:
         f"### {finding.level.capitalize()}: {escaped(finding.rule)}, {where}",
         escaped(finding.message),
     ]
+    if finding.waived:
+        word, text = waiver(finding.waived)
+        blocks.insert(1, f"**{word}:** {escaped(text)}")
     marks = []
     for mark in finding.marks:
         place = f"{mark.place.file}, line {mark.place.line}"
@@ -133,6 +136,18 @@ def _finding(finding: Finding, options: RenderOptions) -> list[str]:
             steps.append(f"- {code(f'{step.name} = {text}')}")
         blocks += ["<details><summary>Workings</summary>", "\n".join(steps), "</details>"]
     return blocks
+
+
+def _accepted_gone(report: Report) -> list[str]:
+    if not report.accepted_gone:
+        return []
+    lines = ["### Accepted, and no longer found", ""]
+    for each in report.accepted_gone[:FINDINGS_SHOWN]:
+        lines.append(f"- {escaped(accepted_gone(each))}: {escaped(each.message)}")
+    more = len(report.accepted_gone) - FINDINGS_SHOWN
+    if more > 0:
+        lines.append(f"- and {counted(more, 'further finding')}")
+    return ["\n".join(lines)]
 
 
 def _undecided(report: Report) -> list[str]:

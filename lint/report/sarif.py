@@ -4,7 +4,7 @@ A finding is a result of kind ``fail``, an undecided check one of kind ``open``,
 counts the latter, so nothing is passed over in silence. Checks that hold or do not apply appear
 when every outcome was asked for. Only fixes that need nobody at the machine are offered as
 ``fixes``, since tools apply those at a click; the others stand in the result's properties and in
-its text.
+its text. A waived or accepted finding is a result with a suppression, and says so in its text.
 """
 
 from __future__ import annotations
@@ -13,18 +13,19 @@ import hashlib
 import json
 from collections import Counter
 from collections.abc import Iterable
+from dataclasses import asdict
 from pathlib import PurePath
 from typing import Any, Final
 from urllib.parse import quote
 
 from ..errors import Place
-from ..finding import Finding, Fix, Mark, Outcome, Report, Undecided
+from ..finding import Finding, Fix, Mark, Outcome, Report, Undecided, Waived
 from ..fixing import edit_for
 from ..source.columns import utf16_column
 from . import CAUTION, RenderOptions, ordered_findings
 from .json import tool_version
 from .layout import visible
-from .words import counted, lacks, offer, subject_name
+from .words import counted, lacks, offer, subject_name, waiver
 
 SCHEMA: Final = (
     "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
@@ -67,6 +68,7 @@ def document(report: Report) -> dict[str, Any]:
                 dict(zip(("machine", "subject", "name", "value", "reason"), setting, strict=True))
                 for setting in report.settings
             ],
+            "acceptedGone": [asdict(each) for each in report.accepted_gone],
         },
     }
     return {"$schema": SCHEMA, "version": "2.1.0", "runs": [run]}
@@ -149,6 +151,8 @@ def _finding(finding: Finding, mark: str) -> dict[str, Any]:
     text = [f"{subject_name(finding.machine, finding.subject)}: {finding.message}"]
     if finding.fix:
         text.append(f"Offered: {offer(finding)}.")
+    if finding.waived:
+        text.append(": ".join(waiver(finding.waived)))
     result: dict[str, Any] = {
         "ruleId": finding.rule,
         "kind": "fail",
@@ -172,6 +176,8 @@ def _finding(finding: Finding, mark: str) -> dict[str, Any]:
             {"id": number, **_physical(mark), "message": _message(mark.label)}
             for number, mark in enumerate(finding.marks[1:], 1)
         ]
+    if finding.waived is not None:
+        result["suppressions"] = [_suppression(finding.waived)]
     fix = finding.fix
     if fix is not None:
         offered = {"fact": fix.fact, "value": fix.value, "safe": fix.safe}
@@ -180,6 +186,24 @@ def _finding(finding: Finding, mark: str) -> dict[str, Any]:
         if fix.safe and change is not None:
             result["fixes"] = [change]
     return result
+
+
+def _suppression(waived: Waived) -> dict[str, Any]:
+    """Return a waiver, or membership in the accepted set, as a suppression (section 3.35)."""
+    found: dict[str, Any] = {
+        "kind": "external",
+        "status": "accepted",
+        "justification": visible(waiver(waived)[1]),
+    }
+    place = waived.place
+    if place is not None:
+        found["location"] = {
+            "physicalLocation": {
+                "artifactLocation": {"uri": uri(place.file)},
+                "region": {"startLine": place.line, "endLine": place.end_line},
+            }
+        }
+    return found
 
 
 def _location(finding: Finding, marks: tuple[Mark, ...]) -> dict[str, Any]:

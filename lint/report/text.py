@@ -10,7 +10,7 @@ from .blocks import MARGIN, entry, hanging, heading, paragraph, part
 from .layout import clip, columns, marked_source, pad, prose, visible, wrap
 from .paint import paint
 from .undecided import undecided_section
-from .words import VERDICT_WORDS, counted, offer, subject_name, verdict, waiver
+from .words import VERDICT_WORDS, accepted_gone, counted, offer, subject_name, verdict, waiver
 
 ROWS_SHOWN: Final = 40
 """Axes beyond this number that have nothing broken or undecided share one row of the summary."""
@@ -57,8 +57,7 @@ def finding_lines(finding: Finding, options: RenderOptions) -> list[str]:
     lines = [level + names[0], *(" " * MARGIN + name for name in names[1:])]
     lines += paragraph("", finding.title, options)
     if finding.waived:
-        word = "Accepted" if finding.waived.accepted else "Waived"
-        lines += ["", *paragraph(word, waiver(finding.waived), options)]
+        lines += ["", *paragraph(*waiver(finding.waived), options)]
     lines += ["", *paragraph("", finding.message, options)]
     for index, mark in enumerate(finding.marks):
         lines += ["", *part("and at" if index else "at", _mark(mark, finding, options), options)]
@@ -124,8 +123,7 @@ def _accepted_gone(report: Report, options: RenderOptions) -> list[str]:
         return []
     lines = heading("Accepted, and no longer found", options)
     for each in report.accepted_gone:
-        name = f"{each.rule}, {subject_name(each.machine, each.subject)}"
-        lines += entry(visible(name), each.message, options)
+        lines += entry(visible(accepted_gone(each)), each.message, options)
     return lines
 
 

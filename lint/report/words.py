@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Final
 
-from ..finding import LEVELS, Finding, Report, Undecided, Verdict, Waived
+from ..finding import LEVELS, Accepted, Finding, Report, Undecided, Verdict, Waived
 from . import total
 
 VERDICT_WORDS: Final[dict[Verdict, str]] = {
@@ -50,12 +50,18 @@ def offer(finding: Finding) -> str:
     return f"{fix.fact} = {fix.value}{where}; {who}"
 
 
-def waiver(waived: Waived) -> str:
-    """Return why a finding does not count as a failure."""
+def waiver(waived: Waived) -> tuple[str, str]:
+    """Return the word for how a finding came not to count as a failure, and why."""
     if waived.accepted:
-        return f"part of the accepted set: {waived.reason}"
+        return "Accepted", f"part of the accepted set, {waived.reason}"
     where = f" ({waived.place})" if waived.place else ""
-    return f"until {waived.expires}, approved by {waived.approved_by}: {waived.reason}{where}"
+    text = f"until {waived.expires}, approved by {waived.approved_by}: {waived.reason}{where}"
+    return "Waived", text
+
+
+def accepted_gone(gone: Accepted) -> str:
+    """Return what the accepted set holds and the check no longer finds."""
+    return f"{gone.rule}, {subject_name(gone.machine, gone.subject)}"
 
 
 def found(findings: Iterable[Finding]) -> str:
@@ -69,9 +75,9 @@ def found(findings: Iterable[Finding]) -> str:
     set_aside = [finding.waived for finding in findings if finding.waived]
     accepted = sum(waived.accepted for waived in set_aside)
     words = ((len(set_aside) - accepted, "waived"), (accepted, "accepted"))
-    aside = " and ".join(f"{number} {word}" for number, word in words if number)
+    aside = ", ".join(f"{number} {word}" for number, word in words if number)
     text = ", ".join(parts)
-    return f"{text}, of them {aside}" if aside else text
+    return f"{text} ({aside})" if aside else text
 
 
 def verdict(report: Report) -> str:

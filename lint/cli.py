@@ -9,20 +9,20 @@ from __future__ import annotations
 import datetime
 import os
 import sys
-from collections.abc import Iterator, Sequence
-from contextlib import contextmanager
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import ExitStack, contextmanager
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Final, TextIO, cast
+from typing import TYPE_CHECKING, Any, Final, NoReturn, TextIO, cast
 
 import click
 
-from . import cli_changes, cli_import
+from . import cli_changes, cli_editing, cli_import, cli_swap
 from .errors import AxisproofError, InputError, UsageError
 
 if TYPE_CHECKING:
     from click.shell_completion import CompletionItem
 
-    from .finding import Level
+    from .finding import Level, Report
     from .report import RenderOptions
 
 PIPED_WIDTH: Final = 80
@@ -31,6 +31,10 @@ WIDEST: Final = 100
 
 FORMS: Final = ("text", "json", "sarif", "junit", "markdown", "html")
 """Names of report.formats.FORMS, repeated because that module is not needed for other commands."""
+
+SCHEMAS: Final = tuple(
+    "machine findings changes waivers accepted mapping project part spare recalibration".split()
+)
 
 SHELLS: Final = ("bash", "zsh", "fish")
 
@@ -174,6 +178,7 @@ def cli() -> None:
     help="Findings that `axisproof accept` recorded; only others fail.",
 )
 @click.option("--undecided-fails", is_flag=True, help="Exit with 1 also if a check is undecided.")
+@click.option("--watch", is_flag=True, help="Check again whenever a file is saved; Ctrl-C ends.")
 @_width_option
 def check(
     paths: tuple[Path, ...],
@@ -190,6 +195,7 @@ def check(
     waivers: Path | None,
     accepted: Path | None,
     undecided_fails: bool,
+    watch: bool,
     width: int | None,
 ) -> int:
     """Check machine files, or all of them in a folder, and print findings.
@@ -202,17 +208,29 @@ def check(
 
     _refuse_existing(output, force)
     needs = FORMS[form]
-    report = api.check(
-        paths,
-        rules=rules,
-        settings=settings,
-        on=on.date() if on else None,
-        workings=workings or needs.workings,
-        every_outcome=every_outcome or needs.every_outcome,
-        sketches=pictures or needs.sketches,
-        waivers=waivers,
-        accepted=accepted,
-    )
+
+    def checked() -> Report:
+        with _progress() as progress:
+            return api.check(
+                paths,
+                rules=rules,
+                settings=settings,
+                on=on.date() if on else None,
+                workings=workings or needs.workings,
+                every_outcome=every_outcome or needs.every_outcome,
+                sketches=pictures or needs.sketches,
+                waivers=waivers,
+                accepted=accepted,
+                **progress,
+            )
+
+    if watch:
+        if form != "text" or output is not None:
+            raise UsageError("--watch goes with neither --format nor --output", expected="text")
+        _watch(
+            [*paths, *rules, *filter(None, (settings, waivers, accepted))], checked, width, workings
+        )
+    report = checked()
     level = None if fail_at == "never" else cast("Level", fail_at)
     options = _options(width, workings=workings, to_file=output is not None, fail_at=level)
     text = renderer(form)(report, options)
@@ -224,6 +242,61 @@ def check(
         _show_exactly(text)
     failed = level is not None and report.at_or_above(level) > 0
     return int(failed or (undecided_fails and bool(report.undecided)))
+
+
+LONG_RUN: Final = 10
+"""Machines from which on a check shows its progress."""
+
+
+@contextmanager
+def _progress() -> Iterator[dict[str, Any]]:
+    """Give what lets api.check move a progress bar, on a terminal only; else nothing."""
+    if not sys.stderr.isatty():
+        yield {}
+        return
+    with ExitStack() as stack:
+        bars: list[Any] = []
+
+        def progress(done: int, total: int) -> None:
+            if not bars and total >= LONG_RUN:
+                bar = click.progressbar(length=total, label="Checking", file=sys.stderr)
+                bars.append(stack.enter_context(bar))
+            if bars and done:
+                bars[0].update(1)
+
+        yield {"progress": progress}
+
+
+def _watch(
+    given: list[Path], checked: Callable[[], Report], width: int | None, workings: bool
+) -> NoReturn:
+    """Print a report now and after every change; what stood on the screen stays there."""
+    from .report.layout import visible
+    from .report.text import render
+    from .watching import watch
+
+    options = _options(width, workings=workings)
+
+    def once() -> list[Path]:
+        files: list[Path] = []
+        try:
+            report = checked()
+            _show(render(report, options), options)
+            files = [Path(file) for file in report.files]
+        except Exception as error:  # a file half saved is no reason to stop watching
+            _explain_failure(error)
+        _show(f"\nWatching for changes since {_now()}; Ctrl-C ends.\n", options)
+        return files
+
+    def changed(files: Sequence[Path]) -> None:
+        names = ", ".join(visible(path.name) for path in files[:5])
+        _show(f"\n{'═' * options.width}\n{_now()}  changed: {names}\n\n", options)
+
+    watch(given, once, changed)
+
+
+def _now() -> str:
+    return datetime.datetime.now().strftime("%H:%M:%S")
 
 
 def _rule_names(
@@ -299,13 +372,16 @@ def test_rules(paths: tuple[Path, ...], width: int | None) -> int:
 @cli.command(epilog=_shown_as_is(_SCHEMA_EXAMPLES))
 @click.argument(
     "name",
-    type=click.Choice(
-        ["machine", "findings", "changes", "waivers", "accepted", "mapping", "project"]
-    ),
+    type=click.Choice(SCHEMAS),
+    metavar="[NAME]",
     default="machine",
 )
 def schema(name: str) -> None:
-    """Print a published JSON Schema: of machine files (default), json reports, or import files."""
+    """Print a published JSON Schema.
+
+    NAME is machine (the default), project, mapping or part for what is read; waivers or accepted
+    for what stands beside it; findings, changes, spare or recalibration for json reports.
+    """
     from importlib.resources import files
 
     text = files("axisproof.schemas").joinpath(f"{name}.schema.json").read_text("utf-8")
@@ -450,6 +526,8 @@ def _as_message(error: Exception) -> AxisproofError:
 
 cli_import.register(cli)
 cli_changes.register(cli)
+cli_editing.register(cli)
+cli_swap.register(cli)
 
 
 def main() -> None:

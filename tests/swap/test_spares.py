@@ -93,7 +93,9 @@ def test_places_of_findings_lead_into_the_spare_file() -> None:
     assert [mark.line_text.strip() for mark in of_spare] == ["max_speed: 2500 rpm"]
     weak = judged("motor_too_weak")
     marks = [mark for each in weak.broken for mark in each.marks if each.rule.startswith("spare-")]
-    both = {(mark.label.partition(":")[0] == "fitted", Path(mark.place.file).name) for mark in marks}
+    both = {
+        (mark.label.partition(":")[0] == "fitted", Path(mark.place.file).name) for mark in marks
+    }
     assert both == {(True, "hall.yaml"), (False, "motor_too_weak.yaml")}
 
 

@@ -1,0 +1,138 @@
+"""An axis count by count: encoder, turn counter, gearing, homing, and a controller with a reference.
+
+It knows nothing of recalibration or plans. The mechanics stand at a whole number of encoder counts
+from the true zero; the encoder adds the angle at which it happens to sit and the turns it happens
+to hold. Sources: the turn counter of CiA 406 (raw position runs 0 … R·N − 1 and wraps), homing to
+an index pulse after a switch (CiA 402 methods 1 to 6, from memory).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from fractions import Fraction
+from typing import Literal
+
+from axisproof.swap.recalibration import recalibrated
+
+Way = Literal["switch", "index", "pin"]
+
+
+@dataclass
+class Encoder:
+    """``offset`` counts lie between the mechanics' zero and its own; ``turns`` it can tell apart."""
+
+    counts: int
+    turns: int
+    offset: int
+    absolute: bool = True
+    powered_at: int = 0
+
+    def reading(self, at: int, sign: int) -> int:
+        """The raw reading with the mechanics at ``at`` counts; ``sign`` −1 if it counts down."""
+        if not self.absolute:
+            return sign * (at - self.powered_at)
+        return (sign * at + self.offset) % (self.counts * self.turns)
+
+    def has_index(self, at: int, sign: int) -> bool:
+        """Whether the index pulse is there."""
+        return (sign * at + self.offset) % self.counts == 0
+
+    def reset(self, at: int, sign: int) -> None:
+        """Clear the turns; the angle within the turn stays."""
+        self.offset -= (self.reading(at, sign) // self.counts) * self.counts
+
+
+@dataclass
+class Axis:
+    """``per_count``: user units per count. ``cycle``: of an endless axis. ``gauge``: a true place."""
+
+    encoder: Encoder
+    per_count: Fraction
+    sign: int
+    cycle: Fraction | None
+    way: Way
+    switch: int
+    gauge: int
+    drive_turns: int
+    reference: Fraction = Fraction(0)
+    at: int = 0
+    latched: int | None = None
+    shifts: list[Fraction] = field(default_factory=list)
+
+    # what the mechanics are
+
+    def true(self) -> Fraction:
+        """Where the axis stands."""
+        return self._on_cycle(self.at * self.per_count)
+
+    def _on_cycle(self, value: Fraction) -> Fraction:
+        return value if self.cycle is None else value % self.cycle
+
+    # what the controller makes of it
+
+    def indicated(self) -> Fraction:
+        """Where the controller takes the axis to stand, from the present reading alone."""
+        assert self.latched is not None, "not homed"
+        states = self.encoder.counts * self.drive_turns
+        moved = self.encoder.reading(self.at, self.sign) - self.latched
+        if self.encoder.absolute:
+            moved %= states
+            if self.cycle is None and moved >= states // 2:  # symmetric about the reference
+                moved -= states
+        return self._on_cycle(self.reference + self.sign * moved * self.per_count)
+
+    def power_cycle(self) -> None:
+        """Off and on: an absolute encoder knows its place, an incremental one does not."""
+        if not self.encoder.absolute:
+            self.encoder.powered_at = self.at
+            self.latched = None
+
+    def home(self) -> None:
+        """Find the reference and latch the reading there."""
+        self.at = self.gauge if self.way == "pin" else self.switch
+        if self.way == "index":
+            while not self.encoder.has_index(self.at, self.sign):
+                self.at += 1
+        self.latched = self.encoder.reading(self.at, self.sign)
+
+    def calibrate(self) -> None:
+        """Compare with the gauge, assign the reference anew, home again."""
+        self.at = self.gauge
+        result = recalibrated(self.reference, self.true(), self.indicated(), self.cycle)
+        assert result.new is not None
+        self.reference = Fraction(str(result.new))
+        self.shifts.append(Fraction(str(result.shift)))
+        self.home()
+
+    def swap_encoder(self, new: Encoder) -> None:
+        """The old encoder goes with all it knew; the controller keeps what it latched."""
+        self.encoder = new
+        self.encoder.powered_at = self.at
+
+    def carry_out(self, steps: Sequence[str]) -> None:
+        """Do the steps of a plan by name, in their order; others need no action here."""
+        for step in steps:
+            match step:
+                case "turn-count-setting":
+                    self.encoder.turns = self.drive_turns
+                case "encoder-reset":
+                    self.encoder.reset(self.at, self.sign)
+                case "power-cycle" | "full-power-cycle":
+                    self.power_cycle()
+                case "home" | "home-again":
+                    self.home()
+                case "calibrate":
+                    self.calibrate()
+
+    def reads_true(self, places: Sequence[int]) -> bool:
+        """Whether indication and truth agree at all these places, and after power-off at each."""
+        for place in places:
+            self.at = place
+            if self.indicated() != self.true():
+                return False
+            if self.encoder.absolute:
+                self.power_cycle()
+                if self.indicated() != self.true():
+                    return False
+        return True

@@ -1,0 +1,156 @@
+"""The plan of a motor swap carried out on a simulated axis: afterwards the axis reads true.
+
+The steps and their order are those that the tool gives for the axes of the sound fixture; the
+numbers of the axis (counts, turns, gearing, travel, how the new encoder sits) are drawn.
+"""
+
+from __future__ import annotations
+
+import datetime
+from dataclasses import replace
+from fractions import Fraction
+from functools import lru_cache
+from pathlib import Path
+
+import pytest
+from axisproof.swap.api import spare
+from axisproof.swap.planning import step_names
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from simulated_axis import Axis, Encoder, Way
+
+FIXTURES = Path(__file__).parents[2] / "fixtures"
+HALL = FIXTURES / "sound" / "hall.yaml"
+
+
+@lru_cache(maxsize=8)
+def steps_for(axis: str, spare_file: str) -> tuple[str, ...]:
+    """The steps of the tool's plan for a new motor with its encoder."""
+    file = FIXTURES / "spares" / f"{spare_file}.yaml"
+    day = datetime.date(2026, 3, 1)
+    return step_names(spare(HALL, axis, "motor", file, on=day, plan=True))
+
+
+LINEAR = steps_for("infeed_pusher", "motor_like_fitted")
+MODULO = steps_for("index_table", "motor_rollover")
+INCREMENTAL = steps_for("label_slide", "motor_incremental")
+
+
+@st.composite
+def linear_axes(draw: st.DrawFn, way: Way, absolute: bool) -> tuple[Axis, Encoder, list[int]]:
+    counts = draw(st.integers(4, 64))
+    low, high = draw(st.integers(-300, 0)), draw(st.integers(1, 300))
+    # Symmetric about the reference: the far end is nearer than half of all readings.
+    turns = 2 * (2 * (high - low) + counts) // counts + 2
+    feed = draw(st.fractions(1, 400, max_denominator=30))
+    ratio = draw(st.fractions(1, 50, max_denominator=20))
+    sign = draw(st.sampled_from([1, -1]))
+    old = Encoder(counts, turns, draw(st.integers(0, 10**6)), absolute)
+    axis = Axis(
+        old, feed / ratio / counts, sign, None, way,
+        switch=draw(st.integers(low, high)), gauge=draw(st.integers(low, high)),
+        drive_turns=turns, reference=draw(st.fractions(-100, 100, max_denominator=20)),
+        at=draw(st.integers(low, high)),
+    )  # fmt: skip
+    stock = draw(st.integers(1, 2 * turns))
+    new = Encoder(counts, stock, draw(st.integers(0, 10**6)), absolute)
+    return axis, new, [low, high, *draw(st.lists(st.integers(low, high), max_size=6))]
+
+
+@st.composite
+def modulo_axes(draw: st.DrawFn) -> tuple[Axis, Encoder, list[int]]:
+    counts = draw(st.integers(4, 64))
+    cycle = draw(st.fractions(20, 400, max_denominator=12))
+    p, q = draw(st.integers(1, 9)), draw(st.integers(1, 9))
+    per_count = cycle * p / q / counts
+    turns = Fraction(p, q).denominator * draw(st.integers(1, 12))
+    sign = draw(st.sampled_from([1, -1]))
+    places = st.integers(-4 * counts * turns, 4 * counts * turns)
+    axis = Axis(
+        Encoder(counts, turns, draw(st.integers(0, 10**6))), per_count, sign, cycle,
+        draw(st.sampled_from(["switch", "pin"])), switch=draw(places), gauge=draw(places),
+        drive_turns=turns, reference=draw(st.fractions(0, 20, max_denominator=9)) % cycle,
+        at=draw(places),
+    )  # fmt: skip
+    new = Encoder(counts, draw(st.integers(1, 2 * turns)), draw(st.integers(0, 10**6)))
+    return axis, new, draw(st.lists(places, min_size=2, max_size=8))
+
+
+def after_swap(axis: Axis, new: Encoder, steps: tuple[str, ...]) -> Axis:
+    """Set the axis up so that it reads true, swap its motor, and do the work."""
+    axis = replace(axis, encoder=replace(axis.encoder), shifts=[])
+    axis.home()
+    axis.calibrate()
+    axis.swap_encoder(replace(new))
+    axis.carry_out(steps)
+    return axis
+
+
+@settings(max_examples=60, deadline=None)
+@given(linear_axes("switch", True))
+def test_a_linear_axis_reads_true_after_the_plan(drawn: tuple[Axis, Encoder, list[int]]) -> None:
+    axis, new, places = drawn
+    assert after_swap(axis, new, LINEAR).reads_true(places)
+
+
+@settings(max_examples=60, deadline=None)
+@given(linear_axes("index", False))
+def test_an_incremental_axis_homed_to_its_index_reads_true_after_the_plan(
+    drawn: tuple[Axis, Encoder, list[int]],
+) -> None:
+    axis, new, places = drawn
+    done = after_swap(axis, new, INCREMENTAL)
+    assert done.reads_true(places)
+    # Another index pulse is at most one encoder revolution away.
+    assert abs(done.shifts[-1]) < axis.per_count * axis.encoder.counts
+
+
+@settings(max_examples=80, deadline=None)
+@given(modulo_axes())
+def test_a_modulo_axis_reads_true_after_the_plan(drawn: tuple[Axis, Encoder, list[int]]) -> None:
+    axis, new, places = drawn
+    done = after_swap(axis, new, MODULO)
+    assert done.reads_true(places)
+    assert done.cycle is not None
+    assert 0 <= done.reference < done.cycle
+
+
+def without(steps: tuple[str, ...], *left_out: str) -> tuple[str, ...]:
+    return tuple(step for step in steps if step not in left_out)
+
+
+@pytest.mark.parametrize(
+    ("steps", "left_out"),
+    [
+        (INCREMENTAL, ("calibrate",)),
+        (LINEAR, ("home", "calibrate")),
+        (LINEAR, ("turn-count-setting",)),
+        (MODULO, ("home", "calibrate")),
+        (MODULO, ("turn-count-setting",)),
+    ],
+)
+def test_a_plan_with_a_step_left_out_leaves_the_axis_wrong(
+    steps: tuple[str, ...], left_out: tuple[str, ...]
+) -> None:
+    absolute = steps != INCREMENTAL
+    cycle = Fraction(360) if steps == MODULO else None
+    axis = Axis(
+        Encoder(16, 21, 5, absolute), Fraction(360, 7) / 16, 1, cycle,
+        "switch" if absolute else "index", switch=-3, gauge=100, drive_turns=21, at=10,
+    )  # fmt: skip
+    new = Encoder(16, 32, 151, absolute)
+    places = [0, 100, -100, 16 * 21 - 1] if steps != LINEAR else [0, 100, -100, 140]
+    assert after_swap(axis, new, steps).reads_true(places)
+    assert not after_swap(axis, new, without(steps, *left_out)).reads_true(places)
+
+
+def test_calibrating_before_homing_leaves_the_axis_wrong() -> None:
+    order = [step for step in INCREMENTAL if step in ("home", "calibrate")]
+    assert order == ["home", "calibrate"]
+    axis = Axis(Encoder(16, 1, 5, True), Fraction(1, 4), 1, None, "index", -3, 40, 1, at=10)
+    axis.encoder.turns = axis.drive_turns = 64
+    new = Encoder(16, 64, 77)
+    exchanged = {"home": "calibrate", "calibrate": "home"}
+    wrong = tuple(exchanged.get(step, step) for step in INCREMENTAL)
+    assert after_swap(axis, new, INCREMENTAL).reads_true([0, 40, -40])
+    assert not after_swap(axis, new, wrong).reads_true([0, 40, -40])

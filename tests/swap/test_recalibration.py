@@ -1,0 +1,208 @@
+"""The arithmetic of recalibration, against stepping through the multiples one by one."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from pathlib import Path
+
+import pytest
+from axisproof.errors import UsageError
+from axisproof.quantity import Pi
+from axisproof.swap.api import recalibrate
+from axisproof.swap.recalibration import Step, compare, recalibrated
+from hypothesis import given
+from hypothesis import strategies as st
+
+HALL = Path(__file__).parents[2] / "fixtures" / "sound" / "hall.yaml"
+
+fractions = st.fractions(-500, 500, max_denominator=40)
+sizes = st.fractions(Fraction(1, 20), 400, max_denominator=40)
+tolerances = st.fractions(0, 30, max_denominator=40)
+
+
+def into(value: Fraction, low: Fraction, cycle: Fraction) -> Fraction:
+    """Into [low, low + cycle) by stepping."""
+    while value < low:
+        value += cycle
+    while value >= low + cycle:
+        value -= cycle
+    return value
+
+
+@given(fractions, fractions, fractions)
+def test_a_linear_reference_moves_by_true_minus_indicated(
+    old: Fraction, true: Fraction, indicated: Fraction
+) -> None:
+    result = recalibrated(old, true, indicated)
+    assert result.new == old + true - indicated
+    assert result.interval is None
+
+
+@given(fractions, fractions, fractions, st.fractions(30, 400, max_denominator=40))
+def test_a_modulo_shift_is_the_nearest_signed_one_and_the_reference_stays_in_its_interval(
+    old: Fraction, true: Fraction, indicated: Fraction, cycle: Fraction
+) -> None:
+    result = recalibrated(old, true, indicated, cycle)
+    low = -cycle / 2 if old < 0 else Fraction(0)
+    assert result.interval == (low, low + cycle)
+    assert result.new == into(old + true - indicated, low, cycle)
+    assert -cycle / 2 < result.shift <= cycle / 2
+    assert into(Fraction(str(result.shift)) - (true - indicated), Fraction(0), cycle) == 0
+
+
+def places(step: Fraction, cycle: Fraction) -> dict[Fraction, int]:
+    """Where multiples of a step lead on a cycle, with the smallest multiple that leads there."""
+    found: dict[Fraction, int] = {}
+    at, number = Fraction(0), 0
+    while at not in found:
+        found[at] = number
+        at, number = into(at + step, Fraction(0), cycle), number + 1
+    count = len(found)
+    return {at: k - count if 2 * k > count else k for at, k in found.items()}
+
+
+@given(fractions, st.integers(1, 12), st.integers(1, 12), sizes, tolerances)
+def test_a_shift_on_a_cycle_is_compared_with_every_place_that_revolutions_lead_to(
+    shift: Fraction, p: int, q: int, cycle: Fraction, tolerance: Fraction
+) -> None:
+    step = cycle * p / q
+    led_to = places(step, cycle)
+    found = compare(shift, Step("revolution", "encoder revolutions", step), tolerance, cycle)
+    if len(led_to) == 1:
+        assert found.finding == "invisible"
+        return
+    # Places lie evenly, a whole part of the cycle apart.
+    assert found.spacing == cycle / len(led_to)
+    if 2 * tolerance >= cycle / len(led_to):
+        assert found.finding == "no power"
+        return
+    away = {
+        at: min(into(shift - at, Fraction(0), cycle), into(at - shift, Fraction(0), cycle))
+        for at in led_to
+    }
+    nearest = min(away.values())
+    assert abs(Fraction(str(found.distance))) == nearest
+    assert away[into(step * found.multiple, Fraction(0), cycle)] == nearest
+    if nearest > tolerance:
+        assert found.finding == "far"
+    else:
+        assert found.multiple == led_to[into(step * found.multiple, Fraction(0), cycle)]
+        assert found.finding == ("unmoved" if found.multiple == 0 else "close")
+
+
+@given(fractions, sizes, tolerances)
+def test_a_linear_shift_is_compared_with_the_nearest_multiple(
+    shift: Fraction, step: Fraction, tolerance: Fraction
+) -> None:
+    found = compare(shift, Step("revolution", "encoder revolutions", step), tolerance, None)
+    beyond = into(shift, Fraction(0), step)
+    nearest = min(beyond, step - beyond)
+    assert abs(Fraction(str(found.distance))) == nearest
+    if 2 * tolerance >= step:
+        assert found.finding == "no power"
+    elif nearest > tolerance:
+        assert found.finding == "far"
+    else:
+        assert found.finding == ("unmoved" if found.multiple == 0 else "close")
+
+
+def test_the_test_loses_its_power_exactly_where_the_tolerance_reaches_half_a_residue() -> None:
+    step = Step("revolution", "encoder revolutions", Fraction(360, 7))
+    just_below = Fraction(360, 14) - Fraction(1, 10**6)
+    assert compare(Fraction(10), step, just_below, Fraction(360)).finding != "no power"
+    assert compare(Fraction(10), step, Fraction(360, 14), Fraction(360)).finding == "no power"
+
+
+def test_a_revolution_that_has_no_common_measure_with_the_cycle_tells_nothing() -> None:
+    step = Step("revolution", "encoder revolutions", Pi(10, 1))
+    assert compare(5, step, Fraction(1, 1000), 360).finding == "no power"
+    assert compare(Pi(10, 1), step, Fraction(1, 1000), None).finding == "close"
+
+
+def test_a_revolution_of_a_whole_cycle_cannot_be_seen() -> None:
+    step = Step("revolution", "encoder revolutions", 360)
+    assert compare(12, step, 1, 360).finding == "invisible"
+
+
+@pytest.mark.parametrize(
+    ("shift", "finding", "multiple"), [(120, "close", 1), (-120, "close", -1), (240, "far", 1)]
+)
+def test_a_wrong_sign_shows_once_in_either_direction(
+    shift: int, finding: str, multiple: int
+) -> None:
+    step = Step("sign", "twice the reference position", 120, single=True)
+    found = compare(shift, step, Fraction(1, 10), None)
+    assert (found.finding, found.multiple) == (finding, multiple)
+
+
+def test_a_wrong_sign_of_a_quarter_of_the_cycle_is_invisible_only_for_the_half() -> None:
+    assert compare(0, Step("sign", "2p", 360, single=True), 1, 360).finding == "invisible"
+    assert compare(180, Step("sign", "2p", 180, single=True), 1, 360).finding == "close"
+
+
+@pytest.mark.parametrize("bad", [{"cycle": 0}, {"cycle": -1}, {"tolerance": -1}])
+def test_what_cannot_be_a_cycle_or_tolerance_is_refused(bad: dict[str, int]) -> None:
+    with pytest.raises(ValueError, match=r"the (cycle|tolerance)"):
+        recalibrated(0, 1, 2, **bad)  # type: ignore[arg-type]
+
+
+# On a machine file -------------------------------------------------------------------------------
+
+
+def test_an_axis_of_a_file_gets_its_new_reference_in_its_own_unit() -> None:
+    result = recalibrate(HALL, "infeed_pusher", "100 mm", "98.75mm")
+    assert result.unit == "mm"
+    assert result.result.reference == -60
+    assert result.result.new == Fraction(-235, 4)
+    assert not result.result.suspicions
+
+
+def test_whole_revolutions_behind_the_gearbox_of_a_table_are_named() -> None:
+    # 3 x 360/7 deg beyond 10 deg, but for 0.01 deg
+    result = recalibrate(HALL, "index_table", "10 deg", "215.704 deg", after="motor")
+    (found,) = result.result.suspicions
+    assert (found.step.kind, found.multiple) == ("revolution", 3)
+    assert result.result.new == Fraction(154296, 360000)
+
+
+def test_a_tooth_is_looked_for_only_after_work_on_gearbox_or_belt() -> None:
+    # one tooth of the belt, 5 mm pitch, of 32 mm per encoder revolution
+    plain = recalibrate(HALL, "crate_shift", "100 mm", "95 mm", tolerance="0.2 mm")
+    assert not plain.result.suspicions
+    belt = recalibrate(HALL, "crate_shift", "100 mm", "95 mm", tolerance="0.2 mm", after="belt")
+    (found,) = belt.result.suspicions
+    assert (found.step.kind, found.multiple, found.distance) == ("tooth", 1, 0)
+
+
+def test_a_tooth_of_a_belt_stage_counts_on_its_load_side() -> None:
+    # the lift: belt 24:48, screw of 20 mm lead: one tooth of 48 is 20/48 mm
+    result = recalibrate(HALL, "lift", "100 mm", "99.5833 mm", tolerance="0.01 mm", after="belt")
+    assert ("tooth", 1) in {(each.step.kind, each.multiple) for each in result.result.suspicions}
+
+
+def test_a_reference_given_by_hand_takes_the_place_of_the_file() -> None:
+    result = recalibrate(HALL, "infeed_pusher", "100mm", "98mm", reference="-59 mm")
+    assert result.result.new == -57
+
+
+@pytest.mark.parametrize(
+    ("arguments", "words"),
+    [
+        (("infeed", "1mm", "2mm"), "infeed_pusher"),
+        (("infeed_pusher", "1", "2mm"), "--true 1 is"),
+        (("infeed_pusher", "1mm", "2deg"), "--indicated 2deg is"),
+        (("infeed_pusher", "one", "2mm"), "--true"),
+        (("index_table", "1mm", "2deg"), "rotary"),
+    ],
+)
+def test_a_position_that_is_none_of_the_axis_is_refused(
+    arguments: tuple[str, str, str], words: str
+) -> None:
+    with pytest.raises(UsageError) as caught:
+        recalibrate(HALL, *arguments)
+    assert words in str(caught.value)
+
+
+def test_a_tolerance_below_zero_is_refused() -> None:
+    with pytest.raises(UsageError, match="below zero"):
+        recalibrate(HALL, "infeed_pusher", "1mm", "2mm", tolerance="-1mm")

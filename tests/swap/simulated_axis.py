@@ -1,4 +1,4 @@
-"""An axis count by count: encoder, turn counter, gearing, homing, and a controller with a reference.
+"""An axis count by count: encoder, turn counter, gearing, homing, and a controller.
 
 It knows nothing of recalibration or plans. The mechanics stand at a whole number of encoder counts
 from the true zero; the encoder adds the angle at which it happens to sit and the turns it happens
@@ -20,7 +20,7 @@ Way = Literal["switch", "index", "pin"]
 
 @dataclass
 class Encoder:
-    """``offset`` counts lie between the mechanics' zero and its own; ``turns`` it can tell apart."""
+    """``offset`` counts lie between the mechanics' zero and its own; it tells ``turns`` apart."""
 
     counts: int
     turns: int
@@ -45,7 +45,7 @@ class Encoder:
 
 @dataclass
 class Axis:
-    """``per_count``: user units per count. ``cycle``: of an endless axis. ``gauge``: a true place."""
+    """``per_count`` in user units; ``cycle`` of an endless axis; ``gauge``: a true place."""
 
     encoder: Encoder
     per_count: Fraction

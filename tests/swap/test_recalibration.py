@@ -1,4 +1,4 @@
-"""The arithmetic of recalibration, against stepping through the multiples one by one."""
+"""The arithmetic of recalibration, against a walk through the multiples one by one."""
 
 from __future__ import annotations
 
@@ -21,12 +21,8 @@ tolerances = st.fractions(0, 30, max_denominator=40)
 
 
 def into(value: Fraction, low: Fraction, cycle: Fraction) -> Fraction:
-    """Into [low, low + cycle) by stepping."""
-    while value < low:
-        value += cycle
-    while value >= low + cycle:
-        value -= cycle
-    return value
+    """Into [low, low + cycle)."""
+    return value - cycle * ((value - low) // cycle)
 
 
 @given(fractions, fractions, fractions)

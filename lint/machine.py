@@ -265,7 +265,9 @@ def _read(
     except Fault as fault:
         raise where(fault) from None
     add_homing_order(out["axes"])
-    for path in [item.path for item in (*reading.disputes, *reading.misfits)]:
+    unusable = [dispute.path for dispute in reading.disputes]
+    unusable += [misfit.path for misfit in reading.misfits]
+    for path in unusable:
         _mark_disputed(out, path)
     return Machine(out, plain, tree, tuple(reading.disputes), tuple(reading.misfits))
 

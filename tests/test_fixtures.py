@@ -6,7 +6,6 @@ import datetime
 from pathlib import Path
 
 import pytest
-
 from axisproof.api import check, list_rules
 from axisproof.builtin import BUILT_IN
 

@@ -5,11 +5,10 @@ from __future__ import annotations
 from fractions import Fraction
 
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
-
 from axisproof.language.library import FUNCTIONS
 from axisproof.quantity import to_float
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 WORKED = [function for function in FUNCTIONS.values() if function.worked is not None]
 positive = st.fractions(min_value=Fraction(1, 1000), max_value=100_000, max_denominator=1000)

@@ -7,14 +7,13 @@ from fractions import Fraction
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
-
 from axisproof.catalogue import shipped
 from axisproof.language.library import stopping_distance, stopping_distance_with_jerk
 from axisproof.language.tracer import Tracer
 from axisproof.machine import read_plain
 from axisproof.quantity import Pi, to_float
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 
 def derived(name: str, plain: dict[str, Any]) -> Any:

@@ -10,12 +10,11 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Any
 
-from hypothesis import given, settings
-from hypothesis import strategies as st
-
 from axisproof.catalogue import shipped
 from axisproof.language.tracer import Tracer
 from axisproof.machine import read_plain
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 RULE = "rollover-divides-cycle"
 COUNTS = 8  # per encoder revolution; small, so that wraps come soon

@@ -1,0 +1,251 @@
+"""Rule files for an editor: their first fault, what can be typed, and what a word stands for."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from importlib.resources import files
+from pathlib import Path
+from typing import Final
+
+from ..catalogue import ENDING, parse_texts, read_rule_text, shipped
+from ..errors import AxisproofError
+from ..language.checker import Catalogue as Facts
+from ..language.library import FUNCTIONS, Function
+from ..language.printing import formula
+from ..language.syntax import KEYWORDS, SUBJECTS, Definition, RuleSet, Setting, Type
+from ..quantity import dim_words
+from ..schema import Field
+from ..units import default_unit
+from .facts import Choice
+from .told import Remark, of_error
+
+MAX_BESIDE: Final = 200
+"""Rule files in one folder that are read together."""
+
+_ITEM: Final = re.compile(r"(?m)^(?:rule|define|setting)\b")
+_WORD: Final = re.compile(r"[A-Za-z_][\w.-]*")
+_TYPED: Final = re.compile(r"[A-Za-z_][\w.]*$")
+_WORDS_OF: Final = re.compile(r"([\w.]+)\s+is\s+(?:not\s+)?(?:one\s+of\s+\[[^\]]*)?\w*$")
+_INCLUDED: Final = re.compile(r"([\w.]+)\s+includes\s+\w*$")
+_LOOP: Final = re.compile(r"\b([a-z_]\w*)\s+in\s+([a-z_][\w.]*)")
+_EACH: Final = re.compile(r"\beach\s+(\w+)(?:\s+with\s+(\w+)\s+where)?")
+
+
+@dataclass(frozen=True)
+class RuleText:
+    """A rule file as typed so far, with what is known around it.
+
+    ``fault`` is the first fault of the rules in its folder. While there is one, ``rules`` are the
+    shipped ones and those of the last good state.
+    """
+
+    path: Path
+    fault: Remark | None
+    rules: RuleSet
+
+
+def read(path: Path, texts: Mapping[Path, str], last: RuleText | None = None) -> RuleText:
+    """Check a rule file together with the others in its folder; never raises for input."""
+    own = path.parent.resolve() == Path(str(files("axisproof.rules"))).resolve()
+    try:
+        base = RuleSet((), (), ()) if own else shipped().trees
+        beside = sorted(path.parent.glob(f"*{ENDING}"))
+        if path not in beside or len(beside) > MAX_BESIDE:
+            beside = [path]
+        known = {file.resolve(): text for file, text in texts.items()}
+        read_texts = {
+            file.as_posix(): known.get(file.resolve()) or read_rule_text(file) for file in beside
+        }
+        found = parse_texts(read_texts, base)
+    except AxisproofError as error:
+        before = last.rules if last else RuleSet((), (), ()) if own else shipped().trees
+        return RuleText(path, of_error(error, path), before)
+    together = RuleSet(
+        (*base.rules, *found.rules),
+        (*base.definitions, *found.definitions),
+        (*base.settings, *found.settings),
+    )
+    return RuleText(path, None, together)
+
+
+def choices(rules: RuleText, text: str, offset: int) -> tuple[tuple[Choice, ...], int]:
+    """What can be typed at an offset, and how many characters before it that would replace."""
+    before = text[:offset]
+    words = _WORDS_OF.search(before) or _INCLUDED.search(before)
+    scope = _Scope(rules.rules, text, offset)
+    if words:
+        typed = re.search(r"\w*$", before)
+        type_ = scope.type_of(words[1])
+        if type_ is not None and type_.kind == "list" and type_.item:
+            type_ = type_.item
+        names = type_.names if type_ else ()
+        if names:
+            found = tuple(Choice(name, "word") for name in names)
+            return found, len(typed[0]) if typed else 0
+    match = _TYPED.search(before)
+    word = match[0] if match else ""
+    root, dot, _ = word.partition(".")
+    record = scope.variables.get(root)
+    if dot:
+        return (scope.facts(root, record) if record else ()), len(word)
+    return (*scope.names(), *_functions(), *_keywords()), len(word)
+
+
+def hover(rules: RuleText, text: str, offset: int) -> str:
+    """What the word at an offset stands for, as Markdown; empty if nothing is known."""
+    word = word_at(text, offset)
+    if not word:
+        return ""
+    scope = _Scope(rules.rules, text, offset)
+    rule = next((each for each in rules.rules.rules if each.name == word), None)
+    if rule is not None:
+        return f"**{rule.name}** ({rule.level})\n\n{rule.title}"
+    function = FUNCTIONS.get(word)
+    if function is not None:
+        return f"`{_signature(function)}`\n\n{function.formula}\n\nSource: {function.source}"
+    setting = next((each for each in rules.rules.settings if each.name == word), None)
+    if setting is not None:
+        return _setting(setting)
+    return scope.told(word.rstrip("."))
+
+
+def word_at(text: str, offset: int) -> str:
+    """The path or name that stands at an offset; empty if there is none."""
+    start = text.rfind("\n", 0, offset) + 1
+    end = text.find("\n", offset)
+    line = text[start : end if end >= 0 else len(text)]
+    for match in _WORD.finditer(line):
+        if match.start() <= offset - start <= match.end():
+            return match[0]
+    return ""
+
+
+class _Scope:
+    """The names in force at a place: which records its variables stand for."""
+
+    def __init__(self, rules: RuleSet, text: str, offset: int) -> None:
+        self.rules = rules
+        self.known = Facts()
+        start, end = 0, len(text)
+        for match in _ITEM.finditer(text):
+            if match.start() <= offset:
+                start = match.start()
+            else:
+                end = match.start()
+                break
+        block = text[start:end]
+        self.variables = {"axis": "axis", "machine": "machine"}
+        each = _EACH.search(block)
+        if each:
+            self.variables |= SUBJECTS.get(each[1], {})
+            if each[2]:
+                self.variables[each[2]] = "axis"
+        for name, path in _LOOP.findall(block):
+            listed = self.type_of(path)
+            if listed is not None and listed.item is not None and listed.item.record:
+                self.variables[name] = listed.item.record
+
+    def definition(self, record: str, name: str) -> Definition | None:
+        """The definition of that name for a record."""
+        found = (d for d in self.rules.definitions if (d.record, d.name) == (record, name))
+        return next(found, None)
+
+    def type_of(self, path: str) -> Type | None:
+        """The type of a path that begins with a variable; None if it stands for nothing."""
+        root, _, rest = path.partition(".")
+        record = self.variables.get(root)
+        if record is None or not rest:
+            return None
+        defined = self.definition(record, rest)
+        if defined is not None:
+            return defined.type
+        return self.known.type_of(record, rest, root) if record in self.known.records else None
+
+    def names(self) -> tuple[Choice, ...]:
+        """Variables and settings."""
+        variables = [
+            Choice(name, "keyword", f"a record: {record}")
+            for name, record in self.variables.items()
+        ]
+        settings = [
+            Choice(each.name, "setting", each.default_text, each.meaning)
+            for each in self.rules.settings
+        ]
+        return (*variables, *settings)
+
+    def facts(self, root: str, record: str) -> tuple[Choice, ...]:
+        """Facts and definitions of a record, behind a variable."""
+        found = []
+        for path in self.known.names(record) if record in self.known.records else ():
+            type_ = self.known.type_of(record, path, root)
+            assert type_ is not None
+            field = self.field(record, path)
+            meaning = field.description if field else ""
+            found.append(Choice(f"{root}.{path}", "field", type_words(type_), meaning))
+        for each in self.rules.definitions:
+            if each.record == record:
+                words = type_words(each.type, each.unit)
+                found.append(Choice(f"{root}.{each.name}", "value", words, each.meaning))
+        return tuple(found)
+
+    def field(self, record: str, path: str) -> Field | None:
+        """The field of the schema behind a fact."""
+        return self.known.records[record].get(path) if record in self.known.records else None
+
+    def told(self, word: str) -> str:
+        """A fact or definition in words."""
+        root, _, path = word.partition(".")
+        record = self.variables.get(root)
+        type_ = self.type_of(word)
+        if record is None or type_ is None:
+            return ""
+        defined = self.definition(record, path)
+        if defined is not None:
+            words = type_words(type_, defined.unit)
+            return (
+                f"**{word}**: {words}\n\n{defined.meaning}\n\n`{formula(defined.expr)}`\n\n"
+                f"Basis: {defined.basis}"
+            )
+        field = self.field(record, path)
+        meaning = field.description if field else ""
+        return f"**{word}**: {type_words(type_)}\n\n{meaning}"
+
+
+def type_words(type_: Type, unit: str = "") -> str:
+    """The kind of a value with the unit it is shown in."""
+    if type_.kind != "number":
+        words = {
+            "flag": "true or false",
+            "name": f"one of {', '.join(type_.names)}",
+            "method": "a homing method",
+            "part": "a part that may be none",
+        }
+        return words.get(type_.kind, f"a {type_.kind}")
+    if not type_.dim:
+        return "a ratio (no unit)"
+    if any(base.startswith("position") for base, _ in type_.dim):
+        return f"{dim_words(type_.dim)}, in user units of the axis (mm or deg)"
+    return f"{dim_words(type_.dim)}, in {unit or default_unit(type_.dim)}"
+
+
+def _signature(function: Function) -> str:
+    return f"{function.name}({', '.join(name for name, _ in function.parameters)})"
+
+
+def _functions() -> list[Choice]:
+    return [
+        Choice(each.name, "function", _signature(each), each.formula) for each in FUNCTIONS.values()
+    ]
+
+
+def _keywords() -> list[Choice]:
+    return [Choice(word, "keyword") for word in sorted(KEYWORDS)]
+
+
+def _setting(setting: Setting) -> str:
+    return (
+        f"**{setting.name}**: a setting, {setting.default_text} unless a site changes it\n\n"
+        f"{setting.meaning}\n\nBasis: {setting.basis}"
+    )

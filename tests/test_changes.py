@@ -160,6 +160,25 @@ def test_a_pair_turned_round_has_its_findings_gone() -> None:
     assert report.new_findings == ()
 
 
+@pytest.mark.parametrize(("folder", "name"), EXPECTED, ids=map("/".join, EXPECTED))
+def test_the_facts_of_a_pair_turned_round_are_the_same_turned_round(folder: str, name: str) -> None:
+    files = PAIRS / folder / "before.yaml", PAIRS / folder / f"{name}.yaml"
+    there, back = api.changes(*files), api.changes(*reversed(files))
+    assert sorted(told(there)) == sorted((fact, old, new) for fact, new, old in told(back))
+    mirrored = {"added": "removed", "removed": "added", "changed": "changed"}
+    kinds = sorted((change.fact, mirrored[change.kind]) for change in back.facts)
+    assert sorted((change.fact, change.kind) for change in there.facts) == kinds
+    assert len(back.gone) == len(there.new_findings)
+
+
+@pytest.mark.parametrize("folder", ["lift", "table"])
+def test_a_version_held_against_itself_changed_nothing(folder: str) -> None:
+    for file in sorted((PAIRS / folder).glob("*.yaml")):
+        report = api.changes(file, file)
+        assert report.facts == report.axis_changes == report.brought == ()
+        assert report.new_findings == report.gone == report.newly_undecided == ()
+
+
 @pytest.fixture
 def version(tmp_path: Path) -> Callable[..., Path]:
     """Writes a version of the lift with some texts replaced."""

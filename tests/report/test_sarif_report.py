@@ -13,7 +13,7 @@ import jsonschema
 import pytest
 from axisproof.api import check
 from axisproof.errors import Place
-from axisproof.finding import Finding, Fix, Mark, Outcome, Report
+from axisproof.finding import Accepted, Finding, Fix, Mark, Outcome, Report, Waived
 from axisproof.report import CAUTION, RenderOptions
 from axisproof.report.sarif import document, region, render, uri
 from hypothesis import given, settings
@@ -59,13 +59,21 @@ def only(finding: Finding) -> Any:
     return result
 
 
+WAIVED = replace(
+    FULL,
+    findings=(
+        replace(NODES, waived=Waived("old plant", "a role", "2026-12-31", ROLLOVER.marks[0].place)),
+        replace(ROLLOVER, waived=Waived("recorded on 2026-02-03", accepted=True)),
+    ),
+    accepted_gone=(Accepted("a-rule", "hall", "infeed", ("axes.infeed.motor.serial",), "It was."),),
+)
 SAFE = replace(ROLLOVER, fix=replace(ROLLOVER.fix or Fix("", "", True), safe=True))
 
 
 @pytest.mark.parametrize(
     "report",
-    [FULL, CLEAN, replace(FULL, findings=(SAFE, NODES), undecided=())],
-    ids=["full", "clean", "with a safe fix"],
+    [FULL, CLEAN, replace(FULL, findings=(SAFE, NODES), undecided=()), WAIVED],
+    ids=["full", "clean", "with a safe fix", "waived and accepted"],
 )
 def test_a_report_follows_the_oasis_schema(
     report: Report, oasis: jsonschema.Draft7Validator

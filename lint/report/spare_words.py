@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from ..finding import Finding
+from ..quantity import Number, to_float
 from ..swap.recalibrating import Recalibrated
 from ..swap.recalibration import Comparison
 from ..swap.result import Row, SpareReport, Verdict, Write
@@ -136,14 +137,17 @@ def comparison_words(result: Recalibrated, each: Comparison) -> str:
             f"away, beyond the tolerance of {tolerance}."
         )
     text = f"The shift is {number} × {step.name} ({size}), but for {distance}. "
+    if each.finding == "weak":
+        return text + (
+            f"That says little: {_percent(each.chance)} of all shifts would come as close, with "
+            f"the tolerance of {tolerance}."
+        )
     if step.kind == "revolution":
         text += (
             "Look for another index pulse or a lost or wrongly set turn before this is written: a "
             "new motor's angle would hardly come so close"
         )
-        chance = each.chance
-        if isinstance(chance, int) or hasattr(chance, "denominator"):
-            text += f" (it does in {_percent(chance)} of all cases)"
+        text += f" (it does in {_percent(each.chance)} of all cases)"
         text += "."
     elif step.kind == "tooth":
         text += "The belt or gear was put back beside its tooth; correct that, not the reference."
@@ -154,14 +158,11 @@ def comparison_words(result: Recalibrated, each: Comparison) -> str:
     return text
 
 
-def _percent(share: object) -> str:
-    from fractions import Fraction
-
-    from ..wording import say_number
-
-    assert isinstance(share, int | Fraction)
-    value = Fraction(share) * 100
-    return say_number(value.numerator if value.denominator == 1 else round(value, 2), "%")
+def _percent(share: Number | None) -> str:
+    """A share of all shifts, to the hundredth of a percent."""
+    assert share is not None
+    percent = to_float(share) * 100
+    return f"{percent:.2f}".rstrip("0").rstrip(".") + " %"
 
 
 def plausibility_words(result: Recalibrated) -> str:
@@ -171,6 +172,6 @@ def plausibility_words(result: Recalibrated) -> str:
     kinds = {each.finding for each in result.result.comparisons}
     if "unmoved" in kinds:
         return "The axis stands where it stood, within the tolerance."
-    if "far" in kinds and not kinds & {"no power", "open"}:
+    if "far" in kinds and not kinds & {"no power", "open", "weak"}:
         return "The shift has no pattern of a fault; it may be the angle of the new part."
     return "Whether the shift is plausible cannot be told in full."

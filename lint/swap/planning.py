@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import Any, Final, cast
 
 from ..absence import NONE
@@ -102,9 +102,15 @@ class PlanFile:
         )
 
 
+@lru_cache(maxsize=4)
+def plan_file(catalogue: Catalogue) -> PlanFile:
+    """The shipped file, read once per catalogue."""
+    return PlanFile(catalogue)
+
+
 def make_plan(judged: Judged, catalogue: Catalogue) -> Plan:
     """Make the plan of a swap that has been judged."""
-    file = PlanFile(catalogue)
+    file = plan_file(catalogue)
     swap = judged.swap
     lessons = {lesson.what: lesson for lesson in judged.report.lessons}
     steps: list[PlanStep] = []

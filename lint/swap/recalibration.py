@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Literal
+from typing import Final, Literal
 
 from ..quantity import (
     Number,
@@ -24,7 +24,11 @@ from ..quantity import (
 )
 
 Kind = Literal["revolution", "range", "sign", "tooth"]
-Finding = Literal["far", "close", "unmoved", "no power", "invisible", "open"]
+Finding = Literal["far", "close", "weak", "unmoved", "no power", "invisible", "open"]
+
+WEAK: Final = Fraction(1, 4)
+"""A shift close to a multiple says little if more than this share of all shifts would be as close;
+common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,10 +48,14 @@ class Comparison:
     ``multiple`` is the number of steps that comes nearest (the smallest such number on a modulo
     axis), ``distance`` what is left, ``spacing`` how far apart the places lie that multiples lead
     to (the step itself, or C/q on a modulo axis with step/C = p/q), ``chance`` the share of all
-    shifts that would come so close. ``finding``: ``close`` within the tolerance of a multiple
-    other than 0, ``unmoved`` within that of 0, ``far`` from all, ``no power`` where the tolerance
-    reaches half the spacing, ``invisible`` where every multiple is a whole cycle, ``open`` where
-    the numbers are not exact enough to say.
+    shifts that would come so close. ``finding``:
+
+    - ``close`` within the tolerance of a multiple other than 0, ``unmoved`` within that of 0
+    - ``weak`` close as well, where many a shift would be
+    - ``far`` from all multiples
+    - ``no power`` where the tolerance reaches half the spacing
+    - ``invisible`` where every multiple is a whole cycle
+    - ``open`` where the numbers are not exact enough to say
     """
 
     step: Step
@@ -149,7 +157,8 @@ def compare(shift: Number, step: Step, tolerance: Number, cycle: Number | None) 
     elif not within:
         finding = "far"
     else:
-        finding = "unmoved" if multiple == 0 else "close"
+        telling = chance is not None and chance <= WEAK
+        finding = "unmoved" if multiple == 0 else "close" if telling else "weak"
     return Comparison(step, finding, multiple, distance, spacing, chance)
 
 

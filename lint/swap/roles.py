@@ -104,6 +104,7 @@ def record_facts(record: str) -> Mapping[str, Field]:
     return facts(group)
 
 
+@lru_cache(maxsize=4)
 def read_roles(catalogue: Catalogue) -> Roles:
     """Read the shipped file. Raises RuleError if a phrase in it no longer checks."""
     file = DataFile(FILE, catalogue)

@@ -1,0 +1,203 @@
+"""Text, JSON and the sheet to check off, and the exit status of the commands."""
+
+from __future__ import annotations
+
+import json
+import re
+from html.parser import HTMLParser
+from pathlib import Path
+from typing import Any
+
+import pytest
+from axisproof.catalogue import shipped
+from axisproof.cli import run
+from axisproof.swap.roles import read_roles, record_facts
+from jsonschema import Draft202012Validator
+from referencing import Registry, Resource
+
+ROOT = Path(__file__).parents[2]
+HALL = ROOT / "fixtures" / "sound" / "hall.yaml"
+SPARES = ROOT / "fixtures" / "spares"
+ON = ["--on", "2026-03-01"]
+
+
+def validator(name: str) -> Draft202012Validator:
+    schemas = {
+        each: json.loads((ROOT / "schemas" / f"{each}.schema.json").read_text("utf-8"))
+        for each in (name, "findings")
+    }
+    Draft202012Validator.check_schema(schemas[name])
+    registry: Registry[Any] = Registry().with_resources(
+        (each["$id"], Resource.from_contents(each)) for each in schemas.values()
+    )
+    return Draft202012Validator(schemas[name], registry=registry)
+
+
+def spare(axis: str, part: str, file: str, *options: str) -> int:
+    path = str(SPARES / f"{file}.yaml")
+    return run(["spare", str(HALL), "--axis", axis, "--part", part, path, *ON, *options])
+
+
+@pytest.mark.parametrize(
+    ("axis", "part", "file", "status"),
+    [
+        ("infeed_pusher", "motor", "motor_like_fitted", 0),
+        ("infeed_pusher", "motor", "motor_fewer_turns", 1),
+        ("infeed_pusher", "motor", "motor_too_slow", 1),
+        ("infeed_pusher", "motor", "motor_encoder_not_said", 1),
+    ],
+)
+def test_the_exit_status_is_zero_only_if_it_fits_as_it_is(
+    axis: str, part: str, file: str, status: int, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert spare(axis, part, file) == status
+    assert capsys.readouterr().err == ""
+
+
+@pytest.mark.parametrize("width", [50, 80, 120])
+def test_text_keeps_to_its_width_and_says_both_verdicts(
+    width: int, capsys: pytest.CaptureFixture[str]
+) -> None:
+    spare("infeed_pusher", "motor", "motor_fewer_turns", "--plan", "--width", str(width))
+    out = capsys.readouterr().out
+    assert max(map(len, out.splitlines())) <= width
+    flat = " ".join(out.split())
+    assert "Fits after 2 settings below are written." in flat
+    assert "To be taught again: the reference of the axis" in flat
+    assert "65536 → 4096 (so that drive and encoder count the same number of turns)" in flat
+    assert "absolute range 655360 mm → 40960 mm" in flat
+    assert "[ ] 1 Back up" in flat
+
+
+def test_text_says_by_how_much_it_does_not_fit(capsys: pytest.CaptureFixture[str]) -> None:
+    spare("infeed_pusher", "motor", "motor_too_slow")
+    flat = " ".join(capsys.readouterr().out.split())
+    assert "Does not fit: top-speed-within-motor-and-drive." in flat
+    assert "By too large by 500 rpm" in flat
+
+
+@pytest.mark.parametrize(
+    ("axis", "part", "file"),
+    [
+        ("infeed_pusher", "motor", "motor_like_fitted"),
+        ("infeed_pusher", "motor", "motor_encoder_not_said"),
+        ("crate_shift", "motor", "motor_too_many_positions"),
+        ("index_table", "gearbox", "gearbox_nine_to_one"),
+        ("infeed_pusher", "drive", "drive_from_the_factory"),
+        ("infeed_pusher", "battery", "battery_short_life"),
+    ],
+)
+@pytest.mark.parametrize("plan", [True, False])
+def test_json_is_as_published(
+    axis: str, part: str, file: str, plan: bool, capsys: pytest.CaptureFixture[str]
+) -> None:
+    spare(axis, part, file, "--format", "json", *(["--plan"] if plan else []))
+    document = json.loads(capsys.readouterr().out)
+    assert not list(validator("spare").iter_errors(document))
+    assert (document["plan"] is not None) == plan
+
+
+@pytest.mark.parametrize(
+    ("arguments", "status"),
+    [
+        (["infeed_pusher", "--true", "100mm", "--indicated", "98.6mm"], 0),
+        (["infeed_pusher", "--true", "100mm", "--indicated", "90mm", "--after", "motor"], 1),
+        (["index_table", "--true", "1deg", "--indicated", "7deg", "--tolerance", "26deg"], 0),
+        (["outfeed_belt", "--true", "1mm", "--indicated", "7mm"], 0),
+    ],
+)
+def test_recalibration_as_json_is_as_published(
+    arguments: list[str], status: int, capsys: pytest.CaptureFixture[str]
+) -> None:
+    axis, *rest = arguments
+    command = ["recalibrate", str(HALL), "--axis", axis, *rest]
+    assert run([*command, "--format", "json"]) == status
+    document = json.loads(capsys.readouterr().out)
+    assert not list(validator("recalibration").iter_errors(document))
+    assert run(command) == status
+    flat = " ".join(capsys.readouterr().out.split())
+    assert document["plausibility"] in flat
+    assert document["new_reference"]["text"] in flat
+
+
+def test_a_test_without_power_says_so(capsys: pytest.CaptureFixture[str]) -> None:
+    run(["recalibrate", str(HALL), "--axis", "index_table", "--true", "1deg", "--indicated",
+         "7deg", "--tolerance", "26deg"])  # fmt: skip
+    flat = " ".join(capsys.readouterr().out.split())
+    # 360 deg / 7 = 51.43 deg apart
+    assert "no power. Their multiples lead to places 51.4285… deg (360/7) apart" in flat
+
+
+class Page(HTMLParser):
+    """Collects elements and what they would load."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.tags: list[str] = []
+        self.loads: list[str] = []
+        self.ids: list[str] = []
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.tags.append(tag)
+        named = dict(attrs)
+        self.loads += [str(named[key]) for key in ("src", "href", "data") if key in named]
+        self.ids += [str(named["id"])] if "id" in named else []
+
+
+def test_the_sheet_is_one_page_with_a_box_for_every_step(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    spare("lift", "motor", "motor_weak_brake", "--format", "html")
+    text = capsys.readouterr().out
+    page = Page()
+    page.feed(text)
+    assert page.loads == []
+    assert "script" not in page.tags
+    assert "default-src 'none'" in text
+    assert len(set(page.ids)) == len(page.ids)
+    boxes = len(re.findall(r'type="checkbox"', text))
+    assert boxes == page.tags.count("li") > 25
+    assert "The spare does not fit as stated." in text
+    assert "too large" not in text
+
+
+def test_the_sheet_escapes_what_the_files_say(tmp_path: Path) -> None:
+    evil = "<script>alert(1)</script>\u202e"
+    file = tmp_path / "spare.json"
+    plain = {"format": 1, "part": "battery", "battery": {"places": ["cable"], "life": "3 years"}}
+    file.write_text(json.dumps(plain))
+    machine = tmp_path / "machine.yaml"
+    text = HALL.read_text("utf-8").replace("include: [mechanics.yaml]", "")
+    text = text.replace("Change the battery this week.", evil.replace("\u202e", "\\u202e"))
+    machine.write_text(text, "utf-8")
+    out = tmp_path / "sheet.html"
+    status = run(["spare", str(machine), "--axis", "infeed_pusher", "--part", "battery", str(file),
+                  "--format", "html", "--output", str(out), *ON])  # fmt: skip
+    assert status in (0, 1)
+    page = out.read_text("utf-8")
+    assert "<script>" not in page
+    assert "&lt;script&gt;alert(1)" in page
+    assert "\u202e" not in page
+
+
+def test_every_fact_of_a_part_has_a_role_and_every_role_a_fact() -> None:
+    roles = read_roles(shipped())
+    for record, stated in roles.roles.items():
+        known = record_facts(record)
+        for fact in stated:
+            assert any(each == fact or each.startswith(f"{fact}.") for each in known), fact
+        for fact in known:
+            parts = fact.split(".")
+            groups = {".".join(parts[:depth]) for depth in range(1, len(parts) + 1)}
+            assert groups & set(stated), f"{record}.{fact} has no role in rules/swap.yaml"
+
+
+def test_every_adaptation_is_about_a_rule_and_a_fact_that_exist() -> None:
+    from axisproof.schema import axis_type, lookup
+
+    catalogue = shipped()
+    for adaptation in read_roles(catalogue).adaptations:
+        assert adaptation.rule in catalogue.rules
+        assert lookup(axis_type(), adaptation.fact)
+        fix = catalogue.rules[adaptation.rule].fix
+        assert adaptation.value is not None or fix is not None

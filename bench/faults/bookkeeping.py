@@ -142,7 +142,7 @@ def _(a: Axis) -> bool:
     "gantry-offset-of-one-side", "shifts the reference of one side of a gantry and not the other's"
 )
 def _(a: Axis) -> bool:
-    if not a.get("gantry"):
+    if not a.get("gantry") or a.method == 37:
         return False
     shift = 4 * a.need("gantry.racking_tolerance")
     return a.write(f"{HOMING}.reference_position", a.need(f"{HOMING}.reference_position") + shift)
@@ -168,14 +168,20 @@ def _(a: Axis) -> bool:
 
 @fault("gantry-stop-of-one-side", "makes one side of a gantry stop harder than the other")
 def _(a: Axis) -> bool:
-    return a.get("gantry") is not None and a.scale(
-        "drive.stop_reaction.deceleration", Fraction(11, 10)
-    )
+    path, tolerance = "drive.stop_reaction.deceleration", a.base("gantry.racking_tolerance")
+    speed = a.need("controller.max_velocity")
+    if tolerance is None or speed**2 / (2 * a.need(path)) / 3 < 2 * tolerance:
+        return False
+    return a.scale(path, Fraction(3, 2))
 
 
 @fault("gantry-gain-of-one-side", "tunes the position gain of one side of a gantry only")
 def _(a: Axis) -> bool:
-    return a.get("gantry") is not None and a.scale("controller.velocity_gain", Fraction(9, 10))
+    tolerance, speed = a.base("gantry.racking_tolerance"), a.need("controller.max_velocity")
+    lag = speed * (1 - a.need("controller.velocity_feedforward"))
+    if tolerance is None or lag / a.need("controller.velocity_gain") < 2 * tolerance:
+        return False
+    return a.scale("controller.velocity_gain", Fraction(2, 3))
 
 
 @fault("gantry-method-of-one-side", "homes the two sides of a gantry to opposite ends")

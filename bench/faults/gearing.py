@@ -293,7 +293,9 @@ def _(a: Axis) -> bool:
         return False
     number, unit = parts(a.get(path))
     typed = rounded(number, 5)
-    return typed != number and a.put(path, spelled(typed, unit))
+    # Where pi is in it, a millionth is as good as it gets.
+    off = abs(typed / number - 1)
+    return off > (Fraction(3, 10**6) if a.has_pi else 0) and a.put(path, spelled(typed, unit))
 
 
 @fault("scaling-pair-swapped", "enters the counts as distance and the distance as counts")
@@ -362,13 +364,6 @@ def _(a: Axis) -> bool:
     return a.scale("encoder.measuring_step", Fraction(1, 10))
 
 
-@fault("cycle-of-one-station", "enters the pitch of one station as the cycle of a table")
-def _(a: Axis) -> bool:
-    if not a.endless or a.get("motion") != "rotary":
-        return False
-    return a.scale("controller.cycle", Fraction(1, 7))
-
-
 @fault("degrees-for-revs-in-cycle", "enters a cycle of 360 revolutions for 360 degrees")
 def _(a: Axis) -> bool:
     path = "controller.cycle"
@@ -394,5 +389,7 @@ def _(a: Axis) -> bool:
 
 @fault("backlash-worn", "runs on with a backlash of twice the accuracy wanted")
 def _(a: Axis) -> bool:
+    if a.get("encoder.mounted_on") != "motor":
+        return False
     accuracy = a.base("mechanics.required_accuracy")
     return accuracy is not None and a.write("mechanics.backlash", 2 * accuracy)

@@ -109,16 +109,13 @@ def _(a: Axis) -> bool:
     return a.need(REFERENCE) != 0 and a.write(REFERENCE, -a.need(REFERENCE))
 
 
-@fault(
-    "reference-of-old-switch-place", "moves the switch by a third of its room, not the reference"
-)
+@fault("reference-of-old-switch-place", "moves the limit switch inwards, not the reference")
 def _(a: Axis) -> bool:
     if a.method not in (17, 18):
         return False
     end = "negative" if a.method == 17 else "positive"
-    stop = a.need("mechanics.travel.min" if a.method == 17 else "mechanics.travel.max")
     at = a.need(f"mechanics.limit_switches.{end}")
-    return a.write(f"mechanics.limit_switches.{end}", at + (at - stop) / 10)
+    return a.write(f"mechanics.limit_switches.{end}", at + a.span / (40 if a.method == 17 else -40))
 
 
 @fault("reference-beyond-travel", "leaves a reference from a longer machine")
@@ -150,7 +147,7 @@ def _(a: Axis) -> bool:
 
 @fault("search-per-minute", "types a search speed per minute into a field per second")
 def _(a: Axis) -> bool:
-    return a.scale(f"{HOMING}.search_speed", 60)
+    return "hard_stop" not in str(a.method) and a.scale(f"{HOMING}.search_speed", 60)
 
 
 @fault("creep-and-search-swapped", "enters creep speed and search speed the wrong way round")
@@ -158,9 +155,13 @@ def _(a: Axis) -> bool:
     return a.swap(f"{HOMING}.search_speed", f"{HOMING}.creep_speed")
 
 
-@fault("creep-too-fast", "creeps ten times faster to save time, though the reference must repeat")
+@fault("creep-too-fast", "creeps nine times as fast on an axis that homes each morning")
 def _(a: Axis) -> bool:
-    if a.get(f"{HOMING}.repeatability") is None or a.method in INDEX_METHODS:
+    wanted = a.base(f"{HOMING}.repeatability")
+    if wanted is None or a.get("encoder.kind") != "incremental":
+        return False
+    blind = a.need("drive.input_scan") + a.need(f"{HOMING}.latch_jitter")
+    if 9 * a.need(f"{HOMING}.creep_speed") * blind <= wanted:
         return False
     return a.scale(f"{HOMING}.creep_speed", 9)
 
@@ -237,6 +238,8 @@ def _(a: Axis) -> bool:
         names = (pair["first"], pair["second"])
         if a.name in names:
             one, two = (a.of(name) for name in names)
+            if 37 in (one.method, two.method):
+                return False  # one of them does not move for it
             changed = False
             for axis, other in ((one, two), (two, one)):
                 after = axis.get(f"{HOMING}.after")

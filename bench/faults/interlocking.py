@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 from .fault import fault
 from .plain import Axis
 
@@ -37,11 +39,16 @@ def _(a: Axis) -> bool:
 
 @fault("new-encoder-not-a-trigger", "does not compare the encoder's serial with the record")
 def _(a: Axis) -> bool:
+    # A switch without index does not move with an incremental encoder.
+    if a.get("encoder.kind") == "incremental" and not a.get("controller.homing.index_after_switch"):
+        return False
     return without(a, "encoder_replaced")
 
 
 @fault("new-motor-not-a-trigger", "does not compare the motor's serial with the record")
 def _(a: Axis) -> bool:
+    if a.get("encoder.kind") == "incremental" and not a.get("controller.homing.index_after_switch"):
+        return False
     return a.get("encoder.mounted_on") == "motor" and without(a, "motor_replaced")
 
 
@@ -98,7 +105,10 @@ def _(a: Axis) -> bool:
 def _(a: Axis) -> bool:
     if not a.get(f"{FIRST}.max_speed"):
         return False
-    return a.write(f"{FIRST}.max_speed", 100 * a.need(f"{FIRST}.max_speed"))
+    speed = a.need("controller.max_velocity")
+    # 250 mm/s (ISO 10218-1, for robots, from memory); on a table, a quarter turn a second.
+    slow = Fraction(1, 4) if a.get("motion") == "rotary" else 250
+    return speed > slow and a.write(f"{FIRST}.max_speed", speed)
 
 
 @fault("operator-told-nothing", "shows the operator a bare number when position is in doubt")

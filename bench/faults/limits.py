@@ -62,8 +62,10 @@ def _(a: Axis) -> bool:
     return a.retype(f"{SOFT}.max", "in")
 
 
-@fault("soft-limits-absent", "runs a linear axis without software limits")
+@fault("no-limit-of-any-kind", "leaves an axis without switches and software limits on its stops")
 def _(a: Axis) -> bool:
+    if a.get(SWITCHES) or a.get("gantry"):
+        return False
     return a.get(SOFT) is not None and a.put(SOFT, "none")
 
 
@@ -90,12 +92,16 @@ def _(a: Axis) -> bool:
 
 @fault("stop-ten-times-softer", "slips a decimal in the deceleration of the stop at a limit")
 def _(a: Axis) -> bool:
-    return not planned(a) and a.scale("controller.stop.deceleration", Fraction(1, 10))
+    if planned(a) or not a.get(SOFT):
+        return False
+    return a.scale("controller.stop.deceleration", Fraction(1, 10))
 
 
 @fault("stop-reaction-ten-times-softer", "slips a decimal in the deceleration of the drive's stop")
 def _(a: Axis) -> bool:
-    return not a.endless and a.scale("drive.stop_reaction.deceleration", Fraction(1, 10))
+    if not a.get(SWITCHES):
+        return False
+    return a.scale("drive.stop_reaction.deceleration", Fraction(1, 10))
 
 
 def planned(a: Axis) -> bool:
@@ -119,7 +125,7 @@ def _(a: Axis) -> bool:
 
 @fault("drive-stop-delay-in-seconds", "types milliseconds of the drive's stop delay as seconds")
 def _(a: Axis) -> bool:
-    return not a.endless and a.retype("drive.stop_reaction.delay", "s")
+    return a.get(SWITCHES) is not None and a.retype("drive.stop_reaction.delay", "s")
 
 
 @fault("overshoot-ignored", "plans the stop at a limit that it overshoots by more than the room")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from fractions import Fraction
 
 from .fault import fault
@@ -9,6 +10,13 @@ from .plain import Axis, parts
 
 FINAL = "mechanics.final"
 BRAKE = "motor.brake"
+CRITICAL = {
+    "fixed_free": Fraction(34, 10),
+    "supported_supported": Fraction(97, 10),
+    "fixed_supported": Fraction(151, 10),
+    "fixed_fixed": Fraction(219, 10),
+}
+"""Of a screw's critical speed k·10⁷·d/L² in rpm and mm (ball screw handbooks, from memory)."""
 
 
 @fault("speed-per-minute", "types a speed per minute into a field per second")
@@ -87,6 +95,13 @@ def _(a: Axis) -> bool:
 
 @fault("longer-screw", "fits a screw three times as long and runs it as fast")
 def _(a: Axis) -> bool:
+    if a.get(f"{FINAL}.support") is None:
+        return False
+    k = CRITICAL[a.get(f"{FINAL}.support")] * 10**7
+    length = 3 * a.need(f"{FINAL}.unsupported_length")
+    critical = k * a.need(f"{FINAL}.root_diameter") / length**2 / 60
+    if critical >= a.need("controller.max_velocity") / a.feed:
+        return False
     return a.scale(f"{FINAL}.unsupported_length", 3)
 
 
@@ -214,7 +229,7 @@ def _(a: Axis) -> bool:
 
 @fault("torque-off-before-brake-holds", "switches torque off before the brake holds")
 def _(a: Axis) -> bool:
-    if not a.get(BRAKE):
+    if not a.get(BRAKE) or not a.get("mechanics.vertical"):
         return False
     return a.write("drive.brake_off_delay", a.need(f"{BRAKE}.apply_time") / 2)
 
@@ -226,6 +241,8 @@ def _(a: Axis) -> bool:
 
 @fault("brake-too-weak", "fits a motor whose brake holds a tenth")
 def _(a: Axis) -> bool:
+    if not a.get("mechanics.vertical"):
+        return False
     return a.scale(f"{BRAKE}.holding_torque", Fraction(1, 20))
 
 
@@ -246,15 +263,20 @@ def _(a: Axis) -> bool:
 
 @fault("counterbalance-removed", "runs on after the counterbalance cylinder was removed")
 def _(a: Axis) -> bool:
-    return a.get("mechanics.counterbalance") is not None and (
-        a.put("mechanics.counterbalance", "none")
-    )
+    if a.get("mechanics.counterbalance") is None or not a.get(BRAKE):
+        return False
+    arm = float(a.per_motor_turn) / 1000 / math.tau
+    if float(a.need(f"{BRAKE}.holding_torque")) > float(a.need("mechanics.load_mass")) * 9.8 * arm:
+        return False  # a brake that holds all the weight
+    return a.put("mechanics.counterbalance", "none")
 
 
 @fault("vertical-not-noted", "notes an axis that stands upright as a horizontal one")
 def _(a: Axis) -> bool:
-    if not a.get("mechanics.vertical") or not a.get("mechanics.inclination"):
+    if not a.get("mechanics.vertical") or a.get("mechanics.counterbalance"):
         return False
+    if any(stage["kind"] == "worm" for stage in a.get("mechanics.stages")):
+        return False  # which may lock by itself
     return a.put("mechanics.vertical", False)
 
 
@@ -275,6 +297,13 @@ def _(a: Axis) -> bool:
 
 @fault("stop-harder-than-motor", "enters a stop deceleration that no torque can give")
 def _(a: Axis) -> bool:
+    # The rotor alone needs more than the motor's peak for it.
+    stop = a.base("drive.stop_reaction.deceleration")
+    if stop is None or a.endless:
+        return False
+    alpha = float(40 * stop / a.per_motor_turn) * math.tau
+    if float(a.need("motor.inertia")) * alpha < 1.2 * float(a.need("motor.peak_torque")):
+        return False
     return a.scale("drive.stop_reaction.deceleration", 40)
 
 
@@ -292,7 +321,11 @@ def _(a: Axis) -> bool:
 
 @fault("cycle-no-multiple", "gives controller and network cycles that do not meet")
 def _(a: Axis) -> bool:
-    return a.write("controller.cycle_time", a.need("controller.cycle_time") * Fraction(3, 2))
+    cycle = a.need("controller.cycle_time") * Fraction(3, 2)
+    network = parts(a.machine["network"]["cycle_time"])[0] / 1000
+    if (cycle / network).denominator == 1 or (network / cycle).denominator == 1:
+        return False
+    return a.write("controller.cycle_time", cycle)
 
 
 @fault("resolution-wasted-on-linear-scale", "fits a scale a hundred times too coarse")

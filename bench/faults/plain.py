@@ -249,6 +249,15 @@ class Axis:
         return self.need("mechanics.travel.max") - self.need("mechanics.travel.min")
 
     @property
+    def scaling(self) -> Fraction:
+        """Counts per mm or rev, as the controller is scaled."""
+        distance = self.base("controller.scaling.distance")
+        if distance is not None:
+            return self.need("controller.scaling.counts") / distance
+        number, unit = parts(self.get("controller.counts_per_unit"))
+        return number / factor(unit.partition("/")[2])
+
+    @property
     def battery(self) -> bool:
         return bool(self.get("encoder.turn_counter.battery"))
 

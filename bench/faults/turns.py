@@ -117,10 +117,10 @@ def _(a: Axis) -> bool:
 def _(a: Axis) -> bool:
     if a.get("controller.unfolding") != "encoder_zero_unsigned" or a.endless:
         return False
-    ref = a.need("controller.homing.reference_position")
-    reach = min(a.need("mechanics.travel.max") - ref, ref - a.need("mechanics.travel.min"))
-    off = abs(Fraction(a.get(READING)) - Fraction(a.turns, 2))
-    if off * a.per_encoder_turn > reach - 2 * a.per_encoder_turn:
+    # As a signed number it wraps where half the turns are reached.
+    away = (Fraction(a.turns, 2) - a.need(READING)) * a.per_encoder_turn * (1 if rising(a) else -1)
+    wrap, clear = a.need("controller.homing.reference_position") + away, 2 * a.per_encoder_turn
+    if not a.need("mechanics.travel.min") + clear < wrap < a.need("mechanics.travel.max") - clear:
         return False
     return a.put("controller.unfolding", "encoder_zero_signed")
 
@@ -138,7 +138,9 @@ def _(a: Axis) -> bool:
 
 @fault("controller-register-too-narrow", "keeps a fine position in 16 bits")
 def _(a: Axis) -> bool:
-    return not a.endless and a.put("controller.position_register.bits", 16)
+    if a.endless or a.span * a.scaling < 2**17:
+        return False
+    return a.put("controller.position_register.bits", 16)
 
 
 @fault("encoder-used-as-incremental", "leaves the drive's encoder setting at incremental")

@@ -42,6 +42,13 @@ def _(a: Axis) -> bool:
     return a.scale("controller.cycle", 2)
 
 
+@fault("cycle-of-one-station", "enters the pitch of one station as the cycle of a table")
+def _(a: Axis) -> bool:
+    if not a.endless or a.get("motion") != "rotary" or a.get("drive.position_range"):
+        return False
+    return (a.scaling / 8).denominator == 1 and a.scale("controller.cycle", Fraction(1, 8))
+
+
 @fault("pulley-wrong-everywhere", "miscounts a pulley and enters the same number everywhere")
 def _(a: Axis) -> bool:
     teeth = a.get("mechanics.final.teeth")
@@ -71,7 +78,7 @@ def _(a: Axis) -> bool:
 def _(a: Axis) -> bool:
     if a.endless or a.get("gantry"):
         return False
-    if "hard_stop" in str(a.method):
+    if "hard_stop" in str(a.method) or a.method in (3, 19):
         return False
     return a.write("mechanics.travel.max", a.need("mechanics.travel.max") + a.span / 200)
 
@@ -118,3 +125,39 @@ def _(a: Axis) -> bool:
 @fault("accuracy-understated", "states an accuracy looser than the product needs")
 def _(a: Axis) -> bool:
     return a.scale("mechanics.required_accuracy", Fraction(3, 2))
+
+
+@fault("switch-moved-a-little", "moves a limit switch by a five hundredth of the travel")
+def _(a: Axis) -> bool:
+    if a.method not in (17, 18) or a.get("gantry"):
+        return False
+    end = "negative" if a.method == 17 else "positive"
+    inwards = a.span / (500 if a.method == 17 else -500)
+    path = f"mechanics.limit_switches.{end}"
+    limit = a.need(
+        "controller.software_limits.min" if a.method == 17 else "controller.software_limits.max"
+    )
+    # Where there is room for it: nothing else is to come near a bound.
+    if abs(limit - a.need(path)) < 20 * abs(inwards):
+        return False
+    return a.write(path, a.need(path) + inwards)
+
+
+@fault("soft-limits-absent", "runs a linear axis against its limit switches only")
+def _(a: Axis) -> bool:
+    if a.get("gantry") or not a.get("mechanics.limit_switches"):
+        return False
+    return a.put("controller.software_limits", "none")
+
+
+@fault("gantry-pin-of-one-side-moved", "sets one side of a gantry at a pin that is not square")
+def _(a: Axis) -> bool:
+    if not a.get("gantry") or a.method != 37:
+        return False
+    path = "controller.homing.reference_position"
+    return a.write(path, a.need(path) + 4 * a.need("gantry.racking_tolerance"))
+
+
+@fault("hard-stop-search-too-fast", "drives against the hard stop five times as fast")
+def _(a: Axis) -> bool:
+    return "hard_stop" in str(a.method) and a.scale("controller.homing.search_speed", 5)

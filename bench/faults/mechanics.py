@@ -1,0 +1,196 @@
+"""Transmissions at random: stages, the element that makes user units of them, and what that gives.
+
+Exact fractions wherever pi is out of it. Numbers of an axis are in its own unit (mm, in, deg, …).
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from fractions import Fraction
+from random import Random
+from typing import Any, Literal
+
+from .plain import PI, Plain, factor, in_unit, rounded, spelled
+
+Kind = Literal[
+    "screw", "lift", "hoist", "belt", "rack", "table", "measured_table", "conveyor", "slide",
+    "swivel", "scale",
+]  # fmt: skip
+
+ENDLESS: tuple[Kind, ...] = ("table", "measured_table", "conveyor")
+ROTARY: tuple[Kind, ...] = ("table", "measured_table", "swivel")
+
+MODULES = ("1 mm", "1.5 mm", "2 mm", "3 mm")
+RATIOS = ("3", "4", "5", "7", "10", "12", "16", "49/5", "20/3", "16/3", "29/4", "81/10")
+
+SCREWS: tuple[tuple[int, Fraction, tuple[tuple[int, str], ...]], ...] = (
+    (16, Fraction(134, 10), ((5, "1"), (10, "2"), (16, "4"))),
+    (20, Fraction(169, 10), ((5, "1"), (10, "2"), (20, "4"))),
+    (25, Fraction(215, 10), ((5, "1"), (10, "2"), (25, "5"))),
+    (32, Fraction(278, 10), ((5, "1"), (10, "1"), (20, "2"), (32, "4"))),
+    (40, Fraction(348, 10), ((10, "1"), (20, "2"), (40, "4"))),
+)
+"""Nominal and root diameter in mm, then lead in mm with its number of starts (invented series)."""
+
+SUPPORTS = {
+    "fixed_free": (Fraction(34, 10), Fraction(1, 4)),
+    "supported_supported": (Fraction(97, 10), Fraction(1)),
+    "fixed_supported": (Fraction(151, 10), Fraction(2)),
+    "fixed_fixed": (Fraction(219, 10), Fraction(4)),
+}
+"""Factors of critical speed (ball screw handbooks, from memory) and of buckling (Euler)."""
+
+
+@dataclass
+class Train:
+    """From motor shaft to load. ``feed`` is per driving shaft revolution, in the axis's unit."""
+
+    unit: str
+    stages: list[Plain]
+    ratio: Fraction
+    feed: Fraction
+    has_pi: bool
+    final: Plain
+    sign: int
+    """+1 if the load moves in its positive direction while the motor does."""
+
+    @property
+    def per_turn(self) -> Fraction:
+        """User units per motor revolution."""
+        return self.feed / self.ratio
+
+    @property
+    def metres_per_radian(self) -> float:
+        """Of a linear axis, at the motor."""
+        return float(self.per_turn * factor(self.unit) / 1000) / math.tau
+
+
+def up(value: float | Fraction, figures: int = 2) -> Fraction:
+    """Rounded up to so many figures, as a careful person types a bound."""
+    exact = Fraction(value)
+    near = rounded(exact, figures)
+    if near >= exact:
+        return near
+    return near + Fraction(10) ** (math.floor(math.log10(near)) - figures + 1)
+
+
+def stage(rng: Random, kind: str) -> tuple[Plain, Fraction]:
+    """One stage and its ratio."""
+    if kind == "teeth":
+        driver, driven = rng.choice((15, 16, 18, 20, 24)), rng.choice((30, 32, 40, 45, 48, 60))
+        made: Plain = {"kind": rng.choice(("belt", "chain", "gearbox"))}
+        made |= {"motor_side_teeth": driver, "load_side_teeth": driven}
+        ratio = Fraction(driven, driver)
+    elif kind == "worm":
+        ratio = Fraction(rng.choice((10, 15, 20, 30)))
+        made = {"kind": "worm", "motor_turns_per_load_turn": int(ratio)}
+    else:
+        text = rng.choice(RATIOS)
+        ratio = Fraction(text)
+        made = {"kind": "gearbox", "motor_turns_per_load_turn": _plate(rng, text)}
+    return {**made, "reversing": rng.random() < 0.3}, ratio
+
+
+def _plate(rng: Random, text: str) -> int | str:
+    """A ratio as people write it: whole, as a fraction, or as a decimal that ends."""
+    ratio = Fraction(text)
+    if ratio.denominator == 1:
+        return int(ratio)
+    return spelled(ratio) if rng.random() < 0.5 else text
+
+
+STAGES: dict[Kind, tuple[tuple[str, ...], ...]] = {
+    "screw": ((), (), ("teeth",)),
+    "lift": ((), ("teeth",), ("gearbox",)),
+    "hoist": (("gearbox",), ("gearbox", "teeth"), ("worm",)),
+    "belt": (("gearbox",), ("teeth",), ("gearbox", "teeth")),
+    "rack": (("gearbox",), ("worm",)),
+    "table": (("gearbox",), ("worm",), ("teeth", "worm"), ("gearbox", "teeth")),
+    "measured_table": (("gearbox",), ("worm",), ("gearbox", "teeth")),
+    "conveyor": (("gearbox",), ("gearbox", "teeth"), ("worm",)),
+    "slide": ((), ("teeth",)),
+    "swivel": (("worm",), ("gearbox", "teeth")),
+    "scale": ((), ("teeth",)),
+}
+
+
+def train(rng: Random, kind: Kind) -> Train:
+    """A transmission for an axis of this kind."""
+    stages, ratio, sign = [], Fraction(1), 1
+    for each in rng.choice(STAGES[kind]):
+        made, its = stage(rng, each)
+        stages.append(made)
+        ratio *= its
+        sign = -sign if made["reversing"] else sign
+    direction = rng.choice(("same", "same", "reversed"))
+    sign = -sign if direction == "reversed" else sign
+    if kind in ROTARY:
+        unit = rng.choice(("deg", "deg", "deg", "rev", "arcmin"))
+        final: Plain = {"kind": "direct" if kind == "swivel" else "rotary_table"}
+        feed, has_pi = Fraction(1), False
+    else:
+        unit = rng.choice(("mm", "mm", "mm", "mm", "in", "cm", "m"))
+        final, feed, has_pi = _final(rng, kind)
+    final["direction"] = direction
+    return Train(unit, stages, ratio, feed / factor(unit), has_pi, final, sign)
+
+
+def _final(rng: Random, kind: Kind) -> tuple[Plain, Fraction, bool]:
+    if kind in ("belt", "hoist") or (kind == "conveyor" and rng.random() < 0.6):
+        teeth, pitch = rng.randint(16, 40), Fraction(rng.choice((5, 8, 10, Fraction(254, 10))))
+        return (
+            {"kind": "belt", "teeth": teeth, "pitch": spelled(pitch, "mm")},
+            teeth * pitch,
+            False,
+        )
+    if kind == "conveyor":
+        diameter = rng.choice((60, 80, 89, 100))
+        return {"kind": "roller", "diameter": f"{diameter} mm"}, diameter * PI, True
+    if kind == "rack":
+        teeth, module = rng.choice((18, 20, 22, 25)), rng.choice(MODULES)
+        straight = rng.random() < 0.4
+        helix = "straight" if straight else "standard"
+        arc = teeth * Fraction(module.split()[0])
+        final = {"kind": "rack", "teeth": teeth, "module": module, "helix": helix}
+        return final, arc * (PI if straight else Fraction(10, 3)), straight
+    nominal, root, leads = rng.choice(SCREWS)
+    lead, starts = rng.choice(leads)
+    thread = spelled(Fraction(lead, int(starts)), "mm")
+    final = {"kind": "screw", "lead": f"{lead} mm", "starts": int(starts), "pitch": thread}
+    final |= {"root_diameter": spelled(root, "mm"), "nominal_diameter": f"{nominal} mm"}
+    return final, Fraction(lead), False
+
+
+def bear(rng: Random, final: Plain, span: Fraction, speed: Fraction, force: float) -> bool:
+    """Give a screw bearings, in place, for ``span`` mm, rev/s and N; False if none will do."""
+    root = Fraction(final["root_diameter"].split()[0])
+    nominal = int(final["nominal_diameter"].split()[0])
+    length = up(span * Fraction(21, 20) + 40)
+    good = []
+    for support, (critical, euler) in SUPPORTS.items():
+        rpm = critical * 10**7 * root / length**2
+        # Euler, with 206 GPa (steel) and I = pi d^4/64, in N and mm.
+        load = float(euler) * math.pi**2 * 206000 * math.pi * float(root) ** 4 / 64
+        if rpm > speed * 60 * Fraction(13, 10) and load / float(length) ** 2 > 4 * force:
+            good.append(support)
+    if not good:
+        return False
+    final["support"] = rng.choice(good)
+    final["unsupported_length"] = spelled(length, "mm")
+    if rng.random() < 0.5:
+        final["speed_index"] = int(up(nominal * speed * 60 * Fraction(12, 10)))
+    else:
+        final["rated_speed"] = in_unit(up(speed * 60 * Fraction(12, 10)) / 60, "rpm")
+    return True
+
+
+def couplings(rng: Random, peak: Fraction, ratio: Fraction) -> list[dict[str, Any]]:
+    """None, or one on the motor shaft and perhaps one behind the gears, for this peak torque."""
+    made = []
+    if rng.random() < 0.7:
+        made.append({"rated_torque": spelled(up(peak * 2), "N·m"), "motor_turns_per_turn": 1})
+        if ratio > 1 and rng.random() < 0.4:
+            behind = spelled(up(peak * ratio * 2), "N·m")
+            made.append({"rated_torque": behind, "motor_turns_per_turn": spelled(ratio)})
+    return made

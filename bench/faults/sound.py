@@ -1,0 +1,130 @@
+"""Sound machines at random: axes on one network, gantries, axes that can collide, codes."""
+
+from __future__ import annotations
+
+import copy
+from random import Random
+from typing import get_args
+
+from .design import axis
+from .mechanics import Kind
+from .plain import Plain
+
+KINDS: tuple[Kind, ...] = get_args(Kind)
+
+FLIPPED = {"normal": "reversed", "reversed": "normal", "same": "reversed"}
+
+
+def machine(seed: int, axes: int | None = None) -> Plain:
+    """A sound machine with so many axes (1 to 8, at random, if not said); the same for a seed."""
+    rng = Random(f"sound machine {seed}")
+    wanted = axes or rng.randint(1, 8)
+    made: dict[str, Plain] = {}
+    while len(made) < wanted:
+        kind = rng.choice(KINDS)
+        number = len(made) + 1
+        name = f"{kind}_{number}"
+        made[name] = axis(rng, kind, name, number)
+        if kind == "rack":
+            _pair(rng, made, name, number + 1)
+    built: Plain = {"format": 1, "machine": f"Bench {seed}", "axes": made}
+    cycle = min(int(each["controller"]["cycle_time"].split()[0]) for each in made.values())
+    built["network"] = {"cycle_time": f"{cycle} ms", "nodes": [_node(a) for a in made.values()]}
+    if rng.random() < 0.4:
+        station = {"address": 50, "serial": "IO-0815", "drive": False}
+        built["network"]["nodes"].append(station)
+    built["collision_pairs"] = _collisions(rng, made)
+    built["conditions"] = copy.deepcopy(CONDITIONS)
+    return built
+
+
+def _node(each: Plain) -> Plain:
+    drive = each["drive"]
+    same = {"serial": drive["serial"], "firmware": drive["firmware"], "drive": True}
+    return {"address": drive["node"], **same}
+
+
+def _pair(rng: Random, made: dict[str, Plain], name: str, number: int) -> None:
+    """Give a rack axis its other side, whose motor may face the first one."""
+    leader = made[name]
+    follower = copy.deepcopy(leader)
+    other = f"rack_{number}"
+    for part, letter in (("motor", "M"), ("encoder", "E"), ("drive", "D")):
+        follower[part]["serial"] = f"{letter}-{number:05}"
+    follower["encoder"]["serial_at_calibration"] = follower["encoder"]["serial"]
+    follower["drive"]["node"] = number
+    records = [follower["controller"]["homing"]["taught"]]
+    if follower["motor"]["commutation"] != "none":
+        records.append(follower["motor"]["commutation"])
+    for record in records:
+        for part in ("motor", "encoder", "drive"):
+            if f"{part}_serial" in record:
+                record[f"{part}_serial"] = follower[part]["serial"]
+    if rng.random() < 0.6:
+        _face(follower)
+    follower["controller"]["homing"]["after"] = [name]
+    follower["interlocks"][0]["guidance"] = f"Check squareness, then home and calibrate {other}."
+    tolerance = {"racking_tolerance": "0.5 mm"}
+    leader["gantry"] = {"partner": other, "role": "leader", **tolerance}
+    follower["gantry"] = {"partner": name, "role": "follower", **tolerance}
+    made[other] = follower
+
+
+def _face(each: Plain) -> None:
+    """Turn the motor round: the load moves the other way for it, and the drive makes up for it."""
+    final, drive = each["mechanics"]["final"], each["drive"]
+    final["direction"] = "same" if final["direction"] == "reversed" else "reversed"
+    polarity = FLIPPED[drive["polarity"]]
+    drive["polarity"] = drive["velocity_polarity"] = polarity
+    inputs = drive["limit_inputs"]
+    if "negative_guards" in inputs and not inputs["follows_polarity"]:
+        guards = inputs["negative_guards"]
+        inputs["negative_guards"] = "positive" if guards == "negative" else "negative"
+    # Seen from the encoder, the travel now lies the other way round its zero.
+    counter = each["encoder"]["turn_counter"]
+    turns = each["encoder"]["distinguishable_revolutions"]
+    counter["reading_at_reference"] = (turns - 1 - counter["reading_at_reference"]) % turns
+
+
+def _collisions(rng: Random, made: dict[str, Plain]) -> list[dict[str, str]]:
+    """Perhaps a pair of axes that can collide; the second homes after the first."""
+    free = [name for name, each in made.items() if each["gantry"] == "none"]
+    if len(free) < 2 or rng.random() < 0.5:
+        return []
+    first, second = rng.sample(free, 2)
+    made[second]["controller"]["homing"]["after"] = [first]
+    return [{"first": first, "second": second}]
+
+
+CONDITIONS: list[Plain] = [
+    {
+        "code": "7.10",
+        "condition": "battery_low",
+        "cleared_by": ["by_itself"],
+        "guidance": "Change the battery this week. Leave the control supply on.",
+    },
+    {
+        "code": "7.11",
+        "condition": "battery_dead",
+        "cleared_by": ["encoder_reset", "power_cycle", "homing"],
+        "guidance": "Do not run the axis. Change the battery, then home and calibrate.",
+    },
+    {
+        "code": "7.12",
+        "condition": "position_lost",
+        "cleared_by": ["encoder_reset", "power_cycle", "homing"],
+        "guidance": "Do not run the axis. Home and calibrate it.",
+    },
+    {
+        "code": "7.13",
+        "condition": "turn_count_disagreement",
+        "cleared_by": ["alarm_reset", "homing"],
+        "guidance": "Do not run the axis. Call maintenance.",
+    },
+    {
+        "code": "9.1",
+        "condition": "following_error",
+        "cleared_by": ["alarm_reset"],
+        "guidance": "Look for what blocks the axis before you reset.",
+    },
+]

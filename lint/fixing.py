@@ -35,6 +35,9 @@ _BARE_IN_JSON: Final = re.compile(r"-?(0|[1-9][0-9]*)(\.[0-9]+)?|true|false")
 _NO_SCALAR: Final = ("&", "*", "!", "|", ">", "{", "[")
 """What a value begins with that is more than a scalar: its name, type or style would be lost."""
 
+_PROPERTIES: Final = re.compile(r"(?:^|[\s,\[{])[&!]\S*\s+$")
+"""A name or type before a value in YAML: other places may refer to it."""
+
 
 @dataclass(frozen=True, slots=True)
 class Edit:
@@ -92,7 +95,8 @@ def edit_for(fix: Fix) -> Edit | None:
     if place is None or place.end_line != place.line:
         return None
     old = fix.line_text[place.column - 1 : place.end_column - 1]
-    if not old or old.startswith(_NO_SCALAR):
+    before = fix.line_text[: place.column - 1]
+    if not old or old.startswith(_NO_SCALAR) or _PROPERTIES.search(before):
         return None
     return Edit(fix.fact, place, old, _written(fix.value, old, place.file.lower()))
 

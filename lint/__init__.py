@@ -1,1 +1,65 @@
-"""Rule-checking linter for servo axis configuration exports."""
+"""Rule-checking linter for servo axis configuration exports.
+
+What Python programs call is listed in ``__all__``; nothing of it is imported before it is used.
+"""
+
+from __future__ import annotations
+
+from importlib import import_module
+from typing import TYPE_CHECKING, Any, Final
+
+if TYPE_CHECKING:
+    from .api import check as check
+    from .api import explain as explain
+    from .api import fixes as fixes
+    from .api import list_rules as list_rules
+    from .api import show as show
+    from .api import write_fixes as write_fixes
+    from .errors import AxisproofError as AxisproofError
+    from .errors import InputError as InputError
+    from .errors import Place as Place
+    from .errors import RuleError as RuleError
+    from .errors import UsageError as UsageError
+    from .finding import Finding as Finding
+    from .finding import Fix as Fix
+    from .finding import Mark as Mark
+    from .finding import Report as Report
+    from .finding import Undecided as Undecided
+
+_HOMES: Final = {
+    "api": ("check", "explain", "fixes", "list_rules", "show", "write_fixes"),
+    "errors": ("AxisproofError", "InputError", "Place", "RuleError", "UsageError"),
+    "finding": ("Finding", "Fix", "Mark", "Report", "Undecided"),
+}
+_HOME: Final = {name: module for module, names in _HOMES.items() for name in names}
+
+__all__ = [
+    "AxisproofError",
+    "Finding",
+    "Fix",
+    "InputError",
+    "Mark",
+    "Place",
+    "Report",
+    "RuleError",
+    "Undecided",
+    "UsageError",
+    "check",
+    "explain",
+    "fixes",
+    "list_rules",
+    "show",
+    "write_fixes",
+]
+
+
+def __getattr__(name: str) -> Any:
+    """Import what is asked for when it is asked for."""
+    if name not in _HOME:
+        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+    found = globals()[name] = getattr(import_module(f".{_HOME[name]}", __name__), name)
+    return found
+
+
+def __dir__() -> list[str]:
+    return sorted({*globals(), *__all__})

@@ -1,0 +1,228 @@
+"""What the README shows is run as it stands: commands, Python, and CI jobs, in scratch folders."""
+
+from __future__ import annotations
+
+import doctest
+import os
+import re
+import shlex
+import shutil
+import signal
+import subprocess
+import sys
+from pathlib import Path
+
+import axisproof
+import pytest
+import yaml
+from axisproof import cli
+
+ROOT = Path(__file__).parent.parent
+README = (ROOT / "README.md").read_text("utf-8")
+COMMANDS = [line.strip() for line in README.splitlines() if line.startswith("    axisproof ")]
+ENDLESS = ["axisproof check machines --watch", "axisproof serve"]
+BLOCKS = re.findall(r"```(\w+)\n(.*?)```", README, re.DOTALL)
+
+
+@pytest.fixture
+def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A folder with the fixtures, as the commands expect it."""
+    shutil.copytree(ROOT / "fixtures", tmp_path / "fixtures")
+    monkeypatch.chdir(tmp_path)
+    return tmp_path
+
+
+@pytest.mark.parametrize("command", [line for line in COMMANDS if line not in ENDLESS])
+def test_every_command_of_the_readme_does_what_it_says(
+    command: str, folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    status = cli.run(shlex.split(command)[1:])
+    assert status == (1 if "fixtures/demo" in command else 0), capsys.readouterr().err
+    written = re.search(r"--output (\S+)", command)
+    assert not written or (folder / written[1]).stat().st_size > 1000
+
+
+def test_the_readme_shows_the_commands_that_are_run_elsewhere() -> None:
+    assert set(ENDLESS) <= set(COMMANDS)
+    assert len(COMMANDS) >= 8
+
+
+def test_the_status_table_of_the_readme_is_that_of_the_help(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    cli.run(["check", "--help"])
+    shown = capsys.readouterr().out
+    table = re.findall(r"(?m)^\| (\d+) \|", README)
+    assert table == ["0", "1", "2", "130"]
+    assert all(re.search(rf"(?m)^\s+{status}\s", shown) for status in table)
+
+
+def test_the_forms_of_the_readme_are_those_there_are() -> None:
+    assert tuple(re.findall(r"(?m)^\| `(\w+)` \|", README)) == cli.FORMS
+
+
+def test_the_python_of_the_readme_gives_what_it_shows(folder: Path) -> None:
+    (block,) = [text for language, text in BLOCKS if language == "python"]
+    test = doctest.DocTestParser().get_doctest(block, {}, "README", "README.md", 0)
+    assert len(test.examples) >= 6
+    results = doctest.DocTestRunner().run(test)
+    assert results.failed == 0
+
+
+def test_importing_axisproof_imports_nothing_else_until_it_is_used() -> None:
+    program = (
+        "import sys, axisproof; "
+        "print([name for name in sys.modules if name.startswith('axisproof.')]); "
+        "axisproof.check; print('axisproof.api' in sys.modules)"
+    )
+    done = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True)
+    assert done.stdout.split("\n")[:2] == ["[]", "True"]
+
+
+def test_every_name_that_is_offered_exists() -> None:
+    for name in axisproof.__all__:
+        assert getattr(axisproof, name).__module__.startswith("axisproof.")
+        assert name in dir(axisproof)
+    with pytest.raises(AttributeError, match="no attribute 'chekc'"):
+        axisproof.chekc  # noqa: B018
+
+
+# CI ---------------------------------------------------------------------------------------------
+
+
+def ci_jobs() -> dict[str, list[str]]:
+    """The shell lines of each documented job, by the file the job stands in."""
+    jobs: dict[str, list[str]] = {}
+    for language, text in BLOCKS:
+        if language != "yaml":
+            continue
+        name = text.split()[1]
+        plain = yaml.load(text, yaml.BaseLoader)
+        if "jobs" in plain:
+            (job,) = plain["jobs"].values()
+            jobs[name] = [step["run"] for step in job["steps"] if "run" in step]
+        else:
+            (job,) = plain.values()
+            jobs[name] = job["script"]
+    return jobs
+
+
+BAD = "rollover-divides-cycle"
+
+
+class Repository:
+    """A repository of machine files whose changes are checked by one of the documented jobs."""
+
+    def __init__(self, folder: Path, lines: list[str]) -> None:
+        self.folder = folder / "repository"
+        self.clones = folder / "clones"
+        self.lines = lines
+        shutil.copytree(ROOT / "fixtures" / "sound", self.folder / "machines")
+        self.git("init", "-q", "-b", "main")
+
+    def git(self, *arguments: str) -> None:
+        names = ["-c", "user.name=t", "-c", "user.email=t@example.invalid"]
+        subprocess.run(["git", *names, *arguments], cwd=self.folder, check=True, timeout=60)
+
+    def commit(self, words: str) -> subprocess.CompletedProcess[str]:
+        """Commit everything and run the job on a fresh clone, line by line as CI does."""
+        self.git("add", "-A")
+        self.git("commit", "-q", "-m", words)
+        clone = self.clones / words.replace(" ", "-")
+        self.clones.mkdir(exist_ok=True)
+        source = self.folder.as_uri()
+        subprocess.run(["git", "clone", "-q", source, str(clone)], check=True, timeout=60)
+        summary = clone / "summary.md"
+        # The interpreter of the tests has axisproof; .ci/run installs it from a wheel.
+        path = os.pathsep.join([str(Path(sys.executable).parent), os.environ["PATH"]])
+        environment = {**os.environ, "PATH": path, "GITHUB_STEP_SUMMARY": str(summary)}
+        program = "\n".join(["set -e", *self.lines])
+        done = subprocess.run(
+            ["bash", "-c", program],
+            cwd=clone,
+            env=environment,
+            capture_output=True,
+            text=True,
+            timeout=60,
+        )
+        left = [file for file in (summary, clone / "axisproof.xml") if file.exists()]
+        assert left, done.stderr
+        self.report = left[0].read_text("utf-8")
+        return done
+
+    def told(self, rule: str) -> int:
+        """How often the last report tells of a broken rule."""
+        plain = self.report.replace("\\", "")
+        if plain.startswith("<?xml"):
+            return len(re.findall(rf'<testcase name="{rule}"[^>]*[^/]>\s*<failure', plain))
+        return len(re.findall(rf"(?m)^### Error: {rule}\b", plain))
+
+
+@pytest.mark.parametrize("name", [".github/workflows/axisproof.yml", ".gitlab-ci.yml"])
+def test_the_documented_job_blocks_a_bad_change_and_passes_its_repair(
+    name: str, tmp_path: Path
+) -> None:
+    lines = ci_jobs()[name]
+    install, *rest = lines
+    assert install == 'pip install "$AXISPROOF"'
+    repository = Repository(tmp_path, rest)
+    assert repository.commit("a sound machine").returncode == 0
+
+    hall = repository.folder / "machines" / "hall.yaml"
+    sound = hall.read_text("utf-8")
+    bad = sound.replace("distinguishable_revolutions: 65534", "distinguishable_revolutions: 65536")
+    assert bad != sound
+    hall.write_text(bad, "utf-8")
+    assert repository.commit("a motor swapped in haste").returncode == 1
+    assert repository.told(BAD) == 1
+
+    hall.write_text(sound, "utf-8")
+    assert repository.commit("turn count put right").returncode == 0
+    assert repository.told(BAD) == 0
+
+
+# Watching ---------------------------------------------------------------------------------------
+
+
+def read_until(stream: int, wanted: str, seen: str = "") -> str:
+    while wanted not in seen:
+        data = os.read(stream, 4096)
+        assert data, seen
+        seen += data.decode()
+    return seen
+
+
+def test_watch_checks_again_on_save_and_ends_with_130(folder: Path) -> None:
+    shutil.copytree(folder / "fixtures" / "sound", folder / "machines")
+    (command,) = [line for line in COMMANDS if "--watch" in line]
+    program = [sys.executable, "-m", *shlex.split(command)]
+    environment = {**os.environ, "PYTHONUTF8": "1"}
+    with subprocess.Popen(
+        program, cwd=folder, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, env=environment
+    ) as watching:
+        try:
+            assert watching.stdout
+            stream = watching.stdout.fileno()
+            first = read_until(stream, "Ctrl-C ends.")
+            assert "Every check that applied holds" in " ".join(first.split())
+            hall = folder / "machines" / "hall.yaml"
+            sound = hall.read_text("utf-8")
+            hall.write_text(sound.replace("revolutions: 65534", "revolutions: 65536"), "utf-8")
+            second = read_until(stream, "Ctrl-C ends.")
+            assert "changed: hall.yaml" in second
+            assert "rollover-divides-cycle" in second
+            hall.write_text(sound.replace("format: 1", "format: one"), "utf-8")
+            assert "Unusable input" in read_until(stream, "Ctrl-C ends.")
+            hall.write_text(sound, "utf-8")
+            assert "holds" in read_until(stream, "Ctrl-C ends.")
+            assert "\x1b" not in first + second
+        finally:
+            watching.send_signal(signal.SIGINT)
+        assert watching.wait(30) == 130
+
+
+def test_watch_goes_only_with_text_on_the_screen(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert cli.run(["check", "fixtures/sound", "--watch", "--format", "json"]) == 2
+    assert "--watch goes with neither --format nor --output" in capsys.readouterr().err

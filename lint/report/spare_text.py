@@ -12,7 +12,6 @@ from .layout import columns, pad, prose, visible, wrap
 from .paint import paint
 from .spare_words import (
     comparison_words,
-    excess_words,
     headline,
     plausibility_words,
     row_words,
@@ -67,9 +66,6 @@ def _unfit(report: SpareReport, options: RenderOptions) -> list[str]:
         )
     for finding in (*report.broken, *report.remarks):
         lines += ["", *finding_lines(finding, options)]
-        excess = excess_words(finding)
-        if excess:
-            lines += ["", *paragraph("By", excess, options)]
     return lines
 
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import Final
 
-from ..finding import Finding
 from ..quantity import Number, to_float
 from ..swap.recalibrating import Recalibrated
 from ..swap.recalibration import Comparison
@@ -69,12 +68,6 @@ def row_words(row: Row) -> str:
     if row.role == "record":
         return f"{row.fitted} was noted with the fitted part"
     return f"fitted {row.fitted or 'not stated'}, spare {row.spare or 'not stated'}"
-
-
-def excess_words(finding: Finding) -> str:
-    """By how much a rule is broken; empty if it has no number for it."""
-    parts = [f"{each.name} {each.text}" for each in finding.figures if each.name.startswith("too ")]
-    return ", ".join(parts)
 
 
 def shift_words(result: Recalibrated) -> list[str]:

@@ -158,6 +158,11 @@ def _filled(ground: Ground, text: Template, otherwise: Template | None) -> str:
 # Lists below a step ------------------------------------------------------------------------------
 
 
+def _short(judged: Judged, fact: str) -> str:
+    """The path of a fact below the axis, which the sheet is about."""
+    return fact.removeprefix(f"axes.{judged.swap.axis}.")
+
+
 def _settings(judged: Judged, file: PlanFile, record: str) -> tuple[PlanRow, ...]:
     rows = []
     for write in judged.report.writes:
@@ -166,7 +171,7 @@ def _settings(judged: Judged, file: PlanFile, record: str) -> tuple[PlanRow, ...
             note += "; set for this place"
         if write.reason:
             note += f"; so that {write.reason}"
-        rows.append(PlanRow(write.fact, write.new, note))
+        rows.append(PlanRow(_short(judged, write.fact), write.new, note))
     return tuple(rows)
 
 
@@ -175,7 +180,11 @@ def _compare(judged: Judged, file: PlanFile, record: str) -> tuple[PlanRow, ...]
         return ()
     base = path_of(judged.swap.spots[record], "")
     return tuple(
-        PlanRow(row.fact, row.spare or "not stated", _beside(row.fitted, ROLE_WORDS[row.role]))
+        PlanRow(
+            _short(judged, row.fact),
+            row.spare or "not stated",
+            _beside(row.fitted, ROLE_WORDS[row.role]),
+        )
         for row in judged.report.rows
         if row.role in ("equal", "build", "free") and row.state != "same"
         if row.fact.startswith(base)
@@ -221,13 +230,12 @@ def _records(judged: Judged, file: PlanFile, record: str) -> tuple[PlanRow, ...]
     rows = []
     for row in judged.report.rows:
         if row.fact.endswith((".serial", ".model", ".firmware")):
-            rows.append(PlanRow(row.fact, row.spare or "read it from the plate"))
+            rows.append(PlanRow(_short(judged, row.fact), row.spare or "read it from the plate"))
         elif row.role in ("record", "teach") and row.fitted not in ("none", "present"):
-            rows.append(PlanRow(row.fact, "as it is now", f"was {row.fitted}"))
+            rows.append(PlanRow(_short(judged, row.fact), "as it is now", f"was {row.fitted}"))
     if any(lesson.what == "reference" for lesson in judged.report.lessons):
-        path = f"axes.{judged.swap.axis}.controller.homing"
-        rows.append(PlanRow(f"{path}.reference_position", "as calibrated"))
-        rows.append(PlanRow(f"{path}.taught", "day and serial numbers of this teaching"))
+        rows.append(PlanRow("controller.homing.reference_position", "as calibrated"))
+        rows.append(PlanRow("controller.homing.taught", "day and serial numbers of this teaching"))
     return tuple(rows)
 
 

@@ -303,3 +303,17 @@ def test_the_steps_of_the_file_are_sound() -> None:
     ranks = [file.phases.index(draft.phase) for draft in file.drafts]
     assert ranks == sorted(ranks)
     assert file.conditions
+
+
+@pytest.mark.parametrize(
+    ("axis", "there"), [("lift", True), ("crate_shift", True), ("turret", False)]
+)
+def test_axes_that_can_collide_are_moved_out_of_the_way(axis: str, there: bool) -> None:
+    file = HALL.parent.parent / "spares" / "motor_like_fitted.yaml"
+    motion = "turret" if axis == "turret" else None
+    spare_file, spare_axis = (HALL, motion) if motion else (file, None)
+    report = spare(HALL, axis, "motor", spare_file, spare_axis=spare_axis, on=DAY, plan=True)
+    names = step_names(report)
+    assert ("collision-partners" in names) == there
+    if there:
+        assert before(names, "collision-partners", "low-torque-jog")

@@ -111,7 +111,7 @@ def _check_header(tree: Tree, plain: dict[str, Any], kind: Kind, motion: str | N
         raise _error(
             tree,
             ("part",),
-            f"the file describes a {stated}, and a {kind} is to be replaced",
+            f"the file describes {_one(stated)}, and {_one(kind)} is to be replaced",
             f"part: {kind}, or the option --part {stated}",
         )
     if "format" not in plain:
@@ -142,7 +142,7 @@ def _other_motion(tree: Tree, path: KeyPath, kind: str, stated: str, wanted: str
         tree,
         path,
         f"the {kind} is set up for a {stated} axis, and the axis is {wanted}",
-        f"a {kind} for a {wanted} axis",
+        f"{_one(kind)} for a {wanted} axis",
     )
 
 
@@ -156,7 +156,7 @@ def _check_facts(part: Part, motion: str | None) -> None:
         before = path_text(start)
 
         def where(fault: Fault, name: str = name, start: KeyPath = start) -> InputError:
-            path = (name, *fault.path[len(start) :])
+            path = (*part.at[name], *fault.path[len(start) :])
             what = fault.what.removeprefix(path_text(fault.path))
             return part.error(path, path_text(path) + what, fault.expected, key=fault.key)
 
@@ -168,7 +168,7 @@ def _check_facts(part: Part, motion: str | None) -> None:
             inside = misfit.path.removeprefix(before).removeprefix(".")
             due = "a length" if motion == "linear" else "an angle"
             raise part.error(
-                (name, *inside.split(".")),
+                (*part.at[name], *inside.split(".")),
                 f"{name}.{inside} is {misfit.written}, but the axis is {motion}",
                 f"{due}; this {part.kind} is set up for another type of axis",
             )
@@ -194,7 +194,8 @@ def _from_machine(
     name = pick_axis(list(axes), wanted, f"{machine.name} (the spare's machine)")
     facts = next(axis for axis in machine.axes if axis["name"] == name)
     stated = facts.get("motion")
-    if motion is not None and stated != motion:
+    if kind == "drive" and motion is not None and stated != motion:
+        # Only a drive is set up in user units; motors, encoders and gearboxes just turn.
         raise _other_motion(tree, ("axes", name, "motion"), kind, str(stated), motion)
     paths: dict[str, KeyPath] = {"drive": ("drive",), "motor": ("motor",), "encoder": ("encoder",)}
     paths["battery"] = ("encoder", "turn_counter", "battery")
@@ -213,8 +214,15 @@ def _from_machine(
         if isinstance(record, dict):
             records[key], at[key] = record, path
     if _RECORDS[kind][0] not in records:
-        raise _error(tree, ("axes", name), f"axis {name} has no {kind} to take", f"a {kind}")
-    return Part(kind, f"{tree.sources[0].name}, axis {name}", records, at, tree)
+        raise _error(tree, ("axes", name), f"axis {name} has no {kind} to take", _one(kind))
+    part = Part(kind, f"{tree.sources[0].name}, axis {name}", records, at, tree)
+    _check_facts(part, motion)
+    return part
+
+
+def _one(kind: str) -> str:
+    """A kind of part with its article."""
+    return f"an {kind}" if kind[0] in "aeiou" else f"a {kind}"
 
 
 def pick_axis(names: list[str], wanted: str | None, machine: str) -> str:

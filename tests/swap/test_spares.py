@@ -121,3 +121,9 @@ def test_a_spare_can_be_taken_from_an_axis_of_a_machine_file() -> None:
     # The turret's encoder is on the load, so its motor brings none.
     assert {lesson.what for lesson in report.lessons} == {"reference"}
     assert "spare-torque-not-below-fitted" in {each.rule for each in report.broken}
+
+
+def test_a_motor_may_come_from_another_type_of_axis() -> None:
+    # the table is rotary, the crate shift linear; both have the same motor
+    report = spare(HALL, "crate_shift", "motor", HALL, spare_axis="index_table", on=DAY)
+    assert "spare-torque-not-below-fitted" not in {each.rule for each in report.broken}

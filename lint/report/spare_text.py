@@ -72,9 +72,9 @@ def _unfit(report: SpareReport, options: RenderOptions) -> list[str]:
 def _open(report: SpareReport, options: RenderOptions) -> list[str]:
     lines: list[str] = []
     if report.undecided or report.unstated:
-        lines += heading("Not known of the spare", options)
+        lines += heading("Not known, and needed to tell", options)
         for row in report.unstated:
-            lines += entry(visible(row.fact), f"must match; fitted {row.fitted}", options)
+            lines += entry(visible(row.fact), f"must match; {row_words(row)}", options)
         for check in report.undecided:
             lines += entry(visible(check.rule), lacks(check), options)
     if report.after_teaching:

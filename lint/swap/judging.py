@@ -74,7 +74,8 @@ class _Judge:
         changed = new_findings(after.findings, before.findings)
         broken = tuple(each for each in changed if each.level != "note")
         unequal = tuple(row for row in rows if row.role == "equal" and row.state == "differs")
-        unstated = tuple(row for row in rows if row.role == "equal" and row.state == "spare silent")
+        silent = ("spare silent", "machine silent")
+        unstated = tuple(row for row in rows if row.role == "equal" and row.state in silent)
         writes = self.writes(rows, as_it_comes, planned, adapted)
         lessons = self.lessons(ground, {write.fact for write in writes if write.rule})
         untold = new_undecided(after.undecided, before.undecided)
@@ -109,7 +110,7 @@ class _Judge:
             before.findings,
             before.undecided,
             tuple(each for each in changed if each.level == "note"),
-            swap.notes,
+            (*swap.notes, *self.not_compared(rows)),
         )
         return Judged(report, ground, swap, planned)
 
@@ -192,6 +193,19 @@ class _Judge:
         return True
 
     # what is told
+
+    def not_compared(self, rows: Sequence[Row]) -> tuple[str, ...]:
+        """A note on settings that the machine file does not state, if there are any."""
+        base = f"axes.{self.swap.axis}."
+        facts = [
+            row.fact.removeprefix(base)
+            for row in rows
+            if row.role in ("match", "place") and row.state == "machine silent"
+        ]
+        if not facts:
+            return ()
+        what = "Not stated in the machine file, so left as the spare has it"
+        return (f"{what}: {', '.join(facts)}.",)
 
     def writes(
         self,

@@ -127,3 +127,23 @@ def test_a_motor_may_come_from_another_type_of_axis() -> None:
     # the table is rotary, the crate shift linear; both have the same motor
     report = spare(HALL, "crate_shift", "motor", HALL, spare_axis="index_table", on=DAY)
     assert "spare-torque-not-below-fitted" not in {each.rule for each in report.broken}
+
+
+def test_what_the_machine_does_not_state_is_not_taken_for_equal(tmp_path: Path) -> None:
+    text = HALL.read_text("utf-8").replace("include: [mechanics.yaml]", "")
+    start = text.index("  infeed_pusher:")
+    own = text[start : text.index("  crate_shift:")]
+    altered = own.replace("      kind: absolute_multiturn\n", "")
+    altered = altered.replace("      encoder_direction: same\n", "")
+    machine = tmp_path / "hall.yaml"
+    machine.write_text(text.replace(own, altered), "utf-8")
+    encoder = tmp_path / "encoder.yaml"
+    plain = (FOLDER / "motor_like_fitted.yaml").read_text("utf-8")
+    plain = plain.replace("part: motor", "part: encoder")
+    encoder.write_text(plain[: plain.index("motor:")] + plain[plain.index("encoder:\n") :], "utf-8")
+    report = spare(machine, "infeed_pusher", "encoder", encoder, on=DAY)
+    assert report.verdict == "undecided"
+    assert [row.fact for row in report.unstated] == ["axes.infeed_pusher.encoder.kind"]
+    drive = spare(machine, "infeed_pusher", "drive", FOLDER / "drive_like_fitted.yaml", on=DAY)
+    (note,) = drive.notes
+    assert note.endswith("left as the spare has it: drive.encoder_direction.")

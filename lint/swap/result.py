@@ -132,8 +132,9 @@ class SpareReport:
     ``broken`` are findings that remain with every setting written, ``unequal`` facts that cannot
     be written and differ; both keep the spare from fitting. ``undecided`` are checks (and
     ``unstated`` facts that must match) that leave open whether it fits, ``after_teaching`` checks
-    that only the teaching decides. ``as_it_comes`` are findings if it were used without writing or teaching,
-    ``before`` those that the machine had already, ``undecided_before`` checks it left open.
+    that only the teaching decides. ``as_it_comes`` are findings if it were used without writing
+    or teaching, ``before`` those that the machine had already, ``undecided_before`` checks it left
+    open.
     """
 
     machine: str

@@ -31,6 +31,9 @@ def context_at(text: str, offset: int, form: str) -> Context:
     if form == "json":
         return _flow(text[:offset], ())
     lines = re.split(r"\r\n?|\n", text[:offset])
+    opened = _opened_above(lines)
+    if opened is not None:
+        lines[opened:] = ["\n".join(lines[opened:])]
     line = lines.pop()
     entries, rest_at = _entries(line)
     rest = line[rest_at:]
@@ -41,6 +44,40 @@ def context_at(text: str, offset: int, form: str) -> Context:
     column = rest_at + len(rest) - len(rest.lstrip())
     above = _path_above(lines, entries, column)
     return _flow(rest, above) if rest.lstrip()[:1] in ("{", "[") else _key(above, rest)
+
+
+def _opened_above(lines: list[str]) -> int | None:
+    """The line above the last one whose braces or brackets are still open there, if any is.
+
+    A line that is indented no deeper than the one that opened them ends what was left open.
+    """
+    opened, indent, depth, quote = None, 0, 0, ""
+    for number, line in enumerate(lines):
+        column = len(line) - len(line.lstrip(" "))
+        if opened is not None and line.strip() and column <= indent:
+            opened, depth, quote = None, 0, ""
+        rest = line
+        if opened is None:
+            rest = line[_entries(line)[1] :].lstrip()
+            if rest[:1] not in ("{", "["):
+                continue
+            opened, indent, depth, quote = number, column, 0, ""
+        at = 0
+        while at < len(rest):
+            char = rest[at]
+            at += 1
+            if quote:
+                at += char == "\\" and quote == '"'
+                quote = "" if char == quote else quote
+            elif char in "\"'" and rest[: at - 1].rstrip()[-1:] in ("", *"{[,:"):
+                quote = char
+            elif char == "#" and rest[at - 2 : at - 1] in ("", " "):
+                break
+            else:
+                depth += (char in "{[") - (char in "}]")
+        if depth <= 0:
+            opened = None
+    return opened if opened != len(lines) - 1 else None
 
 
 def _value(path: KeyPath, rest: str) -> Context:

@@ -54,6 +54,7 @@ class State:
     settings: Path | None = None
     workspace: Workspace = field(default_factory=Workspace)
     texts: dict[Path, str] = field(default_factory=dict)
+    uris: dict[Path, str] = field(default_factory=dict)
     machines: dict[Path, Analysis] = field(default_factory=dict)
     rule_files: dict[Path, rule_files.RuleText] = field(default_factory=dict)
     published: set[Path] = field(default_factory=set)
@@ -96,6 +97,10 @@ class State:
                 return analysis
         return None
 
+    def uri(self, path: Path) -> str:
+        """A file as the editor names it, if it has, for it need not spell a name as we would."""
+        return self.uris.get(path) or uris.from_fs_path(str(path)) or path.as_uri()
+
     def source(self, path: Path) -> Source | None:
         """An open file as the reader takes it; None if it is not open or no machine file."""
         if path not in self.texts or path.name.endswith(ENDING):
@@ -135,12 +140,10 @@ def _register_texts(made: LanguageServer, state: State) -> None:
             made.window_log_message(types.LogMessageParams(types.MessageType.Error, text))
             return
         for path, remarks in told.items():
-            uri = uris.from_fs_path(str(path))
-            if uri is not None:
-                diagnostics = [_diagnostic(remark) for remark in remarks]
-                made.text_document_publish_diagnostics(
-                    types.PublishDiagnosticsParams(uri=uri, diagnostics=diagnostics)
-                )
+            diagnostics = [_diagnostic(state, remark) for remark in remarks]
+            made.text_document_publish_diagnostics(
+                types.PublishDiagnosticsParams(uri=state.uri(path), diagnostics=diagnostics)
+            )
 
     def soon(delay: float) -> None:
         if state.waiting is not None:
@@ -156,7 +159,9 @@ def _register_texts(made: LanguageServer, state: State) -> None:
 
     @made.feature(types.TEXT_DOCUMENT_DID_OPEN)
     def opened(params: types.DidOpenTextDocumentParams) -> None:
-        state.texts[_path(params.text_document.uri)] = params.text_document.text
+        path = _path(params.text_document.uri)
+        state.texts[path] = params.text_document.text
+        state.uris[path] = params.text_document.uri
         soon(0)
 
     @made.feature(types.TEXT_DOCUMENT_DID_CHANGE)
@@ -212,7 +217,7 @@ def _register_looks(made: LanguageServer, state: State) -> None:
         for remark in here:
             for place, line in remark.marks():
                 if not _covers(place, line, path, params.position):
-                    found.setdefault(place, _location(place, line))
+                    found.setdefault(place, _location(state, place, line))
         return list(found.values())
 
     @made.feature(
@@ -232,7 +237,7 @@ def _register_looks(made: LanguageServer, state: State) -> None:
                 types.CodeAction(
                     f"Set {edit.fact} to {edit.new}",
                     kind=types.CodeActionKind.QuickFix,
-                    diagnostics=[_diagnostic(remark)],
+                    diagnostics=[_diagnostic(state, remark)],
                     is_preferred=True,
                     edit=types.WorkspaceEdit(changes={params.text_document.uri: [change]}),
                 )
@@ -339,14 +344,13 @@ def _line(state: State, place: Place) -> str:
     return source.line_text(place.line) if source else ""
 
 
-def _location(place: Place, line_text: str) -> types.Location:
-    uri = uris.from_fs_path(str(_real(place))) or place.file
-    return types.Location(uri, _place_range(place, line_text))
+def _location(state: State, place: Place, line_text: str) -> types.Location:
+    return types.Location(state.uri(_real(place)), _place_range(place, line_text))
 
 
-def _diagnostic(remark: Remark) -> types.Diagnostic:
+def _diagnostic(state: State, remark: Remark) -> types.Diagnostic:
     related = [
-        types.DiagnosticRelatedInformation(_location(mark.place, mark.line_text), mark.label)
+        types.DiagnosticRelatedInformation(_location(state, mark.place, mark.line_text), mark.label)
         for mark in remark.others
     ]
     return types.Diagnostic(

@@ -39,6 +39,11 @@ def at(marked: str, form: str = "yaml") -> Context:
         ("'a': x|", ("a",), False, "x"),
         ("a:\r\n  b: x|", ("a", "b"), False, "x"),
         ("- - a: |", (0, 0, "a"), False, ""),
+        ("a:\n  b: {c: 1,\n      d: [x,  # {\n          y|", ("a", "b", "d", 1), False, "y"),
+        ("a:\n  b: {c: 1, d: '{',\n      e|", ("a", "b"), True, "e"),
+        ("a:\n  b: {c: 1,\n      d: 2}\n  e: |", ("a", "e"), False, ""),
+        ("a:\n  b: {c: 1, d: \n  e: |", ("a", "e"), False, ""),
+        ("a:\n  b: it's {\n  e: |", ("a", "e"), False, ""),
     ],
 )
 def test_yaml(text: str, path: tuple[str | int, ...], is_key: bool, word: str) -> None:

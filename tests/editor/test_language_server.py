@@ -299,6 +299,29 @@ async def test_an_included_file_is_checked_as_part_of_its_machine(
     assert "mechanics-stated-alike" in found
 
 
+async def test_a_text_that_was_never_saved_is_checked_under_its_own_name(
+    client: LanguageClient, tmp_path: Path
+) -> None:
+    document = Document(client, copied("turn-counts-match.yaml", tmp_path))
+    text = document.text
+    document.type("")
+    uri = "untitled:Untitled-1.yaml"
+    client.text_document_did_open(
+        types.DidOpenTextDocumentParams(types.TextDocumentItem(uri, "yaml", 1, text))
+    )
+    document.uri = uri
+    await document.until(has("turn-counts-match"))
+
+
+async def test_closing_a_text_takes_its_findings_away(
+    client: LanguageClient, tmp_path: Path
+) -> None:
+    document = Document(client, copied("turn-counts-match.yaml", tmp_path))
+    await document.until(has("turn-counts-match"))
+    client.text_document_did_close(types.DidCloseTextDocumentParams(document.identifier))
+    await document.until(lambda found: not found)
+
+
 RULES = """language 1
 
 rule site-node

@@ -8,6 +8,8 @@ the examples do not say what the rule says.
 
 from __future__ import annotations
 
+import copy
+import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
@@ -26,6 +28,8 @@ from .machine import Fault, Machine, read_plain, set_aside
 from .quantity import Approx, absolute, eq
 from .rule_info import RuleFault, RuleTestReport
 from .schema import ROLE_END
+from .source.places import path_parts
+from .telling import Teller
 
 WANTED: Final = {
     "passes": HOLDS,
@@ -280,12 +284,56 @@ def _run(
     if outcome != WANTED[example.kind]:
         needs = settled[0].missing + settled[0].reasons if settled and outcome is None else ()
         detail = f" (lacks {', '.join(needs)})" if needs else ""
-        what = f'{example.kind} "{example.title}": {_WORDS[outcome]}{detail}'
+        what = f"{example_words(example)}: {_WORDS[outcome]}{detail}"
         faults.append(_fault(found, rule, example.at, what, _WORDS[WANTED[example.kind]]))
         return faults, ()
     if settled is not None:
         faults += _pinned(found, rule, example, tracer, *settled)
+        if outcome == BROKEN and rule.fix is not None and rule.subject not in _TWO_MACHINES:
+            faults += _not_mended(found, rule, entry, each, settled[1])
     return faults, (outcome, *_pins(tracer, rule, example, settled))
+
+
+def _not_mended(
+    found: Catalogue, rule: Rule, entry: Entry, each: _Prepared, env: dict[str, Any]
+) -> Iterator[RuleFault]:
+    """A fault if the value the rule proposes for a failing example leaves the rule broken."""
+    assert rule.fix is not None
+    unmended = example_machine(found, rule, each.example)
+    fix = Teller(unmended, "example", found).fix(rule, env)
+    if fix is None:
+        return
+    plain = copy.deepcopy(unmended.plain)
+    here: Any = plain
+    *above, last = path_parts(fix.fact)
+    for part in above:
+        here = here.setdefault(part, {}) if isinstance(here, dict) else here[part]
+        if not isinstance(here, dict | list):
+            return  # a part that is none has no fact to set
+    here[last] = _plain_value(fix.value)
+    at, told = rule.fix.target.at, f"{example_words(each.example)}: {fix.fact} = {fix.value}"
+    try:
+        machine = read_plain(plain)
+    except AxisproofError as fault:
+        yield _fault(found, rule, at, f"{told} is refused: {fault.what}", fault.expected)
+        return
+    machine.facts.setdefault("check_date", 0)
+    mended = _Prepared(each.example, tuple(cases(entry, machine, {})))
+    tracer = Tracer(found.definitions, found.defaults, formula)
+    if _overall(_settled(tracer, rule, mended)[0]) == BROKEN:
+        yield _fault(found, rule, at, f"{told} leaves the rule broken", "a value that mends it")
+
+
+def example_words(example: Example) -> str:
+    """How an example is spoken of."""
+    return f'{example.kind} "{example.title}"'
+
+
+def _plain_value(text: str) -> Any:
+    """A proposed value as the machine file would hold it."""
+    if text in ("true", "false"):
+        return text == "true"
+    return int(text) if re.fullmatch(r"-?[0-9]{1,40}", text) else text
 
 
 def _pins(tracer: Tracer, rule: Rule, example: Example, settled: Settled) -> Iterator[Any]:

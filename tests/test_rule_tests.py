@@ -336,3 +336,28 @@ def test_without_paths_the_shipped_rules_are_tested_and_faultless() -> None:
     assert report.faults == ()
     assert report.killed == report.mutants
     assert report.rules == len(rule_tests.shipped().entries)
+
+
+def test_a_proposed_value_that_does_not_mend_a_failing_example_is_a_fault(tmp_path) -> None:
+    path = tmp_path / "own.rules"
+    text = """language 1
+rule counts-are-alike
+  level error title "t" each axis
+  require axis.drive.counts_per_revolution = axis.encoder.counts_per_revolution
+  say "s" why "w" remedy "r" basis "b"
+  set axis.drive.counts_per_revolution to axis.encoder.counts_per_revolution{}
+  passes "p" axis.drive.counts_per_revolution = 10 axis.encoder.counts_per_revolution = 10
+  fails "f" axis.drive.counts_per_revolution = 10 axis.encoder.counts_per_revolution = 20
+"""
+    path.write_text(text.format(""), "utf-8")
+    assert run_rule_tests([path]).faults == ()
+    path.write_text(text.format(" / 4"), "utf-8")
+    (fault,) = run_rule_tests([path]).faults
+    assert fault.what == (
+        'fails "f": axes.axis.drive.counts_per_revolution = 5 leaves the rule broken'
+    )
+    assert fault.place is not None
+    assert (fault.place.line, fault.place.column) == (6, 7)
+    path.write_text(text.format(" - 20count/rev"), "utf-8")
+    (fault,) = run_rule_tests([path]).faults
+    assert "= 0 is refused" in fault.what

@@ -16,6 +16,7 @@ import graphlib
 import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from itertools import permutations
 from typing import Any
 
 from ..builtin import BUILT_IN
@@ -1154,16 +1155,18 @@ def _constant(expr: Expr) -> Number | None:
 
 
 def _has_key(where: Expr, variable: str) -> bool:
-    """Tell whether a filter equates a fact of the variable with something not of it."""
+    """Tell whether a filter equates a fact of the variable with a fact of another subject."""
     if where.op == "and":
         return any(_has_key(kid, variable) for kid in where.kids)
     if where.op not in ("is", "eq"):
         return False
-    of_variable = [
-        any(node.op in ("fact", "derived") and node.data[0] == variable for node in kid.walk())
+    roots = [
+        {node.data[0] for node in kid.walk() if node.op in ("fact", "derived", "local")}
         for kid in where.kids
     ]
-    return sum(of_variable) == 1
+    return any(
+        {variable} == one and other and variable not in other for one, other in permutations(roots)
+    )
 
 
 def _covered(path: str, stated: set[str]) -> bool:

@@ -701,3 +701,19 @@ def test_a_shipped_rule_with_a_character_changed_is_read_or_refused(data: st.Dat
     at = data.draw(st.integers(0, len(part) - 1))
     sign = data.draw(st.sampled_from(['"', "{", "}", "(", "#", "\\", "§", "0", "x", " ", ""]))
     read_or_refuse(part[:at] + sign + part[at + 1 :])
+
+
+def test_an_equality_with_a_literal_is_no_key_for_a_loop_within_a_loop() -> None:
+    text = """language 1
+rule every-pair-met
+  level error title "t" each axis
+  require every a in machine.axes where a.motion is linear has a.drive.node > 0
+  say "s" why "w" remedy "r" basis "b"
+  passes "p" axis.drive.node = 1
+  fails "f" axis.drive.node = 1
+"""
+    with pytest.raises(RuleError) as caught:
+        check_rules([parse_rules(RuleFile("own.rules", text))])
+    assert caught.value.place is not None
+    assert (caught.value.place.line, caught.value.place.column) == (4, 11)
+    assert "meets every one of machine.axes" in caught.value.what

@@ -111,7 +111,8 @@ def _draft(rng: Random, kind: Kind, name: str, number: int) -> Draft | None:
     if made.final["kind"] == "screw":
         assert room is not None
         in_mm = room.span * factor(made.unit)
-        if not bear(rng, made.final, in_mm, move.v / made.feed, motor.force):
+        push = float(motor.peak) / made.metres_per_radian  # when the axis meets something
+        if not bear(rng, made.final, in_mm, move.v / made.feed, push):
             return None
     mechanics |= {"stages": made.stages, "final": made.final}
     if made.stages or rng.random() < 0.5:

@@ -47,7 +47,7 @@ def _(a: Axis) -> bool:
 
 @fault("soft-limit-without-room-to-stop", "puts the software limit right before the switch")
 def _(a: Axis) -> bool:
-    if not a.get(SOFT):
+    if not a.get(SOFT) or planned(a):
         return False
     room = f"{SWITCHES}.positive" if a.get(SWITCHES) else f"{TRAVEL}.max"
     limit = a.need(f"{SOFT}.max")
@@ -130,7 +130,7 @@ def _(a: Axis) -> bool:
 
 @fault("overshoot-ignored", "plans the stop at a limit that it overshoots by more than the room")
 def _(a: Axis) -> bool:
-    if not planned(a):
+    if not planned(a) or not a.get(SWITCHES):
         return False
     room = a.need(f"{SWITCHES}.positive") - a.need(f"{SOFT}.max")
     return a.write("controller.overshoot", 2 * room)

@@ -172,7 +172,7 @@ def bear(rng: Random, final: Plain, span: Fraction, speed: Fraction, force: floa
         rpm = critical * 10**7 * root / length**2
         # Euler, with 206 GPa (steel) and I = pi d^4/64, in N and mm.
         load = float(euler) * math.pi**2 * 206000 * math.pi * float(root) ** 4 / 64
-        if rpm > speed * 60 * Fraction(13, 10) and load / float(length) ** 2 > 4 * force:
+        if rpm > speed * 60 * Fraction(13, 10) and load / float(length) ** 2 > 2.5 * force:
             good.append(support)
     if not good:
         return False

@@ -134,6 +134,10 @@ def _(a: Axis) -> bool:
 
 @fault("acceleration-one-decimal-off", "slips a decimal in the highest acceleration")
 def _(a: Axis) -> bool:
+    # A motor that can do it even so has no fault.
+    alpha = float(10 * a.need("controller.max_acceleration") / a.per_motor_turn) * math.tau
+    if float(a.need("motor.inertia")) * alpha < 1.2 * float(a.need("motor.peak_torque")):
+        return False
     return a.scale("controller.max_acceleration", 10)
 
 
@@ -209,7 +213,10 @@ def _(a: Axis) -> bool:
 
 @fault("gain-scaled-twice", "converts a gain from (m/min)/mm that is in 1/s already")
 def _(a: Axis) -> bool:
-    return a.scale("controller.velocity_gain", Fraction(1000, 60))
+    by = Fraction(1000, 60)
+    if a.need("controller.velocity_gain") * a.need("controller.cycle_time") * by < Fraction(3, 10):
+        return False  # a loop so fast that it stands even this
+    return a.scale("controller.velocity_gain", by)
 
 
 @fault("feedforward-off", "switches the feed-forward off after a fault and leaves it so")

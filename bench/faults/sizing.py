@@ -79,7 +79,6 @@ class Motor:
     gravity: float
     friction: float
     duty: list[Plain]
-    force: float
     returned: float
     """Power that flows back while the load drives, in W."""
 
@@ -92,7 +91,7 @@ def size(rng: Random, kind: Kind, train: Train, move: Motion, mechanics: Plain) 
     if any(stage["kind"] == "worm" for stage in train.stages):
         eta = Fraction(rng.choice((65, 70, 75)), 100)
     mechanics["efficiency"] = rng.choice((spelled(eta * 100, "%"), spelled(eta)))
-    force = returned = gravity = 0.0
+    returned = gravity = 0.0
     if kind in ROTARY:
         load = rounded(Fraction(rng.uniform(0.05, 3)), 2)
         mechanics["load_inertia"] = spelled(load, "kg m^2")
@@ -108,14 +107,13 @@ def size(rng: Random, kind: Kind, train: Train, move: Motion, mechanics: Plain) 
         drag = rounded(Fraction(rng.uniform(0.3, 2.5)) * load, 2)
         mechanics["friction_force"] = spelled(drag, "N")
         friction = float(drag) * arm
-        acceleration = float(max(move.a, move.drive_stop) * factor(train.unit)) / 1000
-        force = float(drag) + float(load) * acceleration
         if mechanics["vertical"]:
             share = 1.0
             if mechanics["counterbalance"] != "none":
                 share -= float(mechanics["counterbalance"].split()[0]) / 100
             gravity = float(load) * G * share * arm
-            force += float(load) * G
+            acceleration = float(max(move.a, move.drive_stop) * factor(train.unit)) / 1000
+            force = float(drag) + float(load) * (acceleration + G)
             returned = 2 * force * float(move.v * factor(train.unit)) / 1000
     rotor = up(reflected / rng.uniform(1.2, 5))
     added = rounded(rotor / rng.choice((4, 6, 10)), 2)
@@ -143,7 +141,7 @@ def size(rng: Random, kind: Kind, train: Train, move: Motion, mechanics: Plain) 
             "apply_time": f"{rng.choice((20, 30, 40))} ms",
             "voltage": "24 V",
         }
-    return Motor(facts, rated, 3 * rated, gravity, friction, duty, force, returned)
+    return Motor(facts, rated, 3 * rated, gravity, friction, duty, returned)
 
 
 def _duty(

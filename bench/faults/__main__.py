@@ -1,0 +1,7 @@
+"""``python -m bench.faults``."""
+
+import sys
+
+from .run import main
+
+sys.exit(main())

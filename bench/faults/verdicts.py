@@ -1,0 +1,310 @@
+"""Which rules are to find each kind of fault, noted after the bench had run and rules were read.
+
+A fault counts as found if any one of its rules finds it; whatever else is found is counted beside
+it. UNSEEN says, from the side of the facts, why nothing can be found. OPEN are shortfalls: faults
+that a rule could find and none does.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+_GEARING = """
+drive-ratio-swapped: drive-gear-ratio-not-upside-down
+stage-ratio-inverted: mechanics-stated-alike
+stage-teeth-swapped: mechanics-stated-alike
+stage-tooth-miscounted: mechanics-stated-alike
+stage-forgotten-in-drive: drive-position-factors-agree
+stage-forgotten-in-drawing: mechanics-stated-alike
+gearbox-of-next-size: mechanics-stated-alike
+plate-of-another-gearbox: mechanics-stated-alike
+stage-ratio-typed-short: ratio-as-exact-as-on-record ratio-typed-short
+load-encoder-ratio-typed-short: ratio-typed-short
+load-encoder-ratio-inverted: SCALING
+load-encoder-noted-on-motor: SCALING
+motor-encoder-noted-on-load: SCALING
+electronic-gear-swapped: drive-gear-not-upside-down
+electronic-gear-on-wrong-side: drive-gear-not-upside-down
+electronic-gear-rounded: drive-gear-exact
+electronic-gear-of-old-encoder: drive-gear-exact quadrature-factor-used-once
+electronic-gear-beyond-drive: drive-gear-within-limits
+command-increment-one-decimal-off: drive-gear-exact
+pitch-for-lead-in-drive: drive-position-factors-agree
+pitch-for-lead-in-drawing: mechanics-stated-alike
+screw-starts-forgotten: mechanics-stated-alike
+feed-in-inches: drive-position-factors-agree
+degrees-for-revs-in-feed: drive-position-factors-agree
+feed-of-motor-for-shaft: drive-position-factors-agree
+pulley-tooth-miscounted: drive-position-factors-agree
+inch-pitch-for-metric: drive-position-factors-agree
+helix-forgotten: drive-position-factors-agree
+roller-replaced-by-thicker: drive-position-factors-agree
+quadrature-twice-in-drive: quadrature-factor-used-once
+lines-for-counts-in-drive: quadrature-factor-used-once
+quadrature-twice-in-controller: controller-scaling-without-slip SCALING
+lines-for-counts-in-controller: controller-scaling-without-slip SCALING
+evaluation-changed: encoder-counts-match
+counts-of-old-encoder-in-drive: encoder-counts-match quadrature-factor-used-once
+scaling-of-old-encoder: controller-scaling-without-slip controller-scaling-exact
+scaling-typed-short: controller-scaling-exact
+scaling-pair-swapped: controller-scaling-exact controller-scaling-without-slip
+scaling-inverted: controller-scaling-exact controller-scaling-without-slip
+gear-forgotten-in-scaling: controller-scaling-without-slip controller-scaling-exact
+gear-applied-twice: controller-scaling-without-slip controller-scaling-exact
+scaling-per-inch: controller-scaling-without-slip controller-scaling-exact
+scaling-per-rev-for-degree: controller-scaling-without-slip controller-scaling-exact
+length-unit-on-rotary-axis: controller-unit-fits-motion
+angle-unit-on-linear-axis: controller-unit-fits-motion
+measuring-step-one-decimal-off: controller-scaling-exact controller-scaling-without-slip
+position-range-of-one-motor-turn: position-range-spans-cycle
+resolution-too-coarse: resolution-within-accuracy
+backlash-worn: backlash-within-accuracy
+"""
+
+_TURNS = """
+highest-turn-for-states-in-drive: turn-counts-match
+highest-turn-for-states-in-encoder: turn-counts-match
+states-one-too-many-in-drive: turn-counts-match
+turns-of-old-encoder-in-drive: turn-counts-match
+turns-beyond-encoder: turn-count-within-capability
+turns-left-at-default-on-table: rollover-divides-cycle
+highest-turn-in-both-on-table: rollover-divides-cycle
+range-shorter-than-travel: turn-range-covers-travel
+wrap-inside-travel: wrap-outside-travel
+unfolds-from-reference-amid-travel: wrap-outside-travel
+unsigned-taken-for-signed: wrap-outside-travel
+total-range-one-short: total-range-is-whole-turns
+drive-register-too-narrow: position-register-holds-range
+controller-register-too-narrow: controller-register-holds-range
+encoder-used-as-incremental: absolute-encoder-used-as-absolute
+singleturn-spare: forgetful-axis-is-homed power-off-motion-under-half-range
+battery-in-two-places: battery-in-one-place
+battery-missing: battery-keeps-turns
+battery-place-empty: battery-keeps-turns
+battery-with-batteryless-encoder: batteryless-counter-without-battery
+battery-too-old: battery-within-its-life
+battery-date-mistyped: records-are-not-of-tomorrow
+battery-warning-ignored: low-battery-is-noticed
+counting-limit-too-slow: power-off-speed-within-counting-limit
+pushed-beyond-half-range: power-off-motion-under-half-range
+wraps-not-retained: rollover-divides-cycle
+remainder-dropped: cycle-is-whole-counts
+turns-kept-in-no-battery-drive: battery-keeps-turns
+"""
+
+_HOMING = """
+index-missing: home-method-needs-index
+method-not-supported: homing-method-supported
+method-reserved: homing-method-not-reserved
+method-withdrawn: homing-method-not-withdrawn
+method-none: homing-method-supported forgetful-axis-is-homed
+homing-limit-switch-unwired: limit-switch-inputs-in-use
+homing-limit-switch-inhibited: limit-switch-inputs-in-use
+home-switch-unwired: home-switch-input-in-use
+home-switch-inhibited: home-switch-input-in-use
+home-switch-absent: homing-method-has-its-switches
+home-cam-too-short: home-switch-covers-travel-end
+home-direction-flipped: homing-direction-fits-method
+method-of-other-end: homing-direction-fits-method
+reference-sign-flipped: reference-where-switch-stands
+reference-of-old-switch-place: reference-where-switch-stands
+reference-beyond-travel: reference-where-switch-stands reference-within-travel
+reference-one-decimal-off: reference-where-switch-stands
+pin-outside-software-limits: reference-within-travel
+search-per-minute: search-stops-before-hard-stop
+creep-and-search-swapped: creep-slower-than-search
+creep-too-fast: homing-repeats-well-enough
+homing-ramp-too-soft: search-stops-before-hard-stop
+index-at-switch-edge: index-clear-of-switch-edge
+index-of-next-revolution-edge: index-clear-of-switch-edge
+home-cam-too-narrow: home-switch-long-enough-for-search
+hard-stop-homing-at-full-torque: hard-stop-homing-presses-gently
+hard-stop-homing-watched: hard-stop-homing-minds-following-error
+home-each-other-first: homing-order-without-circle
+homing-order-of-collision-forgotten: homing-order-parts-collision-pairs
+never-taught: reference-taught-with-fitted-encoder
+taught-with-old-motor: reference-taught-with-fitted-encoder
+taught-with-old-encoder: reference-taught-with-fitted-encoder
+index-homing-with-new-motor: reference-taught-with-fitted-encoder
+calibration-record-stale: reference-taught-with-fitted-encoder
+taught-tomorrow: records-are-not-of-tomorrow
+not-homed-at-all: forgetful-axis-is-homed
+homed-flag-kept-without-memory: forgetful-axis-is-homed
+limits-trusted-before-homing: software-limits-await-homing
+limit-cam-ends-early: limit-cam-reaches-hard-stop
+"""
+
+_LIMITS = """
+soft-limit-outside-hard-stop: software-limits-leave-room-to-stop
+soft-limit-beyond-switch: software-limits-leave-room-to-stop
+soft-limits-swapped: software-limits-in-order
+soft-limit-sign-flipped: software-limits-in-order
+soft-limit-without-room-to-stop: software-limits-leave-room-to-stop
+soft-limits-in-inches: software-limits-leave-room-to-stop
+switch-outside-hard-stop: limit-switch-stops-before-hard-stop
+switches-swapped: software-limits-leave-room-to-stop
+switch-without-room-to-stop: limit-switch-stops-before-hard-stop
+stop-ten-times-softer: software-limits-leave-room-to-stop
+stop-reaction-ten-times-softer: limit-switch-stops-before-hard-stop
+stop-jerk-forgotten: software-limits-leave-room-to-stop
+stop-delay-in-seconds: software-limits-leave-room-to-stop
+drive-stop-delay-in-seconds: limit-switch-stops-before-hard-stop
+overshoot-ignored: software-limits-leave-room-to-stop
+limit-inputs-swapped: limit-inputs-stop-the-right-way
+limit-input-inhibited: limit-switch-inputs-in-use
+limit-input-unwired: limit-switch-inputs-in-use
+drive-polarity-flipped: axis-moves-the-way-it-is-told
+controller-polarity-flipped: axis-moves-the-way-it-is-told
+velocity-polarity-forgotten: polarity-of-position-and-velocity-agree
+encoder-direction-flipped: drive-knows-count-direction
+encoder-mounted-mirrored: drive-knows-count-direction
+reversing-stage-forgotten: axis-moves-the-way-it-is-told
+motor-mounted-mirrored: axis-moves-the-way-it-is-told
+"""
+
+_MOTION = """
+speed-per-minute: top-speed-within-motor-and-drive
+rpm-for-degrees-per-second: top-speed-within-motor-and-drive
+speed-in-inches: top-speed-within-motor-and-drive
+slower-motor: top-speed-within-motor-and-drive
+drive-speed-limit-too-low: top-speed-within-motor-and-drive
+slower-encoder: top-speed-within-encoder
+lines-for-edges-in-frequency: count-rate-within-inputs
+drive-input-too-slow: count-rate-within-inputs
+command-increments-too-fast: command-rate-within-drive
+longer-screw: screw-below-critical-speed
+screw-end-left-free: screw-below-critical-speed
+cheaper-screw: screw-within-permitted-speed
+acceleration-in-metres: acceleration-torque-available
+acceleration-one-decimal-off: acceleration-torque-available jerk-fits-acceleration
+jerk-in-metres: jerk-fits-acceleration
+jerk-without-effect: jerk-fits-acceleration
+torque-limit-of-larger-motor: torque-limit-within-motor-peak
+torque-limit-in-percent: acceleration-torque-available
+heavier-load: inertia-ratio-within-reason
+motor-without-inertia-match: inertia-ratio-within-reason
+duty-above-peak: duty-peaks-within-limits
+duty-without-rest: duty-within-rated-torque
+window-below-lag: following-error-window-above-lag
+window-opened-to-silence-it: following-error-found-before-damage
+window-timeout-in-seconds: following-error-found-before-damage
+gain-unit-mistaken: following-error-window-above-lag
+gain-scaled-twice: position-gain-fits-cycle
+feedforward-off: following-error-window-above-lag
+brake-time-not-waited-for: brake-releases-before-motion
+torque-off-before-brake-holds: brake-holds-before-torque-goes
+slower-brake: brake-releases-before-motion
+brake-too-weak: brake-holds-load
+brake-forgotten: vertical-axis-has-brake
+brake-of-another-voltage: brake-voltage-fits
+returned-power-forgotten: returned-power-within-drive
+counterbalance-removed: brake-holds-load
+torque-off-at-once: suspended-load-caught-in-time
+stop-harder-than-motor: stop-deceleration-attainable
+weaker-coupling: coupling-carries-peak-torque
+cycle-no-multiple: cycle-times-are-multiples
+resolution-wasted-on-linear-scale: resolution-within-accuracy
+"""
+
+_INTERLOCKING = """
+no-interlock: rehome-interlock-on-lost-position
+lost-position-not-a-trigger: rehome-interlock-on-lost-position
+turn-disagreement-not-a-trigger: rehome-interlock-on-doubtful-turns
+dead-battery-not-a-trigger: rehome-interlock-on-doubtful-turns
+new-encoder-not-a-trigger: rehome-interlock-on-replaced-parts
+new-motor-not-a-trigger: rehome-interlock-on-replaced-parts
+new-drive-not-a-trigger: rehome-interlock-on-replaced-parts
+interlock-inhibits-nothing: rehome-interlock-inhibits-motion
+released-by-alarm-reset: rehome-interlock-released-by-homing
+released-by-acknowledgement: rehome-interlock-released-by-homing
+released-by-power-cycle: rehome-interlock-released-by-homing
+doubt-forgotten-at-power-off: rehome-interlock-released-by-homing
+homed-flag-survives-doubt: rehome-interlock-clears-homed-flag
+gantry-partner-free: rehome-interlock-inhibits-gantry-partner
+collision-partner-free: rehome-interlock-inhibits-collision-partner
+full-speed-in-doubt: rehome-interlock-caps-speed
+operator-told-nothing: rehome-interlock-tells-operator
+code-noted-twice: condition-codes-unique
+code-without-guidance: condition-tells-what-to-do
+lost-position-cleared-by-reset: doubtful-position-clears-by-homing
+lost-position-has-no-code: conditions-of-lost-turns-have-codes
+"""
+
+_BOOKKEEPING = """
+node-taken-twice: unique-node-addresses
+node-not-on-network: drive-found-on-network
+node-of-another-device: drive-at-node-is-the-fitted-one
+nodes-exchanged: drive-at-node-is-the-fitted-one
+drive-left-without-axis: drive-on-network-has-axis
+drive-gone-from-network: drive-found-on-network
+drive-serial-not-updated: drive-at-node-is-the-fitted-one
+axis-copied-with-serials: serial-numbers-unique
+firmware-too-old: drive-firmware-not-too-old
+commutation-of-old-motor: commutation-taught-with-fitted-pair
+commutation-of-old-encoder: commutation-taught-with-fitted-pair
+commutation-taught-tomorrow: records-are-not-of-tomorrow
+gantry-two-leaders: gantry-has-one-leader
+gantry-partner-unknown: gantry-partner-is-an-axis
+gantry-partner-of-another: gantry-partners-name-each-other
+gantry-offset-of-one-side: gantry-references-square
+gantry-limits-of-one-side: gantry-partners-limits-alike
+gantry-speed-of-one-side: gantry-partners-move-alike
+gantry-acceleration-of-one-side: gantry-partners-move-alike
+gantry-stop-of-one-side: gantry-partners-stop-together
+gantry-method-of-one-side: gantry-partners-reference-alike
+collision-pair-unknown: collision-pair-names-axes
+collision-pair-with-itself: collision-pair-names-axes
+axis-copied-whole: serial-numbers-unique
+"""
+
+
+def _read(*tables: str) -> dict[str, tuple[str, ...]]:
+    """Kinds with their rules; SCALING stands for the rules that compare scaling with mechanics."""
+    scaling = "controller-scaling-exact controller-scaling-without-slip drive-gear-exact"
+    tables = tuple(table.replace("SCALING", scaling) for table in tables)
+    rows = [line.split(": ") for table in tables for line in table.strip().splitlines()]
+    return {kind: tuple(rules.split()) for kind, rules in rows}
+
+
+EXPECTED: Final = _read(
+    _GEARING, _TURNS, _HOMING, _LIMITS, _MOTION, _INTERLOCKING, _BOOKKEEPING
+)  # fmt: skip
+
+UNSEEN: Final = {
+    "friction-understated": "a measured figure that nothing else states",
+    "load-understated": "what is moved is stated once",
+    "pin-calibrated-off": "where the pin stands is stated once, by the very number that is wrong",
+    "endless-cycle-wrong-but-whole": "the cycle is the product's, and stated once",
+    "cycle-of-one-station": "a cycle of one station is a sound choice too, and stated once",
+    "pulley-wrong-everywhere": "all statements agree; only measuring the travel would tell",
+    "battery-date-a-year-off": "any past day within the life could be right",
+    "hard-stop-moved": "where a stop stands is stated once",
+    "switch-scatter-understated": "a measured figure that nothing else states",
+    "free-distance-overstated": "what is around the axis is stated once",
+    "brake-worn": "the facts are those of the plate; only a brake test tells",
+    "serial-mistyped-everywhere": "all records agree; only the plate would tell",
+    "interlock-not-in-the-program": "the facts describe it; only a test at the machine tells",
+    "guidance-unhelpful": "that words are there can be seen, not whether they help",
+    "accuracy-understated": "what the process needs is stated once",
+    "switch-moved-a-little": "within what a taught reference may differ from the drawing",
+    "soft-limits-absent": "`none` is a statement, and switches alone can be meant",
+    "gantry-pin-of-one-side-moved": "each side's pin is stated once, by the number that is wrong",
+    "hard-stop-search-too-fast": "what speed a stop stands is not among the facts",
+}
+
+OPEN: Final = {
+    "degrees-for-revs-in-cycle": "found only where the turn counter or the range tells",
+    "incremental-used-as-absolute": "no rule yet",
+    "battery-where-no-holder-is": "no rule yet",
+    "reference-beyond-cycle": "no rule yet",
+    "homes-after-itself": "not found on a machine of one axis",
+    "homes-after-a-stranger": "no rule yet",
+    "taught-with-old-drive": "no rule yet",
+    "no-limit-of-any-kind": "no rule yet",
+    "drive-allows-more-than-motor": "no rule yet",
+    "vertical-not-noted": "no rule yet",
+    "stop-category-of-other-option": "found, but not on endless axes",
+    "efficiency-as-percent": "no rule yet",
+    "firmware-noted-wrong": "no rule yet",
+    "gantry-gain-of-one-side": "no rule yet",
+}

@@ -1,0 +1,134 @@
+"""The fault bench in small: every kind of fault is found, sound machines bring no finding."""
+
+from __future__ import annotations
+
+import copy
+
+import pytest
+from axisproof.catalogue import shipped
+
+from bench.faults.fault import FAULTS, Fault
+from bench.faults.measure import (
+    SHARES,
+    Plan,
+    check,
+    faulty,
+    known,
+    run_faults,
+    seeded,
+    sound,
+    thinned,
+)
+from bench.faults.plain import Axis, digits, in_unit, parts
+from bench.faults.run import main, markdown, text
+from bench.faults.sound import machine
+from bench.faults.verdicts import EXPECTED, OPEN, UNSEEN
+
+PLAN = Plan(seed=7, axes=400, per_kind=3)
+SEEDS = PLAN.seeds(120)
+
+DETECTABLE = [fault for fault in FAULTS if fault.name in EXPECTED]
+
+
+def test_the_list_has_at_least_eighty_kinds_and_a_verdict_on_each() -> None:
+    names = [fault.name for fault in FAULTS]
+    assert len(DETECTABLE) >= 80
+    assert sorted(names) == sorted([*EXPECTED, *UNSEEN, *OPEN])
+    assert all(fault.what for fault in FAULTS)
+
+
+def test_only_rules_that_ship_are_expected() -> None:
+    ship = {entry.name for entry in shipped().entries} | {"unit-misfit", "disputed-fact"}
+    assert {rule for rules in EXPECTED.values() for rule in rules} <= ship
+
+
+@pytest.mark.parametrize("concern", dict.fromkeys(fault.concern for fault in DETECTABLE))
+def test_every_kind_of_fault_is_found_wherever_it_is_put(concern: str) -> None:
+    found = [
+        faulty(fault, SEEDS, PLAN.per_kind) for fault in DETECTABLE if fault.concern == concern
+    ]
+    assert {each.kind: each.missed for each in found if each.missed} == {}
+    assert {each.kind for each in found if each.injected < PLAN.per_kind} == set()
+
+
+def test_sound_axes_are_without_finding() -> None:
+    result = sound(SEEDS[:90])
+    assert result.axes >= PLAN.axes
+    assert result.false == []
+    assert result.holds > 50 * result.axes
+
+
+@pytest.mark.parametrize("share", [0.1, 0.5])
+def test_leaving_facts_out_brings_undecided_checks_and_no_finding(share: float) -> None:
+    whole, less = sound(SEEDS[:15]), thinned(SEEDS[:15], share)
+    assert less.false == []
+    assert less.share_undecided > whole.share_undecided + share
+
+
+def test_what_is_called_undetectable_leaves_the_machine_without_trace() -> None:
+    kinds = [fault for fault in FAULTS if fault.name in UNSEEN]
+    found = [faulty(fault, SEEDS, 6) for fault in kinds]
+    # By chance one may come near another bound.
+    assert [each.kind for each in found if each.found > each.injected / 2] == []
+
+
+def test_a_seed_gives_the_same_machine_each_time_and_another_one_another() -> None:
+    assert machine(3) == machine(3)
+    assert machine(3) != machine(4)
+    assert seeded(1, 0) != seeded(2, 0)
+    assert len(machine(3, axes=5)["axes"]) in (5, 6)  # a gantry is not cut in two
+
+
+@pytest.mark.parametrize("fault", FAULTS, ids=lambda fault: fault.name)
+def test_a_fault_changes_a_copy_of_the_machine(fault: Fault) -> None:
+    for seed in SEEDS:
+        before = copy.deepcopy(known(seed))
+        for name in before["axes"]:
+            changed = fault.on(Axis(known(seed), name))
+            assert known(seed) == before
+            if changed is not None:
+                check(changed.machine)
+                return
+    pytest.fail(f"{fault.name} applies nowhere")
+
+
+def test_numbers_are_read_and_written_exactly() -> None:
+    assert digits(parts("40/3 mm")[0]) == "40/3"
+    assert digits(parts("-12.50 mm")[0]) == "-12.5"
+    assert in_unit(parts("254 mm")[0], "in") == "10 in"
+    assert in_unit(parts("1 rev")[0], "deg") == "360 deg"
+
+
+@pytest.fixture(scope="module")
+def tables() -> dict[str, str]:
+    """What the command prints of a small run, by form."""
+    found = run_faults(Plan(seed=7, axes=10, per_kind=1), jobs=1)
+    some, thin = sound(SEEDS[:5]), [thinned(SEEDS[:1], share) for share in SHARES]
+    return {form.__name__: "\n".join(form(found, some, thin)) for form in (text, markdown)}
+
+
+def test_the_command_prints_a_line_per_kind_and_the_counts(tables: dict[str, str]) -> None:
+    assert all(fault.name in tables["text"] for fault in FAULTS)
+    assert "findings on them: 0" in tables["text"]
+
+
+def test_the_command_prints_the_table_of_the_readme(tables: dict[str, str]) -> None:
+    assert tables["markdown"].startswith("| concern | kinds of fault | put in | found |")
+    assert "| facts left out | 0% | 10% | 20% | 30% | 40% | 50% |" in tables["markdown"]
+    assert all(kind in tables["markdown"] for kind in (*UNSEEN, *OPEN))
+
+
+def test_the_command_tells_of_a_few_kinds(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["--kinds", "drive-ratio-swapped", "--per-kind", "2", "--jobs", "1"]) == 0
+    assert "drive-ratio-swapped                         2/2" in capsys.readouterr().out
+
+
+def test_a_run_in_two_processes_is_that_in_one() -> None:
+    plan = Plan(seed=7, axes=20, per_kind=2, kinds=("quadrature-twice-in-drive", "battery-missing"))
+    assert run_faults(plan, jobs=2) == run_faults(plan, jobs=1)
+
+
+def test_the_command_refuses_a_kind_it_does_not_know(capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit):
+        main(["--kinds", "lightning"])
+    assert "no such kind of fault: lightning" in capsys.readouterr().err

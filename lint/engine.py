@@ -69,6 +69,9 @@ def check_machine(machine: Machine, label: str, catalogue: Catalogue, options: O
             run.counts.setdefault(finding.subject, Counter())[BROKEN] += 1
     indexes: dict[tuple[str, ...], dict[Any, list[Facts]]] = {}
     for entry in catalogue.entries:
+        if entry.subject == "axis" and entry.join is None:
+            run.judge_axes(entry, machine)
+            continue
         for case in cases(entry, machine, indexes):
             run.judge(entry, case)
     return run.done()
@@ -124,6 +127,8 @@ class _Run:
     ) -> None:
         self.results = Results(label, axes)
         self.counts: dict[str, Counter[int | None]] = {}
+        self.axes: Sequence[Facts] = ()
+        self.columns: list[list[int | None]] = []  # per rule: the verdicts on these axes, in order
         self.options = options
         self.told_by = machine, label, catalogue, options.workings, aside
 
@@ -136,7 +141,6 @@ class _Run:
 
     def judge(self, entry: Entry, case: Case) -> None:
         """Run one rule on one case and keep what is to be told."""
-        results = self.results
         verdict: int | None
         if case.missing:
             verdict = None
@@ -144,10 +148,25 @@ class _Run:
             verdict = NOT_APPLICABLE
         else:
             verdict = entry.function(*(case.env[name] for name in entry.arguments))
-        owner = case.env["axis"]["name"] if "axis" in case.env else case.subject
-        self.counts.setdefault(owner, Counter())[verdict] += 1
-        if verdict in (HOLDS, NOT_APPLICABLE) and not self.options.every_outcome:
-            return
+        self.counts.setdefault(_owner(case), Counter())[verdict] += 1
+        if verdict in (BROKEN, None) or self.options.every_outcome:
+            self.tell(entry, case, verdict)
+
+    def judge_axes(self, entry: Entry, machine: Machine) -> None:
+        """Run a rule that looks at one axis alone over all axes: ``judge``, without a detour."""
+        function, facts = entry.function, machine.facts
+        assert entry.arguments == ("axis", "machine")
+        self.axes = machine.axes
+        verdicts = [function(axis, facts) for axis in self.axes]
+        self.columns.append(verdicts)
+        if self.options.every_outcome or BROKEN in verdicts or None in verdicts:
+            for case, verdict in zip(cases(entry, machine, {}), verdicts, strict=True):
+                if verdict in (BROKEN, None) or self.options.every_outcome:
+                    self.tell(entry, case, verdict)
+
+    def tell(self, entry: Entry, case: Case, verdict: int | None) -> None:
+        """Keep what is to be told about a verdict."""
+        results = self.results
         if verdict == BROKEN:
             results.findings.append(self.teller.finding(entry, case))
         elif verdict is None:
@@ -156,16 +175,25 @@ class _Run:
             for finding in extra:
                 if finding not in results.findings:
                     results.findings.append(finding)
-                    self.counts[owner][BROKEN] += 1
+                    self.counts.setdefault(_owner(case), Counter())[BROKEN] += 1
         if self.options.every_outcome:
             results.outcomes.append(self.teller.outcome(entry, case, verdict))
 
     def done(self) -> Results:
         """What came out, with the tallies of all subjects."""
+        for axis, verdicts in zip(self.axes, zip(*self.columns, strict=True), strict=False):
+            count = self.counts.setdefault(axis["name"], Counter())
+            for verdict in (HOLDS, BROKEN, None, NOT_APPLICABLE):
+                count[verdict] += verdicts.count(verdict)
         for subject, count in self.counts.items():
             decided = count[HOLDS], count[BROKEN], count[None], count[NOT_APPLICABLE]
             self.results.tallies.append(Tally(self.results.machine, subject, *decided))
         return self.results
+
+
+def _owner(case: Case) -> str:
+    """The subject whose tally a case counts for."""
+    return str(case.env["axis"]["name"]) if "axis" in case.env else case.subject
 
 
 def cases(

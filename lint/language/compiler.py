@@ -27,6 +27,7 @@ from ..quantity import (
     power,
 )
 from .library import FUNCTIONS
+from .matching import conjuncts, filter_equality, matching
 from .reach import disputed, reach
 from .syntax import SUBJECTS, Definition, Expr, Rule, RuleSet, Setting
 
@@ -108,6 +109,7 @@ HELPERS: Final[Mapping[str, Any]] = {
     "eq": eq,
     "extreme": extreme,
     "is_whole": is_whole,
+    "matching": matching,
     "raised": raised,
     "within": within,
     **{f"f_{name}": function.call for name, function in FUNCTIONS.items()},
@@ -195,6 +197,7 @@ class _Writer:
         self.count = 0
         self.defaults = defaults
         self.definitions = definitions
+        self.results: dict[int, str] = {}
 
     def line(self, text: str) -> None:
         self.lines.append("    " * self.depth + text)
@@ -213,12 +216,13 @@ class _Writer:
 
     def value(self, expr: Expr) -> str:
         method: Callable[[Expr], str] = getattr(self, "on_" + expr.op)
-        return method(expr)
+        name = self.results[id(expr)] = method(expr)
+        return name
 
     def number_or_value(self, expr: Expr) -> str:
         """A value for computing with: a fact that is none counts as unknown."""
         name = self.value(expr)
-        if expr.op == "fact" and expr.type.nullable and expr.type.kind == "number":
+        if expr.op == "fact" and expr.type.nullable and expr.type.kind != "part":
             self.line(f"if {name} is NONE:")
             self.line(f"    {name} = None")
         return name
@@ -383,6 +387,20 @@ class _Writer:
         self.line(f"{partial} = v_{root}.get({path + '#partial'!r})")
         return items, partial
 
+    def looked_up(self, expr: Expr, items: str) -> tuple[str, Expr | None]:
+        """The items to loop over: all, or those that can pass an equality in the filter.
+
+        The equality is given too if it is what the filter asks first: from the first item on for
+        which it is unknown, it is true for none that follow.
+        """
+        found = filter_equality(expr)
+        if found is None:
+            return items, None
+        comparison, key, other = found
+        root, path = expr.kids[0].data
+        text = f"matching(v_{root}, {path!r}, {key!r}, {self.value(other)})"
+        return text, comparison if comparison is next(conjuncts(expr.kids[1])) else None
+
     def quantified(self, expr: Expr, deciding: bool) -> str:
         """every (deciding False) and some (deciding True)."""
         items, partial = self.listed(expr.kids[0])
@@ -391,21 +409,23 @@ class _Writer:
             self.line(f"{result} = None")
         with self.block("else:"):
             self.line(f"{result} = None if {partial} else {not deciding}")
-            with self.block(f"for v_{expr.data[0]} in {items}:"):
+            found, compared = self.looked_up(expr, items)
+            with self.block(f"for v_{expr.data[0]} in {found}:"):
                 where = self.filter(expr.kids[1])
                 body = self.value(expr.kids[2])
+                decides, unsure = f"{body} is {deciding}", f"{body} is not {not deciding}"
                 if where == "True":
-                    with self.block(f"if {body} is {deciding}:"):
-                        self.line(f"{result} = {deciding}")
-                        self.line("break")
-                    with self.block(f"if {body} is None:"):
-                        self.line(f"{result} = None")
+                    unsure = f"{body} is None"
                 else:
-                    with self.block(f"if {body} is {deciding} and {where}:"):
-                        self.line(f"{result} = {deciding}")
-                        self.line("break")
-                    with self.block(f"if {body} is not {not deciding}:"):
-                        self.line(f"{result} = None")
+                    decides += f" and {where}"
+                with self.block(f"if {decides}:"):
+                    self.line(f"{result} = {deciding}")
+                    self.line("break")
+                with self.block(f"if {unsure}:"):
+                    self.line(f"{result} = None")
+                    if compared is not None:
+                        with self.block(f"if {self.results[id(compared)]} is None:"):
+                            self.line("break")
         return result
 
     def filter(self, where: Expr) -> str:
@@ -431,7 +451,8 @@ class _Writer:
         with self.block("else:"):
             self.line(f"{sure} = True")
             self.line(f"{result} = {start}")
-            with self.block(f"for v_{expr.data[0]} in {items}:"):
+            found = self.looked_up(expr, items)[0] if expr.op == "count" else items
+            with self.block(f"for v_{expr.data[0]} in {found}:"):
                 where = self.filter(expr.kids[1])
                 names = [where] if where != "True" else []
                 if len(expr.kids) == 3:

@@ -16,6 +16,7 @@ from ..homing_order import HOMES_AFTER, STATED_AS
 from ..quantity import Approx, Number, div, divides, eq, is_whole
 from .compiler import between, capped, extreme, raised, within
 from .library import FUNCTIONS
+from .matching import filter_equality, in_order
 from .reach import disputed, reach
 from .syntax import Definition, Expr, Rule
 
@@ -104,7 +105,7 @@ class Tracer:
     def number_or_value(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
         """A value to compute with: a fact that is none counts as unknown."""
         traced = self.value(expr, env)
-        if traced.value is NONE and expr.type.kind == "number":
+        if traced.value is NONE and expr.type.kind != "part":
             return Traced(None, reasons=(f"{traced.uses[0]} is none",))
         return traced
 
@@ -360,11 +361,23 @@ class Tracer:
         self, expr: Expr, env: Mapping[str, Any], listed: Traced
     ) -> Iterable[tuple[Traced, Mapping[str, Any]]]:
         """The filter's value and the environment of each item that the filter does not drop."""
-        for record in listed.value:
+        for record in self.candidates(expr, env, listed):
             inner = {**env, expr.data[0]: record}
             where = self.value(expr.kids[1], inner)
             if where.value is not False:
                 yield where, inner
+
+    def candidates(
+        self, expr: Expr, env: Mapping[str, Any], listed: Traced
+    ) -> Iterable[dict[str, Any]]:
+        """The items, but for those that an equality in the filter is known to drop."""
+        found = filter_equality(expr)
+        if found is None:
+            items: Iterable[dict[str, Any]] = listed.value
+            return items
+        _, key, other = found
+        root, path = expr.kids[0].data
+        return in_order(env[root], path, key, self.value(other, env).value)
 
     def quantified(self, expr: Expr, env: Mapping[str, Any], deciding: bool) -> Traced:
         listed, partial = self.listed(expr.kids[0], env)

@@ -95,6 +95,67 @@ def test_on_random_pairs_and_loops_over_axes(axes: list[Any], each: str) -> None
     run(catalogue_of(require, each=each), read_plain({"axes": plain}))
 
 
+LOOPS = [
+    "some node in machine.network.nodes where node.address = axis.drive.node has node.drive",
+    "every node in machine.network.nodes where node.address = axis.drive.node and node.drive"
+    " has node.serial is axis.drive.serial",
+    "some node in machine.network.nodes where node.drive and axis.drive.node = node.address"
+    " has node.serial is axis.drive.serial",
+    "every node in machine.network.nodes where axis.drive.serial is node.serial has node.drive",
+    "every other in machine.axes where other.drive.serial is axis.drive.serial"
+    " has other.name is axis.name",
+    "every other in machine.axes where other.drive.node = axis.drive.node has"
+    " (some node in machine.network.nodes where node.address = other.drive.node"
+    " has node.serial is axis.drive.serial)",
+    "1 = count of node in machine.network.nodes where (node.address = axis.drive.node)",
+    "1 = count of other in machine.axes where (other.drive.node = axis.drive.node"
+    " and other.drive.serial is axis.drive.serial)",
+    "every other in machine.axes where other.gantry.partner is axis.gantry.partner"
+    " has other.drive.serial is axis.drive.serial",
+    "every other in machine.axes where other.drive.brake_voltage = axis.drive.brake_voltage"
+    " has other.drive.node = axis.drive.node",
+]
+
+
+@settings(SLOW, max_examples=150)
+@given(st.sampled_from(LOOPS), st.data())
+def test_on_loops_that_look_items_up_by_a_key(require: str, data: st.DataObject) -> None:
+    """Keys that are unknown, none, disputed or stated twice, in whole and in partial lists."""
+    numbers_, serials = st.sampled_from([1, 1, 2, 3, None]), st.sampled_from(["a", "a", "b", None])
+    drives = [{"node": numbers_, "serial": serials}] * 4
+    nodes = st.fixed_dictionaries(
+        {"address": st.sampled_from([1, 1, 2, 3]), "serial": serials},
+        optional={"drive": st.booleans()},
+    )
+    axes: dict[str, Any] = {}
+    for name, parts in zip("klmn", drives, strict=True):
+        drive = data.draw(st.fixed_dictionaries(parts))
+        partner = data.draw(st.sampled_from(["k", "l", "none", None]))
+        volts = data.draw(st.sampled_from(["24 V", "24.0 V", "24.5 V", "none", None, "disputed"]))
+        if volts == "disputed":
+            drive["brake_voltage"] = {
+                "claims": [{"value": "24 V", "source": "a"}, {"value": "90 V", "source": "b"}]
+            }
+        else:
+            drive["brake_voltage"] = volts
+        axes[name] = {"motion": "linear", "drive": without_unknown(drive)}
+        if partner:
+            axes[name]["gantry"] = partner if partner == "none" else {"partner": partner}
+    plain: dict[str, Any] = {"axes": axes}
+    found = [without_unknown(node) for node in data.draw(st.lists(nodes, max_size=4))]
+    how = data.draw(st.sampled_from(["whole", "whole", "partial", "missing"]))
+    if how != "missing":
+        plain["network"] = {"nodes": found if how == "whole" else {"partial": found}}
+    for verdict in run(catalogue_of(require), read_plain(plain)):
+        event(verdict.outcome)
+        if verdict.outcome == UNDECIDED:
+            assert verdict.traced.missing or verdict.traced.reasons
+
+
+def without_unknown(record: dict[str, Any]) -> dict[str, Any]:
+    return {key: value for key, value in record.items() if value is not None}
+
+
 # Shipped rules: machines made from their own examples, with facts taken away, disputed, swapped.
 
 

@@ -1,0 +1,93 @@
+"""Which items of a machine's list a filter on equal values can let through, found by a hash table.
+
+``some node in machine.network.nodes where node.address = axis.drive.node`` is asked of every axis:
+looking at every node each time would make the work grow with the square of the machine. Items are
+therefore filed once by their value, in the record that owns the list. Only items whose value is
+known to be another one are passed over; the filter itself is still evaluated on all others.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from operator import itemgetter
+from typing import Any
+
+from ..absence import NONE
+from ..quantity import Approx
+from .syntax import Expr
+
+Record = dict[str, Any]
+
+
+def filter_equality(loop: Expr) -> tuple[Expr, str, Expr] | None:
+    """The equality by which the items that a loop's filter lets through can be looked up.
+
+    Given as the comparison, the key of the item it reads and its other side, which is a fact of
+    something else. None if the filter has no such part; also for a list of an axis, which is short.
+    """
+    (variable,) = loop.data
+    if loop.kids[0].data[0] != "machine":
+        return None
+    for part in conjuncts(loop.kids[1]):
+        if part.op in ("eq", "is") and all(kid.op == "fact" for kid in part.kids):
+            own = [kid for kid in part.kids if kid.data[0] == variable]
+            others = [kid for kid in part.kids if kid.data[0] != variable]
+            if own and others:
+                return part, own[0].data[1], others[0]
+    return None
+
+
+def conjuncts(condition: Expr) -> Iterator[Expr]:
+    """The parts that must all hold, in order."""
+    if condition.op == "and":
+        for kid in condition.kids:
+            yield from conjuncts(kid)
+    else:
+        yield condition
+
+
+def matching(record: Record, path: str, key: str, value: Any) -> Sequence[Record]:
+    """The items of the list at ``path`` whose ``key`` equals ``value`` or may do so.
+
+    Those that are equal come first, in the order of the list; then those whose key is unknown, none
+    or not exact. All items, in this order, if ``value`` itself is one of these. The list must be
+    there.
+    """
+    items: list[Record] = record[path]
+    if value is NONE:
+        return sorted(items, key=lambda item: item.get(key) is not NONE)
+    if value is None or isinstance(value, Approx):
+        return items
+    table, aside = _table(record, path, key)
+    equal = table.get(value, ())
+    return [item for _, item in (*equal, *aside)] if aside else [item for _, item in equal]
+
+
+def in_order(record: Record, path: str, key: str, value: Any) -> Iterator[Record]:
+    """The items of ``matching`` in the order of the list."""
+    if value is None or value is NONE or isinstance(value, Approx):
+        yield from record[path]
+        return
+    table, aside = _table(record, path, key)
+    for _, item in sorted((*table.get(value, ()), *aside), key=itemgetter(0)):
+        yield item
+
+
+Filed = list[tuple[int, Record]]
+
+
+def _table(record: Record, path: str, key: str) -> tuple[dict[Any, Filed], Filed]:
+    """Items with their numbers by value, and those without an exact one; made when first asked."""
+    memo = f"=items of {path} by {key}"
+    found: tuple[dict[Any, Filed], Filed] | None = record.get(memo)
+    if found is None:
+        table: dict[Any, Filed] = {}
+        aside: Filed = []
+        for number, item in enumerate(record[path]):
+            value = item.get(key)
+            if value is None or value is NONE or isinstance(value, Approx):
+                aside.append((number, item))
+            else:
+                table.setdefault(value, []).append((number, item))
+        found = record[memo] = table, aside
+    return found

@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING, Any, Final, NoReturn, TextIO, cast
 import click
 
 from . import cli_changes, cli_editing, cli_import, cli_swap
+from .cli_options import FILE, WIDTH
 from .errors import AxisproofError, InputError, UsageError
 
 if TYPE_CHECKING:
@@ -39,19 +40,18 @@ SCHEMAS: Final = tuple(
 SHELLS: Final = ("bash", "zsh", "fish")
 
 _SETTINGS: Final = {"help_option_names": ["-h", "--help"], "max_content_width": 90}
-_FILE: Final = click.Path(path_type=Path)
 
 _rules_option = click.option(
     "--rules",
     "rules",
-    type=_FILE,
+    type=FILE,
     multiple=True,
     metavar="DIR",
     help="Folder (or file) with rules of your site, beside the shipped ones; may be repeated.",
 )
 _width_option = click.option(
     "--width",
-    type=click.IntRange(50, 400),
+    type=WIDTH,
     metavar="N",
     help="Columns of text; otherwise those of the terminal up to 100, or 80 when piped.",
 )
@@ -127,11 +127,11 @@ def cli() -> None:
 
 
 @cli.command(epilog=_shown_as_is(_CHECK_EXAMPLES))
-@click.argument("paths", nargs=-1, required=True, type=_FILE, metavar="PATH...")
+@click.argument("paths", nargs=-1, required=True, type=FILE, metavar="PATH...")
 @_rules_option
 @click.option(
     "--settings",
-    type=_FILE,
+    type=FILE,
     metavar="FILE",
     help="File with settings of your site, each with its reason.",
 )
@@ -156,7 +156,7 @@ def cli() -> None:
     show_default=True,
     help="Form of the report, see below.",
 )
-@click.option("--output", type=_FILE, metavar="FILE", help="Write the report to a new file.")
+@click.option("--output", type=FILE, metavar="FILE", help="Write the report to a new file.")
 @click.option("--force", is_flag=True, help="Let --output replace a file that exists.")
 @click.option(
     "--fail-at",
@@ -167,13 +167,13 @@ def cli() -> None:
 )
 @click.option(
     "--waivers",
-    type=_FILE,
+    type=FILE,
     metavar="FILE",
     help="Findings that may be lived with for a while (`axisproof schema waivers`).",
 )
 @click.option(
     "--accepted",
-    type=_FILE,
+    type=FILE,
     metavar="FILE",
     help="Findings that `axisproof accept` recorded; only others fail.",
 )
@@ -235,7 +235,7 @@ def check(
     options = _options(width, workings=workings, to_file=output is not None, fail_at=level)
     text = renderer(form)(report, options)
     if output is not None:
-        _write(text, output, force, [*report.files, *map(str, filter(None, (waivers, accepted)))])
+        _write(text, output, force, [*report.files, *_inputs(rules, settings, waivers, accepted)])
     elif form == "text":
         _show(text, options)
     else:
@@ -352,7 +352,7 @@ def list_rules(rules: tuple[Path, ...], settings: bool, width: int | None) -> No
 
 
 @rules_group.command("test")
-@click.argument("paths", nargs=-1, type=_FILE, metavar="[PATH...]")
+@click.argument("paths", nargs=-1, type=FILE, metavar="[PATH...]")
 @_width_option
 def test_rules(paths: tuple[Path, ...], width: int | None) -> int:
     """Run the examples of the rules at PATH; without PATH, those of the shipped rules.
@@ -461,10 +461,16 @@ def _refuse_existing(output: Path | None, force: bool) -> None:
         )
 
 
+def _inputs(rules: Sequence[Path], *files: Path | None) -> list[str]:
+    """The files beside the machines that a check reads."""
+    folders = [each for path in rules for each in (path.rglob("*") if path.is_dir() else [path])]
+    return [str(path) for path in (*folders, *files) if path is not None]
+
+
 def _write(text: str, output: Path, force: bool, read: Sequence[str]) -> None:
     if output.exists() and any(Path(file).exists() and output.samefile(file) for file in read):
         raise UsageError(
-            f"{output} is one of the files that were checked and is not overwritten",
+            f"{output} is one of the files that were read and is not overwritten",
             expected="another file for --output",
         )
     try:

@@ -8,10 +8,11 @@ from typing import TYPE_CHECKING, Final, cast
 
 import click
 
+from .cli_options import FILE, WIDTH
+
 if TYPE_CHECKING:
     from .finding import Level
 
-_FILE: Final = click.Path(path_type=Path)
 _EPILOG: Final = """\b
 Examples:
   axisproof changes backup/hall.yaml hall.yaml
@@ -39,12 +40,12 @@ def register(group: click.Group) -> None:
 @click.argument("new", metavar="NEW")
 @click.option(
     "--rules",
-    type=_FILE,
+    type=FILE,
     multiple=True,
     metavar="DIR",
     help="Folder (or file) with rules of your site, beside the shipped ones; may be repeated.",
 )
-@click.option("--settings", type=_FILE, metavar="FILE", help="File with settings of your site.")
+@click.option("--settings", type=FILE, metavar="FILE", help="File with settings of your site.")
 @click.option(
     "--on",
     type=click.DateTime(["%Y-%m-%d"]),
@@ -60,7 +61,7 @@ def register(group: click.Group) -> None:
     show_default=True,
     help="Form of the report; `axisproof schema changes` describes the json.",
 )
-@click.option("--output", type=_FILE, metavar="FILE", help="Write the report to a new file.")
+@click.option("--output", type=FILE, metavar="FILE", help="Write the report to a new file.")
 @click.option("--force", is_flag=True, help="Let --output replace a file that exists.")
 @click.option(
     "--fail-at",
@@ -70,7 +71,7 @@ def register(group: click.Group) -> None:
     help="Exit with 1 if the change brings a finding of this level or a graver one.",
 )
 @click.option("--all", "also_still", is_flag=True, help="Let also fail what is still there.")
-@click.option("--width", type=click.IntRange(50, 400), metavar="N", help="Columns of text.")
+@click.option("--width", type=WIDTH, metavar="N", help="Columns of text.")
 def changes(
     old: str,
     new: str,
@@ -122,17 +123,17 @@ Examples:
 
 
 @click.command(epilog=_ACCEPT_EPILOG)
-@click.argument("paths", nargs=-1, required=True, type=_FILE, metavar="PATH...")
-@click.option("-o", "--output", type=_FILE, required=True, metavar="FILE", help="Record them here.")
+@click.argument("paths", nargs=-1, required=True, type=FILE, metavar="PATH...")
+@click.option("-o", "--output", type=FILE, required=True, metavar="FILE", help="Record them here.")
 @click.option("--force", is_flag=True, help="Let --output replace a file that exists.")
 @click.option(
     "--rules",
-    type=_FILE,
+    type=FILE,
     multiple=True,
     metavar="DIR",
     help="Folder (or file) with rules of your site, beside the shipped ones; may be repeated.",
 )
-@click.option("--settings", type=_FILE, metavar="FILE", help="File with settings of your site.")
+@click.option("--settings", type=FILE, metavar="FILE", help="File with settings of your site.")
 @click.option(
     "--on",
     type=click.DateTime(["%Y-%m-%d"]),

@@ -9,12 +9,12 @@ from typing import TYPE_CHECKING, Final
 
 import click
 
+from .cli_options import FILE
 from .errors import UsageError
 
 if TYPE_CHECKING:
     from .fixing import Repair
 
-_FILE: Final = click.Path(path_type=Path)
 
 _FIX_EXAMPLES: Final = """\b
 Examples:
@@ -42,15 +42,15 @@ def register(group: click.Group) -> None:
 
 
 @click.command("fix", epilog=_FIX_EXAMPLES)
-@click.argument("paths", nargs=-1, required=True, type=_FILE, metavar="PATH...")
+@click.argument("paths", nargs=-1, required=True, type=FILE, metavar="PATH...")
 @click.option(
     "--rules",
-    type=_FILE,
+    type=FILE,
     multiple=True,
     metavar="DIR",
     help="Folder (or file) with rules of your site, beside the shipped ones; may be repeated.",
 )
-@click.option("--settings", type=_FILE, metavar="FILE", help="File with settings of your site.")
+@click.option("--settings", type=FILE, metavar="FILE", help="File with settings of your site.")
 @click.option(
     "--on",
     type=click.DateTime(["%Y-%m-%d"]),
@@ -113,8 +113,8 @@ def _tell_rest(found: Repair) -> None:
 
 
 @click.command("serve", epilog=_SERVE_EXAMPLES)
-@click.option("--rules", type=_FILE, multiple=True, metavar="DIR", help="Rules of your site.")
-@click.option("--settings", type=_FILE, metavar="FILE", help="File with settings of your site.")
+@click.option("--rules", type=FILE, multiple=True, metavar="DIR", help="Rules of your site.")
+@click.option("--settings", type=FILE, metavar="FILE", help="File with settings of your site.")
 def serve(rules: tuple[Path, ...], settings: Path | None) -> None:
     """Serve an editor over standard input and output (Language Server Protocol).
 

@@ -10,9 +10,9 @@ from typing import Any, Final, Literal
 
 import click
 
+from .cli_options import FILE, WIDTH
 from .errors import UsageError
 
-_FILE: Final = click.Path(path_type=Path)
 _MOTIONS: Final = ("linear", "rotary")
 MAX_TOLD: Final = 20
 """Remarks printed to a terminal; a written file holds them all."""
@@ -46,13 +46,13 @@ class _Bars:
 
 
 @click.command("import")
-@click.argument("files", nargs=-1, required=True, type=_FILE, metavar="FILE...")
-@click.option("-o", "--output", type=_FILE, metavar="FILE", help="Write the machine file here.")
+@click.argument("files", nargs=-1, required=True, type=FILE, metavar="FILE...")
+@click.option("-o", "--output", type=FILE, metavar="FILE", help="Write the machine file here.")
 @click.option("--force", is_flag=True, help="Let --output replace a file that exists.")
 @click.option("--machine", metavar="NAME", help="Name of the machine.")
 @click.option("--axis", metavar="NAME", help="The axis that device files and lists are about.")
 @click.option("--motion", type=click.Choice(_MOTIONS), help="Motion of that axis.")
-@click.option("--mapping", type=_FILE, metavar="FILE", help="Mapping file for parameter lists.")
+@click.option("--mapping", type=FILE, metavar="FILE", help="Mapping file for parameter lists.")
 @click.option("--node", type=click.IntRange(1, 127), help="Node id, if a device file states none.")
 @click.option(
     "--part", type=click.IntRange(0, 7), default=0, help="Which drive of a device with several."
@@ -128,14 +128,14 @@ def _index(text: str) -> int:
 
 
 @click.command("init")
-@click.argument("output", type=_FILE, default=Path("machine.yaml"), metavar="[FILE]")
+@click.argument("output", type=FILE, default=Path("machine.yaml"), metavar="[FILE]")
 @click.option("--force", is_flag=True, help="Replace FILE if it exists.")
 @click.option("--machine", metavar="NAME", help="Name of the machine; asked for if left out.")
 @click.option(
     "--axis", "axes", multiple=True, metavar="NAME:linear|rotary", help="An axis; may be repeated."
 )
 @click.option(
-    "--from", "known", type=_FILE, metavar="FILE", help="Machine or project file to fill in."
+    "--from", "known", type=FILE, metavar="FILE", help="Machine or project file to fill in."
 )
 def init(
     output: Path, force: bool, machine: str | None, axes: tuple[str, ...], known: Path | None
@@ -185,13 +185,13 @@ def _ask_axes() -> dict[str, Any]:
 
 
 @click.command("show")
-@click.argument("file", type=_FILE, metavar="FILE")
+@click.argument("file", type=FILE, metavar="FILE")
 @click.argument("axes", nargs=-1, metavar="[AXIS...]")
 @click.option("--all", "everything", is_flag=True, help="Show every number, and what each lacks.")
 @click.option(
-    "--rules", type=_FILE, multiple=True, metavar="DIR", help="Rules of your site, as for check."
+    "--rules", type=FILE, multiple=True, metavar="DIR", help="Rules of your site, as for check."
 )
-@click.option("--width", type=click.IntRange(50, 400), metavar="N", help="Columns of text.")
+@click.option("--width", type=WIDTH, metavar="N", help="Columns of text.")
 def show(
     file: Path, axes: tuple[str, ...], everything: bool, rules: tuple[Path, ...], width: int | None
 ) -> int:

@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING, Final, cast
 
 import click
 
+from .cli_options import FILE, WIDTH
+
 if TYPE_CHECKING:
     from .swap.part import Kind
 
@@ -15,7 +17,6 @@ PARTS: Final = ("drive", "motor", "encoder", "gearbox", "battery")
 AFTER: Final = ("motor", "encoder", "drive", "gearbox", "belt")
 """As swap.part.KINDS and swap.recalibrating.AFTER, which other commands do not need."""
 
-_FILE: Final = click.Path(path_type=Path)
 _SPARE_EPILOG: Final = """\b
 Examples:
   axisproof spare hall.yaml --axis infeed --part motor spares/motor.yaml
@@ -51,10 +52,10 @@ def register(group: click.Group) -> None:
 
 
 @click.command(epilog=_SPARE_EPILOG)
-@click.argument("machine", type=_FILE)
+@click.argument("machine", type=FILE)
 @click.option("--axis", required=True, metavar="AXIS", help="Axis that the part belongs to.")
 @click.option("--part", required=True, type=click.Choice(PARTS), help="What is replaced.")
-@click.argument("spare_file", type=_FILE, metavar="SPARE")
+@click.argument("spare_file", type=FILE, metavar="SPARE")
 @click.option("--machine", "name", metavar="NAME", help="Machine, where MACHINE holds several.")
 @click.option(
     "--stage",
@@ -70,12 +71,12 @@ def register(group: click.Group) -> None:
 @click.option("--plan", is_flag=True, help="Add the plan of the work, step by step.")
 @click.option(
     "--rules",
-    type=_FILE,
+    type=FILE,
     multiple=True,
     metavar="DIR",
     help="Folder (or file) with rules of your site, beside the shipped ones; may be repeated.",
 )
-@click.option("--settings", type=_FILE, metavar="FILE", help="File with settings of your site.")
+@click.option("--settings", type=FILE, metavar="FILE", help="File with settings of your site.")
 @click.option(
     "--on",
     type=click.DateTime(["%Y-%m-%d"]),
@@ -92,9 +93,9 @@ def register(group: click.Group) -> None:
     help="Form of the report; html is the plan as a sheet to check off. `axisproof schema spare` "
     "describes the json.",
 )
-@click.option("--output", type=_FILE, metavar="FILE", help="Write the report to a new file.")
+@click.option("--output", type=FILE, metavar="FILE", help="Write the report to a new file.")
 @click.option("--force", is_flag=True, help="Let --output replace a file that exists.")
-@click.option("--width", type=click.IntRange(50, 400), metavar="N", help="Columns of text.")
+@click.option("--width", type=WIDTH, metavar="N", help="Columns of text.")
 def spare(
     machine: Path,
     axis: str,
@@ -154,7 +155,7 @@ def spare(
 
 
 @click.command(epilog=_RECALIBRATE_EPILOG)
-@click.argument("machine", type=_FILE)
+@click.argument("machine", type=FILE)
 @click.option("--axis", required=True, metavar="AXIS", help="Axis to recalibrate.")
 @click.option("--true", "true", required=True, metavar="X", help="True position, by a gauge.")
 @click.option("--indicated", required=True, metavar="Y", help="Position that is indicated there.")
@@ -178,7 +179,7 @@ def spare(
     show_default=True,
     help="Form of the answer; `axisproof schema recalibration` describes the json.",
 )
-@click.option("--width", type=click.IntRange(50, 400), metavar="N", help="Columns of text.")
+@click.option("--width", type=WIDTH, metavar="N", help="Columns of text.")
 def recalibrate(
     machine: Path,
     axis: str,

@@ -88,7 +88,9 @@ class Teller:
     def marks(self, paths: Iterable[str], case: Case) -> tuple[Mark, ...]:
         """Where the facts stand; the subject itself if none of them has a place."""
         marks: list[Mark] = []
-        for path in paths:
+        # single values tell more than the record or list they stand in
+        ordered = sorted(paths, key=lambda path: self.written(path) is None)
+        for path in ordered:
             owner = self.owner(path)
             for place in owner.places(path):
                 label = _label(owner.own_path(path))

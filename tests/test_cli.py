@@ -549,3 +549,30 @@ def test_the_module_can_be_run() -> None:
     )
     assert done.returncode == 0
     assert b"--undecided-fails" in done.stdout
+
+
+def test_links_that_lead_in_a_circle_are_one_message(tmp_path, capsys) -> None:
+    from axisproof.cli import run
+
+    (tmp_path / "a").symlink_to(tmp_path / "b")
+    (tmp_path / "b").symlink_to(tmp_path / "a")
+    assert run(["check", str(tmp_path / "a")]) == 2
+    assert "circle of links" in " ".join(capsys.readouterr().err.split())
+
+
+def test_an_empty_path_is_not_taken_for_the_present_folder(capsys) -> None:
+    from axisproof.cli import run
+
+    assert run(["check", ""]) == 2
+    assert "an empty path" in capsys.readouterr().err
+
+
+def test_a_report_does_not_overwrite_the_rules_it_was_made_with(tmp_path, capsys) -> None:
+    from axisproof.cli import run
+
+    rules = tmp_path / "own.rules"
+    rules.write_text("language 1\n", "utf-8")
+    sound = str(Path(__file__).parent.parent / "fixtures" / "sound" / "table.json")
+    options = ["--rules", str(tmp_path), "--output", str(rules), "--force"]
+    assert run(["check", sound, *options]) == 2
+    assert rules.read_text("utf-8") == "language 1\n"

@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Final, Literal
 
 from ..errors import InputError
-from ..source.files import find_sources, unsaved_bytes
+from ..source.files import find_sources, resolved, unsaved_bytes
 from ..source.merge import Tree, load_tree
 
 Kind = Literal["project", "mapping", "part", "waivers", "accepted"]
@@ -37,7 +37,7 @@ def load_trees(paths: Sequence[Path]) -> list[Tree]:
     machines of their own; a file given by name is. Raises UsageError and InputError as
     source.merge.load_trees and project.load_project do.
     """
-    given = {path.resolve() for path in paths if not path.is_dir()}
+    given = {resolved(path) for path in paths if not path.is_dir()}
     trees: list[tuple[Path, Tree]] = []
     taken: set[Path] = set()
     files = [(path, kind_of(path)) for path in find_sources(paths)]

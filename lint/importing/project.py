@@ -7,7 +7,7 @@ from pathlib import Path, PureWindowsPath
 from typing import Any
 
 from ..errors import UsageError
-from ..source.files import Source, parse, read_source
+from ..source.files import Source, parse, read_source, resolved
 from ..source.limits import shortened
 from ..source.places import KeyPath, locate
 from .assembly import (
@@ -133,7 +133,7 @@ def _inside(source: Source, at: KeyPath, entry: str) -> Path:
         raise error_at(source, at, f"{shown} is an absolute path", expected)
     folder = source.path.parent
     try:
-        real = (folder / entry).resolve()
+        real = resolved(folder / entry)
         inside = os.path.relpath(real, folder.resolve())
     except (OSError, RuntimeError, ValueError):
         raise error_at(source, at, f"{shown} leads nowhere", expected) from None

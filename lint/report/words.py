@@ -88,10 +88,13 @@ def verdict(report: Report) -> str:
         sentences.append(f"Found {found(report.findings)}.")
     if undecided:
         verb = "was" if undecided == 1 else "were"
-        only = "" if report.findings else "What could be decided holds, but "
+        held = total(report.tallies).holds
+        only = "What could be decided holds, but " if held and not report.findings else ""
         sentences.append(
             f"{only}{counted(undecided, 'check')} {verb} left undecided for want of facts."
         )
+        if not held and not report.findings:
+            sentences.append("No check could be decided, so nothing has been shown.")
     if not sentences:
         decided = total(report.tallies).holds
         if not decided:

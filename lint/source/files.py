@@ -121,6 +121,16 @@ def unsaved_bytes(path: Path) -> bytes | None:
     return None if text is None else text.encode("utf-8", "surrogatepass")
 
 
+def resolved(path: Path) -> Path:
+    """Where a path leads through links. Raises UsageError for links that lead in a circle."""
+    try:
+        return path.resolve()
+    except (RuntimeError, OSError):
+        raise UsageError(
+            f"{path} leads in a circle of links", expected="a file or folder"
+        ) from None
+
+
 def find_sources(paths: Sequence[Path]) -> list[Path]:
     """The files to read: files as given, folders searched for machine files in sorted order.
 
@@ -137,12 +147,12 @@ def find_sources(paths: Sequence[Path]) -> list[Path]:
                     f"the folder {path} holds no machine file",
                     expected="at least one *.yaml, *.yml or *.json file in it",
                 )
-        elif path.exists() or unsaved_bytes(path) is not None:
+        elif resolved(path).exists() or unsaved_bytes(path) is not None:
             inside = [path]
         else:
             raise UsageError(f"there is no file or folder {path}")
         for each in inside:
-            found.setdefault(each.resolve(), each)
+            found.setdefault(resolved(each), each)
     return list(found.values())
 
 

@@ -14,7 +14,7 @@ from pathlib import Path, PureWindowsPath
 from typing import Final, NoReturn
 
 from ..errors import InputError, Place
-from .files import SUFFIXES, Plain, Source, find_sources, parse, read_source
+from .files import SUFFIXES, Plain, Source, find_sources, parse, read_source, resolved
 from .limits import MAX_INCLUDED_FILES, shortened
 from .places import KeyPath, Scalar, locate, path_text
 
@@ -98,7 +98,7 @@ def load_trees(paths: Sequence[Path]) -> list[Tree]:
     A file found by searching a folder is no machine of its own if another machine includes it; a
     file given by name always is. Raises UsageError and InputError as find_sources and load_tree do.
     """
-    given = {path.resolve() for path in paths if not path.is_dir()}
+    given = {resolved(path) for path in paths if not path.is_dir()}
     trees = [load_tree(path) for path in find_sources(paths)]
     included = {source.path.resolve() for tree in trees for source in tree.sources[1:]}
     return [
@@ -162,7 +162,7 @@ def _gather(
     for index, entry in enumerate(entries):
         at: KeyPath = (INCLUDE, index)
         file = _included(source, at, entry, root)
-        real = file.resolve()
+        real = resolved(file)
         if real in chain:
             names = " → ".join(each.name for each in (*chain[chain.index(real) :], real))
             raise _error(source, at, f"the files include each other: {names}", "no circle")
@@ -191,7 +191,7 @@ def _included(source: Source, at: KeyPath, entry: Plain, root: Path) -> Path:
         raise _error(source, at, f"the include entry {shown} is an absolute path", expected)
     folder = root.resolve()
     try:
-        inside = os.path.relpath((source.path.parent / entry).resolve(), folder)
+        inside = os.path.relpath(resolved(source.path.parent / entry), folder)
     except (OSError, RuntimeError, ValueError):  # a circle of links, a name too long, another drive
         raise _error(source, at, f"the include entry {shown} leads nowhere", expected) from None
     if inside.split(os.sep)[0] == os.pardir:

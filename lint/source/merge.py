@@ -162,7 +162,7 @@ def _gather(
     for index, entry in enumerate(entries):
         at: KeyPath = (INCLUDE, index)
         file = _included(source, at, entry, root)
-        real = resolved(file)
+        real = file.resolve()
         if real in chain:
             names = " → ".join(each.name for each in (*chain[chain.index(real) :], real))
             raise _error(source, at, f"the files include each other: {names}", "no circle")
@@ -191,7 +191,7 @@ def _included(source: Source, at: KeyPath, entry: Plain, root: Path) -> Path:
         raise _error(source, at, f"the include entry {shown} is an absolute path", expected)
     folder = root.resolve()
     try:
-        inside = os.path.relpath(resolved(source.path.parent / entry), folder)
+        inside = os.path.relpath((source.path.parent / entry).resolve(), folder)
     except (OSError, RuntimeError, ValueError):  # a circle of links, a name too long, another drive
         raise _error(source, at, f"the include entry {shown} leads nowhere", expected) from None
     if inside.split(os.sep)[0] == os.pardir:

@@ -117,6 +117,9 @@ def apply_settings(machine: Machine, label: str, catalogue: Catalogue, site: Sit
         for name, (raw, reason) in stated.items():
             where = (*base, "settings", name, "value")
             value = setting_value(catalogue, name, raw, where, fail)
+            if not reason.strip():
+                what = "the reason is empty"
+                raise fail((*where[:-1], "reason"), what, "why it differs, in words")
             for target in records if record is machine.facts else [record]:
                 target["@s:" + name] = value
             subject = "" if record is machine.facts else record["name"]
@@ -145,6 +148,9 @@ def setting_value(catalogue: Catalogue, name: str, raw: Any, where: KeyPath, fai
         words = dim_words(quantity.dimension)
         article = "an" if words[0] in "aeiou" else "a"
         raise fail(where, f"{raw} is {article} {words}", wanted)
+    default = setting.default.data[0]
+    if (default >= 0) is True and (quantity.value < 0) is True:
+        raise fail(where, f"{raw} is below zero", wanted)
     return quantity.value
 
 

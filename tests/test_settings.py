@@ -323,3 +323,27 @@ def test_every_shipped_setting_may_be_set_to_its_own_default() -> None:
         )
         apply_settings(machine, "hall", found, NO_SITE)
         assert machine.axes[0]["@s:" + setting.name] == data
+
+
+@pytest.mark.parametrize(
+    ("entry", "column", "what"),
+    [
+        ("{value: -5 %, reason: r}", 39, "-5 % is below zero"),
+        ('{value: 5 %, reason: "  "}', 52, "the reason is empty"),
+    ],
+)
+def test_a_machine_s_setting_is_no_way_round_a_rule(tmp_path, entry, column, what) -> None:
+    from axisproof.api import check
+    from axisproof.errors import InputError
+
+    path = tmp_path / "m.yaml"
+    path.write_text(
+        f"format: 1\nmachine: m\nsettings: {{turn_range_margin: {entry}}}\n"
+        "axes: {a: {motion: linear}}\n",
+        "utf-8",
+    )
+    with pytest.raises(InputError) as caught:
+        check([path])
+    assert caught.value.what == what
+    assert caught.value.place is not None
+    assert (caught.value.place.line, caught.value.place.column) == (3, column)

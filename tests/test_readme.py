@@ -196,6 +196,13 @@ def read_until(stream: int, wanted: str, seen: str = "") -> str:
     return seen
 
 
+def save(path: Path, text: str, encoding: str) -> None:
+    """Save as an editor does: in one step, so that nobody reads half a file."""
+    new = path.with_suffix(".new")
+    new.write_text(text, encoding)
+    new.replace(path)
+
+
 def test_watch_checks_again_on_save_and_ends_with_130(folder: Path) -> None:
     shutil.copytree(folder / "fixtures" / "sound", folder / "machines")
     (command,) = [line for line in COMMANDS if "--watch" in line]
@@ -211,13 +218,13 @@ def test_watch_checks_again_on_save_and_ends_with_130(folder: Path) -> None:
             assert "Every check that applied holds" in " ".join(first.split())
             hall = folder / "machines" / "hall.yaml"
             sound = hall.read_text("utf-8")
-            hall.write_text(sound.replace("revolutions: 65534", "revolutions: 65536"), "utf-8")
+            save(hall, sound.replace("revolutions: 65534", "revolutions: 65536"), "utf-8")
             second = read_until(stream, "Ctrl-C ends.")
             assert "changed: hall.yaml" in second
             assert "rollover-divides-cycle" in second
-            hall.write_text(sound.replace("format: 1", "format: one"), "utf-8")
+            save(hall, sound.replace("format: 1", "format: one"), "utf-8")
             assert "Unusable input" in read_until(stream, "Ctrl-C ends.")
-            hall.write_text(sound, "utf-8")
+            save(hall, sound, "utf-8")
             assert "holds" in read_until(stream, "Ctrl-C ends.")
             assert "\x1b" not in first + second
         finally:

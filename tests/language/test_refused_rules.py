@@ -713,7 +713,7 @@ rule every-pair-met
   fails "f" axis.drive.node = 1
 """
     with pytest.raises(RuleError) as caught:
-        check_rules([parse_rules(RuleFile("own.rules", text))])
+        from_texts({"own.rules": text})
     assert caught.value.place is not None
     assert (caught.value.place.line, caught.value.place.column) == (4, 11)
     assert "meets every one of machine.axes" in caught.value.what

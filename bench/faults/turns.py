@@ -210,6 +210,9 @@ def _(a: Axis) -> bool:
 
 @fault("counting-limit-too-slow", "fits an encoder that counts 50 rpm on battery to a geared axis")
 def _(a: Axis) -> bool:
+    # An encoder on the load may be slow enough even for this.
+    if a.need("controller.max_velocity") / a.per_encoder_turn * 60 <= 50:
+        return False
     return a.battery and a.put("encoder.turn_counter.power_off_speed_limit", "50 rpm")
 
 

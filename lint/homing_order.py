@@ -11,6 +11,9 @@ STATED_AS = "controller.homing.after"
 HOMES_AFTER = "homes_after"
 """The fact of an axis that is derived here: the names of all axes that must be homed before it."""
 
+WAITS_FOR_STRANGER = "homes_after_stranger"
+"""Derived too: whether one of the names that the axis itself states is no axis of the machine."""
+
 
 def add_homing_order(axes: Sequence[dict[str, Any]]) -> None:
     """Give each axis the list ``homes_after``, following ``controller.homing.after`` from axis to
@@ -18,13 +21,17 @@ def add_homing_order(axes: Sequence[dict[str, Any]]) -> None:
 
     An axis that waits for itself finds its own name in its list. The list is missing where the
     axis does not state what it waits for, and partial where one on the way does not. An axis that
-    never homes waits for none; a name that is no axis leads nowhere.
+    never homes waits for none; a name that is no axis leads nowhere, and ``homes_after_stranger``
+    tells whether the axis states one (missing where the statement is, or is partial without one).
     """
     by_name = {axis["name"]: axis for axis in axes}
     for axis in axes:
         stated = _waits_for(axis)
         if stated is None:
             continue
+        strange = any(name not in by_name for name in stated)
+        if strange or not axis.get(STATED_AS + "#partial"):
+            axis[WAITS_FOR_STRANGER] = strange
         found: dict[str, None] = {}
         partial = bool(axis.get(STATED_AS + "#partial"))
         open_names = list(reversed(stated))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from axisproof.homing_order import HOMES_AFTER
+from axisproof.homing_order import HOMES_AFTER, WAITS_FOR_STRANGER
 from axisproof.machine import read_plain
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -54,6 +54,24 @@ def test_an_axis_that_never_homes_waits_for_none() -> None:
 
 def test_a_name_that_is_no_axis_leads_nowhere() -> None:
     assert order({"a": ["z"]}) == {"a": (["z"], False)}
+
+
+def test_only_the_axis_that_states_a_name_that_is_no_axis_waits_for_a_stranger() -> None:
+    homing: dict[str, Any] = {
+        "a": {"after": ["b"]},
+        "b": {"after": ["a", "z"]},
+        "c": {"after": []},
+        "d": "none",
+        "e": {"after": {"partial": ["z"]}},
+        "f": {"after": {"partial": ["a"]}},
+        "g": {"method": 17},
+    }
+    axes = {
+        name: {"motion": "linear", "controller": {"homing": each}} for name, each in homing.items()
+    }
+    found = {axis["name"]: axis.get(WAITS_FOR_STRANGER) for axis in read_plain({"axes": axes}).axes}
+    assert [name for name, strange in found.items() if strange] == ["b", "e"]
+    assert [name for name, strange in found.items() if strange is None] == ["f", "g"]
 
 
 @given(st.lists(st.lists(st.integers(0, 5), max_size=4), min_size=6, max_size=6))

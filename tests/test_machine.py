@@ -14,7 +14,7 @@ from typing import Any
 import pytest
 from axisproof.absence import NONE, PRESENT
 from axisproof.errors import InputError
-from axisproof.homing_order import HOMES_AFTER
+from axisproof.homing_order import HOMES_AFTER, WAITS_FOR_STRANGER
 from axisproof.leaf_reader import _KIND_WORDS
 from axisproof.machine import Dispute, Facts, Machine, Misfit, load_machine, read_plain
 from axisproof.quantity import Pi
@@ -463,7 +463,8 @@ def test_every_fact_of_the_schema_can_be_stated() -> None:
         if misfit.path.startswith("axes.a.")
     }
     own = {"@", "#"}  # marks about facts and records
-    stated = {key for key in found.axes[0] if not own & set(key)} - {HOMES_AFTER} | misfits
+    derived = {HOMES_AFTER, WAITS_FOR_STRANGER}
+    stated = {key for key in found.axes[0] if not own & set(key)} - derived | misfits
     assert stated == set(facts(axis_type()))
     assert {key for key in found.facts if key[0] not in own} - {"axes"} == set(
         facts(machine_type())

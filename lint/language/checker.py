@@ -21,7 +21,7 @@ from typing import Any
 
 from ..builtin import BUILT_IN
 from ..finding import LEVELS
-from ..homing_order import HOMES_AFTER
+from ..homing_order import HOMES_AFTER, WAITS_FOR_STRANGER
 from ..quantity import (
     DIMENSIONLESS,
     Approx,
@@ -158,6 +158,8 @@ class Catalogue:
             return DATE
         if record == "axis" and path == HOMES_AFTER:
             return Type("list", item=TEXT)
+        if record == "axis" and path == WAITS_FOR_STRANGER:
+            return FLAG
         found = self.records[record].get(path)
         return None if found is None else self._type(found, record, path, owner)
 
@@ -183,7 +185,7 @@ class Catalogue:
 
     def names(self, record: str) -> list[str]:
         """Every path of a record, for did-you-mean."""
-        extra = {"machine": ("axes", "check_date"), "axis": (HOMES_AFTER,)}
+        extra = {"machine": ("axes", "check_date"), "axis": (HOMES_AFTER, WAITS_FOR_STRANGER)}
         return [*self.records[record], *extra.get(record, ())]
 
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from ..absence import NONE
-from ..homing_order import HOMES_AFTER, STATED_AS
+from ..homing_order import HOMES_AFTER, STATED_AS, WAITS_FOR_STRANGER
 from ..quantity import Approx, Number, div, divides, eq, is_whole
 from .compiler import between, capped, extreme, raised, within
 from .library import FUNCTIONS
@@ -136,7 +136,8 @@ class Tracer:
     def on_fact(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
         root, path = expr.data
         record: Record = env[root]
-        where = absolute_path(record, STATED_AS if path == HOMES_AFTER else path)
+        order = path in (HOMES_AFTER, WAITS_FOR_STRANGER)
+        where = absolute_path(record, STATED_AS if order else path)
         value = record.get(path)
         if value is not None:
             return Traced(value, (where,))

@@ -9,21 +9,24 @@ from axisproof.absence import NONE
 from axisproof.language.compiler import HELPERS
 from axisproof.quantity import Pi
 
-DIGEST = 'd7c6032f7549434f7f5c8925bda04bfe49826ff344cb41d219545c8754440444'
+DIGEST = '18b917c38d2ca5e1067f97d2e570ce61669435e61cdff691f2ff269971027c65'
 ENTRIES = (
     ('serial-numbers-unique', 'warning', 'machine', None, ('machine',), 'r_serial_numbers_unique'),
     ('drive-found-on-network', 'error', 'axis', None, ('axis', 'machine'), 'r_drive_found_on_network'),
     ('drive-at-node-is-the-fitted-one', 'error', 'axis', None, ('axis', 'machine'), 'r_drive_at_node_is_the_fitted_one'),
+    ('drive-runs-firmware-on-record', 'warning', 'axis', None, ('axis', 'machine'), 'r_drive_runs_firmware_on_record'),
     ('drive-on-network-has-axis', 'warning', 'machine', None, ('machine',), 'r_drive_on_network_has_axis'),
     ('drive-firmware-not-too-old', 'warning', 'axis', None, ('axis', 'machine'), 'r_drive_firmware_not_too_old'),
     ('gantry-partner-is-an-axis', 'error', 'axis', None, ('axis', 'machine'), 'r_gantry_partner_is_an_axis'),
     ('collision-pair-names-axes', 'error', 'machine', None, ('machine',), 'r_collision_pair_names_axes'),
+    ('homing-order-names-axes', 'error', 'axis', None, ('axis', 'machine'), 'r_homing_order_names_axes'),
     ('commutation-taught-with-fitted-pair', 'error', 'axis', None, ('axis', 'machine'), 'r_commutation_taught_with_fitted_pair'),
     ('records-are-not-of-tomorrow', 'warning', 'axis', None, ('axis', 'machine'), 'r_records_are_not_of_tomorrow'),
     ('brake-releases-before-motion', 'error', 'axis', None, ('axis', 'machine'), 'r_brake_releases_before_motion'),
     ('brake-holds-before-torque-goes', 'error', 'axis', None, ('axis', 'machine'), 'r_brake_holds_before_torque_goes'),
     ('brake-voltage-fits', 'error', 'axis', None, ('axis', 'machine'), 'r_brake_voltage_fits'),
     ('suspended-load-caught-in-time', 'error', 'axis', None, ('axis', 'machine'), 'r_suspended_load_caught_in_time'),
+    ('axis-that-gravity-moves-is-noted', 'warning', 'axis', None, ('axis', 'machine'), 'r_axis_that_gravity_moves_is_noted'),
     ('stop-option-agrees-with-category', 'warning', 'axis', None, ('axis', 'machine'), 'r_stop_option_agrees_with_category'),
     ('changed-scaling-is-taught-again', 'error', 'change', None, ('before', 'after', 'machine'), 'r_changed_scaling_is_taught_again'),
     ('changed-scaling-moves-limits', 'warning', 'change', None, ('before', 'after', 'machine'), 'r_changed_scaling_moves_limits'),
@@ -63,6 +66,7 @@ ENTRIES = (
     ('gantry-partners-move-alike', 'error', 'axis', ('other', 'gantry.partner', 'name'), ('axis', 'other', 'machine'), 'r_gantry_partners_move_alike'),
     ('gantry-partners-limits-alike', 'error', 'axis', ('other', 'gantry.partner', 'name'), ('axis', 'other', 'machine'), 'r_gantry_partners_limits_alike'),
     ('gantry-partners-stop-together', 'error', 'axis', ('other', 'gantry.partner', 'name'), ('axis', 'other', 'machine'), 'r_gantry_partners_stop_together'),
+    ('gantry-partners-lag-alike', 'error', 'axis', ('other', 'gantry.partner', 'name'), ('axis', 'other', 'machine'), 'r_gantry_partners_lag_alike'),
     ('gantry-references-square', 'error', 'axis', ('other', 'gantry.partner', 'name'), ('axis', 'other', 'machine'), 'r_gantry_references_square'),
     ('rehome-interlock-inhibits-collision-partner', 'error', 'axis', None, ('axis', 'machine'), 'r_rehome_interlock_inhibits_collision_partner'),
     ('encoder-counts-match', 'error', 'axis', None, ('axis', 'machine'), 'r_encoder_counts_match'),
@@ -81,6 +85,7 @@ ENTRIES = (
     ('forgetful-axis-not-set-by-hand', 'warning', 'axis', None, ('axis', 'machine'), 'r_forgetful_axis_not_set_by_hand'),
     ('reference-where-switch-stands', 'warning', 'axis', None, ('axis', 'machine'), 'r_reference_where_switch_stands'),
     ('reference-within-travel', 'error', 'axis', None, ('axis', 'machine'), 'r_reference_within_travel'),
+    ('reference-within-cycle', 'warning', 'axis', None, ('axis', 'machine'), 'r_reference_within_cycle'),
     ('homing-order-without-circle', 'error', 'machine', None, ('machine',), 'r_homing_order_without_circle'),
     ('homing-order-parts-collision-pairs', 'warning', 'machine', None, ('machine',), 'r_homing_order_parts_collision_pairs'),
     ('homing-method-not-reserved', 'error', 'axis', None, ('axis', 'machine'), 'r_homing_method_not_reserved'),
@@ -98,9 +103,11 @@ ENTRIES = (
     ('homing-repeats-well-enough', 'warning', 'axis', None, ('axis', 'machine'), 'r_homing_repeats_well_enough'),
     ('home-method-needs-index', 'error', 'axis', None, ('axis', 'machine'), 'r_home_method_needs_index'),
     ('absolute-encoder-used-as-absolute', 'warning', 'axis', None, ('axis', 'machine'), 'r_absolute_encoder_used_as_absolute'),
+    ('incremental-encoder-used-as-incremental', 'error', 'axis', None, ('axis', 'machine'), 'r_incremental_encoder_used_as_incremental'),
     ('forgetful-axis-is-homed', 'error', 'axis', None, ('axis', 'machine'), 'r_forgetful_axis_is_homed'),
     ('reference-taught-with-fitted-encoder', 'error', 'axis', None, ('axis', 'machine'), 'r_reference_taught_with_fitted_encoder'),
     ('reference-taught-with-fitted-motor', 'error', 'axis', None, ('axis', 'machine'), 'r_reference_taught_with_fitted_motor'),
+    ('reference-taught-with-fitted-drive', 'error', 'axis', None, ('axis', 'machine'), 'r_reference_taught_with_fitted_drive'),
     ('rehome-interlock-clears-homed-flag', 'error', 'axis', None, ('axis', 'machine'), 'r_rehome_interlock_clears_homed_flag'),
     ('rehome-interlock-caps-speed', 'error', 'axis', None, ('axis', 'machine'), 'r_rehome_interlock_caps_speed'),
     ('software-limits-await-homing', 'warning', 'axis', None, ('axis', 'machine'), 'r_software_limits_await_homing'),
@@ -112,7 +119,9 @@ ENTRIES = (
     ('rehome-interlock-inhibits-gantry-partner', 'error', 'axis', None, ('axis', 'machine'), 'r_rehome_interlock_inhibits_gantry_partner'),
     ('software-limits-leave-room-to-stop', 'error', 'axis', None, ('axis', 'machine'), 'r_software_limits_leave_room_to_stop'),
     ('limit-switch-stops-before-hard-stop', 'error', 'axis', None, ('axis', 'machine'), 'r_limit_switch_stops_before_hard_stop'),
+    ('hard-stop-is-not-the-only-limit', 'warning', 'axis', None, ('axis', 'machine'), 'r_hard_stop_is_not_the_only_limit'),
     ('top-speed-within-motor-and-drive', 'error', 'axis', None, ('axis', 'machine'), 'r_top_speed_within_motor_and_drive'),
+    ('drive-speed-limit-within-motor', 'warning', 'axis', None, ('axis', 'machine'), 'r_drive_speed_limit_within_motor'),
     ('top-speed-within-encoder', 'error', 'axis', None, ('axis', 'machine'), 'r_top_speed_within_encoder'),
     ('count-rate-within-inputs', 'error', 'axis', None, ('axis', 'machine'), 'r_count_rate_within_inputs'),
     ('vertical-axis-has-brake', 'error', 'axis', None, ('axis', 'machine'), 'r_vertical_axis_has_brake'),
@@ -128,6 +137,7 @@ ENTRIES = (
     ('unique-node-addresses', 'error', 'machine', None, ('machine',), 'r_unique_node_addresses'),
     ('battery-keeps-turns', 'error', 'axis', None, ('axis', 'machine'), 'r_battery_keeps_turns'),
     ('battery-in-one-place', 'error', 'axis', None, ('axis', 'machine'), 'r_battery_in_one_place'),
+    ('battery-where-a-place-is-offered', 'warning', 'axis', None, ('axis', 'machine'), 'r_battery_where_a_place_is_offered'),
     ('battery-within-its-life', 'error', 'axis', None, ('axis', 'machine'), 'r_battery_within_its_life'),
     ('battery-change-due', 'warning', 'axis', None, ('axis', 'machine'), 'r_battery_change_due'),
     ('low-battery-is-noticed', 'warning', 'axis', None, ('axis', 'machine'), 'r_low_battery_is_noticed'),
@@ -144,6 +154,7 @@ ENTRIES = (
     ('spare-battery-lasts-as-long', 'warning', 'spare', None, ('axis', 'fitted', 'machine'), 'r_spare_battery_lasts_as_long'),
     ('acceleration-torque-available', 'error', 'axis', None, ('axis', 'machine'), 'r_acceleration_torque_available'),
     ('stop-deceleration-attainable', 'error', 'axis', None, ('axis', 'machine'), 'r_stop_deceleration_attainable'),
+    ('efficiency-is-a-share', 'error', 'axis', None, ('axis', 'machine'), 'r_efficiency_is_a_share'),
     ('torque-limit-within-motor-peak', 'error', 'axis', None, ('axis', 'machine'), 'r_torque_limit_within_motor_peak'),
     ('duty-within-rated-torque', 'error', 'axis', None, ('axis', 'machine'), 'r_duty_within_rated_torque'),
     ('duty-peaks-within-limits', 'error', 'axis', None, ('axis', 'machine'), 'r_duty_peaks_within_limits'),
@@ -164,6 +175,7 @@ ENTRIES = (
     ('controller-unit-fits-motion', 'error', 'axis', None, ('axis', 'machine'), 'r_controller_unit_fits_motion'),
     ('software-limits-in-order', 'error', 'axis', None, ('axis', 'machine'), 'r_software_limits_in_order'),
     ('total-range-is-whole-turns', 'error', 'axis', None, ('axis', 'machine'), 'r_total_range_is_whole_turns'),
+    ('cycle-not-turns-for-degrees', 'warning', 'axis', None, ('axis', 'machine'), 'r_cycle_not_turns_for_degrees'),
     ('position-range-spans-cycle', 'error', 'axis', None, ('axis', 'machine'), 'r_position_range_spans_cycle'),
     ('command-rate-within-drive', 'error', 'axis', None, ('axis', 'machine'), 'r_command_rate_within_drive'),
     ('controller-register-holds-range', 'error', 'axis', None, ('axis', 'machine'), 'r_controller_register_holds_range'),
@@ -1567,11 +1579,13 @@ def d_axis__top_count_rate(v_axis):
     if '=top_count_rate' in v_axis:
         return v_axis['=top_count_rate']
     v_machine = v_axis["@machine"]
-    t1 = d_axis__top_encoder_speed(v_axis)
-    t2 = d_axis__encoder_counts_per_revolution(v_axis)
+    t1 = d_axis__reachable_motor_speed(v_axis)
+    t2 = d_axis__units_per_motor_rev(v_axis)
     t3 = None if t1 is None or t2 is None else t1 * t2
-    v_axis['=top_count_rate'] = t3
-    return t3
+    t4 = d_axis__counts_per_unit(v_axis)
+    t5 = None if t3 is None or t4 is None else t3 * t4
+    v_axis['=top_count_rate'] = t5
+    return t5
 
 def d_axis__unbalanced_share(v_axis):
     if '=unbalanced_share' in v_axis:
@@ -2882,6 +2896,31 @@ def d_axis__controller_positions_to_hold(v_axis):
     v_axis['=controller_positions_to_hold'] = t5
     return t5
 
+def d_axis__cycle_in_mistaken_unit(v_axis):
+    if '=cycle_in_mistaken_unit' in v_axis:
+        return v_axis['=cycle_in_mistaken_unit']
+    v_machine = v_axis["@machine"]
+    t2 = v_axis.get('motion')
+    t3 = None if t2 is None else t2 == 'rotary'
+    t1 = t3
+    if t1 is not False:
+        t5 = v_axis.get('controller.cycle')
+        t6 = None if t5 is None else eq(t5, 360)
+        t4 = t6
+        if t4 is not True:
+            t7 = v_axis.get('controller.cycle')
+            t8 = None if t7 is None else eq(t7, Fraction(1, 360))
+            if t4 is None:
+                t4 = True if t8 is True else None
+            else:
+                t4 = t8
+        if t1 is None:
+            t1 = False if t4 is False else None
+        else:
+            t1 = t4
+    v_axis['=cycle_in_mistaken_unit'] = t1
+    return t1
+
 def r_serial_numbers_unique(v_machine):
     t1 = v_machine.get('axes')
     t2 = v_machine.get('axes#partial')
@@ -2997,6 +3036,78 @@ def r_drive_at_node_is_the_fitted_one(v_axis, v_machine):
                 if t14 is None:
                     break
     return None if t10 is None else 1 if t10 else 0
+
+def r_drive_runs_firmware_on_record(v_axis, v_machine):
+    t1 = v_machine.get('network.nodes')
+    t2 = v_machine.get('network.nodes#partial')
+    if t1 is None:
+        t3 = None
+    else:
+        t3 = None if t2 else False
+        t4 = v_axis.get('drive.node')
+        for v_node in matching(v_machine, 'network.nodes', 'address', t4):
+            t5 = v_node.get('address')
+            t6 = v_axis.get('drive.node')
+            t7 = None if t5 is None or t6 is None else eq(t5, t6)
+            if t7 is False:
+                continue
+            t8 = v_node.get('serial')
+            t9 = v_axis.get('drive.serial')
+            t10 = None if t8 is None or t9 is None else t8 == t9
+            if t10 is True and t7:
+                t3 = True
+                break
+            if t10 is not False:
+                t3 = None
+                if t7 is None:
+                    break
+    if t3 is not True:
+        return 2 if t3 is False else None
+    t11 = v_machine.get('network.nodes')
+    t12 = v_machine.get('network.nodes#partial')
+    if t11 is None:
+        t13 = None
+    else:
+        t13 = None if t12 else False
+        t14 = v_axis.get('drive.node')
+        for v_node in matching(v_machine, 'network.nodes', 'address', t14):
+            t15 = v_node.get('address')
+            t16 = v_axis.get('drive.node')
+            t17 = None if t15 is None or t16 is None else eq(t15, t16)
+            if t17 is False:
+                continue
+            t19 = v_node.get('firmware')
+            t20 = v_axis.get('drive.firmware')
+            t21 = None if t19 is None or t20 is None else t19 == t20
+            t18 = t21
+            if t18 is not True:
+                t24 = v_node.get('firmware')
+                t25 = v_axis.get('drive.firmware')
+                t26 = None if t24 is None or t25 is None else f_version_at_least(t24, t25)
+                t23 = t26
+                if t23 is not False:
+                    t27 = v_axis.get('drive.firmware')
+                    t28 = v_node.get('firmware')
+                    t29 = None if t27 is None or t28 is None else f_version_at_least(t27, t28)
+                    if t23 is None:
+                        t23 = False if t29 is False else None
+                    else:
+                        t23 = t29
+                t22 = t23
+                if t22 is None and not ('#disputed' in v_node and disputed(v_node, ('firmware',))) and not ('#disputed' in v_axis and disputed(v_axis, ('drive.firmware',))):
+                    t22 = False
+                if t18 is None:
+                    t18 = True if t22 is True else None
+                else:
+                    t18 = t22
+            if t18 is True and t17:
+                t13 = True
+                break
+            if t18 is not False:
+                t13 = None
+                if t17 is None:
+                    break
+    return None if t13 is None else 1 if t13 else 0
 
 def r_drive_on_network_has_axis(v_machine):
     t1 = v_machine.get('network.nodes')
@@ -3160,6 +3271,16 @@ def r_collision_pair_names_axes(v_machine):
             if t4 is None:
                 t3 = None
     return None if t3 is None else 1 if t3 else 0
+
+def r_homing_order_names_axes(v_axis, v_machine):
+    t1 = v_axis.get('controller.homing')
+    t2 = None if t1 is None else t1 is NONE
+    t3 = None if t2 is None else not t2
+    if t3 is not True:
+        return 2 if t3 is False else None
+    t4 = v_axis.get('homes_after_stranger')
+    t5 = None if t4 is None else not t4
+    return None if t5 is None else 1 if t5 else 0
 
 def r_commutation_taught_with_fitted_pair(v_axis, v_machine):
     t1 = v_axis.get('motor.commutation')
@@ -3354,28 +3475,95 @@ def r_suspended_load_caught_in_time(v_axis, v_machine):
     t21 = None if t19 is None or t20 is None else t19 <= t20
     return None if t21 is None else 1 if t21 else 0
 
-def r_stop_option_agrees_with_category(v_axis, v_machine):
-    t1 = v_axis.get('controller.type')
-    t2 = None if t1 is None else t1 == 'linear'
-    if t2 is not True:
-        return 2 if t2 is False else None
-    t4 = v_axis.get('drive.stop_reaction.option')
-    t5 = None if t4 is None else t4 == 'disable_at_once'
-    t6 = v_axis.get('drive.stop_reaction.stop_category')
-    t7 = None if t6 is None else eq(t6, 0)
-    t8 = None if t5 is None or t7 is None else t5 == t7
-    t3 = t8
-    if t3 is not False:
-        t9 = v_axis.get('drive.stop_reaction.option')
-        t10 = None if t9 is None else t9 in ('slow_down_and_hold', 'quick_stop_and_hold',)
-        t11 = v_axis.get('drive.stop_reaction.stop_category')
-        t12 = None if t11 is None else eq(t11, 2)
-        t13 = None if t10 is None or t12 is None else t10 == t12
-        if t3 is None:
-            t3 = False if t13 is False else None
+def r_axis_that_gravity_moves_is_noted(v_axis, v_machine):
+    t2 = v_axis.get('motion')
+    t3 = None if t2 is None else t2 == 'linear'
+    t1 = t3
+    if t1 is not False:
+        t4 = v_axis.get('mechanics.vertical')
+        t5 = None if t4 is None else not t4
+        if t1 is None:
+            t1 = False if t5 is False else None
         else:
-            t3 = t13
-    return None if t3 is None else 1 if t3 else 0
+            t1 = t5
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t9 = d_axis__weight_share(v_axis)
+    t10 = None if t9 is None else t9 > 0
+    t11 = None if t10 is None else not t10
+    t8 = t11
+    if t8 is not True:
+        t12 = d_axis__gravity_force(v_axis)
+        t13 = v_axis.get('mechanics.friction_force')
+        t14 = None if t12 is None or t13 is None else t12 <= t13
+        if t8 is None:
+            t8 = True if t14 is True else None
+        else:
+            t8 = t14
+    t7 = t8
+    if t7 is not True:
+        t15 = v_axis.get('mechanics.efficiency')
+        t16 = v_axis.get('@s:self_locking_efficiency', Fraction(1, 2))
+        t17 = None if t15 is None or t16 is None else t15 <= t16
+        if t7 is None:
+            t7 = True if t17 is True else None
+        else:
+            t7 = t17
+    t6 = t7
+    if t6 is not True:
+        t18 = v_axis.get('mechanics.stages')
+        t19 = v_axis.get('mechanics.stages#partial')
+        if t18 is None:
+            t20 = None
+        else:
+            t20 = None if t19 else False
+            for v_stage in t18:
+                t21 = v_stage.get('kind')
+                t22 = None if t21 is None else t21 == 'worm'
+                if t22 is True:
+                    t20 = True
+                    break
+                if t22 is None:
+                    t20 = None
+        if t6 is None:
+            t6 = True if t20 is True else None
+        else:
+            t6 = t20
+    return None if t6 is None else 1 if t6 else 0
+
+def r_stop_option_agrees_with_category(v_axis, v_machine):
+    t2 = v_axis.get('controller.type')
+    t3 = None if t2 is None else t2 == 'linear'
+    t1 = t3
+    if t1 is not True:
+        t5 = v_axis.get('drive.stop_reaction.stop_category')
+        t6 = None if t5 is None else t5 >= 0
+        t4 = t6
+        if t4 is None and not ('#disputed' in v_axis and disputed(v_axis, ('drive.stop_reaction.stop_category',))):
+            t4 = False
+        if t1 is None:
+            t1 = True if t4 is True else None
+        else:
+            t1 = t4
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t8 = v_axis.get('drive.stop_reaction.option')
+    t9 = None if t8 is None else t8 == 'disable_at_once'
+    t10 = v_axis.get('drive.stop_reaction.stop_category')
+    t11 = None if t10 is None else eq(t10, 0)
+    t12 = None if t9 is None or t11 is None else t9 == t11
+    t7 = t12
+    if t7 is not False:
+        t13 = v_axis.get('drive.stop_reaction.option')
+        t14 = None if t13 is None else t13 in ('slow_down_and_hold', 'quick_stop_and_hold',)
+        t15 = v_axis.get('drive.stop_reaction.stop_category')
+        t16 = None if t15 is None else eq(t15, 2)
+        t17 = None if t14 is None or t16 is None else t14 == t16
+        if t7 is None:
+            t7 = False if t17 is False else None
+        else:
+            t7 = t17
+    return None if t7 is None else 1 if t7 else 0
 
 def r_changed_scaling_is_taught_again(v_before, v_after, v_machine):
     t4 = v_before.get('motion')
@@ -5534,6 +5722,55 @@ def r_gantry_partners_stop_together(v_axis, v_other, v_machine):
             t22 = t24
     return None if t22 is None else 1 if t22 else 0
 
+def r_gantry_partners_lag_alike(v_axis, v_other, v_machine):
+    t3 = v_axis.get('gantry.role')
+    t4 = None if t3 is None else t3 == 'leader'
+    t2 = t4
+    if t2 is not False:
+        t5 = v_axis.get('motion')
+        t6 = v_other.get('motion')
+        t7 = None if t5 is None or t6 is None else t5 == t6
+        if t2 is None:
+            t2 = False if t7 is False else None
+        else:
+            t2 = t7
+    t1 = t2
+    if t1 is not False:
+        t8 = v_axis.get('controller.max_velocity')
+        t9 = v_other.get('controller.max_velocity')
+        t10 = None if t8 is None or t9 is None else eq(t8, t9)
+        if t1 is None:
+            t1 = False if t10 is False else None
+        else:
+            t1 = t10
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t12 = v_axis.get('gantry.racking_tolerance')
+    t11 = t12
+    if t11 is None and not ('#disputed' in v_axis and disputed(v_axis, ('gantry.racking_tolerance',))):
+        t13 = v_other.get('gantry.racking_tolerance')
+        t11 = t13
+    l_tolerance = t11
+    t14 = v_axis.get('controller.max_velocity')
+    t15 = v_axis.get('controller.velocity_gain')
+    t16 = None if t14 is None or t15 is None else div(t14, t15)
+    t17 = v_axis.get('controller.velocity_feedforward')
+    t18 = None if t17 is None else 1 - t17
+    t19 = None if t16 is None or t18 is None else t16 * t18
+    l_lag = t19
+    t20 = v_other.get('controller.max_velocity')
+    t21 = v_other.get('controller.velocity_gain')
+    t22 = None if t20 is None or t21 is None else div(t20, t21)
+    t23 = v_other.get('controller.velocity_feedforward')
+    t24 = None if t23 is None else 1 - t23
+    t25 = None if t22 is None or t24 is None else t22 * t24
+    l_other_lag = t25
+    t26 = None if l_lag is None or l_other_lag is None else l_lag - l_other_lag
+    t27 = None if t26 is None else f_absolute(t26)
+    l_apart = t27
+    t28 = None if l_apart is None or l_tolerance is None else l_apart <= l_tolerance
+    return None if t28 is None else 1 if t28 else 0
+
 def r_gantry_references_square(v_axis, v_other, v_machine):
     t7 = v_axis.get('gantry.role')
     t8 = None if t7 is None else t7 == 'leader'
@@ -5892,27 +6129,35 @@ def r_mechanics_stated_alike(v_axis, v_machine):
     return None if t1 is None else 1 if t1 else 0
 
 def r_cycle_is_whole_counts(v_axis, v_machine):
-    t2 = v_axis.get('controller.type')
-    t3 = None if t2 is None else t2 == 'modulo'
-    t1 = t3
-    if t1 is not False:
-        t4 = d_axis__ratios_are_settled(v_axis)
-        if t1 is None:
-            t1 = False if t4 is False else None
+    t3 = v_axis.get('controller.type')
+    t4 = None if t3 is None else t3 == 'modulo'
+    t2 = t4
+    if t2 is not False:
+        t5 = d_axis__ratios_are_settled(v_axis)
+        if t2 is None:
+            t2 = False if t5 is False else None
         else:
-            t1 = t4
+            t2 = t5
+    t1 = t2
+    if t1 is not False:
+        t6 = d_axis__cycle_in_mistaken_unit(v_axis)
+        t7 = None if t6 is None else not t6
+        if t1 is None:
+            t1 = False if t7 is False else None
+        else:
+            t1 = t7
     if t1 is not True:
         return 2 if t1 is False else None
-    t6 = d_axis__cycle_counts(v_axis)
-    t7 = None if t6 is None else is_whole(t6)
-    t5 = t7
-    if t5 is not True:
-        t8 = v_axis.get('controller.remainder_carried')
-        if t5 is None:
-            t5 = True if t8 is True else None
+    t9 = d_axis__cycle_counts(v_axis)
+    t10 = None if t9 is None else is_whole(t9)
+    t8 = t10
+    if t8 is not True:
+        t11 = v_axis.get('controller.remainder_carried')
+        if t8 is None:
+            t8 = True if t11 is True else None
         else:
-            t5 = t8
-    return None if t5 is None else 1 if t5 else 0
+            t8 = t11
+    return None if t8 is None else 1 if t8 else 0
 
 def r_hard_stop_homing_presses_gently(v_axis, v_machine):
     t2 = d_axis__homes_by_method(v_axis)
@@ -6172,43 +6417,107 @@ def r_reference_within_travel(v_axis, v_machine):
     t22 = None if t19 is None or t20 is None or t21 is None else between(t19, t20, t21)
     return None if t22 is None else 1 if t22 else 0
 
+def r_reference_within_cycle(v_axis, v_machine):
+    t3 = d_axis__homes_by_method(v_axis)
+    t2 = t3
+    if t2 is not False:
+        t4 = v_axis.get('controller.type')
+        t5 = None if t4 is None else t4 == 'modulo'
+        if t2 is None:
+            t2 = False if t5 is False else None
+        else:
+            t2 = t5
+    t1 = t2
+    if t1 is not False:
+        t6 = d_axis__cycle_in_mistaken_unit(v_axis)
+        t7 = None if t6 is None else not t6
+        if t1 is None:
+            t1 = False if t7 is False else None
+        else:
+            t1 = t7
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t8 = v_axis.get('controller.homing.reference_position')
+    t9 = v_axis.get('controller.cycle')
+    t10 = None if t8 is None or t9 is None else f_remainder(t8, t9)
+    l_reduced = t10
+    t11 = v_axis.get('controller.homing.reference_position')
+    t12 = None if t11 is None else f_absolute(t11)
+    t13 = v_axis.get('controller.cycle')
+    t14 = None if t12 is None or t13 is None else t12 < t13
+    return None if t14 is None else 1 if t14 else 0
+
 def r_homing_order_without_circle(v_machine):
-    t1 = v_machine.get('axes')
-    t2 = v_machine.get('axes#partial')
-    if t1 is None or t2:
-        t3 = None
+    t2 = v_machine.get('axes')
+    t3 = v_machine.get('axes#partial')
+    if t2 is None or t3:
+        t4 = None
     else:
-        t4 = True
-        t3 = 0
-        for v_axis in t1:
-            t3 += 1
-        t3 = t3 if t4 else None
-    t5 = None if t3 is None else t3 > 1
-    if t5 is not True:
-        return 2 if t5 is False else None
-    t6 = v_machine.get('axes')
-    t7 = v_machine.get('axes#partial')
-    if t6 is None:
-        t8 = None
+        t5 = True
+        t4 = 0
+        for v_axis in t2:
+            t4 += 1
+        t4 = t4 if t5 else None
+    t6 = None if t4 is None else t4 > 1
+    t1 = t6
+    if t1 is not True:
+        t8 = v_machine.get('axes')
+        t9 = v_machine.get('axes#partial')
+        if t8 is None or t9:
+            t10 = None
+        else:
+            t11 = True
+            t10 = 0
+            for v_axis in t8:
+                t12 = v_axis.get('homes_after')
+                t13 = v_axis.get('homes_after#partial')
+                t14 = v_axis.get('name')
+                if t12 is None:
+                    t15 = None
+                elif t14 is not None and t14 in t12:
+                    t15 = True
+                else:
+                    t15 = None if t13 or (t14 is None and t12) else False
+                if t15 is False:
+                    continue
+                if t15 is None:
+                    t11 = False
+                    break
+                t10 += 1
+            t10 = t10 if t11 else None
+        t16 = None if t10 is None else eq(t10, 1)
+        t7 = t16
+        if t7 is None and not ('#disputed' in v_machine and disputed(v_machine, ('axes', 'axes[].homes_after', 'axes[].name'))):
+            t7 = False
+        if t1 is None:
+            t1 = True if t7 is True else None
+        else:
+            t1 = t7
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t17 = v_machine.get('axes')
+    t18 = v_machine.get('axes#partial')
+    if t17 is None:
+        t19 = None
     else:
-        t8 = None if t7 else True
-        for v_axis in t6:
-            t9 = v_axis.get('homes_after')
-            t10 = v_axis.get('homes_after#partial')
-            t11 = v_axis.get('name')
-            if t9 is None:
-                t12 = None
-            elif t11 is not None and t11 in t9:
-                t12 = True
+        t19 = None if t18 else True
+        for v_axis in t17:
+            t20 = v_axis.get('homes_after')
+            t21 = v_axis.get('homes_after#partial')
+            t22 = v_axis.get('name')
+            if t20 is None:
+                t23 = None
+            elif t22 is not None and t22 in t20:
+                t23 = True
             else:
-                t12 = None if t10 or (t11 is None and t9) else False
-            t13 = None if t12 is None else not t12
-            if t13 is False:
-                t8 = False
+                t23 = None if t21 or (t22 is None and t20) else False
+            t24 = None if t23 is None else not t23
+            if t24 is False:
+                t19 = False
                 break
-            if t13 is None:
-                t8 = None
-    return None if t8 is None else 1 if t8 else 0
+            if t24 is None:
+                t19 = None
+    return None if t19 is None else 1 if t19 else 0
 
 def r_homing_order_parts_collision_pairs(v_machine):
     t1 = v_machine.get('axes')
@@ -6257,44 +6566,64 @@ def r_homing_order_parts_collision_pairs(v_machine):
                             t22 = None if t20 is None or t21 is None else t20 == t21
                             if t22 is False:
                                 continue
-                            t26 = d_axis__stays_put_in_homing(v_early)
+                            t28 = d_axis__stays_put_in_homing(v_early)
+                            t27 = t28
+                            if t27 is not True:
+                                t29 = d_axis__stays_put_in_homing(v_late)
+                                if t27 is None:
+                                    t27 = True if t29 is True else None
+                                else:
+                                    t27 = t29
+                            t26 = t27
+                            if t26 is not True:
+                                t31 = v_early.get('homes_after_stranger')
+                                t30 = t31
+                                if t30 is None and not ('#disputed' in v_early and disputed(v_early, ('homes_after_stranger',))):
+                                    t30 = False
+                                if t26 is None:
+                                    t26 = True if t30 is True else None
+                                else:
+                                    t26 = t30
                             t25 = t26
                             if t25 is not True:
-                                t27 = d_axis__stays_put_in_homing(v_late)
+                                t33 = v_late.get('homes_after_stranger')
+                                t32 = t33
+                                if t32 is None and not ('#disputed' in v_late and disputed(v_late, ('homes_after_stranger',))):
+                                    t32 = False
                                 if t25 is None:
-                                    t25 = True if t27 is True else None
+                                    t25 = True if t32 is True else None
                                 else:
-                                    t25 = t27
+                                    t25 = t32
                             t24 = t25
                             if t24 is not True:
-                                t28 = v_early.get('homes_after')
-                                t29 = v_early.get('homes_after#partial')
-                                t30 = v_late.get('name')
-                                if t28 is None:
-                                    t31 = None
-                                elif t30 is not None and t30 in t28:
-                                    t31 = True
+                                t34 = v_early.get('homes_after')
+                                t35 = v_early.get('homes_after#partial')
+                                t36 = v_late.get('name')
+                                if t34 is None:
+                                    t37 = None
+                                elif t36 is not None and t36 in t34:
+                                    t37 = True
                                 else:
-                                    t31 = None if t29 or (t30 is None and t28) else False
+                                    t37 = None if t35 or (t36 is None and t34) else False
                                 if t24 is None:
-                                    t24 = True if t31 is True else None
+                                    t24 = True if t37 is True else None
                                 else:
-                                    t24 = t31
+                                    t24 = t37
                             t23 = t24
                             if t23 is not True:
-                                t32 = v_late.get('homes_after')
-                                t33 = v_late.get('homes_after#partial')
-                                t34 = v_early.get('name')
-                                if t32 is None:
-                                    t35 = None
-                                elif t34 is not None and t34 in t32:
-                                    t35 = True
+                                t38 = v_late.get('homes_after')
+                                t39 = v_late.get('homes_after#partial')
+                                t40 = v_early.get('name')
+                                if t38 is None:
+                                    t41 = None
+                                elif t40 is not None and t40 in t38:
+                                    t41 = True
                                 else:
-                                    t35 = None if t33 or (t34 is None and t32) else False
+                                    t41 = None if t39 or (t40 is None and t38) else False
                                 if t23 is None:
-                                    t23 = True if t35 is True else None
+                                    t23 = True if t41 is True else None
                                 else:
-                                    t23 = t35
+                                    t23 = t41
                             if t23 is False and t22:
                                 t18 = False
                                 break
@@ -6809,6 +7138,15 @@ def r_absolute_encoder_used_as_absolute(v_axis, v_machine):
     t5 = None if t4 is None else t4 == 'absolute'
     return None if t5 is None else 1 if t5 else 0
 
+def r_incremental_encoder_used_as_incremental(v_axis, v_machine):
+    t1 = v_axis.get('encoder.kind')
+    t2 = None if t1 is None else t1 == 'incremental'
+    if t2 is not True:
+        return 2 if t2 is False else None
+    t3 = v_axis.get('drive.encoder_use')
+    t4 = None if t3 is None else t3 == 'incremental'
+    return None if t4 is None else 1 if t4 else 0
+
 def r_forgetful_axis_is_homed(v_axis, v_machine):
     t1 = d_axis__forgets_position(v_axis)
     if t1 is not True:
@@ -6909,6 +7247,67 @@ def r_reference_taught_with_fitted_motor(v_axis, v_machine):
     t18 = v_axis.get('motor.serial')
     t19 = None if t17 is None or t18 is None else t17 == t18
     return None if t19 is None else 1 if t19 else 0
+
+def r_reference_taught_with_fitted_drive(v_axis, v_machine):
+    t5 = v_axis.get('controller.homing')
+    t6 = None if t5 is None else t5 is NONE
+    t7 = None if t6 is None else not t6
+    t4 = t7
+    if t4 is not False:
+        t8 = d_axis__reference_leaves_with_drive(v_axis)
+        if t4 is None:
+            t4 = False if t8 is False else None
+        else:
+            t4 = t8
+    t3 = t4
+    if t3 is not False:
+        t9 = v_axis.get('controller.homing.taught')
+        t10 = None if t9 is None else t9 is NONE
+        t11 = None if t10 is None else not t10
+        if t3 is None:
+            t3 = False if t11 is False else None
+        else:
+            t3 = t11
+    t2 = t3
+    if t2 is not False:
+        t13 = d_axis__reference_moves_with_encoder(v_axis)
+        t14 = None if t13 is None else not t13
+        t12 = t14
+        if t12 is not True:
+            t15 = v_axis.get('controller.homing.taught.encoder_serial')
+            t16 = v_axis.get('encoder.serial')
+            t17 = None if t15 is None or t16 is None else t15 == t16
+            if t12 is None:
+                t12 = True if t17 is True else None
+            else:
+                t12 = t17
+        if t2 is None:
+            t2 = False if t12 is False else None
+        else:
+            t2 = t12
+    t1 = t2
+    if t1 is not False:
+        t19 = d_axis__reference_moves_with_motor(v_axis)
+        t20 = None if t19 is None else not t19
+        t18 = t20
+        if t18 is not True:
+            t21 = v_axis.get('controller.homing.taught.motor_serial')
+            t22 = v_axis.get('motor.serial')
+            t23 = None if t21 is None or t22 is None else t21 == t22
+            if t18 is None:
+                t18 = True if t23 is True else None
+            else:
+                t18 = t23
+        if t1 is None:
+            t1 = False if t18 is False else None
+        else:
+            t1 = t18
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t24 = v_axis.get('controller.homing.taught.drive_serial')
+    t25 = v_axis.get('drive.serial')
+    t26 = None if t24 is None or t25 is None else t24 == t25
+    return None if t26 is None else 1 if t26 else 0
 
 def r_rehome_interlock_clears_homed_flag(v_axis, v_machine):
     t1 = v_axis.get('interlocks')
@@ -7564,6 +7963,34 @@ def r_limit_switch_stops_before_hard_stop(v_axis, v_machine):
             t11 = t21
     return None if t11 is None else 1 if t11 else 0
 
+def r_hard_stop_is_not_the_only_limit(v_axis, v_machine):
+    t2 = v_axis.get('controller.type')
+    t3 = None if t2 is None else t2 == 'linear'
+    t1 = t3
+    if t1 is not False:
+        t4 = v_axis.get('mechanics.travel')
+        t5 = None if t4 is None else t4 is NONE
+        t6 = None if t5 is None else not t5
+        if t1 is None:
+            t1 = False if t6 is False else None
+        else:
+            t1 = t6
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t8 = v_axis.get('mechanics.limit_switches')
+    t9 = None if t8 is None else t8 is NONE
+    t10 = None if t9 is None else not t9
+    t7 = t10
+    if t7 is not True:
+        t11 = v_axis.get('controller.software_limits')
+        t12 = None if t11 is None else t11 is NONE
+        t13 = None if t12 is None else not t12
+        if t7 is None:
+            t7 = True if t13 is True else None
+        else:
+            t7 = t13
+    return None if t7 is None else 1 if t7 else 0
+
 def r_top_speed_within_motor_and_drive(v_axis, v_machine):
     t2 = d_axis__top_motor_speed(v_axis)
     t3 = v_axis.get('motor.max_speed')
@@ -7579,11 +8006,33 @@ def r_top_speed_within_motor_and_drive(v_axis, v_machine):
             t1 = t7
     return None if t1 is None else 1 if t1 else 0
 
+def r_drive_speed_limit_within_motor(v_axis, v_machine):
+    t2 = d_axis__top_motor_speed(v_axis)
+    t3 = v_axis.get('motor.max_speed')
+    t4 = None if t2 is None or t3 is None else t2 <= t3
+    t1 = t4
+    if t1 is None and not ('#disputed' in v_axis and disputed(v_axis, ('controller.max_velocity', 'mechanics.final.kind', 'mechanics.final.lead', 'mechanics.final.starts', 'mechanics.final.pitch', 'mechanics.final.teeth', 'mechanics.final.helix', 'mechanics.final.module', 'mechanics.final.diameter', 'motion', 'mechanics.stages', 'mechanics.stages[].motor_turns_per_load_turn', 'mechanics.stages[].load_side_teeth', 'mechanics.stages[].motor_side_teeth', 'motor.max_speed'))):
+        t1 = True
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t5 = v_axis.get('drive.max_speed')
+    t6 = v_axis.get('motor.max_speed')
+    t7 = None if t5 is None or t6 is None else t5 <= t6
+    return None if t7 is None else 1 if t7 else 0
+
 def r_top_speed_within_encoder(v_axis, v_machine):
-    t1 = d_axis__top_encoder_speed(v_axis)
-    t2 = v_axis.get('encoder.max_speed')
-    t3 = None if t1 is None or t2 is None else t1 <= t2
-    return None if t3 is None else 1 if t3 else 0
+    t2 = v_axis.get('encoder.form')
+    t3 = None if t2 is None else t2 == 'linear'
+    t4 = None if t3 is None else not t3
+    t1 = t4
+    if t1 is None and not ('#disputed' in v_axis and disputed(v_axis, ('encoder.form',))):
+        t1 = True
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t5 = d_axis__top_encoder_speed(v_axis)
+    t6 = v_axis.get('encoder.max_speed')
+    t7 = None if t5 is None or t6 is None else t5 <= t6
+    return None if t7 is None else 1 if t7 else 0
 
 def r_count_rate_within_inputs(v_axis, v_machine):
     t1 = v_axis.get('encoder.kind')
@@ -7805,6 +8254,130 @@ def r_battery_in_one_place(v_axis, v_machine):
     t5 = d_axis__batteries(v_axis)
     t6 = None if t5 is None else t5 <= 1
     return None if t6 is None else 1 if t6 else 0
+
+def r_battery_where_a_place_is_offered(v_axis, v_machine):
+    t2 = d_axis__turns_need_battery(v_axis)
+    t1 = t2
+    if t1 is not False:
+        t3 = d_axis__batteries(v_axis)
+        t4 = None if t3 is None else eq(t3, 1)
+        if t1 is None:
+            t1 = False if t4 is False else None
+        else:
+            t1 = t4
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t9 = v_axis.get('encoder.turn_counter.battery.places')
+    t10 = v_axis.get('encoder.turn_counter.battery.places#partial')
+    if t9 is None:
+        t11 = None
+    elif 'cable' in t9:
+        t11 = True
+    else:
+        t11 = None if t10 else False
+    t12 = None if t11 is None else not t11
+    t8 = t12
+    if t8 is not True:
+        t13 = v_axis.get('encoder.turn_counter.battery.offered_places')
+        t14 = v_axis.get('encoder.turn_counter.battery.offered_places#partial')
+        if t13 is None:
+            t15 = None
+        elif 'cable' in t13:
+            t15 = True
+        else:
+            t15 = None if t14 else False
+        if t8 is None:
+            t8 = True if t15 is True else None
+        else:
+            t8 = t15
+    t7 = t8
+    if t7 is not False:
+        t17 = v_axis.get('encoder.turn_counter.battery.places')
+        t18 = v_axis.get('encoder.turn_counter.battery.places#partial')
+        if t17 is None:
+            t19 = None
+        elif 'drive' in t17:
+            t19 = True
+        else:
+            t19 = None if t18 else False
+        t20 = None if t19 is None else not t19
+        t16 = t20
+        if t16 is not True:
+            t21 = v_axis.get('encoder.turn_counter.battery.offered_places')
+            t22 = v_axis.get('encoder.turn_counter.battery.offered_places#partial')
+            if t21 is None:
+                t23 = None
+            elif 'drive' in t21:
+                t23 = True
+            else:
+                t23 = None if t22 else False
+            if t16 is None:
+                t16 = True if t23 is True else None
+            else:
+                t16 = t23
+        if t7 is None:
+            t7 = False if t16 is False else None
+        else:
+            t7 = t16
+    t6 = t7
+    if t6 is not False:
+        t25 = v_axis.get('encoder.turn_counter.battery.places')
+        t26 = v_axis.get('encoder.turn_counter.battery.places#partial')
+        if t25 is None:
+            t27 = None
+        elif 'encoder' in t25:
+            t27 = True
+        else:
+            t27 = None if t26 else False
+        t28 = None if t27 is None else not t27
+        t24 = t28
+        if t24 is not True:
+            t29 = v_axis.get('encoder.turn_counter.battery.offered_places')
+            t30 = v_axis.get('encoder.turn_counter.battery.offered_places#partial')
+            if t29 is None:
+                t31 = None
+            elif 'encoder' in t29:
+                t31 = True
+            else:
+                t31 = None if t30 else False
+            if t24 is None:
+                t24 = True if t31 is True else None
+            else:
+                t24 = t31
+        if t6 is None:
+            t6 = False if t24 is False else None
+        else:
+            t6 = t24
+    t5 = t6
+    if t5 is not False:
+        t33 = v_axis.get('encoder.turn_counter.battery.places')
+        t34 = v_axis.get('encoder.turn_counter.battery.places#partial')
+        if t33 is None:
+            t35 = None
+        elif 'cabinet' in t33:
+            t35 = True
+        else:
+            t35 = None if t34 else False
+        t36 = None if t35 is None else not t35
+        t32 = t36
+        if t32 is not True:
+            t37 = v_axis.get('encoder.turn_counter.battery.offered_places')
+            t38 = v_axis.get('encoder.turn_counter.battery.offered_places#partial')
+            if t37 is None:
+                t39 = None
+            elif 'cabinet' in t37:
+                t39 = True
+            else:
+                t39 = None if t38 else False
+            if t32 is None:
+                t32 = True if t39 is True else None
+            else:
+                t32 = t39
+        if t5 is None:
+            t5 = False if t32 is False else None
+        else:
+            t5 = t32
+    return None if t5 is None else 1 if t5 else 0
 
 def r_battery_within_its_life(v_axis, v_machine):
     t2 = d_axis__turns_need_battery(v_axis)
@@ -8089,62 +8662,78 @@ def r_acceleration_torque_available(v_axis, v_machine):
     return None if t6 is None else 1 if t6 else 0
 
 def r_stop_deceleration_attainable(v_axis, v_machine):
-    t2 = v_axis.get('controller.type')
-    t3 = None if t2 is None else t2 == 'linear'
-    t1 = t3
-    if t1 is not False:
-        t5 = v_axis.get('motion')
-        t6 = None if t5 is None else t5 == 'linear'
-        t4 = t6
-        if t4 is not True:
-            t7 = v_axis.get('mechanics.vertical')
-            t8 = None if t7 is None else not t7
-            if t4 is None:
-                t4 = True if t8 is True else None
+    t3 = v_axis.get('controller.type')
+    t4 = None if t3 is None else t3 == 'linear'
+    t2 = t4
+    if t2 is not False:
+        t6 = v_axis.get('motion')
+        t7 = None if t6 is None else t6 == 'linear'
+        t5 = t7
+        if t5 is not True:
+            t8 = v_axis.get('mechanics.vertical')
+            t9 = None if t8 is None else not t8
+            if t5 is None:
+                t5 = True if t9 is True else None
             else:
-                t4 = t8
-        if t1 is None:
-            t1 = False if t4 is False else None
+                t5 = t9
+        if t2 is None:
+            t2 = False if t5 is False else None
         else:
-            t1 = t4
+            t2 = t5
+    t1 = t2
+    if t1 is not False:
+        t11 = v_axis.get('mechanics.efficiency')
+        t12 = None if t11 is None else t11 <= 1
+        t10 = t12
+        if t10 is None and not ('#disputed' in v_axis and disputed(v_axis, ('mechanics.efficiency',))):
+            t10 = True
+        if t1 is None:
+            t1 = False if t10 is False else None
+        else:
+            t1 = t10
     if t1 is not True:
         return 2 if t1 is False else None
-    t11 = v_axis.get('drive.stop_reaction.option')
-    t12 = None if t11 is None else t11 == 'disable_at_once'
-    t10 = t12
-    if t10 is not True:
-        t13 = v_axis.get('drive.stop_reaction.deceleration')
-        t14 = d_axis__attainable_deceleration(v_axis)
-        t15 = None if t13 is None or t14 is None else t13 <= t14
-        if t10 is None:
-            t10 = True if t15 is True else None
+    t15 = v_axis.get('drive.stop_reaction.option')
+    t16 = None if t15 is None else t15 == 'disable_at_once'
+    t14 = t16
+    if t14 is not True:
+        t17 = v_axis.get('drive.stop_reaction.deceleration')
+        t18 = d_axis__attainable_deceleration(v_axis)
+        t19 = None if t17 is None or t18 is None else t17 <= t18
+        if t14 is None:
+            t14 = True if t19 is True else None
         else:
-            t10 = t15
-    t9 = t10
-    if t9 is not False:
-        t18 = v_axis.get('controller.software_limits')
-        t19 = None if t18 is None else t18 is NONE
-        t17 = t19
-        if t17 is not True:
-            t20 = v_axis.get('controller.software_limits.planned')
-            if t17 is None:
-                t17 = True if t20 is True else None
+            t14 = t19
+    t13 = t14
+    if t13 is not False:
+        t22 = v_axis.get('controller.software_limits')
+        t23 = None if t22 is None else t22 is NONE
+        t21 = t23
+        if t21 is not True:
+            t24 = v_axis.get('controller.software_limits.planned')
+            if t21 is None:
+                t21 = True if t24 is True else None
             else:
-                t17 = t20
-        t16 = t17
-        if t16 is not True:
-            t21 = v_axis.get('controller.stop.deceleration')
-            t22 = d_axis__attainable_deceleration(v_axis)
-            t23 = None if t21 is None or t22 is None else t21 <= t22
-            if t16 is None:
-                t16 = True if t23 is True else None
+                t21 = t24
+        t20 = t21
+        if t20 is not True:
+            t25 = v_axis.get('controller.stop.deceleration')
+            t26 = d_axis__attainable_deceleration(v_axis)
+            t27 = None if t25 is None or t26 is None else t25 <= t26
+            if t20 is None:
+                t20 = True if t27 is True else None
             else:
-                t16 = t23
-        if t9 is None:
-            t9 = False if t16 is False else None
+                t20 = t27
+        if t13 is None:
+            t13 = False if t20 is False else None
         else:
-            t9 = t16
-    return None if t9 is None else 1 if t9 else 0
+            t13 = t20
+    return None if t13 is None else 1 if t13 else 0
+
+def r_efficiency_is_a_share(v_axis, v_machine):
+    t1 = v_axis.get('mechanics.efficiency')
+    t2 = None if t1 is None else t1 <= 1
+    return None if t2 is None else 1 if t2 else 0
 
 def r_torque_limit_within_motor_peak(v_axis, v_machine):
     t1 = v_axis.get('drive.torque_limit')
@@ -8205,21 +8794,29 @@ def r_coupling_carries_peak_torque(v_axis, v_machine):
     return None if t3 is None else 1 if t3 else 0
 
 def r_returned_power_within_drive(v_axis, v_machine):
-    t2 = v_axis.get('motion')
-    t3 = None if t2 is None else t2 == 'linear'
-    t1 = t3
-    if t1 is not False:
-        t4 = v_axis.get('mechanics.vertical')
-        if t1 is None:
-            t1 = False if t4 is False else None
+    t3 = v_axis.get('motion')
+    t4 = None if t3 is None else t3 == 'linear'
+    t2 = t4
+    if t2 is not False:
+        t5 = v_axis.get('mechanics.vertical')
+        if t2 is None:
+            t2 = False if t5 is False else None
         else:
-            t1 = t4
+            t2 = t5
+    t1 = t2
+    if t1 is not False:
+        t6 = v_axis.get('mechanics.efficiency')
+        t7 = None if t6 is None else t6 <= 1
+        if t1 is None:
+            t1 = False if t7 is False else None
+        else:
+            t1 = t7
     if t1 is not True:
         return 2 if t1 is False else None
-    t5 = d_axis__returned_power(v_axis)
-    t6 = v_axis.get('drive.braking_power')
-    t7 = None if t5 is None or t6 is None else t5 <= t6
-    return None if t7 is None else 1 if t7 else 0
+    t8 = d_axis__returned_power(v_axis)
+    t9 = v_axis.get('drive.braking_power')
+    t10 = None if t8 is None or t9 is None else t8 <= t9
+    return None if t10 is None else 1 if t10 else 0
 
 def r_turn_counts_match(v_axis, v_machine):
     t1 = d_axis__relies_on_turn_counter(v_axis)
@@ -8289,55 +8886,63 @@ def r_turn_count_within_capability(v_axis, v_machine):
     return None if t7 is None else 1 if t7 else 0
 
 def r_rollover_divides_cycle(v_axis, v_machine):
-    t4 = v_axis.get('controller.type')
-    t5 = None if t4 is None else t4 == 'modulo'
-    t3 = t5
-    if t3 is not False:
-        t6 = d_axis__relies_on_turn_counter(v_axis)
-        if t3 is None:
-            t3 = False if t6 is False else None
+    t5 = v_axis.get('controller.type')
+    t6 = None if t5 is None else t5 == 'modulo'
+    t4 = t6
+    if t4 is not False:
+        t7 = d_axis__relies_on_turn_counter(v_axis)
+        if t4 is None:
+            t4 = False if t7 is False else None
         else:
-            t3 = t6
+            t4 = t7
+    t3 = t4
+    if t3 is not False:
+        t8 = v_axis.get('controller.wraps_retained')
+        t9 = None if t8 is None else not t8
+        if t3 is None:
+            t3 = False if t9 is False else None
+        else:
+            t3 = t9
     t2 = t3
     if t2 is not False:
-        t7 = v_axis.get('controller.wraps_retained')
-        t8 = None if t7 is None else not t7
+        t10 = d_axis__ratios_are_settled(v_axis)
         if t2 is None:
-            t2 = False if t8 is False else None
+            t2 = False if t10 is False else None
         else:
-            t2 = t8
+            t2 = t10
     t1 = t2
     if t1 is not False:
-        t9 = d_axis__ratios_are_settled(v_axis)
+        t11 = d_axis__cycle_in_mistaken_unit(v_axis)
+        t12 = None if t11 is None else not t11
         if t1 is None:
-            t1 = False if t9 is False else None
+            t1 = False if t12 is False else None
         else:
-            t1 = t9
+            t1 = t12
     if t1 is not True:
         return 2 if t1 is False else None
-    t10 = v_axis.get('encoder.distinguishable_revolutions')
-    t11 = d_axis__units_per_encoder_rev(v_axis)
-    t12 = None if t10 is None or t11 is None else t10 * t11
-    t13 = v_axis.get('controller.cycle')
-    t14 = None if t12 is None or t13 is None else div(t12, t13)
-    l_cycles = t14
-    t15 = None if l_cycles is None else -l_cycles
-    t16 = None if t15 is None else f_nearest_remainder(t15, 1)
-    l_shift_per_wrap = t16
-    t17 = d_axis__turns_that_close_the_cycle(v_axis)
-    t18 = v_axis.get('encoder.distinguishable_revolutions')
-    t19 = None if t17 is None or t18 is None else f_largest_multiple(t17, t18)
-    l_good_below = t19
+    t13 = v_axis.get('encoder.distinguishable_revolutions')
+    t14 = d_axis__units_per_encoder_rev(v_axis)
+    t15 = None if t13 is None or t14 is None else t13 * t14
+    t16 = v_axis.get('controller.cycle')
+    t17 = None if t15 is None or t16 is None else div(t15, t16)
+    l_cycles = t17
+    t18 = None if l_cycles is None else -l_cycles
+    t19 = None if t18 is None else f_nearest_remainder(t18, 1)
+    l_shift_per_wrap = t19
     t20 = d_axis__turns_that_close_the_cycle(v_axis)
     t21 = v_axis.get('encoder.distinguishable_revolutions')
-    t22 = None if t20 is None or t21 is None else f_smallest_multiple(t20, t21)
-    l_good_above = t22
+    t22 = None if t20 is None or t21 is None else f_largest_multiple(t20, t21)
+    l_good_below = t22
     t23 = d_axis__turns_that_close_the_cycle(v_axis)
-    t24 = v_axis.get('encoder.capability.distinguishable_revolutions')
-    t25 = None if t23 is None or t24 is None else f_largest_multiple(t23, t24)
-    l_best = t25
-    t26 = None if l_cycles is None else is_whole(l_cycles)
-    return None if t26 is None else 1 if t26 else 0
+    t24 = v_axis.get('encoder.distinguishable_revolutions')
+    t25 = None if t23 is None or t24 is None else f_smallest_multiple(t23, t24)
+    l_good_above = t25
+    t26 = d_axis__turns_that_close_the_cycle(v_axis)
+    t27 = v_axis.get('encoder.capability.distinguishable_revolutions')
+    t28 = None if t26 is None or t27 is None else f_largest_multiple(t26, t27)
+    l_best = t28
+    t29 = None if l_cycles is None else is_whole(l_cycles)
+    return None if t29 is None else 1 if t29 else 0
 
 def r_turn_range_covers_travel(v_axis, v_machine):
     t4 = v_axis.get('controller.type')
@@ -8630,45 +9235,70 @@ def r_total_range_is_whole_turns(v_axis, v_machine):
             t13 = t16
     return None if t13 is None else 1 if t13 else 0
 
-def r_position_range_spans_cycle(v_axis, v_machine):
-    t3 = v_axis.get('controller.type')
-    t4 = None if t3 is None else t3 == 'modulo'
-    t2 = t4
-    if t2 is not False:
-        t5 = v_axis.get('drive.position_range')
-        t6 = None if t5 is None else t5 is NONE
-        t7 = None if t6 is None else not t6
-        if t2 is None:
-            t2 = False if t7 is False else None
-        else:
-            t2 = t7
-    t1 = t2
+def r_cycle_not_turns_for_degrees(v_axis, v_machine):
+    t2 = v_axis.get('controller.type')
+    t3 = None if t2 is None else t2 == 'modulo'
+    t1 = t3
     if t1 is not False:
-        t8 = d_axis__ratios_are_settled(v_axis)
+        t4 = v_axis.get('motion')
+        t5 = None if t4 is None else t4 == 'rotary'
         if t1 is None:
-            t1 = False if t8 is False else None
+            t1 = False if t5 is False else None
         else:
-            t1 = t8
+            t1 = t5
     if t1 is not True:
         return 2 if t1 is False else None
-    t9 = v_axis.get('drive.position_range.max')
-    t10 = v_axis.get('drive.position_range.min')
-    t11 = None if t9 is None or t10 is None else t9 - t10
-    l_range = t11
-    t12 = d_axis__controller_counts_per_unit_due(v_axis)
-    t13 = v_axis.get('controller.cycle')
-    t14 = None if t12 is None or t13 is None else t12 * t13
-    l_due = t14
-    t16 = None if l_range is None or l_due is None else eq(l_range, l_due)
-    t15 = t16
-    if t15 is not True:
-        t17 = None if l_range is None else l_range + 1
-        t18 = None if t17 is None or l_due is None else eq(t17, l_due)
-        if t15 is None:
-            t15 = True if t18 is True else None
+    t6 = d_axis__cycle_in_mistaken_unit(v_axis)
+    t7 = None if t6 is None else not t6
+    return None if t7 is None else 1 if t7 else 0
+
+def r_position_range_spans_cycle(v_axis, v_machine):
+    t4 = v_axis.get('controller.type')
+    t5 = None if t4 is None else t4 == 'modulo'
+    t3 = t5
+    if t3 is not False:
+        t6 = v_axis.get('drive.position_range')
+        t7 = None if t6 is None else t6 is NONE
+        t8 = None if t7 is None else not t7
+        if t3 is None:
+            t3 = False if t8 is False else None
         else:
-            t15 = t18
-    return None if t15 is None else 1 if t15 else 0
+            t3 = t8
+    t2 = t3
+    if t2 is not False:
+        t9 = d_axis__ratios_are_settled(v_axis)
+        if t2 is None:
+            t2 = False if t9 is False else None
+        else:
+            t2 = t9
+    t1 = t2
+    if t1 is not False:
+        t10 = d_axis__cycle_in_mistaken_unit(v_axis)
+        t11 = None if t10 is None else not t10
+        if t1 is None:
+            t1 = False if t11 is False else None
+        else:
+            t1 = t11
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t12 = v_axis.get('drive.position_range.max')
+    t13 = v_axis.get('drive.position_range.min')
+    t14 = None if t12 is None or t13 is None else t12 - t13
+    l_range = t14
+    t15 = d_axis__controller_counts_per_unit_due(v_axis)
+    t16 = v_axis.get('controller.cycle')
+    t17 = None if t15 is None or t16 is None else t15 * t16
+    l_due = t17
+    t19 = None if l_range is None or l_due is None else eq(l_range, l_due)
+    t18 = t19
+    if t18 is not True:
+        t20 = None if l_range is None else l_range + 1
+        t21 = None if t20 is None or l_due is None else eq(t20, l_due)
+        if t18 is None:
+            t18 = True if t21 is True else None
+        else:
+            t18 = t21
+    return None if t18 is None else 1 if t18 else 0
 
 def r_command_rate_within_drive(v_axis, v_machine):
     t1 = v_axis.get('drive.gear')

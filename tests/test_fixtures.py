@@ -16,8 +16,6 @@ TODAY = datetime.date(2026, 6, 1)
 
 APPLIES_ELSEWHERE = {
     "suspended-load-caught-in-time": "the sound lift stops under control, so nothing falls",
-    "homing-repeats-well-enough": "the sound axis that forgets its position ends at an index pulse",
-    "reference-within-travel": "every sound linear axis has a switch or stop for its reference",
 }
 
 

@@ -75,3 +75,15 @@ def test_a_standing_axis_is_found_after_window_and_time_out() -> None:
         "controller": {"max_velocity": "500 mm/s"},
     }
     assert derived("deviation_before_reaction", "mm", plain) == pytest.approx(7)
+
+
+def test_the_count_rate_of_a_linear_scale_is_velocity_over_step() -> None:
+    """400 mm/s over 0.5 µm are 800000 counts per second (by hand)."""
+    plain = {
+        "motion": "linear",
+        "encoder": {"form": "linear", "mounted_on": "load", "measuring_step": "0.5 um"},
+        "drive": {"max_speed": "6000 rpm"},
+        "controller": {"max_velocity": "400 mm/s"},
+        "mechanics": {"stages": [], "final": {"kind": "screw", "lead": "5 mm"}},
+    }
+    assert derived("top_count_rate", "count/s", plain) == pytest.approx(800_000)

@@ -9,7 +9,7 @@ from axisproof.absence import NONE
 from axisproof.language.compiler import HELPERS
 from axisproof.quantity import Pi
 
-DIGEST = '18b917c38d2ca5e1067f97d2e570ce61669435e61cdff691f2ff269971027c65'
+DIGEST = 'd49d32b896d5199d329ccdaba5dbc31ded9bce6baf5e84ecbab870050f63d6f9'
 ENTRIES = (
     ('serial-numbers-unique', 'warning', 'machine', None, ('machine',), 'r_serial_numbers_unique'),
     ('drive-found-on-network', 'error', 'axis', None, ('axis', 'machine'), 'r_drive_found_on_network'),
@@ -188,7 +188,6 @@ disputed = HELPERS['disputed']
 div = HELPERS['div']
 divides = HELPERS['divides']
 eq = HELPERS['eq']
-extreme = HELPERS['extreme']
 is_whole = HELPERS['is_whole']
 matching = HELPERS['matching']
 raised = HELPERS['raised']
@@ -6207,14 +6206,15 @@ def r_hard_stop_homing_carries_load(v_axis, v_machine):
         return 2 if t1 is False else None
     t10 = v_axis.get('mechanics.load_mass')
     t11 = d_axis__unbalanced_share(v_axis)
-    t12 = None if t10 is None or t11 is None else t10 * t11
-    t13 = None if t12 is None else t12 * Fraction(196133, 20)
-    t14 = d_axis__units_per_motor_rev(v_axis)
-    t15 = None if t13 is None or t14 is None else t13 * t14
-    l_load_torque = t15
-    t16 = v_axis.get('controller.homing.torque_limit')
-    t17 = None if t16 is None or l_load_torque is None else t16 > l_load_torque
-    return None if t17 is None else 1 if t17 else 0
+    t12 = None if t11 is None else f_absolute(t11)
+    t13 = None if t10 is None or t12 is None else t10 * t12
+    t14 = None if t13 is None else t13 * Fraction(196133, 20)
+    t15 = d_axis__units_per_motor_rev(v_axis)
+    t16 = None if t14 is None or t15 is None else t14 * t15
+    l_load_torque = t16
+    t17 = v_axis.get('controller.homing.torque_limit')
+    t18 = None if t17 is None or l_load_torque is None else t17 > l_load_torque
+    return None if t18 is None else 1 if t18 else 0
 
 def r_hard_stop_homing_minds_following_error(v_axis, v_machine):
     t2 = d_axis__homes_by_method(v_axis)
@@ -7361,75 +7361,46 @@ def r_rehome_interlock_caps_speed(v_axis, v_machine):
         return 2 if t3 is False else None
     t5 = v_axis.get('interlocks')
     t6 = v_axis.get('interlocks#partial')
-    if t5 is None or t6:
+    if t5 is None:
         t7 = None
     else:
-        t8 = True
-        t7 = []
+        t7 = None if t6 else True
         for v_lock in t5:
-            t10 = d_axis_interlocks__doubts_position(v_lock)
-            t9 = t10
-            if t9 is not False:
-                t11 = v_lock.get('max_speed')
-                t12 = None if t11 is None else t11 is NONE
-                t13 = None if t12 is None else not t12
+            t8 = d_axis_interlocks__doubts_position(v_lock)
+            if t8 is False:
+                continue
+            t10 = v_lock.get('max_speed')
+            t11 = None if t10 is None else t10 is NONE
+            t9 = t11
+            if t9 is not True:
+                t12 = v_axis.get('motion')
+                t13 = None if t12 is None else t12 == 'linear'
+                if t13 is None:
+                    t14 = None
+                elif t13:
+                    t15 = v_lock.get('max_speed')
+                    if t15 is NONE:
+                        t15 = None
+                    t16 = v_axis.get('@s:reduced_speed', 250)
+                    t17 = None if t15 is None or t16 is None else t15 <= t16
+                    t14 = t17
+                else:
+                    t18 = v_lock.get('max_speed')
+                    if t18 is NONE:
+                        t18 = None
+                    t19 = v_axis.get('@s:reduced_speed_rotary', Fraction(1, 12))
+                    t20 = None if t18 is None or t19 is None else t18 <= t19
+                    t14 = t20
                 if t9 is None:
-                    t9 = False if t13 is False else None
+                    t9 = True if t14 is True else None
                 else:
-                    t9 = t13
-            if t9 is False:
-                continue
-            t14 = v_lock.get('max_speed')
-            if t14 is NONE:
-                t14 = None
-            if t9 is None or t14 is None:
-                t8 = False
+                    t9 = t14
+            if t9 is False and t8:
+                t7 = False
                 break
-            t7.append(t14)
-        t7 = extreme(t7, True) if t8 else None
-    l_fastest = t7
-    t15 = v_axis.get('interlocks')
-    t16 = v_axis.get('interlocks#partial')
-    if t15 is None:
-        t17 = None
-    else:
-        t17 = None if t16 else True
-        for v_lock in t15:
-            t18 = d_axis_interlocks__doubts_position(v_lock)
-            if t18 is False:
-                continue
-            t20 = v_lock.get('max_speed')
-            t21 = None if t20 is None else t20 is NONE
-            t19 = t21
-            if t19 is not True:
-                t22 = v_axis.get('motion')
-                t23 = None if t22 is None else t22 == 'linear'
-                if t23 is None:
-                    t24 = None
-                elif t23:
-                    t25 = v_lock.get('max_speed')
-                    if t25 is NONE:
-                        t25 = None
-                    t26 = v_axis.get('@s:reduced_speed', 250)
-                    t27 = None if t25 is None or t26 is None else t25 <= t26
-                    t24 = t27
-                else:
-                    t28 = v_lock.get('max_speed')
-                    if t28 is NONE:
-                        t28 = None
-                    t29 = v_axis.get('@s:reduced_speed_rotary', Fraction(1, 12))
-                    t30 = None if t28 is None or t29 is None else t28 <= t29
-                    t24 = t30
-                if t19 is None:
-                    t19 = True if t24 is True else None
-                else:
-                    t19 = t24
-            if t19 is False and t18:
-                t17 = False
-                break
-            if t19 is not True:
-                t17 = None
-    return None if t17 is None else 1 if t17 else 0
+            if t9 is not True:
+                t7 = None
+    return None if t7 is None else 1 if t7 else 0
 
 def r_software_limits_await_homing(v_axis, v_machine):
     t3 = d_axis__forgets_position(v_axis)
@@ -7762,80 +7733,137 @@ def r_rehome_interlock_released_by_homing(v_axis, v_machine):
                 t3 = None
     if t3 is not True:
         return 2 if t3 is False else None
-    t6 = v_axis.get('interlocks')
-    t7 = v_axis.get('interlocks#partial')
-    if t6 is None:
-        t8 = None
+    t7 = v_axis.get('interlocks')
+    t8 = v_axis.get('interlocks#partial')
+    if t7 is None:
+        t9 = None
     else:
-        t8 = None if t7 else True
-        for v_lock in t6:
-            t9 = d_axis_interlocks__doubts_position(v_lock)
-            if t9 is False:
+        t9 = None if t8 else True
+        for v_lock in t7:
+            t10 = d_axis_interlocks__doubts_position(v_lock)
+            if t10 is False:
                 continue
-            t10 = v_lock.get('latched')
-            if t10 is False and t9:
-                t8 = False
+            t11 = v_lock.get('latched')
+            if t11 is False and t10:
+                t9 = False
                 break
-            if t10 is not True:
-                t8 = None
-    t5 = t8
-    if t5 is not False:
-        t11 = v_axis.get('interlocks')
-        t12 = v_axis.get('interlocks#partial')
-        if t11 is None:
-            t13 = None
+            if t11 is not True:
+                t9 = None
+    t6 = t9
+    if t6 is not False:
+        t12 = v_axis.get('interlocks')
+        t13 = v_axis.get('interlocks#partial')
+        if t12 is None:
+            t14 = None
         else:
-            t13 = None if t12 else True
-            for v_lock in t11:
-                t14 = d_axis_interlocks__doubts_position(v_lock)
-                if t14 is False:
+            t14 = None if t13 else True
+            for v_lock in t12:
+                t15 = d_axis_interlocks__doubts_position(v_lock)
+                if t15 is False:
                     continue
-                t17 = v_lock.get('released_by')
-                t18 = v_lock.get('released_by#partial')
-                if t17 is None:
-                    t19 = None
-                elif 'alarm_reset' in t17:
-                    t19 = True
+                t18 = v_lock.get('released_by')
+                t19 = v_lock.get('released_by#partial')
+                if t18 is None:
+                    t20 = None
+                elif 'alarm_reset' in t18:
+                    t20 = True
                 else:
-                    t19 = None if t18 else False
-                t16 = t19
+                    t20 = None if t19 else False
+                t17 = t20
+                if t17 is not True:
+                    t21 = v_lock.get('released_by')
+                    t22 = v_lock.get('released_by#partial')
+                    if t21 is None:
+                        t23 = None
+                    elif 'power_cycle' in t21:
+                        t23 = True
+                    else:
+                        t23 = None if t22 else False
+                    if t17 is None:
+                        t17 = True if t23 is True else None
+                    else:
+                        t17 = t23
+                t16 = t17
                 if t16 is not True:
-                    t20 = v_lock.get('released_by')
-                    t21 = v_lock.get('released_by#partial')
-                    if t20 is None:
-                        t22 = None
-                    elif 'power_cycle' in t20:
-                        t22 = True
+                    t24 = v_lock.get('released_by')
+                    t25 = v_lock.get('released_by#partial')
+                    if t24 is None:
+                        t26 = None
+                    elif 'acknowledgement' in t24:
+                        t26 = True
                     else:
-                        t22 = None if t21 else False
+                        t26 = None if t25 else False
                     if t16 is None:
-                        t16 = True if t22 is True else None
+                        t16 = True if t26 is True else None
                     else:
-                        t16 = t22
-                t15 = t16
-                if t15 is not True:
-                    t23 = v_lock.get('released_by')
-                    t24 = v_lock.get('released_by#partial')
-                    if t23 is None:
-                        t25 = None
-                    elif 'acknowledgement' in t23:
-                        t25 = True
-                    else:
-                        t25 = None if t24 else False
-                    if t15 is None:
-                        t15 = True if t25 is True else None
-                    else:
-                        t15 = t25
-                t26 = None if t15 is None else not t15
-                if t26 is False and t14:
-                    t13 = False
+                        t16 = t26
+                t27 = None if t16 is None else not t16
+                if t27 is False and t15:
+                    t14 = False
                     break
-                if t26 is not True:
-                    t13 = None
-        if t5 is None:
-            t5 = False if t13 is False else None
+                if t27 is not True:
+                    t14 = None
+        if t6 is None:
+            t6 = False if t14 is False else None
         else:
-            t5 = t13
+            t6 = t14
+    t5 = t6
+    if t5 is not False:
+        t28 = v_axis.get('interlocks')
+        t29 = v_axis.get('interlocks#partial')
+        if t28 is None:
+            t30 = None
+        else:
+            t30 = None if t29 else True
+            for v_lock in t28:
+                t31 = d_axis_interlocks__doubts_position(v_lock)
+                if t31 is False:
+                    continue
+                t34 = v_lock.get('released_by')
+                t35 = v_lock.get('released_by#partial')
+                if t34 is None:
+                    t36 = None
+                elif 'homing' in t34:
+                    t36 = True
+                else:
+                    t36 = None if t35 else False
+                t33 = t36
+                if t33 is not True:
+                    t37 = v_lock.get('released_by')
+                    t38 = v_lock.get('released_by#partial')
+                    if t37 is None:
+                        t39 = None
+                    elif 'calibration' in t37:
+                        t39 = True
+                    else:
+                        t39 = None if t38 else False
+                    if t33 is None:
+                        t33 = True if t39 is True else None
+                    else:
+                        t33 = t39
+                t32 = t33
+                if t32 is not True:
+                    t40 = v_lock.get('released_by')
+                    t41 = v_lock.get('released_by#partial')
+                    if t40 is None:
+                        t42 = None
+                    elif 'homing_and_calibration' in t40:
+                        t42 = True
+                    else:
+                        t42 = None if t41 else False
+                    if t32 is None:
+                        t32 = True if t42 is True else None
+                    else:
+                        t32 = t42
+                if t32 is False and t31:
+                    t30 = False
+                    break
+                if t32 is not True:
+                    t30 = None
+        if t5 is None:
+            t5 = False if t30 is False else None
+        else:
+            t5 = t30
     return None if t5 is None else 1 if t5 else 0
 
 def r_rehome_interlock_inhibits_gantry_partner(v_axis, v_machine):
@@ -8071,11 +8099,13 @@ def r_vertical_axis_has_brake(v_axis, v_machine):
             if t10 is NONE:
                 t10 = None
             t11 = v_axis.get('@s:counterbalance_enough', 1)
-            t12 = None if t10 is None or t11 is None else t10 >= t11
+            t12 = v_axis.get('@s:counterbalance_enough', 1)
+            t13 = None if t12 is None else 2 - t12
+            t14 = None if t10 is None or t11 is None or t13 is None else between(t10, t11, t13)
             if t6 is None:
-                t6 = False if t12 is False else None
+                t6 = False if t14 is False else None
             else:
-                t6 = t12
+                t6 = t14
         if t2 is None:
             t2 = True if t6 is True else None
         else:
@@ -8105,16 +8135,17 @@ def r_brake_holds_load(v_axis, v_machine):
         return 2 if t1 is False else None
     t9 = v_axis.get('mechanics.load_mass')
     t10 = d_axis__unbalanced_share(v_axis)
-    t11 = None if t9 is None or t10 is None else t9 * t10
-    t12 = None if t11 is None else t11 * Fraction(196133, 20)
-    t13 = d_axis__units_per_motor_rev(v_axis)
-    t14 = None if t12 is None or t13 is None else t12 * t13
-    l_load_torque = t14
-    t15 = v_axis.get('motor.brake.holding_torque')
-    t16 = v_axis.get('@s:brake_torque_margin', Fraction(3, 2))
-    t17 = None if l_load_torque is None or t16 is None else l_load_torque * t16
-    t18 = None if t15 is None or t17 is None else t15 >= t17
-    return None if t18 is None else 1 if t18 else 0
+    t11 = None if t10 is None else f_absolute(t10)
+    t12 = None if t9 is None or t11 is None else t9 * t11
+    t13 = None if t12 is None else t12 * Fraction(196133, 20)
+    t14 = d_axis__units_per_motor_rev(v_axis)
+    t15 = None if t13 is None or t14 is None else t13 * t14
+    l_load_torque = t15
+    t16 = v_axis.get('motor.brake.holding_torque')
+    t17 = v_axis.get('@s:brake_torque_margin', Fraction(3, 2))
+    t18 = None if l_load_torque is None or t17 is None else l_load_torque * t17
+    t19 = None if t16 is None or t18 is None else t16 >= t18
+    return None if t19 is None else 1 if t19 else 0
 
 def r_following_error_window_above_lag(v_axis, v_machine):
     t1 = v_axis.get('drive.following_error_window')

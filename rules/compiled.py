@@ -9,7 +9,7 @@ from axisproof.absence import NONE
 from axisproof.language.compiler import HELPERS
 from axisproof.quantity import Pi
 
-DIGEST = 'd49d32b896d5199d329ccdaba5dbc31ded9bce6baf5e84ecbab870050f63d6f9'
+DIGEST = 'eedf4909028e2ad22bc57ab61f93c2a69a8ebfd8b20ca594bccb86c23898754e'
 ENTRIES = (
     ('serial-numbers-unique', 'warning', 'machine', None, ('machine',), 'r_serial_numbers_unique'),
     ('drive-found-on-network', 'error', 'axis', None, ('axis', 'machine'), 'r_drive_found_on_network'),
@@ -125,6 +125,7 @@ ENTRIES = (
     ('top-speed-within-encoder', 'error', 'axis', None, ('axis', 'machine'), 'r_top_speed_within_encoder'),
     ('count-rate-within-inputs', 'error', 'axis', None, ('axis', 'machine'), 'r_count_rate_within_inputs'),
     ('vertical-axis-has-brake', 'error', 'axis', None, ('axis', 'machine'), 'r_vertical_axis_has_brake'),
+    ('inclined-axis-stands-by-friction', 'warning', 'axis', None, ('axis', 'machine'), 'r_inclined_axis_stands_by_friction'),
     ('brake-holds-load', 'error', 'axis', None, ('axis', 'machine'), 'r_brake_holds_load'),
     ('following-error-window-above-lag', 'error', 'axis', None, ('axis', 'machine'), 'r_following_error_window_above_lag'),
     ('following-error-found-before-damage', 'error', 'axis', None, ('axis', 'machine'), 'r_following_error_found_before_damage'),
@@ -168,6 +169,7 @@ ENTRIES = (
     ('wrap-outside-travel', 'error', 'axis', None, ('axis', 'machine'), 'r_wrap_outside_travel'),
     ('power-off-motion-under-half-range', 'error', 'axis', None, ('axis', 'machine'), 'r_power_off_motion_under_half_range'),
     ('position-register-holds-range', 'error', 'axis', None, ('axis', 'machine'), 'r_position_register_holds_range'),
+    ('position-register-holds-travel', 'error', 'axis', None, ('axis', 'machine'), 'r_position_register_holds_travel'),
     ('quadrature-factor-used-once', 'error', 'axis', None, ('axis', 'machine'), 'r_quadrature_factor_used_once'),
     ('controller-scaling-without-slip', 'error', 'axis', None, ('axis', 'machine'), 'r_controller_scaling_without_slip'),
     ('drive-gear-not-upside-down', 'error', 'axis', None, ('axis', 'machine'), 'r_drive_gear_not_upside_down'),
@@ -179,6 +181,7 @@ ENTRIES = (
     ('position-range-spans-cycle', 'error', 'axis', None, ('axis', 'machine'), 'r_position_range_spans_cycle'),
     ('command-rate-within-drive', 'error', 'axis', None, ('axis', 'machine'), 'r_command_rate_within_drive'),
     ('controller-register-holds-range', 'error', 'axis', None, ('axis', 'machine'), 'r_controller_register_holds_range'),
+    ('controller-register-holds-travel', 'error', 'axis', None, ('axis', 'machine'), 'r_controller_register_holds_travel'),
 )
 
 between = HELPERS['between']
@@ -201,7 +204,6 @@ f_remainder = HELPERS['f_remainder']
 f_nearest_remainder = HELPERS['f_nearest_remainder']
 f_absolute = HELPERS['f_absolute']
 f_smaller = HELPERS['f_smaller']
-f_larger = HELPERS['f_larger']
 f_largest_multiple = HELPERS['f_largest_multiple']
 f_smallest_multiple = HELPERS['f_smallest_multiple']
 f_nearby_fraction = HELPERS['f_nearby_fraction']
@@ -1605,6 +1607,19 @@ def d_axis__unbalanced_share(v_axis):
     v_axis['=unbalanced_share'] = t3
     return t3
 
+def d_axis__hanging_share(v_axis):
+    if '=hanging_share' in v_axis:
+        return v_axis['=hanging_share']
+    v_machine = v_axis["@machine"]
+    t2 = v_axis.get('mechanics.inclination')
+    t3 = None if t2 is None else f_sine(t2)
+    t4 = None if t3 is None else f_absolute(t3)
+    t1 = t4
+    if t1 is None and not ('#disputed' in v_axis and disputed(v_axis, ('mechanics.inclination',))):
+        t1 = 1
+    v_axis['=hanging_share'] = t1
+    return t1
+
 def d_axis_interlocks__doubts_position(v_lock):
     if '=doubts_position' in v_lock:
         return v_lock['=doubts_position']
@@ -1771,6 +1786,84 @@ def d_axis__controller_counts_per_unit_due(v_axis):
     v_axis['=controller_counts_per_unit_due'] = t3
     return t3
 
+def d_axis__lowest_place(v_axis):
+    if '=lowest_place' in v_axis:
+        return v_axis['=lowest_place']
+    v_machine = v_axis["@machine"]
+    t1 = v_axis.get('mechanics.travel')
+    t2 = None if t1 is None else t1 is NONE
+    t3 = None if t2 is None else not t2
+    if t3 is None:
+        t4 = None
+    elif t3:
+        t5 = v_axis.get('mechanics.travel.min')
+        t4 = t5
+    else:
+        t6 = d_axis__furthest_lower_wrap(v_axis)
+        t4 = t6
+    v_axis['=lowest_place'] = t4
+    return t4
+
+def d_axis__highest_place(v_axis):
+    if '=highest_place' in v_axis:
+        return v_axis['=highest_place']
+    v_machine = v_axis["@machine"]
+    t1 = v_axis.get('mechanics.travel')
+    t2 = None if t1 is None else t1 is NONE
+    t3 = None if t2 is None else not t2
+    if t3 is None:
+        t4 = None
+    elif t3:
+        t5 = v_axis.get('mechanics.travel.max')
+        t4 = t5
+    else:
+        t6 = d_axis__furthest_upper_wrap(v_axis)
+        t4 = t6
+    v_axis['=highest_place'] = t4
+    return t4
+
+def d_axis__lowest_count(v_axis):
+    if '=lowest_count' in v_axis:
+        return v_axis['=lowest_count']
+    v_machine = v_axis["@machine"]
+    t1 = v_axis.get('controller.polarity')
+    t2 = None if t1 is None else t1 == 'normal'
+    if t2 is None:
+        t3 = None
+    elif t2:
+        t4 = d_axis__lowest_place(v_axis)
+        t3 = t4
+    else:
+        t5 = d_axis__highest_place(v_axis)
+        t6 = None if t5 is None else -t5
+        t3 = t6
+    t7 = d_axis__counts_per_unit(v_axis)
+    t8 = None if t3 is None or t7 is None else t3 * t7
+    t9 = None if t8 is None else div(t8, 1)
+    v_axis['=lowest_count'] = t9
+    return t9
+
+def d_axis__highest_count(v_axis):
+    if '=highest_count' in v_axis:
+        return v_axis['=highest_count']
+    v_machine = v_axis["@machine"]
+    t1 = v_axis.get('controller.polarity')
+    t2 = None if t1 is None else t1 == 'normal'
+    if t2 is None:
+        t3 = None
+    elif t2:
+        t4 = d_axis__highest_place(v_axis)
+        t3 = t4
+    else:
+        t5 = d_axis__lowest_place(v_axis)
+        t6 = None if t5 is None else -t5
+        t3 = t6
+    t7 = d_axis__counts_per_unit(v_axis)
+    t8 = None if t3 is None or t7 is None else t3 * t7
+    t9 = None if t8 is None else div(t8, 1)
+    v_axis['=highest_count'] = t9
+    return t9
+
 def d_axis__positions_to_hold(v_axis):
     if '=positions_to_hold' in v_axis:
         return v_axis['=positions_to_hold']
@@ -1785,16 +1878,11 @@ def d_axis__positions_to_hold(v_axis):
         t6 = None if t5 is None else div(t5, 1)
         t2 = t6
     else:
-        t7 = v_axis.get('mechanics.travel.min')
-        t8 = None if t7 is None else f_absolute(t7)
-        t9 = v_axis.get('mechanics.travel.max')
-        t10 = None if t9 is None else f_absolute(t9)
-        t11 = None if t8 is None or t10 is None else f_larger(t8, t10)
-        t12 = None if t11 is None else 2 * t11
-        t13 = d_axis__counts_per_unit(v_axis)
-        t14 = None if t12 is None or t13 is None else t12 * t13
-        t15 = None if t14 is None else div(t14, 1)
-        t2 = t15
+        t7 = d_axis__highest_count(v_axis)
+        t8 = d_axis__lowest_count(v_axis)
+        t9 = None if t7 is None or t8 is None else t7 - t8
+        t10 = None if t9 is None else t9 + 1
+        t2 = t10
     v_axis['=positions_to_hold'] = t2
     return t2
 
@@ -6209,12 +6297,14 @@ def r_hard_stop_homing_carries_load(v_axis, v_machine):
     t12 = None if t11 is None else f_absolute(t11)
     t13 = None if t10 is None or t12 is None else t10 * t12
     t14 = None if t13 is None else t13 * Fraction(196133, 20)
-    t15 = d_axis__units_per_motor_rev(v_axis)
+    t15 = d_axis__hanging_share(v_axis)
     t16 = None if t14 is None or t15 is None else t14 * t15
-    l_load_torque = t16
-    t17 = v_axis.get('controller.homing.torque_limit')
-    t18 = None if t17 is None or l_load_torque is None else t17 > l_load_torque
-    return None if t18 is None else 1 if t18 else 0
+    t17 = d_axis__units_per_motor_rev(v_axis)
+    t18 = None if t16 is None or t17 is None else t16 * t17
+    l_load_torque = t18
+    t19 = v_axis.get('controller.homing.torque_limit')
+    t20 = None if t19 is None or l_load_torque is None else t19 > l_load_torque
+    return None if t20 is None else 1 if t20 else 0
 
 def r_hard_stop_homing_minds_following_error(v_axis, v_machine):
     t2 = d_axis__homes_by_method(v_axis)
@@ -8112,6 +8202,37 @@ def r_vertical_axis_has_brake(v_axis, v_machine):
             t2 = t6
     return None if t2 is None else 1 if t2 else 0
 
+def r_inclined_axis_stands_by_friction(v_axis, v_machine):
+    t3 = v_axis.get('motion')
+    t4 = None if t3 is None else t3 == 'linear'
+    t2 = t4
+    if t2 is not False:
+        t5 = v_axis.get('mechanics.vertical')
+        t6 = None if t5 is None else not t5
+        if t2 is None:
+            t2 = False if t6 is False else None
+        else:
+            t2 = t6
+    t1 = t2
+    if t1 is not False:
+        t8 = v_axis.get('mechanics.inclination')
+        t9 = None if t8 is None else f_sine(t8)
+        t10 = None if t9 is None else f_absolute(t9)
+        t11 = None if t10 is None else t10 > 0
+        t7 = t11
+        if t7 is None and not ('#disputed' in v_axis and disputed(v_axis, ('mechanics.inclination',))):
+            t7 = False
+        if t1 is None:
+            t1 = False if t7 is False else None
+        else:
+            t1 = t7
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t12 = d_axis__gravity_force(v_axis)
+    t13 = v_axis.get('mechanics.friction_force')
+    t14 = None if t12 is None or t13 is None else t12 <= t13
+    return None if t14 is None else 1 if t14 else 0
+
 def r_brake_holds_load(v_axis, v_machine):
     t3 = v_axis.get('motion')
     t4 = None if t3 is None else t3 == 'linear'
@@ -8138,14 +8259,16 @@ def r_brake_holds_load(v_axis, v_machine):
     t11 = None if t10 is None else f_absolute(t10)
     t12 = None if t9 is None or t11 is None else t9 * t11
     t13 = None if t12 is None else t12 * Fraction(196133, 20)
-    t14 = d_axis__units_per_motor_rev(v_axis)
+    t14 = d_axis__hanging_share(v_axis)
     t15 = None if t13 is None or t14 is None else t13 * t14
-    l_load_torque = t15
-    t16 = v_axis.get('motor.brake.holding_torque')
-    t17 = v_axis.get('@s:brake_torque_margin', Fraction(3, 2))
-    t18 = None if l_load_torque is None or t17 is None else l_load_torque * t17
-    t19 = None if t16 is None or t18 is None else t16 >= t18
-    return None if t19 is None else 1 if t19 else 0
+    t16 = d_axis__units_per_motor_rev(v_axis)
+    t17 = None if t15 is None or t16 is None else t15 * t16
+    l_load_torque = t17
+    t18 = v_axis.get('motor.brake.holding_torque')
+    t19 = v_axis.get('@s:brake_torque_margin', Fraction(3, 2))
+    t20 = None if l_load_torque is None or t19 is None else l_load_torque * t19
+    t21 = None if t18 is None or t20 is None else t18 >= t20
+    return None if t21 is None else 1 if t21 else 0
 
 def r_following_error_window_above_lag(v_axis, v_machine):
     t1 = v_axis.get('drive.following_error_window')
@@ -9138,22 +9261,102 @@ def r_power_off_motion_under_half_range(v_axis, v_machine):
     return None if t10 is None else 1 if t10 else 0
 
 def r_position_register_holds_range(v_axis, v_machine):
-    t2 = d_axis__relies_on_turn_counter(v_axis)
-    t1 = t2
+    t1 = d_axis__relies_on_turn_counter(v_axis)
     if t1 is not True:
-        t3 = v_axis.get('controller.type')
-        t4 = None if t3 is None else t3 == 'linear'
+        return 2 if t1 is False else None
+    t2 = v_axis.get('drive.position_register.bits')
+    t3 = None if t2 is None else f_power_of_two(t2)
+    t4 = d_axis__positions_to_hold(v_axis)
+    t5 = None if t3 is None or t4 is None else t3 >= t4
+    return None if t5 is None else 1 if t5 else 0
+
+def r_position_register_holds_travel(v_axis, v_machine):
+    t2 = v_axis.get('controller.type')
+    t3 = None if t2 is None else t2 == 'linear'
+    t1 = t3
+    if t1 is not False:
+        t5 = d_axis__relies_on_turn_counter(v_axis)
+        t6 = None if t5 is None else not t5
+        t4 = t6
+        if t4 is not True:
+            t7 = v_axis.get('drive.position_register.bits')
+            t8 = None if t7 is None else f_power_of_two(t7)
+            t9 = d_axis__positions_to_hold(v_axis)
+            t10 = None if t8 is None or t9 is None else t8 >= t9
+            if t4 is None:
+                t4 = True if t10 is True else None
+            else:
+                t4 = t10
         if t1 is None:
-            t1 = True if t4 is True else None
+            t1 = False if t4 is False else None
         else:
             t1 = t4
     if t1 is not True:
         return 2 if t1 is False else None
-    t5 = v_axis.get('drive.position_register.bits')
-    t6 = None if t5 is None else f_power_of_two(t5)
-    t7 = d_axis__positions_to_hold(v_axis)
-    t8 = None if t6 is None or t7 is None else t6 >= t7
-    return None if t8 is None else 1 if t8 else 0
+    t12 = v_axis.get('drive.position_register.signed')
+    if t12 is None:
+        t13 = None
+    elif t12:
+        t13 = 'with sign'
+    else:
+        t13 = 'without sign'
+    t11 = t13
+    if t11 is None and not ('#disputed' in v_axis and disputed(v_axis, ('drive.position_register.signed',))):
+        t11 = 'with or without sign'
+    l_sign = t11
+    t16 = d_axis__lowest_count(v_axis)
+    t17 = None if t16 is None else t16 >= 0
+    t15 = t17
+    if t15 is not True:
+        t19 = v_axis.get('drive.position_register.signed')
+        t18 = t19
+        if t18 is not False:
+            t20 = d_axis__lowest_count(v_axis)
+            t21 = v_axis.get('drive.position_register.bits')
+            t22 = None if t21 is None else t21 - 1
+            t23 = None if t22 is None else f_power_of_two(t22)
+            t24 = None if t23 is None else -t23
+            t25 = None if t20 is None or t24 is None else t20 >= t24
+            if t18 is None:
+                t18 = False if t25 is False else None
+            else:
+                t18 = t25
+        if t15 is None:
+            t15 = True if t18 is True else None
+        else:
+            t15 = t18
+    t14 = t15
+    if t14 is not False:
+        t27 = d_axis__highest_count(v_axis)
+        t28 = v_axis.get('drive.position_register.bits')
+        t29 = None if t28 is None else t28 - 1
+        t30 = None if t29 is None else f_power_of_two(t29)
+        t31 = None if t30 is None else t30 - 1
+        t32 = None if t27 is None or t31 is None else t27 <= t31
+        t26 = t32
+        if t26 is not True:
+            t34 = v_axis.get('drive.position_register.signed')
+            t35 = None if t34 is None else not t34
+            t33 = t35
+            if t33 is not False:
+                t36 = d_axis__highest_count(v_axis)
+                t37 = v_axis.get('drive.position_register.bits')
+                t38 = None if t37 is None else f_power_of_two(t37)
+                t39 = None if t38 is None else t38 - 1
+                t40 = None if t36 is None or t39 is None else t36 <= t39
+                if t33 is None:
+                    t33 = False if t40 is False else None
+                else:
+                    t33 = t40
+            if t26 is None:
+                t26 = True if t33 is True else None
+            else:
+                t26 = t33
+        if t14 is None:
+            t14 = False if t26 is False else None
+        else:
+            t14 = t26
+    return None if t14 is None else 1 if t14 else 0
 
 def r_quadrature_factor_used_once(v_axis, v_machine):
     t2 = v_axis.get('encoder.form')
@@ -9347,45 +9550,105 @@ def r_command_rate_within_drive(v_axis, v_machine):
     return None if t9 is None else 1 if t9 else 0
 
 def r_controller_register_holds_range(v_axis, v_machine):
-    t2 = d_axis__relies_on_turn_counter(v_axis)
-    t1 = t2
+    t1 = d_axis__relies_on_turn_counter(v_axis)
     if t1 is not True:
-        t3 = v_axis.get('controller.type')
-        t4 = None if t3 is None else t3 == 'linear'
+        return 2 if t1 is False else None
+    t2 = v_axis.get('controller.position_register.bits')
+    t3 = None if t2 is None else f_power_of_two(t2)
+    t4 = d_axis__controller_positions_to_hold(v_axis)
+    t5 = None if t3 is None or t4 is None else t3 >= t4
+    return None if t5 is None else 1 if t5 else 0
+
+def r_controller_register_holds_travel(v_axis, v_machine):
+    t2 = v_axis.get('controller.type')
+    t3 = None if t2 is None else t2 == 'linear'
+    t1 = t3
+    if t1 is not False:
+        t5 = d_axis__relies_on_turn_counter(v_axis)
+        t6 = None if t5 is None else not t5
+        t4 = t6
+        if t4 is not True:
+            t7 = v_axis.get('controller.position_register.bits')
+            t8 = None if t7 is None else f_power_of_two(t7)
+            t9 = d_axis__controller_positions_to_hold(v_axis)
+            t10 = None if t8 is None or t9 is None else t8 >= t9
+            if t4 is None:
+                t4 = True if t10 is True else None
+            else:
+                t4 = t10
         if t1 is None:
-            t1 = True if t4 is True else None
+            t1 = False if t4 is False else None
         else:
             t1 = t4
     if t1 is not True:
         return 2 if t1 is False else None
-    t6 = v_axis.get('controller.position_register.bits')
-    t7 = None if t6 is None else f_power_of_two(t6)
-    t8 = d_axis__controller_positions_to_hold(v_axis)
-    t9 = None if t7 is None or t8 is None else t7 >= t8
-    t5 = t9
-    if t5 is not False:
-        t12 = v_axis.get('controller.position_register.signed')
-        t11 = t12
-        if t11 is not True:
-            t13 = v_axis.get('controller.type')
-            t14 = None if t13 is None else t13 == 'linear'
-            t15 = None if t14 is None else not t14
-            if t11 is None:
-                t11 = True if t15 is True else None
+    t11 = d_axis__lowest_place(v_axis)
+    t12 = d_axis__controller_counts_per_unit_due(v_axis)
+    t13 = None if t11 is None or t12 is None else t11 * t12
+    t14 = None if t13 is None else div(t13, 1)
+    l_lowest = t14
+    t15 = d_axis__highest_place(v_axis)
+    t16 = d_axis__controller_counts_per_unit_due(v_axis)
+    t17 = None if t15 is None or t16 is None else t15 * t16
+    t18 = None if t17 is None else div(t17, 1)
+    l_highest = t18
+    t20 = v_axis.get('controller.position_register.signed')
+    if t20 is None:
+        t21 = None
+    elif t20:
+        t21 = 'with sign'
+    else:
+        t21 = 'without sign'
+    t19 = t21
+    if t19 is None and not ('#disputed' in v_axis and disputed(v_axis, ('controller.position_register.signed',))):
+        t19 = 'with or without sign'
+    l_sign = t19
+    t24 = None if l_lowest is None else l_lowest >= 0
+    t23 = t24
+    if t23 is not True:
+        t26 = v_axis.get('controller.position_register.signed')
+        t25 = t26
+        if t25 is not False:
+            t27 = v_axis.get('controller.position_register.bits')
+            t28 = None if t27 is None else t27 - 1
+            t29 = None if t28 is None else f_power_of_two(t28)
+            t30 = None if t29 is None else -t29
+            t31 = None if l_lowest is None or t30 is None else l_lowest >= t30
+            if t25 is None:
+                t25 = False if t31 is False else None
             else:
-                t11 = t15
-        t10 = t11
-        if t10 is not True:
-            t16 = v_axis.get('mechanics.travel.min')
-            t17 = None if t16 is None else f_absolute(t16)
-            t18 = v_axis.get('mechanics.travel.min')
-            t19 = None if t17 is None or t18 is None else eq(t17, t18)
-            if t10 is None:
-                t10 = True if t19 is True else None
-            else:
-                t10 = t19
-        if t5 is None:
-            t5 = False if t10 is False else None
+                t25 = t31
+        if t23 is None:
+            t23 = True if t25 is True else None
         else:
-            t5 = t10
-    return None if t5 is None else 1 if t5 else 0
+            t23 = t25
+    t22 = t23
+    if t22 is not False:
+        t33 = v_axis.get('controller.position_register.bits')
+        t34 = None if t33 is None else t33 - 1
+        t35 = None if t34 is None else f_power_of_two(t34)
+        t36 = None if t35 is None else t35 - 1
+        t37 = None if l_highest is None or t36 is None else l_highest <= t36
+        t32 = t37
+        if t32 is not True:
+            t39 = v_axis.get('controller.position_register.signed')
+            t40 = None if t39 is None else not t39
+            t38 = t40
+            if t38 is not False:
+                t41 = v_axis.get('controller.position_register.bits')
+                t42 = None if t41 is None else f_power_of_two(t41)
+                t43 = None if t42 is None else t42 - 1
+                t44 = None if l_highest is None or t43 is None else l_highest <= t43
+                if t38 is None:
+                    t38 = False if t44 is False else None
+                else:
+                    t38 = t44
+            if t32 is None:
+                t32 = True if t38 is True else None
+            else:
+                t32 = t38
+        if t22 is None:
+            t22 = False if t32 is False else None
+        else:
+            t22 = t32
+    return None if t22 is None else 1 if t22 else 0

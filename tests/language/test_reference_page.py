@@ -1,0 +1,64 @@
+"""What rules/reference.md says of functions and limits is what the language does."""
+
+from __future__ import annotations
+
+import re
+from importlib import resources
+
+from axisproof.language.bounds import MAX_DEGREE, MAX_LOOPS, MAX_TOTAL_DEPTH
+from axisproof.language.library import FUNCTIONS
+from axisproof.language.parser import MAX_DEPTH, MAX_RULE_BYTES
+from evaluating import BROKEN, HOLDS, UNDECIDED, outcome
+
+GAIN = {"controller": {"velocity_gain": "3 1/s"}}
+PAGE = resources.files("axisproof.rules").joinpath("reference.md").read_text("utf-8")
+
+
+def section(title: str) -> str:
+    """The text under a heading of the page."""
+    _, _, rest = PAGE.partition(f"\n## {title}\n")
+    assert rest, f"no section {title}"
+    return rest.partition("\n## ")[0]
+
+
+def cells(row: str) -> list[str]:
+    """The cells of a table row; a bar inside a cell is written \\|."""
+    inner = re.split(r"(?<!\\)\|", row.strip())[1:-1]
+    return [cell.strip().replace("\\|", "|") for cell in inner]
+
+
+def test_the_function_table_holds_every_function_with_its_formula_and_source() -> None:
+    rows = [cells(line) for line in section("Functions").splitlines() if line.startswith("|")]
+    assert rows[:2] == [["Function", "Gives", "Source"], ["---", "---", "---"]]
+    assert rows[2:] == [
+        [
+            f"`{function.name}({', '.join(name for name, _ in function.parameters)})`",
+            function.formula,
+            function.source,
+        ]
+        for function in FUNCTIONS.values()
+    ]
+
+
+def test_the_limits_are_those_that_are_enforced() -> None:
+    said = [int(number) for number in re.findall(r"[0-9]+", section("Limits"))]
+    assert said == [MAX_DEPTH, MAX_TOTAL_DEPTH, MAX_DEGREE, MAX_LOOPS]
+    assert MAX_RULE_BYTES == 1 << 20
+
+
+def test_a_fraction_before_a_unit_belongs_to_the_number() -> None:
+    assert outcome("1/1s = 1s") == HOLDS
+    assert outcome("axis.controller.velocity_gain = 3 / 1s", GAIN) == HOLDS
+
+
+def test_else_binds_more_weakly_than_plus_and_more_tightly_than_a_comparison() -> None:
+    assert outcome("axis.drive.node else 2 <= 3") == HOLDS
+    assert outcome("axis.drive.node else 2 <= 1") == BROKEN
+    assert outcome("axis.drive.node + 1 else 5 = 5") == HOLDS
+    assert outcome("axis.drive.node else 5 + 1 = 6") == HOLDS
+    assert outcome("axis.drive.node + 1 else 5 = 5", {"drive": {"node": 7}}) == BROKEN
+
+
+def test_else_does_not_pass_over_what_is_in_dispute() -> None:
+    node = {"claims": [{"value": 5, "source": "drive"}, {"value": 6, "source": "drawing"}]}
+    assert outcome("axis.drive.node else 2 <= 9", {"drive": {"node": node}}) == UNDECIDED

@@ -9,7 +9,7 @@ from axisproof.absence import NONE
 from axisproof.language.compiler import HELPERS
 from axisproof.quantity import Pi
 
-DIGEST = 'eedf4909028e2ad22bc57ab61f93c2a69a8ebfd8b20ca594bccb86c23898754e'
+DIGEST = 'aa047e731a80c977031f2912909a05d73162417013da7e3a00381a6308c2b826'
 ENTRIES = (
     ('serial-numbers-unique', 'warning', 'machine', None, ('machine',), 'r_serial_numbers_unique'),
     ('drive-found-on-network', 'error', 'axis', None, ('axis', 'machine'), 'r_drive_found_on_network'),
@@ -125,7 +125,6 @@ ENTRIES = (
     ('top-speed-within-encoder', 'error', 'axis', None, ('axis', 'machine'), 'r_top_speed_within_encoder'),
     ('count-rate-within-inputs', 'error', 'axis', None, ('axis', 'machine'), 'r_count_rate_within_inputs'),
     ('vertical-axis-has-brake', 'error', 'axis', None, ('axis', 'machine'), 'r_vertical_axis_has_brake'),
-    ('inclined-axis-stands-by-friction', 'warning', 'axis', None, ('axis', 'machine'), 'r_inclined_axis_stands_by_friction'),
     ('brake-holds-load', 'error', 'axis', None, ('axis', 'machine'), 'r_brake_holds_load'),
     ('following-error-window-above-lag', 'error', 'axis', None, ('axis', 'machine'), 'r_following_error_window_above_lag'),
     ('following-error-found-before-damage', 'error', 'axis', None, ('axis', 'machine'), 'r_following_error_found_before_damage'),
@@ -8201,37 +8200,6 @@ def r_vertical_axis_has_brake(v_axis, v_machine):
         else:
             t2 = t6
     return None if t2 is None else 1 if t2 else 0
-
-def r_inclined_axis_stands_by_friction(v_axis, v_machine):
-    t3 = v_axis.get('motion')
-    t4 = None if t3 is None else t3 == 'linear'
-    t2 = t4
-    if t2 is not False:
-        t5 = v_axis.get('mechanics.vertical')
-        t6 = None if t5 is None else not t5
-        if t2 is None:
-            t2 = False if t6 is False else None
-        else:
-            t2 = t6
-    t1 = t2
-    if t1 is not False:
-        t8 = v_axis.get('mechanics.inclination')
-        t9 = None if t8 is None else f_sine(t8)
-        t10 = None if t9 is None else f_absolute(t9)
-        t11 = None if t10 is None else t10 > 0
-        t7 = t11
-        if t7 is None and not ('#disputed' in v_axis and disputed(v_axis, ('mechanics.inclination',))):
-            t7 = False
-        if t1 is None:
-            t1 = False if t7 is False else None
-        else:
-            t1 = t7
-    if t1 is not True:
-        return 2 if t1 is False else None
-    t12 = d_axis__gravity_force(v_axis)
-    t13 = v_axis.get('mechanics.friction_force')
-    t14 = None if t12 is None or t13 is None else t12 <= t13
-    return None if t14 is None else 1 if t14 else 0
 
 def r_brake_holds_load(v_axis, v_machine):
     t3 = v_axis.get('motion')

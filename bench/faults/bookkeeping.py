@@ -179,7 +179,7 @@ def _(a: Axis) -> bool:
 def _(a: Axis) -> bool:
     tolerance, speed = a.base("gantry.racking_tolerance"), a.need("controller.max_velocity")
     lag = speed * (1 - a.need("controller.velocity_feedforward"))
-    if tolerance is None or lag / a.need("controller.velocity_gain") < 2 * tolerance:
+    if tolerance is None or lag / a.need("controller.velocity_gain") <= 2 * tolerance:
         return False
     return a.scale("controller.velocity_gain", Fraction(2, 3))
 

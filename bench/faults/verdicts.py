@@ -57,6 +57,7 @@ length-unit-on-rotary-axis: controller-unit-fits-motion
 angle-unit-on-linear-axis: controller-unit-fits-motion
 measuring-step-one-decimal-off: controller-scaling-exact controller-scaling-without-slip
 position-range-of-one-motor-turn: position-range-spans-cycle
+degrees-for-revs-in-cycle: cycle-not-turns-for-degrees
 resolution-too-coarse: resolution-within-accuracy
 backlash-worn: backlash-within-accuracy
 """
@@ -77,10 +78,12 @@ total-range-one-short: total-range-is-whole-turns
 drive-register-too-narrow: position-register-holds-range
 controller-register-too-narrow: controller-register-holds-range
 encoder-used-as-incremental: absolute-encoder-used-as-absolute
+incremental-used-as-absolute: incremental-encoder-used-as-incremental
 singleturn-spare: forgetful-axis-is-homed power-off-motion-under-half-range
 battery-in-two-places: battery-in-one-place
 battery-missing: battery-keeps-turns
 battery-place-empty: battery-keeps-turns
+battery-where-no-holder-is: battery-where-a-place-is-offered
 battery-with-batteryless-encoder: batteryless-counter-without-battery
 battery-too-old: battery-within-its-life
 battery-date-mistyped: records-are-not-of-tomorrow
@@ -111,6 +114,7 @@ reference-of-old-switch-place: reference-where-switch-stands
 reference-beyond-travel: reference-where-switch-stands reference-within-travel
 reference-one-decimal-off: reference-where-switch-stands
 pin-outside-software-limits: reference-within-travel
+reference-beyond-cycle: reference-within-cycle
 search-per-minute: search-stops-before-hard-stop
 creep-and-search-swapped: creep-slower-than-search
 creep-too-fast: homing-repeats-well-enough
@@ -121,10 +125,13 @@ home-cam-too-narrow: home-switch-long-enough-for-search
 hard-stop-homing-at-full-torque: hard-stop-homing-presses-gently
 hard-stop-homing-watched: hard-stop-homing-minds-following-error
 home-each-other-first: homing-order-without-circle
+homes-after-itself: homing-order-without-circle
+homes-after-a-stranger: homing-order-names-axes
 homing-order-of-collision-forgotten: homing-order-parts-collision-pairs
 never-taught: reference-taught-with-fitted-encoder
 taught-with-old-motor: reference-taught-with-fitted-encoder
 taught-with-old-encoder: reference-taught-with-fitted-encoder
+taught-with-old-drive: reference-taught-with-fitted-drive
 index-homing-with-new-motor: reference-taught-with-fitted-encoder
 calibration-record-stale: reference-taught-with-fitted-encoder
 taught-tomorrow: records-are-not-of-tomorrow
@@ -142,6 +149,7 @@ soft-limit-sign-flipped: software-limits-in-order
 soft-limit-without-room-to-stop: software-limits-leave-room-to-stop
 soft-limits-in-inches: software-limits-leave-room-to-stop
 switch-outside-hard-stop: limit-switch-stops-before-hard-stop
+no-limit-of-any-kind: hard-stop-is-not-the-only-limit
 switches-swapped: software-limits-leave-room-to-stop
 switch-without-room-to-stop: limit-switch-stops-before-hard-stop
 stop-ten-times-softer: software-limits-leave-room-to-stop
@@ -168,6 +176,7 @@ rpm-for-degrees-per-second: top-speed-within-motor-and-drive
 speed-in-inches: top-speed-within-motor-and-drive
 slower-motor: top-speed-within-motor-and-drive
 drive-speed-limit-too-low: top-speed-within-motor-and-drive
+drive-allows-more-than-motor: drive-speed-limit-within-motor
 slower-encoder: top-speed-within-encoder
 lines-for-edges-in-frequency: count-rate-within-inputs
 drive-input-too-slow: count-rate-within-inputs
@@ -199,8 +208,11 @@ brake-forgotten: vertical-axis-has-brake
 brake-of-another-voltage: brake-voltage-fits
 returned-power-forgotten: returned-power-within-drive
 counterbalance-removed: brake-holds-load
+vertical-not-noted: axis-that-gravity-moves-is-noted
 torque-off-at-once: suspended-load-caught-in-time
 stop-harder-than-motor: stop-deceleration-attainable
+stop-category-of-other-option: stop-option-agrees-with-category
+efficiency-as-percent: efficiency-is-a-share
 weaker-coupling: coupling-carries-peak-torque
 cycle-no-multiple: cycle-times-are-multiples
 resolution-wasted-on-linear-scale: resolution-within-accuracy
@@ -240,6 +252,7 @@ drive-gone-from-network: drive-found-on-network
 drive-serial-not-updated: drive-at-node-is-the-fitted-one
 axis-copied-with-serials: serial-numbers-unique
 firmware-too-old: drive-firmware-not-too-old
+firmware-noted-wrong: drive-runs-firmware-on-record
 commutation-of-old-motor: commutation-taught-with-fitted-pair
 commutation-of-old-encoder: commutation-taught-with-fitted-pair
 commutation-taught-tomorrow: records-are-not-of-tomorrow
@@ -251,6 +264,7 @@ gantry-limits-of-one-side: gantry-partners-limits-alike
 gantry-speed-of-one-side: gantry-partners-move-alike
 gantry-acceleration-of-one-side: gantry-partners-move-alike
 gantry-stop-of-one-side: gantry-partners-stop-together
+gantry-gain-of-one-side: gantry-partners-lag-alike
 gantry-method-of-one-side: gantry-partners-reference-alike
 collision-pair-unknown: collision-pair-names-axes
 collision-pair-with-itself: collision-pair-names-axes
@@ -292,19 +306,4 @@ UNSEEN: Final = {
     "hard-stop-search-too-fast": "what speed a stop stands is not among the facts",
 }
 
-OPEN: Final = {
-    "degrees-for-revs-in-cycle": "found only where the turn counter or the range tells",
-    "incremental-used-as-absolute": "no rule yet",
-    "battery-where-no-holder-is": "no rule yet",
-    "reference-beyond-cycle": "no rule yet",
-    "homes-after-itself": "not found on a machine of one axis",
-    "homes-after-a-stranger": "no rule yet",
-    "taught-with-old-drive": "no rule yet",
-    "no-limit-of-any-kind": "no rule yet",
-    "drive-allows-more-than-motor": "no rule yet",
-    "vertical-not-noted": "no rule yet",
-    "stop-category-of-other-option": "found, but not on endless axes",
-    "efficiency-as-percent": "no rule yet",
-    "firmware-noted-wrong": "no rule yet",
-    "gantry-gain-of-one-side": "no rule yet",
-}
+OPEN: Final[dict[str, str]] = {}

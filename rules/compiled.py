@@ -9,7 +9,7 @@ from axisproof.absence import NONE
 from axisproof.language.compiler import HELPERS
 from axisproof.quantity import Pi
 
-DIGEST = 'aa047e731a80c977031f2912909a05d73162417013da7e3a00381a6308c2b826'
+DIGEST = 'd0f173cf1c5c982b54524970184a18421bb0e49f58e62249c3ecc51d9c626106'
 ENTRIES = (
     ('serial-numbers-unique', 'warning', 'machine', None, ('machine',), 'r_serial_numbers_unique'),
     ('drive-found-on-network', 'error', 'axis', None, ('axis', 'machine'), 'r_drive_found_on_network'),
@@ -816,23 +816,45 @@ def d_axis__counts_per_unit(v_axis):
     if '=counts_per_unit' in v_axis:
         return v_axis['=counts_per_unit']
     v_machine = v_axis["@machine"]
-    t2 = d_axis__counts_per_unit_by_turns(v_axis)
-    t1 = t2
-    if t1 is None and not ('#disputed' in v_axis and disputed(v_axis, ('encoder.counts_per_revolution', 'encoder.lines_per_revolution', 'encoder.evaluation', 'mechanics.final.kind', 'mechanics.final.lead', 'mechanics.final.starts', 'mechanics.final.pitch', 'mechanics.final.teeth', 'mechanics.final.helix', 'mechanics.final.module', 'mechanics.final.diameter', 'motion', 'encoder.mounted_on', 'mechanics.stages', 'mechanics.stages[].motor_turns_per_load_turn', 'mechanics.stages[].load_side_teeth', 'mechanics.stages[].motor_side_teeth', 'encoder.turns_per_driving_shaft_turn'))):
-        t3 = v_axis.get('motion')
-        t4 = None if t3 is None else t3 == 'linear'
-        if t4 is None:
-            t5 = None
-        elif t4:
-            t6 = v_axis.get('encoder.measuring_step')
-            t7 = None if t6 is None else div(1, t6)
-            t5 = t7
+    t2 = v_axis.get('encoder.form')
+    t3 = None if t2 is None else t2 == 'linear'
+    t1 = t3
+    if t1 is None and not ('#disputed' in v_axis and disputed(v_axis, ('encoder.form',))):
+        t1 = False
+    if t1 is None:
+        t4 = None
+    elif t1:
+        t5 = v_axis.get('motion')
+        t6 = None if t5 is None else t5 == 'linear'
+        if t6 is None:
+            t7 = None
+        elif t6:
+            t8 = v_axis.get('encoder.measuring_step')
+            t9 = None if t8 is None else div(1, t8)
+            t7 = t9
         else:
-            t8 = d_axis__counts_per_unit_by_turns(v_axis)
-            t5 = t8
-        t1 = t5
-    v_axis['=counts_per_unit'] = t1
-    return t1
+            t10 = d_axis__counts_per_unit_by_turns(v_axis)
+            t7 = t10
+        t4 = t7
+    else:
+        t12 = d_axis__counts_per_unit_by_turns(v_axis)
+        t11 = t12
+        if t11 is None and not ('#disputed' in v_axis and disputed(v_axis, ('encoder.counts_per_revolution', 'encoder.lines_per_revolution', 'encoder.evaluation', 'mechanics.final.kind', 'mechanics.final.lead', 'mechanics.final.starts', 'mechanics.final.pitch', 'mechanics.final.teeth', 'mechanics.final.helix', 'mechanics.final.module', 'mechanics.final.diameter', 'motion', 'encoder.mounted_on', 'mechanics.stages', 'mechanics.stages[].motor_turns_per_load_turn', 'mechanics.stages[].load_side_teeth', 'mechanics.stages[].motor_side_teeth', 'encoder.turns_per_driving_shaft_turn'))):
+            t13 = v_axis.get('motion')
+            t14 = None if t13 is None else t13 == 'linear'
+            if t14 is None:
+                t15 = None
+            elif t14:
+                t16 = v_axis.get('encoder.measuring_step')
+                t17 = None if t16 is None else div(1, t16)
+                t15 = t17
+            else:
+                t18 = d_axis__counts_per_unit_by_turns(v_axis)
+                t15 = t18
+            t11 = t15
+        t4 = t11
+    v_axis['=counts_per_unit'] = t4
+    return t4
 
 def d_axis__absolute_turns(v_axis):
     if '=absolute_turns' in v_axis:

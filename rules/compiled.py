@@ -9,7 +9,7 @@ from axisproof.absence import NONE
 from axisproof.language.compiler import HELPERS
 from axisproof.quantity import Pi
 
-DIGEST = 'd0f173cf1c5c982b54524970184a18421bb0e49f58e62249c3ecc51d9c626106'
+DIGEST = 'b373725a2e64b887ecfaa5d2dbf22a9e82d9db7ac2b7f4d31a40e63eb19fc44d'
 ENTRIES = (
     ('serial-numbers-unique', 'warning', 'machine', None, ('machine',), 'r_serial_numbers_unique'),
     ('drive-found-on-network', 'error', 'axis', None, ('axis', 'machine'), 'r_drive_found_on_network'),
@@ -174,6 +174,7 @@ ENTRIES = (
     ('drive-gear-not-upside-down', 'error', 'axis', None, ('axis', 'machine'), 'r_drive_gear_not_upside_down'),
     ('drive-gear-ratio-not-upside-down', 'error', 'axis', None, ('axis', 'machine'), 'r_drive_gear_ratio_not_upside_down'),
     ('controller-unit-fits-motion', 'error', 'axis', None, ('axis', 'machine'), 'r_controller_unit_fits_motion'),
+    ('hard-stops-in-order', 'error', 'axis', None, ('axis', 'machine'), 'r_hard_stops_in_order'),
     ('software-limits-in-order', 'error', 'axis', None, ('axis', 'machine'), 'r_software_limits_in_order'),
     ('total-range-is-whole-turns', 'error', 'axis', None, ('axis', 'machine'), 'r_total_range_is_whole_turns'),
     ('cycle-not-turns-for-degrees', 'warning', 'axis', None, ('axis', 'machine'), 'r_cycle_not_turns_for_degrees'),
@@ -6477,56 +6478,65 @@ def r_reference_where_switch_stands(v_axis, v_machine):
     return None if t37 is None else 1 if t37 else 0
 
 def r_reference_within_travel(v_axis, v_machine):
-    t4 = d_axis__homes_by_method(v_axis)
+    t5 = d_axis__homes_by_method(v_axis)
+    t4 = t5
+    if t4 is not False:
+        t6 = v_axis.get('controller.type')
+        t7 = None if t6 is None else t6 == 'linear'
+        if t4 is None:
+            t4 = False if t7 is False else None
+        else:
+            t4 = t7
     t3 = t4
     if t3 is not False:
-        t5 = v_axis.get('controller.type')
-        t6 = None if t5 is None else t5 == 'linear'
+        t8 = v_axis.get('mechanics.travel')
+        t9 = None if t8 is None else t8 is NONE
+        t10 = None if t9 is None else not t9
         if t3 is None:
-            t3 = False if t6 is False else None
+            t3 = False if t10 is False else None
         else:
-            t3 = t6
+            t3 = t10
     t2 = t3
     if t2 is not False:
-        t7 = v_axis.get('mechanics.travel')
-        t8 = None if t7 is None else t7 is NONE
-        t9 = None if t8 is None else not t8
+        t11 = v_axis.get('mechanics.travel.min')
+        t12 = v_axis.get('mechanics.travel.max')
+        t13 = None if t11 is None or t12 is None else t11 < t12
         if t2 is None:
-            t2 = False if t9 is False else None
+            t2 = False if t13 is False else None
         else:
-            t2 = t9
+            t2 = t13
     t1 = t2
     if t1 is not False:
-        t12 = v_axis.get('controller.homing.method')
-        t13 = None if t12 is None else f_uses_home_switch(t12)
-        t11 = t13
-        if t11 is not True:
-            t14 = v_axis.get('controller.homing.method')
-            t15 = None if t14 is None else f_uses_limit_switch(t14)
-            if t11 is None:
-                t11 = True if t15 is True else None
+        t16 = v_axis.get('controller.homing.method')
+        t17 = None if t16 is None else f_uses_home_switch(t16)
+        t15 = t17
+        if t15 is not True:
+            t18 = v_axis.get('controller.homing.method')
+            t19 = None if t18 is None else f_uses_limit_switch(t18)
+            if t15 is None:
+                t15 = True if t19 is True else None
             else:
-                t11 = t15
-        t10 = t11
-        if t10 is not True:
-            t16 = v_axis.get('controller.homing.method')
-            t17 = None if t16 is None else f_uses_hard_stop(t16)
-            if t10 is None:
-                t10 = True if t17 is True else None
+                t15 = t19
+        t14 = t15
+        if t14 is not True:
+            t20 = v_axis.get('controller.homing.method')
+            t21 = None if t20 is None else f_uses_hard_stop(t20)
+            if t14 is None:
+                t14 = True if t21 is True else None
             else:
-                t10 = t17
-        t18 = None if t10 is None else not t10
+                t14 = t21
+        t22 = None if t14 is None else not t14
         if t1 is None:
-            t1 = False if t18 is False else None
+            t1 = False if t22 is False else None
         else:
-            t1 = t18
+            t1 = t22
     if t1 is not True:
         return 2 if t1 is False else None
-    t19 = v_axis.get('controller.homing.reference_position')
-    t20 = v_axis.get('mechanics.travel.min')
-    t21 = v_axis.get('mechanics.travel.max')
-    t22 = None if t19 is None or t20 is None or t21 is None else between(t19, t20, t21)
-    return None if t22 is None else 1 if t22 else 0
+    t23 = v_axis.get('controller.homing.reference_position')
+    t24 = v_axis.get('mechanics.travel.min')
+    t25 = v_axis.get('mechanics.travel.max')
+    t26 = None if t23 is None or t24 is None or t25 is None else between(t23, t24, t25)
+    return None if t26 is None else 1 if t26 else 0
 
 def r_reference_within_cycle(v_axis, v_machine):
     t3 = d_axis__homes_by_method(v_axis)
@@ -8021,45 +8031,54 @@ def r_rehome_interlock_inhibits_gantry_partner(v_axis, v_machine):
     return None if t11 is None else 1 if t11 else 0
 
 def r_software_limits_leave_room_to_stop(v_axis, v_machine):
-    t3 = v_axis.get('controller.type')
-    t4 = None if t3 is None else t3 == 'linear'
-    t2 = t4
-    if t2 is not False:
-        t5 = v_axis.get('mechanics.travel')
-        t6 = None if t5 is None else t5 is NONE
-        t7 = None if t6 is None else not t6
-        if t2 is None:
-            t2 = False if t7 is False else None
+    t4 = v_axis.get('controller.type')
+    t5 = None if t4 is None else t4 == 'linear'
+    t3 = t5
+    if t3 is not False:
+        t6 = v_axis.get('mechanics.travel')
+        t7 = None if t6 is None else t6 is NONE
+        t8 = None if t7 is None else not t7
+        if t3 is None:
+            t3 = False if t8 is False else None
         else:
-            t2 = t7
+            t3 = t8
+    t2 = t3
+    if t2 is not False:
+        t9 = v_axis.get('controller.software_limits')
+        t10 = None if t9 is None else t9 is NONE
+        t11 = None if t10 is None else not t10
+        if t2 is None:
+            t2 = False if t11 is False else None
+        else:
+            t2 = t11
     t1 = t2
     if t1 is not False:
-        t8 = v_axis.get('controller.software_limits')
-        t9 = None if t8 is None else t8 is NONE
-        t10 = None if t9 is None else not t9
+        t12 = v_axis.get('mechanics.travel.min')
+        t13 = v_axis.get('mechanics.travel.max')
+        t14 = None if t12 is None or t13 is None else t12 < t13
         if t1 is None:
-            t1 = False if t10 is False else None
+            t1 = False if t14 is False else None
         else:
-            t1 = t10
+            t1 = t14
     if t1 is not True:
         return 2 if t1 is False else None
-    t12 = v_axis.get('controller.software_limits.min')
-    t13 = d_axis__controller_stopping_distance(v_axis)
-    t14 = None if t12 is None or t13 is None else t12 - t13
-    t15 = d_axis__lowest_safe(v_axis)
-    t16 = None if t14 is None or t15 is None else t14 >= t15
-    t11 = t16
-    if t11 is not False:
-        t17 = v_axis.get('controller.software_limits.max')
-        t18 = d_axis__controller_stopping_distance(v_axis)
-        t19 = None if t17 is None or t18 is None else t17 + t18
-        t20 = d_axis__highest_safe(v_axis)
-        t21 = None if t19 is None or t20 is None else t19 <= t20
-        if t11 is None:
-            t11 = False if t21 is False else None
+    t16 = v_axis.get('controller.software_limits.min')
+    t17 = d_axis__controller_stopping_distance(v_axis)
+    t18 = None if t16 is None or t17 is None else t16 - t17
+    t19 = d_axis__lowest_safe(v_axis)
+    t20 = None if t18 is None or t19 is None else t18 >= t19
+    t15 = t20
+    if t15 is not False:
+        t21 = v_axis.get('controller.software_limits.max')
+        t22 = d_axis__controller_stopping_distance(v_axis)
+        t23 = None if t21 is None or t22 is None else t21 + t22
+        t24 = d_axis__highest_safe(v_axis)
+        t25 = None if t23 is None or t24 is None else t23 <= t24
+        if t15 is None:
+            t15 = False if t25 is False else None
         else:
-            t11 = t21
-    return None if t11 is None else 1 if t11 else 0
+            t15 = t25
+    return None if t15 is None else 1 if t15 else 0
 
 def r_limit_switch_stops_before_hard_stop(v_axis, v_machine):
     t3 = v_axis.get('controller.type')
@@ -9405,6 +9424,25 @@ def r_controller_unit_fits_motion(v_axis, v_machine):
     t4 = None if t3 is None else t3 == 'rotary'
     t5 = None if t2 is None or t4 is None else t2 == t4
     return None if t5 is None else 1 if t5 else 0
+
+def r_hard_stops_in_order(v_axis, v_machine):
+    t2 = v_axis.get('controller.type')
+    t3 = None if t2 is None else t2 == 'linear'
+    t1 = t3
+    if t1 is not False:
+        t4 = v_axis.get('mechanics.travel')
+        t5 = None if t4 is None else t4 is NONE
+        t6 = None if t5 is None else not t5
+        if t1 is None:
+            t1 = False if t6 is False else None
+        else:
+            t1 = t6
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t7 = v_axis.get('mechanics.travel.min')
+    t8 = v_axis.get('mechanics.travel.max')
+    t9 = None if t7 is None or t8 is None else t7 < t8
+    return None if t9 is None else 1 if t9 else 0
 
 def r_software_limits_in_order(v_axis, v_machine):
     t2 = v_axis.get('controller.type')

@@ -13,8 +13,8 @@ from .verdicts import EXPECTED, OPEN, UNSEEN
 CONCERN = {fault.name: fault.concern for fault in FAULTS}
 NARROWED = (
     "The list of faults was written before the rules were read. Kinds that the first runs missed "
-    "were then judged: narrowed to where they do harm, called undetectable, or left as a "
-    "shortfall. Full recall on the rest is the outcome of that, not of one blind run."
+    "were then judged: narrowed to where they do harm, called undetectable, or given a rule (14 "
+    "kinds). Full recall is the outcome of that, not of one blind run."
 )
 
 WHAT = {fault.name: fault.what for fault in FAULTS}

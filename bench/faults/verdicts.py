@@ -76,7 +76,7 @@ unfolds-from-reference-amid-travel: wrap-outside-travel
 unsigned-taken-for-signed: wrap-outside-travel
 total-range-one-short: total-range-is-whole-turns
 drive-register-too-narrow: position-register-holds-range
-controller-register-too-narrow: controller-register-holds-range
+controller-register-too-narrow: controller-register-holds-range controller-register-holds-travel
 encoder-used-as-incremental: absolute-encoder-used-as-absolute
 incremental-used-as-absolute: incremental-encoder-used-as-incremental
 singleturn-spare: forgetful-axis-is-homed power-off-motion-under-half-range

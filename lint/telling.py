@@ -202,7 +202,10 @@ class Teller:
         except UnknownField:
             leaf = None
         if isinstance(leaf, Leaf) and leaf.kind == "whole":
-            return str(value) if Fraction(value).denominator == 1 else None
+            allowed = (leaf.minimum is None or value >= leaf.minimum) and (
+                leaf.maximum is None or value <= leaf.maximum
+            )
+            return str(value) if allowed and Fraction(value).denominator == 1 else None
         old = self.written(path)
         if old is not None and old != "none":
             unit = parse_quantity(old).unit

@@ -460,3 +460,20 @@ def test_a_search_that_finds_nothing_points_at_what_it_looked_for() -> None:
     folder = Path(__file__).parent.parent / "fixtures" / "faults"
     (finding,) = check([folder / "gantry-partner-is-an-axis.yaml"]).findings
     assert finding.marks[0].fact == "axes.gantry_x1.gantry.partner"
+
+
+def test_no_value_is_offered_that_the_machine_file_would_refuse(tmp_path) -> None:
+    """Where no turn count of the encoder closes the cycle, the best is 0, which is not offered."""
+    from pathlib import Path
+
+    from axisproof.api import check
+
+    fault = Path(__file__).parent.parent / "fixtures" / "faults" / "rollover-divides-cycle.yaml"
+    text = fault.read_text("utf-8")
+    assert "cycle: 360 deg" in text
+    path = tmp_path / "machine.yaml"
+    path.write_text(text.replace("cycle: 360 deg", "cycle: 51.428571 deg"), "utf-8")
+    report = check([path])
+    (finding,) = [f for f in report.findings if f.rule == "rollover-divides-cycle"]
+    assert {figure.name: figure.text for figure in finding.figures}["best"] == "0 rev"
+    assert finding.fix is None

@@ -9,7 +9,7 @@ from axisproof.absence import NONE
 from axisproof.language.compiler import HELPERS
 from axisproof.quantity import Pi
 
-DIGEST = 'b373725a2e64b887ecfaa5d2dbf22a9e82d9db7ac2b7f4d31a40e63eb19fc44d'
+DIGEST = '1dd9e7663fa7d6e63f4592c892ddab155e84e081aa4d41d3c46985fa4a09a7bb'
 ENTRIES = (
     ('serial-numbers-unique', 'warning', 'machine', None, ('machine',), 'r_serial_numbers_unique'),
     ('drive-found-on-network', 'error', 'axis', None, ('axis', 'machine'), 'r_drive_found_on_network'),
@@ -9137,17 +9137,25 @@ def r_turn_range_covers_travel(v_axis, v_machine):
             t1 = t12
     if t1 is not True:
         return 2 if t1 is False else None
-    t13 = v_axis.get('mechanics.travel.max')
-    t14 = v_axis.get('mechanics.travel.min')
-    t15 = None if t13 is None or t14 is None else t13 - t14
-    t16 = v_axis.get('@s:turn_range_margin', Fraction(1, 10))
-    t17 = None if t16 is None else 1 + t16
-    t18 = None if t15 is None or t17 is None else t15 * t17
-    t19 = d_axis__absolute_turns(v_axis)
-    t20 = d_axis__units_per_encoder_rev(v_axis)
-    t21 = None if t19 is None or t20 is None else t19 * t20
-    t22 = None if t18 is None or t21 is None else t18 <= t21
-    return None if t22 is None else 1 if t22 else 0
+    t13 = d_axis__travel_span(v_axis)
+    t14 = v_axis.get('@s:turn_range_margin', Fraction(1, 10))
+    t15 = None if t14 is None else 1 + t14
+    t16 = None if t13 is None or t15 is None else t13 * t15
+    t17 = d_axis__units_per_encoder_rev(v_axis)
+    t18 = None if t16 is None or t17 is None else div(t16, t17)
+    t19 = None if t18 is None else f_smallest_multiple(1, t18)
+    l_enough_turns = t19
+    t20 = v_axis.get('mechanics.travel.max')
+    t21 = v_axis.get('mechanics.travel.min')
+    t22 = None if t20 is None or t21 is None else t20 - t21
+    t23 = v_axis.get('@s:turn_range_margin', Fraction(1, 10))
+    t24 = None if t23 is None else 1 + t23
+    t25 = None if t22 is None or t24 is None else t22 * t24
+    t26 = d_axis__absolute_turns(v_axis)
+    t27 = d_axis__units_per_encoder_rev(v_axis)
+    t28 = None if t26 is None or t27 is None else t26 * t27
+    t29 = None if t25 is None or t28 is None else t25 <= t28
+    return None if t29 is None else 1 if t29 else 0
 
 def r_wrap_outside_travel(v_axis, v_machine):
     t5 = v_axis.get('controller.type')

@@ -359,5 +359,22 @@ rule counts-are-alike
     assert fault.place is not None
     assert (fault.place.line, fault.place.column) == (6, 7)
     path.write_text(text.format(" - 20count/rev"), "utf-8")
+    assert run_rule_tests([path]).faults == ()  # 0 counts are never offered
+
+
+def test_a_proposed_value_that_the_machine_file_refuses_is_a_fault(tmp_path) -> None:
+    path = tmp_path / "own.rules"
+    path.write_text(
+        """language 1
+rule speeds-are-alike
+  level error title "t" each axis
+  require axis.drive.max_speed = axis.motor.max_speed
+  say "s" why "w" remedy "r" basis "b"
+  set axis.drive.max_speed to axis.motor.max_speed - 2000rpm
+  passes "p" axis.drive.max_speed = 3000rpm axis.motor.max_speed = 3000rpm
+  fails "f" axis.drive.max_speed = 3000rpm axis.motor.max_speed = 1000rpm
+""",
+        "utf-8",
+    )
     (fault,) = run_rule_tests([path]).faults
-    assert "= 0 is refused" in fault.what
+    assert "axes.axis.drive.max_speed = -1000 rpm is refused" in fault.what

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from .finding import Level
+from .finding import Finding, Level, Mark
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,6 +19,21 @@ class BuiltIn:
     why: str
     remedy: str
     basis: str
+
+    def finding(self, machine: str, subject: str, message: str, marks: tuple[Mark, ...]) -> Finding:
+        """A finding of this check."""
+        return Finding(
+            self.name,
+            self.level,
+            machine,
+            subject,
+            self.title,
+            message,
+            self.why,
+            self.remedy,
+            self.basis,
+            marks,
+        )
 
 
 DISPUTE = BuiltIn(

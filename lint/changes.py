@@ -11,7 +11,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
 
-from .builtin import AXIS_REMOVED, AXIS_RENAMED, BuiltIn
+from .builtin import AXIS_REMOVED, AXIS_RENAMED
 from .catalogue import Entry
 from .comparing import AxisPairs, Comparison, axis_changes, pair_axes
 from .describing import facts_read
@@ -238,12 +238,12 @@ def _of_axes(old: Machine, new: Machine, label: str, pairs: AxisPairs) -> Iterab
         message = f"the axis {axis['name']} is gone"
         if named:
             message += f", and {' and '.join(named)} still name{'s' if len(named) == 1 else ''} it"
-        yield _finding(AXIS_REMOVED, label, axis["name"], message, _marks(old, axis, BEFORE))
+        yield AXIS_REMOVED.finding(label, axis["name"], message, _marks(old, axis, BEFORE))
     for one, two in pairs.both:
         if one["name"] != two["name"]:
             message = f"the axis {one['name']} is now called {two['name']}"
             marks = (*_marks(new, two, ""), *_marks(old, one, BEFORE))
-            yield _finding(AXIS_RENAMED, label, two["name"], message, marks)
+            yield AXIS_RENAMED.finding(label, two["name"], message, marks)
 
 
 def _naming(machine: Machine, name: str) -> Iterable[str]:
@@ -267,20 +267,3 @@ def _marks(machine: Machine, axis: Facts, role: str) -> tuple[Mark, ...]:
     label = f"{role}: {axis['name']}" if role else axis["name"]
     fact = f"{role}:{path}" if role else path
     return (Mark(place, machine.line_text(place), fact, label),)
-
-
-def _finding(
-    rule: BuiltIn, label: str, subject: str, message: str, marks: tuple[Mark, ...]
-) -> Finding:
-    return Finding(
-        rule.name,
-        rule.level,
-        label,
-        subject,
-        rule.title,
-        message,
-        rule.why,
-        rule.remedy,
-        rule.basis,
-        marks,
-    )

@@ -17,7 +17,17 @@ from typing import TYPE_CHECKING, Any, Final, NoReturn, TextIO, cast
 import click
 
 from . import cli_changes, cli_editing, cli_import, cli_swap
-from .cli_options import FILE, WIDTH
+from .cli_options import (
+    FILE,
+    day_option,
+    force_option,
+    inputs,
+    output_option,
+    rules_option,
+    settings_option,
+    width_option,
+    workings_option,
+)
 from .errors import AxisproofError, InputError, UsageError
 
 if TYPE_CHECKING:
@@ -40,21 +50,6 @@ SCHEMAS: Final = tuple(
 SHELLS: Final = ("bash", "zsh", "fish")
 
 _SETTINGS: Final = {"help_option_names": ["-h", "--help"], "max_content_width": 90}
-
-_rules_option = click.option(
-    "--rules",
-    "rules",
-    type=FILE,
-    multiple=True,
-    metavar="DIR",
-    help="Folder (or file) with rules of your site, beside the shipped ones; may be repeated.",
-)
-_width_option = click.option(
-    "--width",
-    type=WIDTH,
-    metavar="N",
-    help="Columns of text; otherwise those of the terminal up to 100, or 80 when piped.",
-)
 
 
 def _shown_as_is(text: str) -> str:
@@ -128,20 +123,10 @@ def cli() -> None:
 
 @cli.command(epilog=_shown_as_is(_CHECK_EXAMPLES))
 @click.argument("paths", nargs=-1, required=True, type=FILE, metavar="PATH...")
-@_rules_option
-@click.option(
-    "--settings",
-    type=FILE,
-    metavar="FILE",
-    help="File with settings of your site, each with its reason.",
-)
-@click.option(
-    "--on",
-    type=click.DateTime(["%Y-%m-%d"]),
-    metavar="YYYY-MM-DD",
-    help="Check as of this day (battery ages and the like); otherwise today.",
-)
-@click.option("--workings", is_flag=True, help="Derive every figure of a finding, step by step.")
+@rules_option
+@settings_option
+@day_option("Check as of this day (battery ages and the like); otherwise today.")
+@workings_option
 @click.option(
     "--every-outcome", is_flag=True, help="List also what held and what did not apply, and why."
 )
@@ -156,8 +141,8 @@ def cli() -> None:
     show_default=True,
     help="Form of the report, see below.",
 )
-@click.option("--output", type=FILE, metavar="FILE", help="Write the report to a new file.")
-@click.option("--force", is_flag=True, help="Let --output replace a file that exists.")
+@output_option
+@force_option
 @click.option(
     "--fail-at",
     type=click.Choice(["error", "warning", "note", "never"]),
@@ -179,7 +164,7 @@ def cli() -> None:
 )
 @click.option("--undecided-fails", is_flag=True, help="Exit with 1 also if a check is undecided.")
 @click.option("--watch", is_flag=True, help="Check again whenever a file is saved; Ctrl-C ends.")
-@_width_option
+@width_option
 def check(
     paths: tuple[Path, ...],
     rules: tuple[Path, ...],
@@ -205,8 +190,10 @@ def check(
     """
     from . import api
     from .report.formats import FORMS, renderer
+    from .safe_write import refuse_to_replace, write_file
 
-    _refuse_existing(output, force)
+    if output is not None:
+        refuse_to_replace(output, force, paths)
     needs = FORMS[form]
 
     def checked() -> Report:
@@ -235,7 +222,9 @@ def check(
     options = _options(width, workings=workings, to_file=output is not None, fail_at=level)
     text = renderer(form)(report, options)
     if output is not None:
-        _write(text, output, force, [*report.files, *_inputs(rules, settings, waivers, accepted)])
+        read = inputs(report.files, rules, settings, waivers, accepted)
+        refuse_to_replace(output, force, read)
+        write_file(output, text, force=force)
     elif form == "text":
         _show(text, options)
     else:
@@ -318,9 +307,9 @@ def _rule_names(
 
 @cli.command(epilog=_shown_as_is(_EXPLAIN_EXAMPLES))
 @click.argument("rule", metavar="RULE", shell_complete=_rule_names)
-@_rules_option
+@rules_option
 @click.option("--source", is_flag=True, help="Print also the rule as it is written.")
-@_width_option
+@width_option
 def explain(rule: str, rules: tuple[Path, ...], source: bool, width: int | None) -> None:
     """Print what a rule requires and why, its basis, settings and examples."""
     from . import api
@@ -336,9 +325,9 @@ def rules_group() -> None:
 
 
 @rules_group.command("list")
-@_rules_option
+@rules_option
 @click.option("--settings", is_flag=True, help="List the settings a site may change instead.")
-@_width_option
+@width_option
 def list_rules(rules: tuple[Path, ...], settings: bool, width: int | None) -> None:
     """List the shipped rules and those of your site."""
     from . import api
@@ -353,7 +342,7 @@ def list_rules(rules: tuple[Path, ...], settings: bool, width: int | None) -> No
 
 @rules_group.command("test")
 @click.argument("paths", nargs=-1, type=FILE, metavar="[PATH...]")
-@_width_option
+@width_option
 def test_rules(paths: tuple[Path, ...], width: int | None) -> int:
     """Run the examples of the rules at PATH; without PATH, those of the shipped rules.
 
@@ -451,34 +440,6 @@ def _forgiving(stream: TextIO) -> Iterator[None]:
     except BrokenPipeError:
         # What is still buffered would raise again when the interpreter ends.
         os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
-
-
-def _refuse_existing(output: Path | None, force: bool) -> None:
-    if output is not None and not force and os.path.lexists(output):
-        raise UsageError(
-            f"{output} exists and would be overwritten",
-            expected="a new file for --output, or --force",
-        )
-
-
-def _inputs(rules: Sequence[Path], *files: Path | None) -> list[str]:
-    """The files beside the machines that a check reads."""
-    folders = [each for path in rules for each in (path.rglob("*") if path.is_dir() else [path])]
-    return [str(path) for path in (*folders, *files) if path is not None]
-
-
-def _write(text: str, output: Path, force: bool, read: Sequence[str]) -> None:
-    if output.exists() and any(Path(file).exists() and output.samefile(file) for file in read):
-        raise UsageError(
-            f"{output} is one of the files that were read and is not overwritten",
-            expected="another file for --output",
-        )
-    try:
-        with output.open("w" if force else "x", encoding="utf-8", newline="\n") as stream:
-            stream.write(text)
-    except FileExistsError:
-        _refuse_existing(output, force)
-        raise
 
 
 # Failure

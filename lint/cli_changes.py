@@ -8,7 +8,17 @@ from typing import TYPE_CHECKING, Final, cast
 
 import click
 
-from .cli_options import FILE, WIDTH
+from .cli_options import (
+    FILE,
+    day_option,
+    force_option,
+    inputs,
+    output_option,
+    rules_option,
+    settings_option,
+    width_option,
+    workings_option,
+)
 
 if TYPE_CHECKING:
     from .finding import Level
@@ -38,21 +48,10 @@ def register(group: click.Group) -> None:
 @click.command(epilog=_EPILOG)
 @click.argument("old", metavar="OLD")
 @click.argument("new", metavar="NEW")
-@click.option(
-    "--rules",
-    type=FILE,
-    multiple=True,
-    metavar="DIR",
-    help="Folder (or file) with rules of your site, beside the shipped ones; may be repeated.",
-)
-@click.option("--settings", type=FILE, metavar="FILE", help="File with settings of your site.")
-@click.option(
-    "--on",
-    type=click.DateTime(["%Y-%m-%d"]),
-    metavar="YYYY-MM-DD",
-    help="Check as of this day; otherwise today.",
-)
-@click.option("--workings", is_flag=True, help="Derive every figure of a finding, step by step.")
+@rules_option
+@settings_option
+@day_option("Check as of this day; otherwise today.")
+@workings_option
 @click.option(
     "--format",
     "form",
@@ -61,8 +60,8 @@ def register(group: click.Group) -> None:
     show_default=True,
     help="Form of the report; `axisproof schema changes` describes the json.",
 )
-@click.option("--output", type=FILE, metavar="FILE", help="Write the report to a new file.")
-@click.option("--force", is_flag=True, help="Let --output replace a file that exists.")
+@output_option
+@force_option
 @click.option(
     "--fail-at",
     type=click.Choice(["error", "warning", "note", "never"]),
@@ -71,7 +70,7 @@ def register(group: click.Group) -> None:
     help="Exit with 1 if the change brings a finding of this level or a graver one.",
 )
 @click.option("--all", "also_still", is_flag=True, help="Let also fail what is still there.")
-@click.option("--width", type=WIDTH, metavar="N", help="Columns of text.")
+@width_option
 def changes(
     old: str,
     new: str,
@@ -106,7 +105,7 @@ def changes(
     options = _options(width, workings=workings, to_file=output is not None, fail_at=level)
     text = (changes_json if form == "json" else changes_text).render(report, options)
     if output is not None:
-        refuse_to_replace(output, force, [Path(file) for file in report.files])
+        refuse_to_replace(output, force, inputs(report.files, rules, settings))
         write_file(output, text, force=force)
     elif form == "json":
         _show_exactly(text)
@@ -125,21 +124,10 @@ Examples:
 @click.command(epilog=_ACCEPT_EPILOG)
 @click.argument("paths", nargs=-1, required=True, type=FILE, metavar="PATH...")
 @click.option("-o", "--output", type=FILE, required=True, metavar="FILE", help="Record them here.")
-@click.option("--force", is_flag=True, help="Let --output replace a file that exists.")
-@click.option(
-    "--rules",
-    type=FILE,
-    multiple=True,
-    metavar="DIR",
-    help="Folder (or file) with rules of your site, beside the shipped ones; may be repeated.",
-)
-@click.option("--settings", type=FILE, metavar="FILE", help="File with settings of your site.")
-@click.option(
-    "--on",
-    type=click.DateTime(["%Y-%m-%d"]),
-    metavar="YYYY-MM-DD",
-    help="Check as of this day; otherwise today.",
-)
+@force_option
+@rules_option
+@settings_option
+@day_option("Check as of this day; otherwise today.")
 def accept(
     paths: tuple[Path, ...],
     output: Path,
@@ -162,7 +150,7 @@ def accept(
     refuse_to_replace(output, force, paths)
     day = on.date() if on else datetime.date.today()
     report = api.check(paths, rules=rules, settings=settings, on=day)
-    refuse_to_replace(output, force, [Path(file) for file in report.files])
+    refuse_to_replace(output, force, inputs(report.files, rules, settings))
     write_file(output, api.accepted_text(report, day), force=force)
     _show(f"Recorded {counted(len(report.findings), 'finding')} in {output}.\n", _options(None))
     return 0

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final
 
 import click
 
-from .cli_options import FILE
+from .cli_options import FILE, day_option, rules_option, settings_option
 from .errors import UsageError
 
 if TYPE_CHECKING:
@@ -43,20 +43,9 @@ def register(group: click.Group) -> None:
 
 @click.command("fix", epilog=_FIX_EXAMPLES)
 @click.argument("paths", nargs=-1, required=True, type=FILE, metavar="PATH...")
-@click.option(
-    "--rules",
-    type=FILE,
-    multiple=True,
-    metavar="DIR",
-    help="Folder (or file) with rules of your site, beside the shipped ones; may be repeated.",
-)
-@click.option("--settings", type=FILE, metavar="FILE", help="File with settings of your site.")
-@click.option(
-    "--on",
-    type=click.DateTime(["%Y-%m-%d"]),
-    metavar="YYYY-MM-DD",
-    help="Check as of this day; otherwise today.",
-)
+@rules_option
+@settings_option
+@day_option("Check as of this day; otherwise today.")
 @click.option("--yes", is_flag=True, help="Write without asking.")
 def fix(
     paths: tuple[Path, ...],
@@ -114,7 +103,7 @@ def _tell_rest(found: Repair) -> None:
 
 @click.command("serve", epilog=_SERVE_EXAMPLES)
 @click.option("--rules", type=FILE, multiple=True, metavar="DIR", help="Rules of your site.")
-@click.option("--settings", type=FILE, metavar="FILE", help="File with settings of your site.")
+@settings_option
 def serve(rules: tuple[Path, ...], settings: Path | None) -> None:
     """Serve an editor over standard input and output (Language Server Protocol).
 

@@ -10,7 +10,7 @@ from typing import Any, Final, Literal
 
 import click
 
-from .cli_options import FILE, WIDTH
+from .cli_options import FILE, force_option, width_option
 from .errors import UsageError
 
 _MOTIONS: Final = ("linear", "rotary")
@@ -48,7 +48,7 @@ class _Bars:
 @click.command("import")
 @click.argument("files", nargs=-1, required=True, type=FILE, metavar="FILE...")
 @click.option("-o", "--output", type=FILE, metavar="FILE", help="Write the machine file here.")
-@click.option("--force", is_flag=True, help="Let --output replace a file that exists.")
+@force_option
 @click.option("--machine", metavar="NAME", help="Name of the machine.")
 @click.option("--axis", metavar="NAME", help="The axis that device files and lists are about.")
 @click.option("--motion", type=click.Choice(_MOTIONS), help="Motion of that axis.")
@@ -191,7 +191,7 @@ def _ask_axes() -> dict[str, Any]:
 @click.option(
     "--rules", type=FILE, multiple=True, metavar="DIR", help="Rules of your site, as for check."
 )
-@click.option("--width", type=WIDTH, metavar="N", help="Columns of text.")
+@width_option
 def show(
     file: Path, axes: tuple[str, ...], everything: bool, rules: tuple[Path, ...], width: int | None
 ) -> int:

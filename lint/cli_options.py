@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable
 from pathlib import Path
 from typing import Any, Final
 
@@ -22,3 +23,48 @@ FILE: Final = _File(path_type=Path)
 
 WIDTH: Final = click.IntRange(80, 400)
 """Columns of text; every report is laid out for 80 or more."""
+
+
+Decorator = Callable[[Callable[..., Any]], Callable[..., Any]]
+
+rules_option: Final = click.option(
+    "--rules",
+    type=FILE,
+    multiple=True,
+    metavar="DIR",
+    help="Folder (or file) with rules of your site, beside the shipped ones; may be repeated.",
+)
+settings_option: Final = click.option(
+    "--settings",
+    type=FILE,
+    metavar="FILE",
+    help="File with settings of your site, each with its reason.",
+)
+workings_option: Final = click.option(
+    "--workings", is_flag=True, help="Derive every figure of a finding, step by step."
+)
+output_option: Final = click.option(
+    "--output", type=FILE, metavar="FILE", help="Write the report to a new file."
+)
+force_option: Final = click.option(
+    "--force", is_flag=True, help="Let --output replace a file that exists."
+)
+width_option: Final = click.option(
+    "--width",
+    type=WIDTH,
+    metavar="N",
+    help="Columns of text; otherwise those of the terminal up to 100, or 80 when piped.",
+)
+
+
+def day_option(meaning: str) -> Decorator:
+    """The option --on, a day, which means something else to each command."""
+    return click.option(
+        "--on", type=click.DateTime(["%Y-%m-%d"]), metavar="YYYY-MM-DD", help=meaning
+    )
+
+
+def inputs(files: Iterable[str], rules: Iterable[Path], *others: Path | None) -> list[Path]:
+    """All files a command has read, none of which its output may replace."""
+    of_rules = [file for path in rules for file in (path.rglob("*") if path.is_dir() else [path])]
+    return [*map(Path, files), *of_rules, *(path for path in others if path is not None)]

@@ -8,7 +8,17 @@ from typing import TYPE_CHECKING, Final, cast
 
 import click
 
-from .cli_options import FILE, WIDTH
+from .cli_options import (
+    FILE,
+    day_option,
+    force_option,
+    inputs,
+    output_option,
+    rules_option,
+    settings_option,
+    width_option,
+    workings_option,
+)
 
 if TYPE_CHECKING:
     from .swap.part import Kind
@@ -69,21 +79,10 @@ def register(group: click.Group) -> None:
     help="Axis of SPARE, where that is a machine file or an import with several axes.",
 )
 @click.option("--plan", is_flag=True, help="Add the plan of the work, step by step.")
-@click.option(
-    "--rules",
-    type=FILE,
-    multiple=True,
-    metavar="DIR",
-    help="Folder (or file) with rules of your site, beside the shipped ones; may be repeated.",
-)
-@click.option("--settings", type=FILE, metavar="FILE", help="File with settings of your site.")
-@click.option(
-    "--on",
-    type=click.DateTime(["%Y-%m-%d"]),
-    metavar="YYYY-MM-DD",
-    help="Day of the swap; otherwise today.",
-)
-@click.option("--workings", is_flag=True, help="Derive every figure of a finding, step by step.")
+@rules_option
+@settings_option
+@day_option("Day of the swap; otherwise today.")
+@workings_option
 @click.option(
     "--format",
     "form",
@@ -93,9 +92,9 @@ def register(group: click.Group) -> None:
     help="Form of the report; html is the plan as a sheet to check off. `axisproof schema spare` "
     "describes the json.",
 )
-@click.option("--output", type=FILE, metavar="FILE", help="Write the report to a new file.")
-@click.option("--force", is_flag=True, help="Let --output replace a file that exists.")
-@click.option("--width", type=WIDTH, metavar="N", help="Columns of text.")
+@output_option
+@force_option
+@width_option
 def spare(
     machine: Path,
     axis: str,
@@ -145,7 +144,7 @@ def spare(
     form_of = {"text": spare_text.render, "json": spare_json.render, "html": sheet.render}
     text = form_of[form](report, options)
     if output is not None:
-        refuse_to_replace(output, force, [Path(file) for file in report.files])
+        refuse_to_replace(output, force, inputs(report.files, rules, settings))
         write_file(output, text, force=force)
     elif form == "text":
         _show(text, options)
@@ -179,7 +178,7 @@ def spare(
     show_default=True,
     help="Form of the answer; `axisproof schema recalibration` describes the json.",
 )
-@click.option("--width", type=WIDTH, metavar="N", help="Columns of text.")
+@width_option
 def recalibrate(
     machine: Path,
     axis: str,

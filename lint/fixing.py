@@ -233,4 +233,4 @@ def write(changes: Iterable[FileChange]) -> None:
             )
     for change in changes:
         mark = "\ufeff" if change.bom else ""
-        write_file(change.path.resolve(), mark + change.after, force=True)
+        write_file(change.path, mark + change.after, force=True)

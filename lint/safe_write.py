@@ -38,9 +38,14 @@ def write_file(path: Path, text: str, *, force: bool = False) -> None:
 
     The text goes to a file beside it, is flushed to the disk and then takes its name in one step.
     Raises UsageError if ``path`` exists and ``force`` is off, also if it came to be meanwhile, and
-    OSError if it cannot be written; what was there before is then as it was.
+    OSError if it cannot be written; what was there before is then as it was. A link is followed.
     """
     refuse_to_replace(path, force)
+    if path.exists() and not path.is_file():  # a pipe or a device takes text, and keeps its place
+        path.write_text(text, "utf-8", newline="\n")
+        return
+    if path.is_symlink():
+        path = path.resolve()
     folder = path.parent
     handle, name = tempfile.mkstemp(prefix=f".{path.name}.", suffix=".part", dir=folder)
     part = Path(name)

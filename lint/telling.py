@@ -227,23 +227,7 @@ class Teller:
         subject = _subject(item.path)
         case = Case(subject, {})
         marks = self.marks((item.path,), case)
-        return self._plain_finding(rule, subject, message, marks)
-
-    def _plain_finding(
-        self, rule: BuiltIn, subject: str, message: str, marks: tuple[Mark, ...]
-    ) -> Finding:
-        return Finding(
-            rule.name,
-            rule.level,
-            self.label,
-            subject,
-            rule.title,
-            message,
-            rule.why,
-            rule.remedy,
-            rule.basis,
-            marks,
-        )
+        return rule.finding(self.label, subject, message, marks)
 
     # undecided and other outcomes
 
@@ -273,7 +257,7 @@ class Teller:
         if traced.zero_divisors:
             message = "; ".join(dict.fromkeys(traced.reasons))
             marks = self.marks(traced.zero_divisors, case)
-            extra.append(self._plain_finding(ZERO_DIVISOR, case.subject, message, marks))
+            extra.append(ZERO_DIVISOR.finding(self.label, case.subject, message, marks))
         return told, extra
 
     def lacking(self, rule: Rule, case: Case) -> Traced:

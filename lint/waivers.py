@@ -283,15 +283,4 @@ def _finding(
     marks: tuple[Mark, ...],
 ) -> Finding:
     label = machines[0][1] if machines else waiver.machine
-    return Finding(
-        rule.name,
-        rule.level,
-        label,
-        waiver.axis,
-        rule.title,
-        message,
-        rule.why,
-        rule.remedy,
-        rule.basis,
-        marks,
-    )
+    return rule.finding(label, waiver.axis, message, marks)

@@ -14,8 +14,6 @@ from ..source.merge import CLAIMS, Tree
 from ..source.places import KeyPath, locate
 from .export import Export, Remark
 
-SCHEMA_LINE: Final = "# yaml-language-server: $schema=machine.schema.json"
-
 _WORD: Final = re.compile(r"[A-Za-z](?:[A-Za-z0-9_./+-]| (?=[A-Za-z0-9(]))*")
 _QUANTITY: Final = re.compile(r"-?[0-9]+(?:\.[0-9]+|/[0-9]+)? [A-Za-z°%µ·][A-Za-z0-9°%µ·²³^/()]*")
 _KEYWORDS: Final = frozenset({"true", "false", "null", "yes", "no", "on", "off", "y", "n"})

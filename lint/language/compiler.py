@@ -35,7 +35,6 @@ HOLDS: Final = 1
 BROKEN: Final = 0
 NOT_APPLICABLE: Final = 2
 
-RuleFunction = Callable[..., int | None]
 
 _INFIX: Final = {"add": "+", "sub": "-", "mul": "*", "lt": "<", "le": "<=", "gt": ">", "ge": ">="}
 

@@ -16,8 +16,8 @@ from ..errors import Place
 from ..finding import AxisSketch, Finding, Mark, Report, Step, Tally
 from . import CAUTION, RenderOptions, ordered_findings
 from .json import tool_version
-from .layout import visible
 from .picture import draw, shape_words
+from .template import template_of
 from .words import accepted_gone, counted, found, lacks, offer, verdict, waiver
 
 AROUND: Final = 90
@@ -64,23 +64,10 @@ class _Subject:
 
 def render(report: Report, options: RenderOptions) -> str:
     """Return the report as an HTML page that ends in a newline; ``options`` change nothing."""
-    from jinja2 import Environment, StrictUndefined
     from markupsafe import Markup
 
-    def shown(value: Any) -> Any:
-        if isinstance(value, str) and not isinstance(value, Markup):
-            return visible(value)
-        return value
-
-    environment = Environment(
-        autoescape=True,
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-        finalize=shown,
-    )
     folder = files(__package__)
-    template = environment.from_string(folder.joinpath("page.html.jinja").read_text("utf-8"))
+    template = template_of("page.html.jinja")
     style = folder.joinpath("page.css").read_text("utf-8").strip()
     machines = [
         _machine(name, f"m{number}", report, Markup)

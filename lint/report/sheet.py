@@ -4,36 +4,22 @@ from __future__ import annotations
 
 from importlib.resources import files
 from itertools import groupby
-from typing import Any
 
 from ..swap.result import SpareReport
 from . import CAUTION, RenderOptions
-from .layout import visible
 from .spare_words import headline, row_words, teaching_words, verdict_words
+from .template import template_of
 
 
 def render(report: SpareReport, options: RenderOptions) -> str:
     """Return the sheet as HTML. Raises ValueError for a report without a plan."""
-    from jinja2 import Environment, StrictUndefined
     from markupsafe import Markup
 
     if report.plan is None:
         raise ValueError("the report has no plan")
 
-    def shown(value: Any) -> Any:
-        if isinstance(value, str) and not isinstance(value, Markup):
-            return visible(value)
-        return value
-
-    environment = Environment(
-        autoescape=True,
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-        finalize=shown,
-    )
     folder = files(__package__)
-    template = environment.from_string(folder.joinpath("sheet.html.jinja").read_text("utf-8"))
+    template = template_of("sheet.html.jinja")
     numbered = list(enumerate(report.plan.steps, 1))
     phases = [
         (phase, list(steps)) for phase, steps in groupby(numbered, key=lambda each: each[1].phase)

@@ -1,0 +1,31 @@
+"""The pages' templates: everything from an input is escaped, and nothing may be left undefined."""
+
+from __future__ import annotations
+
+from importlib.resources import files
+from typing import TYPE_CHECKING, Any
+
+from .layout import visible
+
+if TYPE_CHECKING:
+    from jinja2 import Template
+
+
+def template_of(name: str) -> Template:
+    """The template in the package file ``name``."""
+    from jinja2 import Environment, StrictUndefined
+    from markupsafe import Markup
+
+    def shown(value: Any) -> Any:
+        if isinstance(value, str) and not isinstance(value, Markup):
+            return visible(value)
+        return value
+
+    environment = Environment(
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        finalize=shown,
+    )
+    return environment.from_string(files(__package__).joinpath(name).read_text("utf-8"))

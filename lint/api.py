@@ -16,13 +16,12 @@ from .finding import AxisSketch, ChangeReport, Report, Undecided, Wanted
 from .source.files import unsaved
 
 if TYPE_CHECKING:
-    from .catalogue import Catalogue
     from .derived import DerivedAxis
     from .fixing import FileChange, Repair
     from .importing.adhoc import ImportOptions
     from .importing.assembly import Imported, ProgressFor
     from .reading import Ready, Rules
-    from .rule_info import RuleInfo, RuleTestReport, SettingInfo
+    from .rule_info import Concern, RuleInfo, RuleTestReport, SettingInfo
 
 PathLike = Path | str
 
@@ -72,10 +71,14 @@ def check(
             drawn.extend(sketches_of(machine, label, in_force.every))
     report = _report(results, ready.files, in_force.count("axis", "machine"), ready.overrides)
     report = _with_waivers(report, waivers, accepted, in_force, ready, on)
-    concerns = _concerns(in_force.catalogue) if every_outcome else {}
+    names: dict[str, str] = {}
+    if every_outcome:
+        from .describing import concern_names
+
+        names = concern_names(in_force.catalogue)
     if progress:
         progress(len(ready.machines), len(ready.machines))
-    return replace(report, concerns=concerns, sketches=tuple(drawn))
+    return replace(report, concerns=names, sketches=tuple(drawn))
 
 
 def accepted_text(report: Report, on: datetime.date) -> str:
@@ -169,16 +172,6 @@ def changes(
     return compare(str(old), str(new), Rules.of(rules, settings), on, workings)
 
 
-def _concerns(catalogue: Catalogue) -> dict[str, str]:
-    """The concern of each rule: the name of the file it stands in, without its ending."""
-    from .builtin import BUILT_IN
-
-    concerns = {check.name: "statements" for check in BUILT_IN}
-    for rule in catalogue.rules.values():
-        concerns[rule.name] = Path(rule.file).stem.replace("_", " ")
-    return concerns
-
-
 def _report(
     results: Sequence[Results],
     files: Sequence[str],
@@ -245,6 +238,16 @@ def explain(name: str, rules: Sequence[PathLike] = ()) -> RuleInfo:
         hint = f"did you mean {close[0]}?" if close else "a name that `rules list` shows"
         raise UsageError(f"there is no rule {name}", expected=hint)
     return known[name]
+
+
+def concerns(rules: Sequence[PathLike] = ()) -> tuple[Concern, ...]:
+    """All rules in force by concern, each with what it rests on and a finding of an example.
+
+    Raises RuleError for a rule file, or an example in it, that cannot be used.
+    """
+    from .concerns import concerns as by_concern
+
+    return by_concern(rules_in_force([Path(path) for path in rules]))
 
 
 def list_settings(rules: Sequence[PathLike] = ()) -> tuple[SettingInfo, ...]:

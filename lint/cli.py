@@ -80,6 +80,7 @@ Examples:
   axisproof check machines/ --format html --output report.html --force
   axisproof check machines/ --format sarif --fail-at error
   axisproof check machines/ --format junit --undecided-fails
+  axisproof check machines/ --fix
 
 Forms:
   text      for people at a terminal
@@ -99,6 +100,7 @@ Examples:
   axisproof rules list
   axisproof rules list --settings
   axisproof rules test site-rules/
+  axisproof rules pages catalogue/
 """
 _SCHEMA_EXAMPLES = """
 Examples:
@@ -163,6 +165,13 @@ def cli() -> None:
     help="Findings that `axisproof accept` recorded; only others fail.",
 )
 @click.option("--undecided-fails", is_flag=True, help="Exit with 1 also if a check is undecided.")
+@click.option(
+    "--fix",
+    is_flag=True,
+    help="First write values that rules compute and that need nobody at the machine, as "
+    "`axisproof fix` does: it shows the change and asks.",
+)
+@click.option("--yes", is_flag=True, help="With --fix: write without asking.")
 @click.option("--watch", is_flag=True, help="Check again whenever a file is saved; Ctrl-C ends.")
 @width_option
 def check(
@@ -180,6 +189,8 @@ def check(
     waivers: Path | None,
     accepted: Path | None,
     undecided_fails: bool,
+    fix: bool,
+    yes: bool,
     watch: bool,
     width: int | None,
 ) -> int:
@@ -211,6 +222,13 @@ def check(
                 **progress,
             )
 
+    if yes and not fix:
+        raise UsageError("--yes belongs to --fix", expected="--fix --yes")
+    if fix:
+        if watch or form != "text":
+            raise UsageError("--fix goes with neither --watch nor --format", expected="text")
+        cli_editing.correct(paths, rules, settings, on.date() if on else None, yes)
+        click.echo()
     if watch:
         if form != "text" or output is not None:
             raise UsageError("--watch goes with neither --format nor --output", expected="text")
@@ -321,7 +339,7 @@ def explain(rule: str, rules: tuple[Path, ...], source: bool, width: int | None)
 
 @cli.group("rules", epilog=_shown_as_is(_RULES_EXAMPLES))
 def rules_group() -> None:
-    """List rules and their settings, or run their examples."""
+    """List rules and their settings, run their examples, or write pages about them."""
 
 
 @rules_group.command("list")
@@ -356,6 +374,26 @@ def test_rules(paths: tuple[Path, ...], width: int | None) -> int:
     report = api.test_rules(paths)
     _show(render_rule_test(report, options), options)
     return int(bool(report.faults))
+
+
+@rules_group.command("pages")
+@click.argument("folder", type=FILE)
+@rules_option
+@click.option("--force", is_flag=True, help="Replace pages that are there.")
+def write_pages(folder: Path, rules: tuple[Path, ...], force: bool) -> None:
+    """Write a page (HTML) for each concern into FOLDER, and one that leads to them, index.html.
+
+    A page says of each rule what it means, its formula, its basis and settings, and shows what it
+    finds in one of its own examples.
+    """
+    from . import api
+    from .report.concerns import INDEX, render
+    from .report.layout import visible
+    from .safe_write import write_folder
+
+    pages = render(api.concerns(rules))
+    write_folder(folder, pages, force=force)
+    click.echo(f"Written: {len(pages)} pages; begin with {visible(str(folder / INDEX))}.")
 
 
 @cli.command(epilog=_shown_as_is(_SCHEMA_EXAMPLES))

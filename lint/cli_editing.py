@@ -61,10 +61,26 @@ def fix(
     is left to `check`, which says what to do. Without --yes it asks, and writes nothing if there
     is nobody to ask.
     """
+    found, written = correct(paths, rules, settings, on.date() if on else None, yes)
+    _tell_rest(found)
+    return int(not written)
+
+
+def correct(
+    paths: tuple[Path, ...],
+    rules: tuple[Path, ...],
+    settings: Path | None,
+    on: datetime.date | None,
+    yes: bool,
+) -> tuple[Repair, bool]:
+    """Show what may be written from a desk and write it if ``yes``, or if whoever is asked agrees.
+
+    Returns what was found, and whether nothing is left to write. Raises as ``api.fixes`` does.
+    """
     from . import api
     from .report.layout import visible
 
-    found = api.fixes(paths, rules=rules, settings=settings, on=on.date() if on else None)
+    found = api.fixes(paths, rules=rules, settings=settings, on=on)
     _print("".join(change.diff() for change in found.changes))
     names = ", ".join(visible(change.name) for change in found.changes)
     if not found.changes:
@@ -74,10 +90,8 @@ def fix(
         click.echo(f"Written: {names}.")
     else:
         click.echo("Nothing was written; --yes writes without asking.")
-        _tell_rest(found)
-        return 1
-    _tell_rest(found)
-    return 0
+        return found, False
+    return found, True
 
 
 def _agreed(found: Repair, yes: bool) -> bool:

@@ -3,14 +3,46 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import cast
+from pathlib import PurePath
+from typing import Final, cast
 
 from .builtin import BUILT_IN
 from .catalogue import Catalogue
 from .finding import Level
 from .language.printing import formula
-from .language.syntax import SUBJECTS, Example, Expr, Hole, Rule, Setting, Template
-from .rule_info import ExampleInfo, ExampleKind, RuleInfo, SettingInfo, SubjectKind
+from .language.syntax import (
+    SUBJECTS,
+    Definition,
+    Example,
+    Expr,
+    Hole,
+    Rule,
+    Setting,
+    Template,
+)
+from .rule_info import (
+    DefinitionInfo,
+    ExampleInfo,
+    ExampleKind,
+    RuleInfo,
+    SettingInfo,
+    SubjectKind,
+)
+
+STATEMENTS: Final = "statements"
+"""The concern of the checks that no rule text could express."""
+
+
+def concern_of(file: str) -> str:
+    """The concern of the rules in a file: its name in words, without the ending."""
+    return PurePath(file).stem.replace("_", " ")
+
+
+def concern_names(catalogue: Catalogue) -> dict[str, str]:
+    """The concern of each rule, built-in checks among them."""
+    names = {check.name: STATEMENTS for check in BUILT_IN}
+    names.update((rule.name, concern_of(rule.file)) for rule in catalogue.rules.values())
+    return names
 
 
 def rule_info(catalogue: Catalogue, rule: Rule) -> RuleInfo:
@@ -29,13 +61,14 @@ def rule_info(catalogue: Catalogue, rule: Rule) -> RuleInfo:
         formula(rule.when) if rule.when else "",
         formula(rule.require),
         tuple(setting_info(catalogue.settings[name]) for name in used),
-        tuple(_example(lines, example) for example in rule.examples),
+        tuple(example_info(lines, example) for example in rule.examples),
         rule.file,
         rule.at.line,
     )
 
 
-def _example(lines: list[str], example: Example) -> ExampleInfo:
+def example_info(lines: list[str], example: Example) -> ExampleInfo:
+    """An example as it stands in the lines of its file."""
     text = "\n".join(lines[example.at.line - 1 : example.at.end_line])
     return ExampleInfo(cast(ExampleKind, example.kind), example.title, text)
 
@@ -84,12 +117,25 @@ def settings_used(catalogue: Catalogue, rule: Rule) -> list[str]:
     return list(dict.fromkeys(node.data[0] for node in nodes if node.op == "setting"))
 
 
-def definitions_used(catalogue: Catalogue, rule: Rule) -> list[tuple[str, str]]:
-    """Keys (record, name) of the definitions that a rule depends on or its examples pin."""
-    pinned = (target for example in rule.examples for _, target, _, _ in example.expected)
-    nodes = _nodes(catalogue, (*expressions(rule), *pinned))
+def definitions_used(
+    catalogue: Catalogue, rule: Rule, *, pinned: bool = True
+) -> list[tuple[str, str]]:
+    """Keys (record, name) of the definitions a rule depends on, and those its examples pin."""
+    targets = (target for example in rule.examples for _, target, _, _ in example.expected)
+    nodes = _nodes(catalogue, (*expressions(rule), *(targets if pinned else ())))
     keys = ((node.data[2], node.data[1]) for node in nodes if node.op == "derived")
     return list(dict.fromkeys(keys))
+
+
+def definition_info(definition: Definition) -> DefinitionInfo:
+    """A definition in words."""
+    return DefinitionInfo(
+        f"{definition.record}.{definition.name}",
+        formula(definition.expr),
+        definition.meaning,
+        definition.unit,
+        definition.basis,
+    )
 
 
 def facts_read(catalogue: Catalogue, rule: Rule) -> frozenset[str]:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from .errors import Place
-from .finding import Level
+from .finding import Finding, Level
 
 SubjectKind = Literal["axis", "machine", "pair", "change", "spare"]
 ExampleKind = Literal["passes", "fails", "undecided"]
@@ -79,3 +79,39 @@ class RuleTestReport:
     mutants: int
     killed: int
     faults: tuple[RuleFault, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class DefinitionInfo:
+    """A number that rules derive: its name, formula, meaning, unit ("" if none) and basis."""
+
+    name: str
+    formula: str
+    meaning: str
+    unit: str
+    basis: str
+
+
+@dataclass(frozen=True, slots=True)
+class ConcernRule:
+    """A rule among others of its concern.
+
+    ``definitions`` are those its outcome, message or proposed value rests on. ``finding`` is
+    what it says of ``example``, an example that breaks it (the first whose message knows all its
+    values, if there is one); both are None for a check that is built in, and for a rule that has
+    no such example.
+    """
+
+    info: RuleInfo
+    definitions: tuple[DefinitionInfo, ...] = ()
+    example: ExampleInfo | None = None
+    finding: Finding | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Concern:
+    """The rules of one file; ``about`` is the comment at its head, in paragraphs."""
+
+    name: str
+    about: tuple[str, ...]
+    rules: tuple[ConcernRule, ...]

@@ -160,14 +160,29 @@ _TWO_MACHINES: Final[Mapping[str, tuple[str, str, Callable[..., Case]]]] = {
 """Subjects that look at one axis of two machines: as it was, as it is to be, and the case."""
 
 
-def example_cases(found: Catalogue, rule: Rule, entry: Entry, example: Example) -> tuple[Case, ...]:
-    """Build the cases an example states. Raises RuleError as example_machine does."""
+@dataclass(frozen=True, slots=True)
+class Stated:
+    """What an example states: its cases, the machine, and what it was before (or None)."""
+
+    cases: tuple[Case, ...]
+    machine: Machine
+    aside: Machine | None = None
+
+
+def stated(found: Catalogue, rule: Rule, entry: Entry, example: Example) -> Stated:
+    """Build the machines an example states. Raises RuleError as example_machine does."""
     if rule.subject not in _TWO_MACHINES:
-        return tuple(cases(entry, example_machine(found, rule, example), {}))
+        machine = example_machine(found, rule, example)
+        return Stated(tuple(cases(entry, machine, {})), machine)
     old, new, make_case = _TWO_MACHINES[rule.subject]
     was = set_aside(example_machine(found, rule, example, old), old)
     machine = example_machine(found, rule, example, new)
-    return (make_case(**{old: was.axes[0], new: machine.axes[0]}),)
+    return Stated((make_case(**{old: was.axes[0], new: machine.axes[0]}),), machine, was)
+
+
+def example_cases(found: Catalogue, rule: Rule, entry: Entry, example: Example) -> tuple[Case, ...]:
+    """Build the cases an example states. Raises RuleError as example_machine does."""
+    return stated(found, rule, entry, example).cases
 
 
 def example_machine(found: Catalogue, rule: Rule, example: Example, variable: str = "") -> Machine:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import contextlib
 import os
 import tempfile
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 
 from .errors import UsageError
@@ -62,6 +62,21 @@ def write_file(path: Path, text: str, *, force: bool = False) -> None:
     finally:
         part.unlink(missing_ok=True)
     _sync_folder(folder)
+
+
+def write_folder(folder: Path, texts: Mapping[str, str], *, force: bool = False) -> None:
+    """Write texts as files of a folder, which is made if it is not there; each whole or not at all.
+
+    Raises UsageError, with nothing written, if one of the files exists and ``force`` is off or if
+    ``folder`` is a file; OSError if one cannot be written.
+    """
+    if folder.exists() and not folder.is_dir():
+        raise UsageError(f"{folder} is a file", expected="a folder")
+    for name in texts:
+        refuse_to_replace(folder / name, force)
+    folder.mkdir(parents=True, exist_ok=True)
+    for name, text in texts.items():
+        write_file(folder / name, text, force=force)
 
 
 def _take_name(part: Path, path: Path) -> None:

@@ -21,7 +21,8 @@ import pytest
 from axisproof import cli
 from axisproof.errors import InputError, Place, UsageError
 from axisproof.finding import Finding, Report, Tally, Undecided
-from axisproof.rule_info import RuleInfo, RuleTestReport, SettingInfo
+from axisproof.fixing import Repair
+from axisproof.rule_info import Concern, ConcernRule, RuleInfo, RuleTestReport, SettingInfo
 
 CLEAN = Report(("hall.yaml",), ("hall",), 1, 15, tallies=(Tally("hall", "infeed", 12, 0, 0, 3),))
 WARNING = Finding("a-rule", "warning", "hall", "infeed", "t", "message", "why", "remedy", "basis")
@@ -51,6 +52,12 @@ class FakeApi(ModuleType):
     def list_rules(self, rules: Any = ()) -> tuple[RuleInfo, ...]:
         self.calls.append((rules, {}))
         return (RULE,)
+
+    def fixes(self, paths: Any, **options: Any) -> Repair:
+        return Repair((), (), self.check(paths, **options))
+
+    def concerns(self, rules: Any = ()) -> tuple[Concern, ...]:
+        return (Concern("a concern", ("About it.",), (ConcernRule(RULE),)),)
 
     def list_settings(self, rules: Any = ()) -> tuple[SettingInfo, ...]:
         return (SettingInfo("range_margin", "10 %", "spare range", "common practice, no source"),)

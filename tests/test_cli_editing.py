@@ -67,3 +67,46 @@ def test_stamps_cover_folders_files_and_what_is_not_there(tmp_path: Path) -> Non
     assert found[gone] is None
     gone.write_text("x", "utf-8")
     assert stamps([gone])[gone] is not None
+
+
+@pytest.fixture
+def mendable(tmp_path: Path) -> Path:
+    name = "ratio-as-exact-as-on-record.yaml"
+    return Path(shutil.copy(FIXTURES / "faults" / name, tmp_path / name))
+
+
+DAY = ["--on", "2026-03-02"]
+
+
+def test_check_with_fix_writes_the_safe_value_and_then_checks(
+    mendable: Path, capsys: Captured
+) -> None:
+    before = mendable.read_text("utf-8")
+    assert cli.run(["check", str(mendable), "--fix", "--yes", *DAY]) == 0
+    told = capsys.readouterr().out
+    assert told.index("10/3") < told.index("Written: ") < told.index("Every check that applied")
+    after = mendable.read_text("utf-8")
+    assert after == before.replace("load_turn: 3.333,", "load_turn: 10/3,") != before
+
+
+def test_check_with_fix_writes_nothing_without_consent(mendable: Path, capsys: Captured) -> None:
+    before = mendable.read_text("utf-8")
+    assert cli.run(["check", str(mendable), "--fix", *DAY]) == 1
+    told = capsys.readouterr().out
+    assert "Nothing was written" in told
+    assert "ratio-as-exact-as-on-record" in told
+    assert mendable.read_text("utf-8") == before
+
+
+@pytest.mark.parametrize(
+    "options",
+    [["--yes"], ["--fix", "--watch"], ["--fix", "--format", "json"]],
+    ids=["yes alone", "watch", "json"],
+)
+def test_options_that_do_not_go_with_fix_are_refused(
+    options: list[str], mendable: Path, capsys: Captured
+) -> None:
+    assert cli.run(["check", str(mendable), *options]) == 2
+    captured = capsys.readouterr()
+    assert "--fix" in captured.err
+    assert captured.out == ""

@@ -231,10 +231,14 @@ def _shown(value: Number, unit: str) -> Number:
     return in_unit(value, unit) if unit in UNITS else value
 
 
+UNKNOWN: Final = "unknown"
+"""What stands in a message for a value that is not known."""
+
+
 def show(value: Any, type_: Type, env: Mapping[str, Any], unit: str = "") -> str:
     """A value as text, in ``unit`` or the unit that suits its type and the axis."""
     if value is None:
-        return "unknown"
+        return UNKNOWN
     if value is NONE or value is PRESENT:
         return repr(value)
     if type_.kind == "number":

@@ -13,12 +13,12 @@ from importlib.resources import files
 from typing import Any, Final
 
 from ..errors import Place
-from ..finding import AxisSketch, Finding, Mark, Report, Step, Tally
+from ..finding import AxisSketch, Finding, Mark, Report, Tally
 from . import CAUTION, RenderOptions, ordered_findings
 from .json import tool_version
 from .picture import draw, shape_words
 from .template import template_of
-from .words import accepted_gone, counted, found, lacks, offer, verdict, waiver
+from .words import accepted_gone, counted, found, lacks, offer, sum_terms, verdict, waiver
 
 AROUND: Final = 90
 """Characters shown of a source line on either side of the value, and of the value itself."""
@@ -199,13 +199,8 @@ def _finding(finding: Finding, name: str) -> dict[str, Any]:
         "marks": [_mark(mark) for mark in finding.marks],
         "waiver": waiver(finding.waived) if finding.waived else None,
         "offer": offer(finding),
-        "sums": [_sum(step) for step in finding.workings],
+        "sums": [sum_terms(step) for step in finding.workings],
     }
-
-
-def _sum(step: Step) -> list[str]:
-    terms = dict.fromkeys((step.formula, step.filled, step.result))
-    return [term for term in terms if term and term != step.name]
 
 
 def _mark(mark: Mark) -> dict[str, Any]:

@@ -12,7 +12,7 @@ from .layout import columns, pad, prose, visible, wrap
 from .paint import paint
 from .words import counted
 
-_SUBJECTS = {
+SUBJECT_WORDS = {
     "axis": "each axis",
     "machine": "each machine",
     "pair": "each pair of axes",
@@ -33,7 +33,7 @@ def render_rule(rule: RuleInfo, options: RenderOptions, *, source: bool = False)
         *paragraph("", rule.title, options),
         "",
         *paragraph("Level", rule.level, options),
-        *paragraph("Looks at", _SUBJECTS[rule.subject], options),
+        *paragraph("Looks at", SUBJECT_WORDS[rule.subject], options),
         *paragraph("When", rule.condition or "always", options),
         *paragraph("Requires", rule.requirement, options),
         *paragraph("Why", rule.why, options),
@@ -58,17 +58,22 @@ def render_rule(rule: RuleInfo, options: RenderOptions, *, source: bool = False)
 
 def _code(text: str, options: RenderOptions) -> list[str]:
     """Return source text as it stands, without its common indentation, cut to the width."""
+    lines = []
+    for row in code_lines(text):
+        bare = row.lstrip(" ")
+        indent = len(row) - len(bare)
+        wrapped = wrap(visible(bare), options.width - 4 - indent) or [""]
+        lines += [(" " * (4 + indent) + line).rstrip() for line in wrapped]
+    return lines
+
+
+def code_lines(text: str) -> list[str]:
+    """Return the lines of source text cut out of a file, without their common indentation."""
     rows = [line.expandtabs(4).rstrip() for line in text.strip("\n").split("\n")]
     # The first line of a piece cut out of a file has lost its indentation.
     depth = min((len(row) - len(row.lstrip(" ")) for row in rows[1:] if row), default=0)
     depth = min(depth, len(rows[0]) - len(rows[0].lstrip(" "))) if rows[0][:1] == " " else depth
-    lines = []
-    for row in rows:
-        bare = row.lstrip(" ")
-        indent = max(len(row) - len(bare) - depth, 0)
-        wrapped = wrap(visible(bare), options.width - 4 - indent) or [""]
-        lines += [(" " * (4 + indent) + line).rstrip() for line in wrapped]
-    return lines
+    return [row[min(depth, len(row) - len(row.lstrip(" "))) :] for row in rows]
 
 
 def render_rules(rules: Sequence[RuleInfo], options: RenderOptions) -> str:

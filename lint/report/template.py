@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
 def template_of(name: str) -> Template:
     """The template in the package file ``name``."""
-    from jinja2 import Environment, StrictUndefined
+    from jinja2 import Environment, FunctionLoader, StrictUndefined
     from markupsafe import Markup
 
     def shown(value: Any) -> Any:
@@ -21,11 +21,15 @@ def template_of(name: str) -> Template:
             return visible(value)
         return value
 
+    def text(name: str) -> str:
+        return files(__package__).joinpath(name).read_text("utf-8")
+
     environment = Environment(
+        loader=FunctionLoader(text),
         autoescape=True,
         undefined=StrictUndefined,
         trim_blocks=True,
         lstrip_blocks=True,
         finalize=shown,
     )
-    return environment.from_string(files(__package__).joinpath(name).read_text("utf-8"))
+    return environment.get_template(name)

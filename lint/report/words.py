@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Final
 
-from ..finding import LEVELS, Accepted, Finding, Report, Undecided, Verdict, Waived
+from ..finding import LEVELS, Accepted, Finding, Report, Step, Undecided, Verdict, Waived
 from . import total
 
 VERDICT_WORDS: Final[dict[Verdict, str]] = {
@@ -34,6 +34,12 @@ def lacks(check: Undecided) -> str:
     if not check.reason or all(fact in check.reason for fact in check.missing):
         return check.reason or f"needs {facts}"
     return f"needs {facts} ({check.reason})"
+
+
+def sum_terms(step: Step) -> list[str]:
+    """What a step's name equals, in turn: formula, filled in, result; nothing is said twice."""
+    terms = dict.fromkeys((step.formula, step.filled, step.result))
+    return [term for term in terms if term and term != step.name]
 
 
 def offer(finding: Finding) -> str:

@@ -13,7 +13,9 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from axisproof import api
 from axisproof.report import RenderOptions
+from axisproof.report.concerns import render as render_concerns
 from axisproof.report.html import render
 from report_samples import FULL
 
@@ -41,6 +43,14 @@ def file(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return path
 
 
+@pytest.fixture(scope="module")
+def catalogue_pages(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("pages")
+    for name, text in render_concerns(api.concerns()).items():
+        (folder / name).write_text(text, "utf-8")
+    return folder
+
+
 def opened(browser: Any, file: Path, **options: Any) -> Any:
     page = browser.new_context(**options).new_page()
     page.goto(file.as_uri())
@@ -65,6 +75,20 @@ def test_the_page_breaks_no_rule_of_accessibility(
     results = Axe().run(opened(browser, file, **options))
     assert results.violations_count == 0, results.generate_report()
     assert len(results.response["passes"]) > 20
+
+
+@pytest.mark.parametrize("name", ["index.html", "turn-counter.html", "statements.html"])
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_the_pages_about_rules_break_no_rule_of_accessibility(
+    browser: Any, catalogue_pages: Path, name: str, scheme: str
+) -> None:
+    from axe_playwright_python.sync_playwright import Axe
+
+    small = {"color_scheme": scheme, "viewport": {"width": 360, "height": 640}}
+    page = opened(browser, catalogue_pages / name, **small)
+    results = Axe().run(page)
+    assert results.violations_count == 0, results.generate_report()
+    assert page.evaluate("document.documentElement.scrollWidth") <= 360
 
 
 def test_the_page_asks_for_nothing_and_complains_of_nothing(browser: Any, file: Path) -> None:

@@ -1,0 +1,67 @@
+"""The catalogue as pages to read: one for each concern, and one that leads to them.
+
+Each page is whole in itself: it loads nothing and runs no script; links lead to its neighbours.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from importlib.resources import files
+from typing import Any
+
+from ..rule_info import Concern, ConcernRule
+from .json import tool_version
+from .rule_text import SUBJECT_WORDS, code_lines
+from .template import template_of
+from .words import counted, offer, sum_terms
+
+INDEX = "index.html"
+
+
+def render(concerns: Sequence[Concern]) -> dict[str, str]:
+    """Return the pages by file name, ``index.html`` first, each text ending in a newline."""
+    from markupsafe import Markup
+
+    names = _file_names(concerns)
+    style = Markup(files(__package__).joinpath("page.css").read_text("utf-8").strip())
+    template = template_of("concern.html.jinja")
+    listed = [
+        (concern, file, counted(len(concern.rules), "rule"))
+        for concern, file in zip(concerns, names, strict=True)
+    ]
+    common = {"style": style, "listed": listed, "index": INDEX, "version": tool_version()}
+    total = counted(sum(len(concern.rules) for concern in concerns), "rule")
+    pages = {INDEX: template.render(**common, concern=None, rules=(), total=total)}
+    for concern, file in zip(concerns, names, strict=True):
+        rules = [_rule(rule, number) for number, rule in enumerate(concern.rules, 1)]
+        pages[file] = template.render(**common, concern=concern, rules=rules, total="")
+    return pages
+
+
+def _file_names(concerns: Sequence[Concern]) -> list[str]:
+    """A name for each page, of letters that every file system and link takes."""
+    names: list[str] = []
+    for concern in concerns:
+        base = re.sub(r"[^a-z0-9]+", "-", concern.name.lower()).strip("-") or "rules"
+        name, number = f"{base}.html", 1
+        while name in names or name == INDEX:
+            number += 1
+            name = f"{base}-{number}.html"
+        names.append(name)
+    return names
+
+
+def _rule(rule: ConcernRule, number: int) -> dict[str, Any]:
+    finding = rule.finding
+    return {
+        "id": f"r{number}",
+        "info": rule.info,
+        "looks_at": SUBJECT_WORDS[rule.info.subject],
+        "definitions": rule.definitions,
+        "example": rule.example,
+        "example_lines": code_lines(rule.example.text) if rule.example else [],
+        "finding": finding,
+        "offer": offer(finding) if finding else "",
+        "sums": [sum_terms(step) for step in finding.workings] if finding else [],
+    }

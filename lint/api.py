@@ -5,7 +5,6 @@ from __future__ import annotations
 import datetime
 from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
@@ -13,6 +12,7 @@ from .catalogue import catalogue as rules_in_force
 from .engine import Options, Results, check_machine
 from .errors import UsageError
 from .finding import AxisSketch, ChangeReport, Report, Undecided, Wanted
+from .light import replace
 from .source.files import unsaved
 
 if TYPE_CHECKING:

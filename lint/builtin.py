@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from .finding import Finding, Level, Mark
+from .light import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,6 @@ import hashlib
 import importlib
 import json
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
 from importlib import resources
 from pathlib import Path
@@ -19,6 +18,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 from .errors import RuleError, UsageError
 from .language.syntax import LANGUAGE_VERSION, Definition, Expr, Rule, RuleSet, Setting
+from .light import dataclass, field
 
 if TYPE_CHECKING:
     from .language.parser import RuleFile

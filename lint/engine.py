@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
@@ -15,6 +14,7 @@ from .absence import NONE
 from .builtin import DISPUTE, MISFIT
 from .catalogue import Catalogue, Entry
 from .finding import Finding, Outcome, Tally, Undecided
+from .light import dataclass
 from .machine import Facts, Machine
 
 if TYPE_CHECKING:
@@ -37,16 +37,16 @@ class Case:
     absent: str = ""
 
 
-@dataclass
 class Results:
     """What checking one machine brought."""
 
-    machine: str
-    axes: int = 0
-    findings: list[Finding] = field(default_factory=list)
-    undecided: list[Undecided] = field(default_factory=list)
-    outcomes: list[Outcome] = field(default_factory=list)
-    tallies: list[Tally] = field(default_factory=list)
+    def __init__(self, machine: str, axes: int = 0) -> None:
+        self.machine = machine
+        self.axes = axes
+        self.findings: list[Finding] = []
+        self.undecided: list[Undecided] = []
+        self.outcomes: list[Outcome] = []
+        self.tallies: list[Tally] = []
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,10 +6,10 @@ Nothing here evaluates anything; the engine fills these in and every report read
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
 from typing import Any, Literal
 
 from .errors import Place
+from .light import dataclass, field
 from .quantity import Number
 
 Level = Literal["error", "warning", "note"]

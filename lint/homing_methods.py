@@ -7,9 +7,10 @@ machine schema (str). Negative numbers are the maker's own: every question about
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Final, Literal, TypeAlias
+
+from .light import dataclass
 
 Direction = Literal["negative", "positive"]
 Method: TypeAlias = int | str

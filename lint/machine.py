@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass, replace
 from functools import lru_cache
 from pathlib import Path
 from typing import Any, NoReturn, TypeAlias
@@ -17,6 +16,7 @@ from .absence import NONE, PRESENT
 from .errors import AxisproofError, InputError, Place
 from .homing_order import add_homing_order
 from .leaf_reader import Refusal, Value, as_written, converter, expectation, show
+from .light import dataclass, replace
 from .quantity import shortened
 from .schema import (
     ROLE_END,

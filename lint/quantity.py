@@ -10,10 +10,11 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
 from typing import Final, TypeAlias
+
+from .light import dataclass
 
 MAX_BITS: Final = 4096
 """Widest numerator or denominator a computation may produce; see ``bits``."""
@@ -41,12 +42,15 @@ class QuantityError(ValueError):
         self.expected = expected
 
 
+_set: Final = object.__setattr__
+
+
 def norm(value: Fraction) -> int | Fraction:
     """Give a Fraction with denominator 1 as an int, any other unchanged."""
     return value.numerator if value.denominator == 1 else value
 
 
-@dataclass(frozen=True, slots=True, eq=True)
+@dataclass(frozen=True, slots=True)
 class Pi:
     """``coefficient`` times pi to the power ``exponent``; neither is zero.
 
@@ -57,11 +61,13 @@ class Pi:
     coefficient: int | Fraction
     exponent: int
 
-    def __post_init__(self) -> None:
-        if not self.coefficient or not self.exponent:
+    def __init__(self, coefficient: int | Fraction, exponent: int) -> None:
+        if not coefficient or not exponent:
             raise ValueError("Pi needs a coefficient and an exponent unlike zero")
-        if isinstance(self.coefficient, Fraction) and self.coefficient.denominator == 1:
-            object.__setattr__(self, "coefficient", self.coefficient.numerator)
+        if isinstance(coefficient, Fraction) and coefficient.denominator == 1:
+            coefficient = coefficient.numerator
+        _set(self, "coefficient", coefficient)
+        _set(self, "exponent", exponent)
 
     def __neg__(self) -> Pi:
         return Pi(-self.coefficient, self.exponent)
@@ -100,7 +106,7 @@ class Pi:
         return _at_most(other, self) if isinstance(other, _NUMBERS) else NotImplemented
 
 
-@dataclass(frozen=True, slots=True, eq=True)
+@dataclass(frozen=True, slots=True)
 class Approx:
     """A number known to lie within ``error`` (>= 0, may be infinite) of the float ``value``.
 
@@ -111,12 +117,13 @@ class Approx:
     value: float
     error: float
 
-    def __post_init__(self) -> None:
-        if not math.isfinite(self.value) or math.isnan(self.error):
-            object.__setattr__(self, "value", 0.0)
-            object.__setattr__(self, "error", math.inf)
-        elif self.error < 0:
+    def __init__(self, value: float, error: float) -> None:
+        if not math.isfinite(value) or math.isnan(error):
+            value, error = 0.0, math.inf
+        elif error < 0:
             raise ValueError("Approx needs an error of zero or more")
+        _set(self, "value", value)
+        _set(self, "error", error)
 
     def __neg__(self) -> Approx:
         return Approx(-self.value, self.error)

@@ -5,13 +5,13 @@ from __future__ import annotations
 import datetime
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
 from pathlib import Path
 
 from .catalogue import Catalogue
 from .catalogue import catalogue as rules_in_force
 from .errors import UsageError
 from .importing.entry import load_trees
+from .light import dataclass
 from .machine import Machine, read_machine
 from .settings import NO_SITE, Overrides, Site, apply_settings, read_site, with_levels
 

@@ -9,12 +9,12 @@ from __future__ import annotations
 import difflib
 import json
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from functools import lru_cache
 from importlib.resources import files
 from types import MappingProxyType
 from typing import Any, Final, Literal, TypeAlias, cast
 
+from .light import dataclass
 from .quantity import Dimension, dim
 
 Kind = Literal["quantity", "whole", "name", "flag", "text", "date", "method", "any"]

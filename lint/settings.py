@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -14,6 +13,7 @@ from .errors import AxisproofError, InputError, Place
 from .finding import LEVELS
 from .language.syntax import Setting
 from .leaf_reader import as_written
+from .light import dataclass, replace
 from .machine import Machine
 from .quantity import QuantityError, dim_words
 from .source.merge import Tree, load_tree

@@ -14,11 +14,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
 from typing import Final, NamedTuple
 
+from .light import dataclass
 from .quantity import (
     DIMENSIONLESS,
     NUMBER_EXPECTED,

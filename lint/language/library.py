@@ -9,12 +9,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 from types import MappingProxyType
 from typing import Any, Final
 
 from .. import homing_methods as homing
+from ..light import dataclass
 from ..quantity import (
     DIMENSIONLESS,
     MAX_DIGITS,

@@ -5,10 +5,10 @@ What every format shares is here: the options, the order of findings and the cau
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Final
 
 from ..finding import LEVELS, Finding, Level, Report, Tally
+from ..light import dataclass
 
 CAUTION: Final = (
     "Before anyone works on a machine because of this report: isolate it and lock it out, let "

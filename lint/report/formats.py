@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from importlib import import_module
 from types import MappingProxyType
 from typing import Final, cast
 
 from ..finding import Report
+from ..light import dataclass
 from . import RenderOptions
 
 Render = Callable[[Report, RenderOptions], str]

@@ -8,10 +8,10 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from dataclasses import dataclass
 from typing import Final
 
 from ..errors import Place
+from ..light import dataclass
 
 WORD_LIMIT: Final = 240
 """A single word (a value, a path) wider than this many columns is clipped."""

@@ -9,13 +9,13 @@ from bisect import bisect_right
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from contextvars import ContextVar
-from dataclasses import dataclass
 from decimal import Decimal
 from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar, Final, Literal, TypeAlias
 
 from ..errors import InputError, Place, UsageError
+from ..light import dataclass
 from .limits import MAX_BYTES
 
 if TYPE_CHECKING:

@@ -8,12 +8,12 @@ from __future__ import annotations
 
 import os
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
 from decimal import Decimal
 from pathlib import Path, PureWindowsPath
 from typing import Final, NoReturn
 
 from ..errors import InputError, Place
+from ..light import dataclass, field
 from .files import SUFFIXES, Plain, Source, find_sources, parse, read_source, resolved
 from .limits import MAX_INCLUDED_FILES, shortened
 from .places import KeyPath, Scalar, locate, path_text

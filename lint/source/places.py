@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import Final, Literal, TypeAlias
 
 from ..errors import Place
+from ..light import dataclass
 from .files import Source
 
 KeyPath: TypeAlias = "tuple[str | int, ...]"

@@ -1,6 +1,6 @@
 """``python -m axisproof``."""
 
-from .cli import main
+from .start import main
 
 if __name__ == "__main__":
     main()

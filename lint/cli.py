@@ -7,12 +7,10 @@ Exit status: 0 nothing at or above the failing level, 1 findings there, 2 unusab
 from __future__ import annotations
 
 import datetime
-import os
 import sys
-from collections.abc import Callable, Iterator, Sequence
-from contextlib import ExitStack, contextmanager
+from collections.abc import Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Final, NoReturn, TextIO, cast
+from typing import TYPE_CHECKING, Any, Final, cast
 
 import click
 
@@ -21,24 +19,19 @@ from .cli_options import (
     FILE,
     day_option,
     force_option,
-    inputs,
     output_option,
     rules_option,
     settings_option,
     width_option,
     workings_option,
 )
-from .errors import AxisproofError, InputError, UsageError
+from .console import explain_failure, options_for, show, show_exactly
+from .errors import AxisproofError, UsageError
 
 if TYPE_CHECKING:
     from click.shell_completion import CompletionItem
 
-    from .finding import Level, Report
-    from .report import RenderOptions
-
-PIPED_WIDTH: Final = 80
-WIDEST: Final = 100
-"""Prose is not spread wider than this over a wide terminal unless --width asks for it."""
+    from .finding import Level
 
 FORMS: Final = ("text", "json", "sarif", "junit", "markdown", "html")
 """Names of report.formats.FORMS, repeated because that module is not needed for other commands."""
@@ -199,111 +192,37 @@ def check(
     Every finding points at the line, shows the numbers it was computed from, and says why it
     matters and what to do. A check that lacks a fact is undecided and says which fact.
     """
-    from . import api
-    from .report.formats import FORMS, renderer
-    from .safe_write import refuse_to_replace, write_file
+    from .checking import check_and_show
+    from .safe_write import refuse_to_replace
 
     if output is not None:
         refuse_to_replace(output, force, paths)
-    needs = FORMS[form]
-
-    def checked() -> Report:
-        with _progress() as progress:
-            return api.check(
-                paths,
-                rules=rules,
-                settings=settings,
-                on=on.date() if on else None,
-                workings=workings or needs.workings,
-                every_outcome=every_outcome or needs.every_outcome,
-                sketches=pictures or needs.sketches,
-                waivers=waivers,
-                accepted=accepted,
-                **progress,
-            )
-
+    day = on.date() if on else None
     if yes and not fix:
         raise UsageError("--yes belongs to --fix", expected="--fix --yes")
     if fix:
         if watch or form != "text":
             raise UsageError("--fix goes with neither --watch nor --format", expected="text")
-        cli_editing.correct(paths, rules, settings, on.date() if on else None, yes)
+        cli_editing.correct(paths, rules, settings, day, yes)
         click.echo()
-    if watch:
-        if form != "text" or output is not None:
-            raise UsageError("--watch goes with neither --format nor --output", expected="text")
-        _watch(
-            [*paths, *rules, *filter(None, (settings, waivers, accepted))], checked, width, workings
-        )
-    report = checked()
-    level = None if fail_at == "never" else cast("Level", fail_at)
-    options = _options(width, workings=workings, to_file=output is not None, fail_at=level)
-    text = renderer(form)(report, options)
-    if output is not None:
-        read = inputs(report.files, rules, settings, waivers, accepted)
-        refuse_to_replace(output, force, read)
-        write_file(output, text, force=force)
-    elif form == "text":
-        _show(text, options)
-    else:
-        _show_exactly(text)
-    failed = level is not None and report.at_or_above(level) > 0
-    return int(failed or (undecided_fails and bool(report.undecided)))
-
-
-LONG_RUN: Final = 10
-"""Machines from which on a check shows its progress."""
-
-
-@contextmanager
-def _progress() -> Iterator[dict[str, Any]]:
-    """Give what lets api.check move a progress bar, on a terminal only; else nothing."""
-    if not sys.stderr.isatty():
-        yield {}
-        return
-    with ExitStack() as stack:
-        bars: list[Any] = []
-
-        def progress(done: int, total: int) -> None:
-            if not bars and total >= LONG_RUN:
-                bar = click.progressbar(length=total, label="Checking", file=sys.stderr)
-                bars.append(stack.enter_context(bar))
-            if bars and done:
-                bars[0].update(1)
-
-        yield {"progress": progress}
-
-
-def _watch(
-    given: list[Path], checked: Callable[[], Report], width: int | None, workings: bool
-) -> NoReturn:
-    """Print a report now and after every change; what stood on the screen stays there."""
-    from .report.layout import visible
-    from .report.text import render
-    from .watching import watch
-
-    options = _options(width, workings=workings)
-
-    def once() -> list[Path]:
-        files: list[Path] = []
-        try:
-            report = checked()
-            _show(render(report, options), options)
-            files = [Path(file) for file in report.files]
-        except Exception as error:  # a file half saved is no reason to stop watching
-            _explain_failure(error)
-        _show(f"\nWatching for changes since {_now()}; Ctrl-C ends.\n", options)
-        return files
-
-    def changed(files: Sequence[Path]) -> None:
-        names = ", ".join(visible(path.name) for path in files[:5])
-        _show(f"\n{'═' * options.width}\n{_now()}  changed: {names}\n\n", options)
-
-    watch(given, once, changed)
-
-
-def _now() -> str:
-    return datetime.datetime.now().strftime("%H:%M:%S")
+    return check_and_show(
+        paths,
+        rules=rules,
+        settings=settings,
+        on=day,
+        workings=workings,
+        every_outcome=every_outcome,
+        pictures=pictures,
+        form=form,
+        output=output,
+        force=force,
+        fail_at=None if fail_at == "never" else cast("Level", fail_at),
+        waivers=waivers,
+        accepted=accepted,
+        undecided_fails=undecided_fails,
+        watch=watch,
+        width=width,
+    )
 
 
 def _rule_names(
@@ -333,8 +252,8 @@ def explain(rule: str, rules: tuple[Path, ...], source: bool, width: int | None)
     from . import api
     from .report.rule_text import render_rule
 
-    options = _options(width)
-    _show(render_rule(api.explain(rule, rules), options, source=source), options)
+    options = options_for(width)
+    show(render_rule(api.explain(rule, rules), options, source=source), options)
 
 
 @cli.group("rules", epilog=_shown_as_is(_RULES_EXAMPLES))
@@ -351,11 +270,11 @@ def list_rules(rules: tuple[Path, ...], settings: bool, width: int | None) -> No
     from . import api
     from .report.rule_text import render_rules, render_settings
 
-    options = _options(width)
+    options = options_for(width)
     if settings:
-        _show(render_settings(api.list_settings(rules), options), options)
+        show(render_settings(api.list_settings(rules), options), options)
     else:
-        _show(render_rules(api.list_rules(rules), options), options)
+        show(render_rules(api.list_rules(rules), options), options)
 
 
 @rules_group.command("test")
@@ -370,9 +289,9 @@ def test_rules(paths: tuple[Path, ...], width: int | None) -> int:
     from . import api
     from .report.rule_text import render_rule_test
 
-    options = _options(width)
+    options = options_for(width)
     report = api.test_rules(paths)
-    _show(render_rule_test(report, options), options)
+    show(render_rule_test(report, options), options)
     return int(bool(report.faults))
 
 
@@ -412,7 +331,7 @@ def schema(name: str) -> None:
     from importlib.resources import files
 
     text = files("axisproof.schemas").joinpath(f"{name}.schema.json").read_text("utf-8")
-    _show_exactly(text)
+    show_exactly(text)
 
 
 @cli.command(epilog=_shown_as_is(_COMPLETION_EXAMPLES))
@@ -423,64 +342,7 @@ def completion(shell: str) -> None:
 
     kind = get_completion_class(shell)
     assert kind is not None
-    _show_exactly(kind(cli, {}, "axisproof", "_AXISPROOF_COMPLETE").source())
-
-
-# Output
-
-
-def _options(
-    width: int | None,
-    *,
-    workings: bool = False,
-    to_file: bool = False,
-    error: bool = False,
-    fail_at: Level | None = "warning",
-) -> RenderOptions:
-    """Return how to render for standard output, standard error or a file."""
-    from .report import RenderOptions
-
-    stream = sys.stderr if error else sys.stdout
-    terminal = not to_file and stream.isatty()
-    if width is None:
-        width = PIPED_WIDTH
-        if terminal:
-            import shutil
-
-            width = max(50, min(shutil.get_terminal_size().columns, WIDEST))
-    colour = terminal and not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
-    return RenderOptions(width=width, colour=colour, workings=workings, fail_at=fail_at)
-
-
-def _show(text: str, options: RenderOptions, *, error: bool = False) -> None:
-    """Print to standard output or error; a reader that has gone away is no failure."""
-    from .report.layout import encodable
-
-    stream = sys.stderr if error else sys.stdout
-    with _forgiving(stream):
-        click.echo(encodable(text, stream.encoding), nl=False, file=stream, color=options.colour)
-        stream.flush()
-
-
-def _show_exactly(text: str) -> None:
-    """Print to standard output in UTF-8, whatever the terminal's encoding: for programs."""
-    with _forgiving(sys.stdout):
-        sys.stdout.flush()
-        sys.stdout.buffer.write(text.encode())
-        sys.stdout.buffer.flush()
-
-
-@contextmanager
-def _forgiving(stream: TextIO) -> Iterator[None]:
-    """Let a reader of ``stream`` that has gone away be no failure."""
-    try:
-        yield
-    except BrokenPipeError:
-        # What is still buffered would raise again when the interpreter ends.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
-
-
-# Failure
+    show_exactly(kind(cli, {}, "axisproof", "_AXISPROOF_COMPLETE").source())
 
 
 def run(arguments: Sequence[str] | None = None) -> int:
@@ -494,39 +356,13 @@ def run(arguments: Sequence[str] | None = None) -> int:
     except click.exceptions.NoArgsIsHelpError as error:
         click.echo(error.format_message(), err=True)
         return 2
-    except Exception as error:
-        return _explain_failure(error)
-
-
-def _explain_failure(error: Exception) -> int:
-    if os.environ.get("AXISPROOF_DEBUG") == "1" and not isinstance(error, click.ClickException):
-        import traceback
-
-        traceback.print_exception(error)
-    from .report.error_text import render_error
-
-    options = _options(None, error=True)
-    _show(render_error(_as_message(error), options), options, error=True)
-    return 2
-
-
-def _as_message(error: Exception) -> AxisproofError:
-    """Return any failure as an error with words for the user."""
-    if isinstance(error, AxisproofError):
-        return error
-    if isinstance(error, click.ClickException):
+    except click.ClickException as error:
         context = getattr(error, "ctx", None)
         command = context.command_path if context else "axisproof"
-        return UsageError(error.format_message(), expected=f"what `{command} --help` lists")
-    if isinstance(error, OSError) and error.filename is not None:
-        what = error.strerror or type(error).__name__
-        return InputError(f"{os.fsdecode(error.filename)}: {what}")
-    if isinstance(error, OSError):
-        return UsageError(f"the output cannot be written: {error.strerror or error}")
-    return AxisproofError(
-        f"{type(error).__name__}: {error}. This is a mistake in axisproof; please report it with "
-        "the file that led to it. AXISPROOF_DEBUG=1 in the environment shows where it happened."
-    )
+        expected = f"what `{command} --help` lists"
+        return explain_failure(UsageError(error.format_message(), expected=expected))
+    except Exception as error:
+        return explain_failure(error)
 
 
 cli_import.register(cli)

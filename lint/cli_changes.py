@@ -92,7 +92,7 @@ def changes(
     new, gone or still there by rule, axis and facts, whatever their line.
     """
     from . import api
-    from .cli import _options, _show, _show_exactly
+    from .console import options_for, show, show_exactly
     from .report import changes_json, changes_text
     from .safe_write import refuse_to_replace, write_file
 
@@ -102,15 +102,15 @@ def changes(
         old, new, rules=rules, settings=settings, on=on.date() if on else None, workings=workings
     )
     level = None if fail_at == "never" else cast("Level", fail_at)
-    options = _options(width, workings=workings, to_file=output is not None, fail_at=level)
+    options = options_for(width, workings=workings, to_file=output is not None, fail_at=level)
     text = (changes_json if form == "json" else changes_text).render(report, options)
     if output is not None:
         refuse_to_replace(output, force, inputs(report.files, rules, settings))
         write_file(output, text, force=force)
     elif form == "json":
-        _show_exactly(text)
+        show_exactly(text)
     else:
-        _show(text, options)
+        show(text, options)
     return int(level is not None and report.at_or_above(level, also_still=also_still) > 0)
 
 
@@ -143,7 +143,7 @@ def accept(
     gone.
     """
     from . import api
-    from .cli import _options, _show
+    from .console import options_for, show
     from .report.words import counted
     from .safe_write import refuse_to_replace, write_file
 
@@ -152,5 +152,5 @@ def accept(
     report = api.check(paths, rules=rules, settings=settings, on=day)
     refuse_to_replace(output, force, inputs(report.files, rules, settings))
     write_file(output, api.accepted_text(report, day), force=force)
-    _show(f"Recorded {counted(len(report.findings), 'finding')} in {output}.\n", _options(None))
+    show(f"Recorded {counted(len(report.findings), 'finding')} in {output}.\n", options_for(None))
     return 0

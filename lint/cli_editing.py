@@ -136,8 +136,8 @@ def serve(rules: tuple[Path, ...], settings: Path | None) -> None:
 
 
 def _print(text: str) -> None:
-    from .cli import _options, _show
+    from .console import options_for, show
     from .report.layout import visible
 
     lines = [visible(line) for line in text.split("\n")]
-    _show("\n".join(lines), _options(None))
+    show("\n".join(lines), options_for(None))

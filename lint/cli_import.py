@@ -200,19 +200,19 @@ def show(
     FILE is a machine or project file; without AXIS all its axes are shown.
     """
     from . import api
-    from .cli import _options
+    from .console import options_for
     from .report.derived_table import render_derived
 
-    options = _options(width)
+    options = options_for(width)
     shown = api.show(file, axes, rules=rules)
     _print(render_derived(shown, options, everything=everything))
     return 0
 
 
 def _print(text: str) -> None:
-    from .cli import _options, _show
+    from .console import options_for, show
 
-    _show(text, _options(None))
+    show(text, options_for(None))
 
 
 def _tell(remarks: tuple[Any, ...]) -> None:

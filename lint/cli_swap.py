@@ -119,7 +119,7 @@ def spare(
     taken from. The spare is put in the place of the fitted part and every rule is run on the
     result. Whether it fits and whether anything has to be taught are two verdicts.
     """
-    from .cli import _options, _show, _show_exactly
+    from .console import options_for, show, show_exactly
     from .report import sheet, spare_json, spare_text
     from .safe_write import refuse_to_replace, write_file
     from .swap import api
@@ -140,16 +140,16 @@ def spare(
         workings=workings,
         plan=plan or form == "html",
     )
-    options = _options(width, workings=workings, to_file=output is not None)
+    options = options_for(width, workings=workings, to_file=output is not None)
     form_of = {"text": spare_text.render, "json": spare_json.render, "html": sheet.render}
     text = form_of[form](report, options)
     if output is not None:
         refuse_to_replace(output, force, inputs(report.files, rules, settings))
         write_file(output, text, force=force)
     elif form == "text":
-        _show(text, options)
+        show(text, options)
     else:
-        _show_exactly(text)
+        show_exactly(text)
     return int(not report.fits_as_it_is)
 
 
@@ -197,7 +197,7 @@ def recalibrate(
     of the wrong sign, and teeth after work on gearbox or belt: a shift that comes close to one of
     these points to a fault, not to a new part.
     """
-    from .cli import _options, _show, _show_exactly
+    from .console import options_for, show, show_exactly
     from .report import spare_json, spare_text
     from .swap import api
 
@@ -211,9 +211,9 @@ def recalibrate(
         tolerance=tolerance,
         after=after,
     )
-    options = _options(width)
+    options = options_for(width)
     if form == "json":
-        _show_exactly(spare_json.render_recalibration(result, options))
+        show_exactly(spare_json.render_recalibration(result, options))
     else:
-        _show(spare_text.render_recalibration(result, options), options)
+        show(spare_text.render_recalibration(result, options), options)
     return int(bool(result.result.suspicions))

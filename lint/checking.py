@@ -1,0 +1,118 @@
+"""The command ``check``, once its options are read: check, show or write the report, watch."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from .console import explain_failure, options_for, progress_bar, show, show_exactly
+from .errors import UsageError
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    import datetime
+    from pathlib import Path
+    from typing import NoReturn
+
+    from .finding import Level, Report
+
+
+def check_and_show(
+    paths: Sequence[Path],
+    *,
+    rules: Sequence[Path] = (),
+    settings: Path | None = None,
+    on: datetime.date | None = None,
+    workings: bool = False,
+    every_outcome: bool = False,
+    pictures: bool = False,
+    form: str = "text",
+    output: Path | None = None,
+    force: bool = False,
+    fail_at: Level | None = "warning",
+    waivers: Path | None = None,
+    accepted: Path | None = None,
+    undecided_fails: bool = False,
+    watch: bool = False,
+    width: int | None = None,
+) -> int:
+    """Check machines and print the report, or write it to ``output``; return the exit status.
+
+    The defaults are those of the command line. Raises as ``api.check`` does, UsageError for options
+    that do not go together, and what ``write_file`` raises.
+    """
+    from . import api
+    from .report.formats import FORMS, renderer
+
+    needs = FORMS[form]
+
+    def checked() -> Report:
+        with progress_bar() as progress:
+            return api.check(
+                paths,
+                rules=rules,
+                settings=settings,
+                on=on,
+                workings=workings or needs.workings,
+                every_outcome=every_outcome or needs.every_outcome,
+                sketches=pictures or needs.sketches,
+                waivers=waivers,
+                accepted=accepted,
+                **progress,
+            )
+
+    if watch:
+        if form != "text" or output is not None:
+            raise UsageError("--watch goes with neither --format nor --output", expected="text")
+        beside = filter(None, (settings, waivers, accepted))
+        _watch([*paths, *rules, *beside], checked, width, workings)
+    report = checked()
+    options = options_for(width, workings=workings, to_file=output is not None, fail_at=fail_at)
+    text = renderer(form)(report, options)
+    if output is not None:
+        from .cli_options import inputs
+        from .safe_write import refuse_to_replace, write_file
+
+        refuse_to_replace(output, force, inputs(report.files, rules, settings, waivers, accepted))
+        write_file(output, text, force=force)
+    elif form == "text":
+        show(text, options)
+    else:
+        show_exactly(text)
+    failed = fail_at is not None and report.at_or_above(fail_at) > 0
+    return int(failed or (undecided_fails and bool(report.undecided)))
+
+
+def _watch(
+    given: list[Path], checked: Callable[[], Report], width: int | None, workings: bool
+) -> NoReturn:
+    """Print a report now and after every change; what stood on the screen stays there."""
+    from pathlib import Path
+
+    from .report.layout import visible
+    from .report.text import render
+    from .watching import watch
+
+    options = options_for(width, workings=workings)
+
+    def once() -> list[Path]:
+        files: list[Path] = []
+        try:
+            report = checked()
+            show(render(report, options), options)
+            files = [Path(file) for file in report.files]
+        except Exception as error:  # a file half saved is no reason to stop watching
+            explain_failure(error)
+        show(f"\nWatching for changes since {_now()}; Ctrl-C ends.\n", options)
+        return files
+
+    def changed(files: Sequence[Path]) -> None:
+        names = ", ".join(visible(path.name) for path in files[:5])
+        show(f"\n{'═' * options.width}\n{_now()}  changed: {names}\n\n", options)
+
+    watch(given, once, changed)
+
+
+def _now() -> str:
+    from datetime import datetime
+
+    return datetime.now().strftime("%H:%M:%S")

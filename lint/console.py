@@ -1,0 +1,133 @@
+"""What commands print, how it looks, and what they say when something cannot be done."""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+
+from .errors import AxisproofError, InputError, UsageError
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any, Final, TextIO
+
+    from .finding import Level
+    from .report import RenderOptions
+
+PIPED_WIDTH: Final = 80
+WIDEST: Final = 100
+"""Prose is not spread wider than this over a wide terminal unless --width asks for it."""
+
+LONG_RUN: Final = 10
+"""Machines from which on a check shows its progress."""
+
+
+def options_for(
+    width: int | None,
+    *,
+    workings: bool = False,
+    to_file: bool = False,
+    error: bool = False,
+    fail_at: Level | None = "warning",
+) -> RenderOptions:
+    """Return how to render for standard output, standard error or a file."""
+    from .report import RenderOptions
+
+    stream = sys.stderr if error else sys.stdout
+    terminal = not to_file and stream.isatty()
+    if width is None:
+        width = PIPED_WIDTH
+        if terminal:
+            import shutil
+
+            width = max(50, min(shutil.get_terminal_size().columns, WIDEST))
+    colour = terminal and not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
+    return RenderOptions(width=width, colour=colour, workings=workings, fail_at=fail_at)
+
+
+def show(text: str, options: RenderOptions, *, error: bool = False) -> None:
+    """Print to standard output or error; a reader that has gone away is no failure."""
+    from .report.layout import encodable
+
+    stream = sys.stderr if error else sys.stdout
+    text = encodable(text, stream.encoding)
+    with _forgiving(stream):
+        if options.colour:
+            import click  # knows how each terminal shows colours
+
+            click.echo(text, nl=False, file=stream, color=True)
+        else:
+            stream.write(text)
+        stream.flush()
+
+
+def show_exactly(text: str) -> None:
+    """Print to standard output in UTF-8, whatever the terminal's encoding: for programs."""
+    with _forgiving(sys.stdout):
+        sys.stdout.flush()
+        sys.stdout.buffer.write(text.encode())
+        sys.stdout.buffer.flush()
+
+
+@contextmanager
+def _forgiving(stream: TextIO) -> Iterator[None]:
+    """Let a reader of ``stream`` that has gone away be no failure."""
+    try:
+        yield
+    except BrokenPipeError:
+        # What is still buffered would raise again when the interpreter ends.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
+
+
+@contextmanager
+def progress_bar() -> Iterator[dict[str, Any]]:
+    """Give what lets api.check move a progress bar, on a terminal only; else nothing."""
+    if not sys.stderr.isatty():
+        yield {}
+        return
+    bars: list[Any] = []
+
+    def progress(done: int, total: int) -> None:
+        if not bars and total >= LONG_RUN:
+            import click
+
+            bars.append(click.progressbar(length=total, label="Checking", file=sys.stderr))
+            bars[0].__enter__()
+        if bars and done:
+            bars[0].update(1)
+
+    try:
+        yield {"progress": progress}
+    finally:
+        if bars:
+            bars[0].__exit__(*sys.exc_info())
+
+
+def explain_failure(error: Exception) -> int:
+    """Print what went wrong, in words; return the exit status."""
+    if os.environ.get("AXISPROOF_DEBUG") == "1":
+        import traceback
+
+        traceback.print_exception(error)
+    from .report.error_text import render_error
+
+    options = options_for(None, error=True)
+    show(render_error(_as_message(error), options), options, error=True)
+    return 2
+
+
+def _as_message(error: Exception) -> AxisproofError:
+    """Return any failure as an error with words for the user."""
+    if isinstance(error, AxisproofError):
+        return error
+    if isinstance(error, OSError) and error.filename is not None:
+        what = error.strerror or type(error).__name__
+        return InputError(f"{os.fsdecode(error.filename)}: {what}")
+    if isinstance(error, OSError):
+        return UsageError(f"the output cannot be written: {error.strerror or error}")
+    return AxisproofError(
+        f"{type(error).__name__}: {error}. This is a mistake in axisproof; please report it with "
+        "the file that led to it. AXISPROOF_DEBUG=1 in the environment shows where it happened."
+    )

@@ -98,14 +98,18 @@ def thinned(seeds: Iterable[int], share: float) -> Sound:
     """Check sound machines of which this share of facts was left out."""
     result = Sound()
     for seed in seeds:
-        plain = copy.deepcopy(known(seed))
-        rng = Random(f"thinned {seed} {share}")
-        for axis in plain["axes"].values():
-            _thin(axis, share, rng)
-        for part in ("network", "conditions", "collision_pairs"):
-            _thin(plain[part], share, rng)
-        result.add(seed, check(plain))
+        result.add(seed, check(without(known(seed), share, Random(f"thinned {seed} {share}"))))
     return result
+
+
+def without(whole: Plain, share: float, rng: Random) -> Plain:
+    """A copy of a machine of which this share of facts is left out."""
+    plain = copy.deepcopy(whole)
+    for axis in plain["axes"].values():
+        _thin(axis, share, rng)
+    for part in ("network", "conditions", "collision_pairs"):
+        _thin(plain[part], share, rng)
+    return plain
 
 
 @cache

@@ -1,0 +1,147 @@
+"""Whole checks of large machines, each in a fresh process, against loading their YAML."""
+
+from __future__ import annotations
+
+import math
+import statistics
+from collections.abc import Callable, Iterator, Sequence
+from pathlib import Path
+
+from .scale import Bench
+from .table import Row
+from .timing import BenchError, Sample, in_turn, ratios, sample
+
+
+def clean_check(path: Path, *options: str) -> Sample:
+    """Check what must be without finding and without undecided check."""
+    found = sample("check", path, *options)
+    if found.told["findings"] or found.told["undecided"]:
+        raise BenchError(f"{path.name} is not clean: {found.told}")
+    return found
+
+
+def _seconds(run: Callable[..., Sample], *arguments: object) -> Callable[[], float]:
+    return lambda: run(*arguments).seconds
+
+
+def whole(bench: Bench) -> Iterator[Row]:
+    """A clean machine as YAML and as JSON against the YAML load, garbage collector on and off."""
+    axes = f"{bench.scale.axes:,} axes"
+    yaml, json = bench.yaml("clean"), bench.json("clean")
+    rules = clean_check(yaml).told["rules"]
+    goals = {"yaml": (0.6, 0.85), "json": (0.35, 0.55)}
+    for number, options in enumerate(((), ("gc-off",))):
+        found = in_turn(
+            bench.scale.repeats,
+            {
+                "load": _seconds(sample, "yaml", yaml, *options),
+                "yaml": _seconds(clean_check, yaml, *options),
+                "json": _seconds(clean_check, json, *options),
+            },
+        )
+        load = statistics.median(found["load"]) * 1e3
+        for form in ("yaml", "json"):
+            yield Row(
+                "whole",
+                f"{axes} as {form.upper()}, whole check / yaml.load (CSafeLoader) of it"
+                + (", garbage collector off" if options else ""),
+                ratios(found[form], found["load"]),
+                most=goals[form][number],
+                note=f"{rules} rules, clean; the load took {load:.0f} ms here",
+            )
+
+
+def findings(bench: Bench) -> Iterator[Row]:
+    """Facts left out, and a finding on every axis, against the clean machine."""
+    axes = len(bench.of("clean")["axes"])
+    told = {kind: sample("check", bench.yaml(kind)).told for kind in ("thinned", "faulty")}
+    if told["thinned"]["findings"] or not told["thinned"]["undecided"]:
+        raise BenchError(f"facts left out brought {told['thinned']}")
+    if told["faulty"]["subjects"] < axes:
+        raise BenchError(f"{axes} axes with a fault brought {told['faulty']}")
+    found = in_turn(
+        bench.scale.repeats,
+        {
+            "clean": _seconds(clean_check, bench.yaml("clean")),
+            "thinned": _seconds(sample, "check", bench.yaml("thinned")),
+            "faulty": _seconds(sample, "check", bench.yaml("faulty")),
+        },
+    )
+    yield Row(
+        "findings",
+        "20 % of the facts left out / clean",
+        ratios(found["thinned"], found["clean"]),
+        most=1.3,
+        note=f"{axes:,} axes as YAML; {told['thinned']['undecided']:,} checks undecided",
+    )
+    yield Row(
+        "findings",
+        "a finding on every axis / clean",
+        ratios(found["faulty"], found["clean"]),
+        most=3,
+        note=f"{axes:,} axes as YAML; {told['faulty']['findings']:,} findings",
+    )
+
+
+def slope(sizes: Sequence[int], seconds: Sequence[float]) -> float:
+    """The slope of time over size on logarithmic scales (least squares); 1 is proportional."""
+    return statistics.linear_regression([*map(math.log, sizes)], [*map(math.log, seconds)]).slope
+
+
+def growth(bench: Bench) -> Iterator[Row]:
+    """How the time of a check grows with the axes."""
+    sizes = bench.scale.sizes
+    found = in_turn(
+        bench.scale.slopes,
+        {str(size): _seconds(clean_check, bench.sized(size)) for size in sizes},
+    )
+    rounds = [*zip(*found.values(), strict=True)]
+    last = [slope(sizes[-2:], each[-2:]) for each in rounds]
+    yield Row(
+        "growth",
+        f"slope of time over {sizes[0]:,} to {sizes[-1]:,} axes, both logarithmic",
+        tuple(slope(sizes, each) for each in rounds),
+        most=1.05,
+        note="JSON, rules loaded anew each time, machines of at most 10,000 axes (the schema's "
+        f"bound); over the last step alone {statistics.median(last):.2f}",
+    )
+
+
+def joins(bench: Bench) -> Iterator[Row]:
+    """The same for the rules that look across axes, which would be the first to grow faster."""
+    sizes = bench.scale.sizes
+    path = bench.sized(sizes[0]) / "m0.json"
+
+    def run(size: int) -> Sample:
+        found = sample("joins", path / str(size // sizes[0]))
+        if found.told["findings"] or found.told["undecided"]:
+            raise BenchError(f"{size} repeated axes are not clean: {found.told}")
+        return found
+
+    count = run(sizes[0]).told["rules"]
+    found = in_turn(bench.scale.slopes, {str(size): _seconds(run, size) for size in sizes})
+    rounds = [*zip(*found.values(), strict=True)]
+    last = [slope(sizes[-2:], each[-2:]) for each in rounds]
+    yield Row(
+        "joins",
+        f"slope of the rules across axes over {sizes[0]:,} to {sizes[-1]:,} axes",
+        tuple(slope(sizes, each) for each in rounds),
+        most=1.05,
+        note=f"{count} rules alone, one machine in memory; over the last step alone "
+        f"{statistics.median(last):.2f}",
+    )
+
+
+def memory(bench: Bench) -> Iterator[Row]:
+    """Bytes for each fact of a machine that was read."""
+    found = [sample("memory", bench.yaml("clean")).told for _ in range(3)]
+    count, peak = found[0]["facts"], statistics.median(each["peak"] for each in found)
+    read = statistics.median(each["read"] for each in found)
+    yield Row(
+        "memory",
+        "bytes for each fact, places of all included",
+        tuple(each["with_places"] / count for each in found),
+        most=400,
+        note=f"YAML, text included, tracemalloc; {read / count:.0f} before a place is asked for, "
+        f"{peak / count:.0f} at the peak; {count:,} facts",
+    )

@@ -5,7 +5,6 @@ What Python programs call is listed in ``__all__``; nothing of it is imported be
 
 from __future__ import annotations
 
-from importlib import import_module
 from typing import TYPE_CHECKING, Any, Final
 
 if TYPE_CHECKING:
@@ -57,6 +56,8 @@ def __getattr__(name: str) -> Any:
     """Import what is asked for when it is asked for."""
     if name not in _HOME:
         raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+    from importlib import import_module
+
     found = globals()[name] = getattr(import_module(f".{_HOME[name]}", __name__), name)
     return found
 

@@ -7,21 +7,21 @@ the present rule text, else by parsing the text.
 
 from __future__ import annotations
 
-import hashlib
-import importlib
-import json
+import sys
+from binascii import crc32
 from collections.abc import Callable, Sequence
 from functools import cached_property, lru_cache
-from importlib import resources
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
 from .errors import RuleError, UsageError
-from .language.syntax import LANGUAGE_VERSION, Definition, Expr, Rule, RuleSet, Setting
+from .language import LANGUAGE_VERSION
 from .light import dataclass, field
+from .shipped import names, read_text
 
 if TYPE_CHECKING:
     from .language.parser import RuleFile
+    from .language.syntax import Definition, Expr, Rule, RuleSet, Setting
 
 ENDING: Final = ".rules"
 
@@ -79,17 +79,22 @@ class Catalogue:
 @lru_cache(maxsize=1)
 def shipped_texts() -> dict[str, str]:
     """The shipped rule files by name, in name order."""
-    folder = resources.files("axisproof.rules")
-    names = sorted(item.name for item in folder.iterdir() if item.name.endswith(ENDING))
-    return {name: folder.joinpath(name).read_text("utf-8") for name in names}
+    found = (name for name in names("axisproof.rules") if name.endswith(ENDING))
+    return {name: read_text("axisproof.rules", name) for name in found}
 
 
 def digest(texts: dict[str, str]) -> str:
-    """A fingerprint of rule texts, under which generated code and stored trees are filed."""
-    seal = hashlib.sha256(f"language {LANGUAGE_VERSION}\n".encode())
+    """A fingerprint of rule texts, under which generated code and stored trees are filed.
+
+    It tells an edited text, by mistake or on purpose, not a forged one.
+    """
+    seal = crc32(f"language {LANGUAGE_VERSION}\n".encode())
+    size = 0
     for name, text in texts.items():
-        seal.update(f"{name} {len(text)}\n{text}".encode())
-    return seal.hexdigest()
+        data = f"{name} {len(text)}\n{text}".encode()
+        seal = crc32(data, seal)
+        size += len(data)
+    return f"{size}-{seal:08x}"
 
 
 @lru_cache(maxsize=1)
@@ -100,9 +105,10 @@ def shipped() -> Catalogue:
     """
     texts = shipped_texts()
     try:
-        compiled = importlib.import_module("axisproof.rules.compiled")
+        __import__("axisproof.rules.compiled")
     except ImportError:
         return from_texts(texts)
+    compiled = sys.modules["axisproof.rules.compiled"]
     if digest(texts) != compiled.DIGEST:
         return from_texts(texts)
     entries = tuple(
@@ -113,10 +119,11 @@ def shipped() -> Catalogue:
 
 
 def _stored_trees() -> RuleSet:
+    import json
+
     from .language.store import from_plain
 
-    text = resources.files("axisproof.rules").joinpath("compiled.json").read_text("utf-8")
-    stored = json.loads(text)
+    stored = json.loads(read_text("axisproof.rules", "compiled.json"))
     if stored["digest"] != digest(shipped_texts()):
         return parse_texts(shipped_texts())
     trees: RuleSet = from_plain(stored["trees"])
@@ -137,6 +144,7 @@ def from_texts(texts: dict[str, str], base: Catalogue | None = None) -> Catalogu
     Raises RuleError for the first fault in them.
     """
     from .language.compiler import definition_function_name, generate, load
+    from .language.syntax import RuleSet
 
     known = base.trees if base else RuleSet((), (), ())
     own = parse_texts(texts, known)

@@ -20,7 +20,7 @@ from .catalogue import Catalogue, Entry, catalogue, rule_file, shipped
 from .describing import definitions_used
 from .engine import BROKEN, HOLDS, NOT_APPLICABLE, Case, cases, change_case, spare_case
 from .errors import AxisproofError, Place
-from .language.compiler import within
+from .language.helpers import within
 from .language.printing import formula, show
 from .language.syntax import SUBJECTS, Definition, Example, Expr, Rule, Span
 from .language.tracer import Traced, Tracer

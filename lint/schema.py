@@ -6,16 +6,14 @@ The one definition is schemas/machine.schema.json; nothing here adds a fact to i
 
 from __future__ import annotations
 
-import difflib
-import json
 from collections.abc import Iterable, Mapping
 from functools import lru_cache
-from importlib.resources import files
 from types import MappingProxyType
 from typing import Any, Final, Literal, TypeAlias, cast
 
 from .light import dataclass
 from .quantity import Dimension, dim
+from .shipped import read_text
 
 Kind = Literal["quantity", "whole", "name", "flag", "text", "date", "method", "any"]
 Sign = Literal["any", "positive", "not_negative"]
@@ -146,7 +144,9 @@ class UnknownField(KeyError):
 @lru_cache(maxsize=1)
 def load_schema() -> dict[str, Any]:
     """Read the published JSON Schema of a machine file."""
-    text = files("axisproof.schemas").joinpath("machine.schema.json").read_text("utf-8")
+    import json
+
+    text = read_text("axisproof.schemas", "machine.schema.json")
     return cast("dict[str, Any]", json.loads(text))
 
 
@@ -214,6 +214,8 @@ def near(name: str, names: Iterable[str]) -> tuple[str, ...]:
     lowered: dict[str, str] = {}
     for candidate in names:
         lowered.setdefault(candidate.lower(), candidate)
+    import difflib
+
     wanted = name[:80].lower().replace("-", "_").replace(" ", "_")
     found = difflib.get_close_matches(wanted, lowered, 3, 0.6)
     if len(wanted) > 2:

@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from .builtin import BUILT_IN
 from .catalogue import Catalogue
 from .errors import AxisproofError, InputError, Place
 from .finding import LEVELS
-from .language.syntax import Setting
 from .leaf_reader import as_written
 from .light import dataclass, replace
 from .machine import Machine
@@ -19,6 +17,9 @@ from .quantity import QuantityError, dim_words
 from .source.merge import Tree, load_tree
 from .source.places import KeyPath
 from .units import parse_quantity
+
+if TYPE_CHECKING:
+    from .language.syntax import Setting
 
 Overrides = tuple[tuple[str, str, str, str, str], ...]
 Fail = Callable[[KeyPath, str, str], AxisproofError]
@@ -155,6 +156,8 @@ def setting_value(catalogue: Catalogue, name: str, raw: Any, where: KeyPath, fai
 
 
 def _near(name: str, choices: Iterable[str], command: str) -> str:
+    import difflib
+
     close = difflib.get_close_matches(name, list(choices), 1, 0.6)
     return f"perhaps {close[0]}" if close else f"a name that `axisproof {command}` shows"
 

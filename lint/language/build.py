@@ -12,7 +12,8 @@ from importlib import resources
 from pathlib import Path
 
 from ..catalogue import digest, entry_of, parse_texts, shipped_texts
-from .compiler import HELPERS, generate, load, rule_function_name
+from .compiler import generate, load, rule_function_name
+from .helpers import HELPERS
 from .store import to_plain
 
 _HEADER = '''"""Generated from rule text by `python -m axisproof.language.build`. Do not edit."""
@@ -23,7 +24,7 @@ _HEADER = '''"""Generated from rule text by `python -m axisproof.language.build`
 from fractions import Fraction
 
 from axisproof.absence import NONE
-from axisproof.language.compiler import HELPERS
+from axisproof.language.helpers import HELPERS
 from axisproof.quantity import Pi
 
 '''

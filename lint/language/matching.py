@@ -10,11 +10,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from operator import itemgetter
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from ..absence import NONE
 from ..quantity import Approx
-from .syntax import Expr
+
+if TYPE_CHECKING:
+    from .syntax import Expr
 
 Record = dict[str, Any]
 

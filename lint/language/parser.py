@@ -18,9 +18,9 @@ import lark
 
 from ..errors import Place, RuleError
 from ..quantity import QuantityError, parse_number
+from . import LANGUAGE_VERSION
 from .syntax import (
     KEYWORDS,
-    LANGUAGE_VERSION,
     NOWHERE,
     Assignment,
     Expr,

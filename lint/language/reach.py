@@ -9,9 +9,10 @@ with ``[]`` for an index.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from .syntax import Definition, Expr
+if TYPE_CHECKING:
+    from .syntax import Definition, Expr
 
 Reach = tuple[tuple[str, str], ...]
 """(variable, path) of every fact that may be read, loops dissolved into ``list[].path``."""

@@ -13,8 +13,6 @@ from typing import Any
 
 from ..quantity import DIMENSIONLESS, Dimension
 
-LANGUAGE_VERSION = 1
-
 KEYWORDS = frozenset(
     "language setting define rule default meaning basis kind unit as level title each with where "
     "when let require say why remedy set to safe given passes fails undecided skips expect needs "

@@ -14,7 +14,7 @@ from typing import Any
 from ..absence import NONE
 from ..homing_order import HOMES_AFTER, STATED_AS, WAITS_FOR_STRANGER
 from ..quantity import Approx, Number, div, divides, eq, is_whole
-from .compiler import between, capped, extreme, raised, within
+from .helpers import between, capped, extreme, raised, within
 from .library import FUNCTIONS
 from .matching import filter_equality, in_order
 from .reach import disputed, reach

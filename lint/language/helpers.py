@@ -1,0 +1,105 @@
+"""What generated code calls, with three values throughout: None is unknown."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from fractions import Fraction
+
+from ..absence import NONE
+from ..quantity import (
+    MAX_BITS,
+    Approx,
+    Number,
+    Pi,
+    QuantityError,
+    bits,
+    div,
+    divides,
+    eq,
+    is_whole,
+    power,
+)
+from .library import FUNCTIONS
+from .matching import matching
+from .reach import disputed
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any, Final
+
+
+def capped(value: Number) -> Number | None:
+    """The value, or None (unknown) if it has grown beyond MAX_BITS in an aggregate."""
+    return value if bits(value) <= MAX_BITS else None
+
+
+def raised(value: Number, exponent: int) -> Number | None:
+    """value^exponent, or None (unknown) if that would grow beyond MAX_BITS."""
+    try:
+        return power(value, exponent)
+    except QuantityError:
+        return None
+
+
+def within(value: Number, tolerance: Number, centre: Number) -> bool | None:
+    """|value − centre| ≤ tolerance."""
+    difference = value - centre
+    below = difference <= tolerance
+    if below is False:
+        return False
+    above = -difference <= tolerance
+    if above is False:
+        return False
+    return None if below is None or above is None else True
+
+
+def between(value: Number, low: Number, high: Number) -> bool | None:
+    """low ≤ value ≤ high."""
+    above = low <= value
+    if above is False:
+        return False
+    below = value <= high
+    if below is False:
+        return False
+    return None if below is None or above is None else True
+
+
+def extreme(values: Iterable[Number], largest: bool) -> Number | None:
+    """The largest or smallest value; None if there is none or their order is undecided."""
+    best: Number | None = None
+    for value in values:
+        if best is None:
+            best = value
+            continue
+        above = value > best if largest else value < best
+        if above is None:
+            return None
+        if above:
+            best = value
+    return best
+
+
+def distinct(value: Any) -> Any:
+    """A value to tell apart from others; None (unknown) for a number that is not exact."""
+    return None if isinstance(value, Approx) else value
+
+
+HELPERS: Final[Mapping[str, Any]] = {
+    "NONE": NONE,
+    "Fraction": Fraction,
+    "Pi": Pi,
+    "between": between,
+    "capped": capped,
+    "distinct": distinct,
+    "disputed": disputed,
+    "div": div,
+    "divides": divides,
+    "eq": eq,
+    "extreme": extreme,
+    "is_whole": is_whole,
+    "matching": matching,
+    "raised": raised,
+    "within": within,
+    **{f"f_{name}": function.call for name, function in FUNCTIONS.items()},
+}
+"""All that generated code can reach."""

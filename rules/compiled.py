@@ -6,10 +6,10 @@
 from fractions import Fraction
 
 from axisproof.absence import NONE
-from axisproof.language.compiler import HELPERS
+from axisproof.language.helpers import HELPERS
 from axisproof.quantity import Pi
 
-DIGEST = '1dd9e7663fa7d6e63f4592c892ddab155e84e081aa4d41d3c46985fa4a09a7bb'
+DIGEST = '543748-3ee36686'
 ENTRIES = (
     ('serial-numbers-unique', 'warning', 'machine', None, ('machine',), 'r_serial_numbers_unique'),
     ('drive-found-on-network', 'error', 'axis', None, ('axis', 'machine'), 'r_drive_found_on_network'),

@@ -9,9 +9,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
 from .catalogue import catalogue as rules_in_force
-from .engine import Options, Results, check_machine
+from .engine import Options
 from .errors import UsageError
-from .finding import AxisSketch, ChangeReport, Report, Undecided, Wanted
+from .finding import ChangeReport, Report
 from .light import replace
 from .source.files import unsaved
 
@@ -20,7 +20,8 @@ if TYPE_CHECKING:
     from .fixing import FileChange, Repair
     from .importing.adhoc import ImportOptions
     from .importing.assembly import Imported, ProgressFor
-    from .reading import Ready, Rules
+    from .reading import Rules
+    from .record import Record
     from .rule_info import Concern, RuleInfo, RuleTestReport, SettingInfo
 
 PathLike = Path | str
@@ -42,6 +43,7 @@ def check(
     accepted: PathLike | None = None,
     texts: Mapping[Path, str] | Mapping[str, str] | None = None,
     progress: Progress | None = None,
+    jobs: int | None = 1,
 ) -> Report:
     """Check machine files (and folders of them) against the shipped rules and those in ``rules``.
 
@@ -49,36 +51,45 @@ def check(
     derives every figure of a finding, ``every_outcome`` lists also what held or did not apply,
     ``sketches`` gives what a picture of each axis needs. Findings that the file ``waivers`` or the
     accepted set ``accepted`` covers stay in the report and are marked as waived. ``texts`` holds,
-    by path, what machine files are to be read as, such as unsaved text in an editor. Raises
+    by path, what machine files are to be read as, such as unsaved text in an editor. ``jobs``
+    processes share the work (None: as many as cores, if it pays); a script that asks for more than
+    one keeps its own doings below ``if __name__ == "__main__":``, as each starts it anew. Raises
     InputError for a machine, settings or other file that cannot be used, RuleError for a rule file,
     UsageError for paths that lead nowhere. Either every machine is checked, or an error is raised.
     """
-    from .reading import Rules, read_machines
+    from . import fleet
+    from .assembling import Gathering, report_of
+    from .importing.entry import find_candidates
+    from .reading import Rules
+    from .record import Orders
 
     in_force = Rules.of(rules, settings)
+    day = on or datetime.date.today()
+    orders = Orders(in_force, day, Options(workings, every_outcome), sketches)
     with unsaved(_by_path(texts)):
-        ready = read_machines([Path(path) for path in paths], in_force, on)
-    options = Options(workings, every_outcome)
-    results: list[Results] = []
-    drawn: list[AxisSketch] = []
-    for number, (machine, label) in enumerate(ready.machines):
-        if progress:
-            progress(number, len(ready.machines))
-        results.append(check_machine(machine, label, in_force.catalogue, options))
-        if sketches:
-            from .sketch import sketches_of
-
-            drawn.extend(sketches_of(machine, label, in_force.every))
-    report = _report(results, ready.files, in_force.count("axis", "machine"), ready.overrides)
-    report = _with_waivers(report, waivers, accepted, in_force, ready, on)
+        candidates = find_candidates([Path(path) for path in paths])
+        if not candidates:
+            raise UsageError("there is no machine file to check", expected="at least one")
+        gathering = Gathering(candidates)
+        jobs = 1 if texts else fleet.jobs_for(len(candidates), jobs)
+        with fleet.workers(orders, jobs) as make:
+            for stage in (gathering.first, gathering.rest):
+                asked = stage()
+                for candidate, made in zip(asked, make(asked), strict=True):
+                    if progress:
+                        progress(len(gathering.records), len(candidates))
+                    gathering.add(candidate, made)
+        records = gathering.machines()
+        report = report_of(records, in_force.count("axis", "machine"))
+        report = _with_waivers(report, waivers, accepted, in_force, records, day)
     names: dict[str, str] = {}
     if every_outcome:
         from .describing import concern_names
 
         names = concern_names(in_force.catalogue)
     if progress:
-        progress(len(ready.machines), len(ready.machines))
-    return replace(report, concerns=names, sketches=tuple(drawn))
+        progress(len(candidates), len(candidates))
+    return replace(report, concerns=names)
 
 
 def accepted_text(report: Report, on: datetime.date) -> str:
@@ -93,16 +104,18 @@ def _with_waivers(
     waivers: PathLike | None,
     accepted: PathLike | None,
     rules: Rules,
-    ready: Ready,
-    on: datetime.date | None,
+    records: Sequence[Record],
+    day: datetime.date,
 ) -> Report:
     """The report with findings marked that a waiver or the accepted set covers."""
     findings, gone = report.findings, report.accepted_gone
     if waivers is not None:
+        from .assembling import machines_again
         from .waivers import apply_waivers, read_waivers
 
         given = read_waivers(Path(waivers), rules.every)
-        findings = apply_waivers(findings, given, ready.machines, on or datetime.date.today())
+        machines = machines_again(records, {waiver.machine for waiver in given.entries})
+        findings = apply_waivers(findings, given, machines, day)
     if accepted is not None:
         from .accepted import apply_accepted, read_accepted
 
@@ -170,53 +183,6 @@ def changes(
     from .reading import Rules
 
     return compare(str(old), str(new), Rules.of(rules, settings), on, workings)
-
-
-def _report(
-    results: Sequence[Results],
-    files: Sequence[str],
-    rules: int,
-    overrides: Sequence[tuple[str, str, str, str, str]],
-) -> Report:
-    findings = tuple(finding for result in results for finding in result.findings)
-    undecided = tuple(told for result in results for told in result.undecided)
-    levels = Counter(finding.level for finding in findings)
-    return Report(
-        files=tuple(dict.fromkeys(files)),
-        machines=tuple(result.machine for result in results),
-        axes=sum(result.axes for result in results),
-        rules=rules,
-        findings=findings,
-        undecided=undecided,
-        tallies=tuple(tally for result in results for tally in result.tallies),
-        wanted=wanted(undecided),
-        outcomes=tuple(outcome for result in results for outcome in result.outcomes),
-        settings=tuple(overrides),
-        levels=dict(sorted(levels.items())),
-    )
-
-
-def wanted(undecided: Iterable[Undecided]) -> tuple[Wanted, ...]:
-    """The facts that would decide most, over all axes: most checks first, then by name.
-
-    A fact that decides a check by itself counts before one that needs others beside it.
-    """
-    checks: Counter[str] = Counter()
-    alone: Counter[str] = Counter()
-    subjects: dict[str, dict[str, None]] = {}
-    for told in undecided:
-        for path in dict.fromkeys(_anywhere(path) for path in told.missing):
-            checks[path] += 1
-            alone[path] += len(told.missing) == 1
-            subjects.setdefault(path, {})[told.subject] = None
-    ranked = sorted(checks, key=lambda path: (-alone[path], -checks[path], path))
-    return tuple(Wanted(path, checks[path], alone[path], tuple(subjects[path])) for path in ranked)
-
-
-def _anywhere(path: str) -> str:
-    """A path as it stands on any axis: ``axes.infeed.encoder.kind`` → ``axis.encoder.kind``."""
-    parts = path.split(".", 2)
-    return f"axis.{parts[2]}" if parts[0] == "axes" and len(parts) == 3 else path
 
 
 def list_rules(rules: Sequence[PathLike] = ()) -> tuple[RuleInfo, ...]:

@@ -184,11 +184,23 @@ def catalogue(rules: Sequence[Path] = ()) -> Catalogue:
         return shipped()
     known = shipped()
     # A site's file may bear the name of a shipped one; both texts are needed, to tell about rules.
-    texts = {
-        f"./{name}" if name in known.texts else name: text
-        for name, text in read_rule_files(rules).items()
-    }
-    return from_texts(texts, known)
+    return with_texts(
+        {
+            f"./{name}" if name in known.texts else name: text
+            for name, text in read_rule_files(rules).items()
+        }
+    )
+
+
+def with_texts(texts: dict[str, str]) -> Catalogue:
+    """The shipped rules and those in the texts of a site's rule files."""
+    return from_texts(texts, shipped()) if texts else shipped()
+
+
+def own_texts(catalogue: Catalogue) -> dict[str, str]:
+    """The texts of a site's rule files in a catalogue, as ``with_texts`` takes them."""
+    known = shipped().texts
+    return {name: text for name, text in catalogue.texts.items() if name not in known}
 
 
 MAX_RULE_FILES: Final = 1000

@@ -33,6 +33,7 @@ def check_and_show(
     accepted: Path | None = None,
     undecided_fails: bool = False,
     watch: bool = False,
+    jobs: int | None = None,
     width: int | None = None,
 ) -> int:
     """Check machines and print the report, or write it to ``output``; return the exit status.
@@ -57,6 +58,7 @@ def check_and_show(
                 sketches=pictures or needs.sketches,
                 waivers=waivers,
                 accepted=accepted,
+                jobs=jobs,
                 **progress,
             )
 

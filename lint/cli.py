@@ -19,6 +19,7 @@ from .cli_options import (
     FILE,
     day_option,
     force_option,
+    jobs_option,
     output_option,
     rules_option,
     settings_option,
@@ -74,6 +75,7 @@ Examples:
   axisproof check machines/ --format sarif --fail-at error
   axisproof check machines/ --format junit --undecided-fails
   axisproof check machines/ --fix
+  axisproof check archive/ --jobs 8
 
 Forms:
   text      for people at a terminal
@@ -166,6 +168,7 @@ def cli() -> None:
 )
 @click.option("--yes", is_flag=True, help="With --fix: write without asking.")
 @click.option("--watch", is_flag=True, help="Check again whenever a file is saved; Ctrl-C ends.")
+@jobs_option
 @width_option
 def check(
     paths: tuple[Path, ...],
@@ -185,6 +188,7 @@ def check(
     fix: bool,
     yes: bool,
     watch: bool,
+    jobs: int | None,
     width: int | None,
 ) -> int:
     """Check machine files, or all of them in a folder, and print findings.
@@ -221,6 +225,7 @@ def check(
         accepted=accepted,
         undecided_fails=undecided_fails,
         watch=watch,
+        jobs=jobs,
         width=width,
     )
 

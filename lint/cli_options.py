@@ -55,6 +55,12 @@ width_option: Final = click.option(
     metavar="N",
     help="Columns of text; otherwise those of the terminal up to 100, or 80 when piped.",
 )
+jobs_option: Final = click.option(
+    "--jobs",
+    type=click.IntRange(min=1),
+    metavar="N",
+    help="Processes that share the work; otherwise as many as cores, once there are files enough.",
+)
 
 
 def day_option(meaning: str) -> Decorator:

@@ -96,7 +96,7 @@ def progress_bar() -> Iterator[dict[str, Any]]:
             bars.append(click.progressbar(length=total, label="Checking", file=sys.stderr))
             bars[0].__enter__()
         if bars and done:
-            bars[0].update(1)
+            bars[0].update(done - bars[0].pos)
 
     try:
         yield {"progress": progress}

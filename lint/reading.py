@@ -32,6 +32,11 @@ class Rules:
         """
         every = rules_in_force([Path(path) for path in rules])
         site = NO_SITE if settings is None else read_site(Path(settings), every)
+        return cls.with_site(every, site)
+
+    @classmethod
+    def with_site(cls, every: Catalogue, site: Site) -> Rules:
+        """The rules of a catalogue as a site has them."""
         return cls(every, with_levels(every, site), site)
 
     def count(self, *subjects: str) -> int:

@@ -100,6 +100,7 @@ def test_check_passes_every_option_to_the_api(api: FakeApi) -> None:
                 "sketches": False,
                 "waivers": None,
                 "accepted": None,
+                "jobs": None,
             },
         )
     ]

@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 from axisproof import api
+from axisproof.assembling import wanted
 from axisproof.catalogue import Catalogue, from_texts, shipped
 from axisproof.engine import Options, Results, cases, check_machine
 from axisproof.finding import Finding, Undecided
@@ -179,7 +180,7 @@ def undecided(rule: str, subject: str, *missing: str) -> Undecided:
 
 
 def test_facts_are_wanted_in_the_order_of_the_checks_they_decide_alone_then_of_all() -> None:
-    ranked = api.wanted(
+    ranked = wanted(
         [
             undecided("r1", "a", "x", "y"),
             undecided("r2", "a", "x", "y"),

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, Final
 
-from ..api import wanted
+from ..assembling import wanted
 from ..catalogue import Catalogue
 from ..engine import Options, check_machine
 from ..errors import AxisproofError, InputError

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 from ..errors import InputError, Place
 from ..leaf_reader import as_written
-from ..source.files import Source, parse, unprintable
+from ..source.files import Source, note_streamed, parse, unprintable
 from ..source.limits import MAX_TEXT, shortened
 from ..source.places import KeyPath, locate, path_text
 from .export import check_size, decoded, read_bytes, streamed_line
@@ -58,6 +58,7 @@ def open_table(path: Path, mapping: Mapping, progress: Progress | None = None) -
     """
     if mapping.form == "csv":
         check_size(path, "a parameter list")
+        note_streamed(path)
         source = Source(path, path.as_posix(), "", "yaml")
         return Table(source, True, _csv_cells(path, mapping, progress))
     encoding = "utf-8-sig" if mapping.encoding == "utf-8" else mapping.encoding

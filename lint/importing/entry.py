@@ -6,11 +6,12 @@ Nothing that only projects need is imported for machine files.
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import Final, Literal
 
 from ..errors import InputError
+from ..light import dataclass
 from ..source.files import find_sources, resolved, unsaved_bytes
 from ..source.merge import Tree, load_tree
 
@@ -29,6 +30,19 @@ _NO_MACHINE: Final[dict[Kind | None, tuple[str, str]]] = {
 """What stands beside machines in a folder and is none: what it is, and what was due."""
 
 
+@dataclass(frozen=True, slots=True)
+class Candidate:
+    """A file that may describe a machine; ``given`` if it was named, not found in a folder.
+
+    ``may_include`` is whether it could take in other files; it is False only for one that does not.
+    """
+
+    path: Path
+    kind: Kind | None
+    given: bool
+    may_include: bool
+
+
 def load_trees(paths: Sequence[Path]) -> list[Tree]:
     """Every machine in ``paths`` (files and folders), with the files each is made from.
 
@@ -37,44 +51,93 @@ def load_trees(paths: Sequence[Path]) -> list[Tree]:
     machines of their own; a file given by name is. Raises UsageError and InputError as
     source.merge.load_trees and project.load_project do.
     """
+    candidates = find_candidates(paths)
+    trees = [load_candidate(candidate) for candidate in candidates]
+    taken = taken_in(source.path for tree in trees for source in tree.sources[1:])
+    return [
+        tree
+        for candidate, tree in zip(candidates, trees, strict=True)
+        if candidate.given or not taken or candidate.path.resolve() not in taken
+    ]
+
+
+def find_candidates(paths: Sequence[Path]) -> list[Candidate]:
+    """The files in ``paths`` that may describe a machine, in the order they are checked.
+
+    Whether another machine includes one of them is seen only when all are loaded. Raises UsageError
+    for paths that lead nowhere and InputError for a project file that cannot be used.
+    """
     given = {resolved(path) for path in paths if not path.is_dir()}
-    trees: list[tuple[Path, Tree]] = []
+    files = [(path, head := _head(path), _kind(path, head)) for path in find_sources(paths)]
     taken: set[Path] = set()
-    files = [(path, kind_of(path)) for path in find_sources(paths)]
-    for path, kind in files:
+    for path, _, kind in files:
         if kind == "project":
             from .project import project_files
 
             taken |= project_files(path)
-    for path, kind in files:
-        if path.resolve() not in given and (kind in _NO_MACHINE or path.resolve() in taken):
-            continue
-        if kind == "project":
-            from .project import load_project
+    candidates = []
+    for path, head, kind in files:
+        named = bool(given) and path.resolve() in given
+        if named or not (kind in _NO_MACHINE or (taken and path.resolve() in taken)):
+            may_include = kind == "project" or len(head) >= _HEAD or _may_include(head)
+            candidates.append(Candidate(path, kind, named, may_include))
+    return candidates
 
-            trees.append((path, load_project(path).tree))
-        elif kind in _NO_MACHINE:
-            what, expected = _NO_MACHINE[kind]
-            words = f"{path.as_posix()} is {what}, which describes no machine by itself"
-            raise InputError(words, expected=expected)
-        else:
-            trees.append((path, load_tree(path)))
-    included = {source.path.resolve() for _, tree in trees for source in tree.sources[1:]}
-    return [
-        tree for path, tree in trees if (real := path.resolve()) in given or real not in included
-    ]
+
+_ESCAPED: Final = re.compile(rb"\\(?:u00[67]|x[67]|U000000[67]|[\r\n])")
+"""Escapes in which a letter of `include` could hide, of JSON and YAML."""
+
+
+def _may_include(text: bytes) -> bool:
+    """Whether `include` could be a key: False only if it is none, in JSON and any style of YAML."""
+    if b"include" not in text:
+        return _ESCAPED.search(text) is not None
+    if re.search(rb"""include["']?[ \t]*:""", text):
+        return True
+    return b"*" in text or b"?" in text  # an alias, or a key that stands on a line of its own
+
+
+def load_candidate(candidate: Candidate) -> Tree:
+    """What a file and all it takes in state. Raises InputError for one that cannot be used."""
+    path, kind = candidate.path, candidate.kind
+    if kind == "project":
+        from .project import load_project
+
+        return load_project(path).tree
+    if kind in _NO_MACHINE:
+        what, expected = _NO_MACHINE[kind]
+        words = f"{path.as_posix()} is {what}, which describes no machine by itself"
+        raise InputError(words, expected=expected)
+    return load_tree(path)
+
+
+def taken_in(paths: Iterable[Path]) -> set[Path]:
+    """Where files lead that machines take in; a file among them is no machine of its own."""
+    return {path.resolve() for path in paths}
 
 
 def kind_of(path: Path) -> Kind | None:
     """Whether a file is of one of these kinds; None for any other file."""
+    return _kind(path, _head(path))
+
+
+_HEAD: Final = 1 << 16
+
+
+def _head(path: Path) -> bytes:
+    """The beginning of a file; nothing of one that cannot be read."""
     head = unsaved_bytes(path)
     try:
         if head is None and path.is_file():
             with path.open("rb") as stream:
-                head = stream.read(1 << 16)
+                head = stream.read(_HEAD)
     except OSError:
-        return None
-    if head is None or not _TOP_KEY.search(head[: 1 << 16]):
+        return b""
+    return b"" if head is None else head[:_HEAD]
+
+
+def _kind(path: Path, head: bytes) -> Kind | None:
+    if not _TOP_KEY.search(head):
         return None
     from ..source.files import parse, read_source
 

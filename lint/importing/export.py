@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any, ClassVar, Final
 
 from ..errors import InputError, Place
-from ..source.files import Form, Plain, Source
+from ..source.files import Form, Plain, Source, note_read
 from ..source.limits import MAX_BYTES
 from ..source.places import KeyPath, Locations, Node, Scalar, path_text
 
@@ -146,6 +146,7 @@ def read_bytes(path: Path, what: str) -> bytes:
         data = path.read_bytes()
     except OSError as fault:
         raise InputError(f"{path.as_posix()} cannot be read: {_reason(fault)}") from None
+    note_read(path, data)
     return data
 
 

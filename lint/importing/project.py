@@ -7,7 +7,7 @@ from pathlib import Path, PureWindowsPath
 from typing import Any
 
 from ..errors import UsageError
-from ..source.files import Source, parse, read_source, resolved
+from ..source.files import Source, note_link, parse, read_source, resolved
 from ..source.limits import shortened
 from ..source.places import KeyPath, locate
 from .assembly import (
@@ -141,4 +141,5 @@ def _inside(source: Source, at: KeyPath, entry: str) -> Path:
         raise error_at(source, at, f"{shown} leaves the project's folder", expected)
     if not real.is_file():
         raise error_at(source, at, f"there is no file {shown}", expected)
+    note_link(folder, folder / entry, Path(inside).as_posix())
     return folder / inside

@@ -121,6 +121,74 @@ def unsaved_bytes(path: Path) -> bytes | None:
     return None if text is None else text.encode("utf-8", "surrogatepass")
 
 
+class Reading:
+    """What was read while it was kept (see ``keep_reading``).
+
+    ``digests`` are of the bytes of each file, by path. ``links`` are paths as files name them with
+    where each led, seen from the real place of its folder. ``streamed`` are files that were read
+    bit by bit, whose digests were taken before.
+    """
+
+    def __init__(self) -> None:
+        self.digests: dict[str, str] = {}
+        self.links: dict[tuple[str, str], str] = {}
+        self.streamed: set[str] = set()
+
+
+_READING: ContextVar[Reading | None] = ContextVar("reading", default=None)
+
+
+@contextmanager
+def keep_reading() -> Iterator[Reading]:
+    """Give an account of all files that the calls made inside read, whether they succeed or not."""
+    reading = Reading()
+    token = _READING.set(reading)
+    try:
+        yield reading
+    finally:
+        _READING.reset(token)
+
+
+def digest_of(data: bytes) -> str:
+    """A fingerprint of the content of a file."""
+    from hashlib import blake2b
+
+    return blake2b(data, digest_size=20).hexdigest()
+
+
+def note_read(path: Path, data: bytes) -> None:
+    """Account for a file that was read, if an account is kept."""
+    reading = _READING.get()
+    if reading is not None:
+        reading.digests[path.as_posix()] = digest_of(data)
+
+
+def note_streamed(path: Path) -> None:
+    """Account for a file that is about to be read bit by bit, if an account is kept."""
+    reading = _READING.get()
+    if reading is not None:
+        reading.digests[path.as_posix()] = digest_on_disk(path)
+        reading.streamed.add(path.as_posix())
+
+
+def note_link(folder: Path, named: Path, inside: str) -> None:
+    """Account for where a path that a file names led: to ``inside``, seen from ``folder``."""
+    reading = _READING.get()
+    if reading is not None:
+        reading.links[folder.as_posix(), named.as_posix()] = inside
+
+
+def digest_on_disk(path: Path) -> str:
+    """The fingerprint of a file on the disk; empty if it cannot be read."""
+    from hashlib import blake2b, file_digest
+
+    try:
+        with path.open("rb") as stream:
+            return file_digest(stream, lambda: blake2b(digest_size=20)).hexdigest()
+    except OSError:
+        return ""
+
+
 def resolved(path: Path) -> Path:
     """Where a path leads through links. Raises UsageError for links that lead in a circle."""
     try:
@@ -208,6 +276,7 @@ def _bytes(path: Path, name: str) -> bytes:
         raise InputError(
             f"{name} is larger than {MAX_BYTES // 2**20} MiB", expected="a smaller file"
         )
+    note_read(path, data)
     return data
 
 

@@ -14,7 +14,7 @@ from typing import Final, NoReturn
 
 from ..errors import InputError, Place
 from ..light import dataclass, field
-from .files import SUFFIXES, Plain, Source, find_sources, parse, read_source, resolved
+from .files import SUFFIXES, Plain, Source, find_sources, note_link, parse, read_source, resolved
 from .limits import MAX_INCLUDED_FILES, shortened
 from .places import KeyPath, Scalar, locate, path_text
 
@@ -199,6 +199,7 @@ def _included(source: Source, at: KeyPath, entry: Plain, root: Path) -> Path:
         raise _error(source, at, what, f"a file inside {root.as_posix()}")
     if not inside.lower().endswith(SUFFIXES):
         raise _error(source, at, f"the include entry {shown} is no machine file", expected)
+    note_link(root, source.path.parent / entry, Path(inside).as_posix())
     return root / inside
 
 

@@ -156,8 +156,8 @@ def fixes(
 def write_fixes(changes: Iterable[FileChange]) -> None:
     """Write the changes that ``fixes`` found, each file all of it or nothing.
 
-    Raises UsageError, with nothing written, if a file is no longer what it was when checked, and
-    OSError for a file that cannot be written.
+    Raises UsageError for a file that is no longer what it was when checked, or cannot be written;
+    nothing is written then, or what was is named.
     """
     from .fixing import write
 

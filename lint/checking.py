@@ -11,7 +11,6 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     import datetime
     from pathlib import Path
-    from typing import NoReturn
 
     from .finding import Level, Report
 
@@ -66,7 +65,7 @@ def check_and_show(
         if form != "text" or output is not None:
             raise UsageError("--watch goes with neither --format nor --output", expected="text")
         beside = filter(None, (settings, waivers, accepted))
-        _watch([*paths, *rules, *beside], checked, width, workings)
+        return _watch([*paths, *rules, *beside], checked, width, workings)
     report = checked()
     options = options_for(width, workings=workings, to_file=output is not None, fail_at=fail_at)
     text = renderer(form)(report, options)
@@ -86,7 +85,7 @@ def check_and_show(
 
 def _watch(
     given: list[Path], checked: Callable[[], Report], width: int | None, workings: bool
-) -> NoReturn:
+) -> int:
     """Print a report now and after every change; what stood on the screen stays there."""
     from pathlib import Path
 
@@ -98,20 +97,26 @@ def _watch(
 
     def once() -> list[Path]:
         files: list[Path] = []
+        read = True
         try:
             report = checked()
-            show(render(report, options), options)
+            read = show(render(report, options), options)
             files = [Path(file) for file in report.files]
         except Exception as error:  # a file half saved is no reason to stop watching
             explain_failure(error)
-        show(f"\nWatching for changes since {_now()}; Ctrl-C ends.\n", options)
+        told = f"\nWatching for changes since {_now()}; Ctrl-C ends.\n"
+        if not (read and show(told, options)):
+            raise BrokenPipeError
         return files
 
     def changed(files: Sequence[Path]) -> None:
         names = ", ".join(visible(path.name) for path in files[:5])
         show(f"\n{'═' * options.width}\n{_now()}  changed: {names}\n\n", options)
 
-    watch(given, once, changed)
+    try:
+        watch(given, once, changed)
+    except BrokenPipeError:  # nobody reads it any more
+        return 0
 
 
 def _now() -> str:

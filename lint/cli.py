@@ -26,7 +26,7 @@ from .cli_options import (
     width_option,
     workings_option,
 )
-from .console import explain_failure, options_for, show, show_exactly
+from .console import explain_failure, options_for, say, show, show_exactly
 from .errors import AxisproofError, UsageError
 
 if TYPE_CHECKING:
@@ -208,7 +208,7 @@ def check(
         if watch or form != "text":
             raise UsageError("--fix goes with neither --watch nor --format", expected="text")
         cli_editing.correct(paths, rules, settings, day, yes)
-        click.echo()
+        say("")
     return check_and_show(
         paths,
         rules=rules,
@@ -317,7 +317,7 @@ def write_pages(folder: Path, rules: tuple[Path, ...], force: bool) -> None:
 
     pages = render(api.concerns(rules))
     write_folder(folder, pages, force=force)
-    click.echo(f"Written: {len(pages)} pages; begin with {visible(str(folder / INDEX))}.")
+    say(f"Written: {len(pages)} pages; begin with {visible(str(folder / INDEX))}.")
 
 
 @cli.command(epilog=_shown_as_is(_SCHEMA_EXAMPLES))
@@ -352,6 +352,7 @@ def completion(shell: str) -> None:
 
 def run(arguments: Sequence[str] | None = None) -> int:
     """Run a command (``sys.argv`` by default) and return its exit status; never raises."""
+    out = sys.stdout
     try:
         # click's own handling is off: all messages look alike, and status 1 means findings only.
         status: Any = cli.main(arguments, prog_name="axisproof", standalone_mode=False)
@@ -359,13 +360,17 @@ def run(arguments: Sequence[str] | None = None) -> int:
     except (KeyboardInterrupt, click.Abort):
         return 130
     except click.exceptions.NoArgsIsHelpError as error:
-        click.echo(error.format_message(), err=True)
+        show(f"{error.format_message()}\n", options_for(None, error=True), error=True)
         return 2
     except click.ClickException as error:
         context = getattr(error, "ctx", None)
         command = context.command_path if context else "axisproof"
         expected = f"what `{command} --help` lists"
         return explain_failure(UsageError(error.format_message(), expected=expected))
+    except SystemExit:
+        if sys.stdout is not out:  # click's way of saying that nobody reads --help or --version
+            return 0
+        raise
     except Exception as error:
         return explain_failure(error)
 

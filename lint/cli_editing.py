@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Final
 import click
 
 from .cli_options import FILE, day_option, rules_option, settings_option
+from .console import say
 from .errors import UsageError
 
 if TYPE_CHECKING:
@@ -84,12 +85,12 @@ def correct(
     _print("".join(change.diff() for change in found.changes))
     names = ", ".join(visible(change.name) for change in found.changes)
     if not found.changes:
-        click.echo("There is no value to write.")
+        say("There is no value to write.")
     elif _agreed(found, yes):
         api.write_fixes(found.changes)
-        click.echo(f"Written: {names}.")
+        say(f"Written: {names}.")
     else:
-        click.echo("Nothing was written; --yes writes without asking.")
+        say("Nothing was written; --yes writes without asking.")
         return found, False
     return found, True
 
@@ -112,7 +113,7 @@ def _tell_rest(found: Repair) -> None:
     text = f"With that, {left} finding{'s are' if left > 1 else ' is'} left"
     if found.at_machine:
         text += f", {found.at_machine} of them with a value that needs work at the machine"
-    click.echo(f"{text}; `axisproof check` tells.")
+    say(f"{text}; `axisproof check` tells.")
 
 
 @click.command("serve", epilog=_SERVE_EXAMPLES)

@@ -161,7 +161,7 @@ def init(
     text = api.starter(machine or "", chosen, known)
     if to_file:
         write_file(output, text, force=force)
-        click.echo(f"{output} is ready; `axisproof check {output}` says which facts it lacks.")
+        _print(f"{output} is ready; `axisproof check {output}` says which facts it lacks.\n")
     else:
         _print(text)
     return 0
@@ -217,12 +217,13 @@ def _print(text: str) -> None:
 
 def _tell(remarks: tuple[Any, ...]) -> None:
     """Say on standard error what an import left out."""
+    from .console import options_for, show
     from .report.layout import visible
 
     if not remarks:
         return
-    click.echo(f"Left out ({len(remarks)}):", err=True)
-    for remark in remarks[:MAX_TOLD]:
-        click.echo(f"  {visible(str(remark))}", err=True)
+    lines = [f"Left out ({len(remarks)}):"]
+    lines += [f"  {visible(str(remark))}" for remark in remarks[:MAX_TOLD]]
     if len(remarks) > MAX_TOLD:
-        click.echo(f"  and {len(remarks) - MAX_TOLD} more, listed in the written file", err=True)
+        lines.append(f"  and {len(remarks) - MAX_TOLD} more, listed in the written file")
+    show("\n".join(lines) + "\n", options_for(None, error=True), error=True)

@@ -47,13 +47,16 @@ def options_for(
     return RenderOptions(width=width, colour=colour, workings=workings, fail_at=fail_at)
 
 
-def show(text: str, options: RenderOptions, *, error: bool = False) -> None:
-    """Print to standard output or error; a reader that has gone away is no failure."""
+def show(text: str, options: RenderOptions, *, error: bool = False) -> bool:
+    """Print to standard output or error; False if nobody reads it, which is no failure.
+
+    Standard error is not complained about, however it fails: the exit status still tells.
+    """
     from .report.layout import encodable
 
     stream = sys.stderr if error else sys.stdout
     text = encodable(text, stream.encoding)
-    with _forgiving(stream):
+    with _forgiving(stream, OSError if error else BrokenPipeError):
         if options.colour:
             import click  # knows how each terminal shows colours
 
@@ -61,6 +64,13 @@ def show(text: str, options: RenderOptions, *, error: bool = False) -> None:
         else:
             stream.write(text)
         stream.flush()
+        return True
+    return False
+
+
+def say(line: str) -> None:
+    """Print one line to standard output."""
+    show(f"{line}\n", options_for(None))
 
 
 def show_exactly(text: str) -> None:
@@ -72,11 +82,11 @@ def show_exactly(text: str) -> None:
 
 
 @contextmanager
-def _forgiving(stream: TextIO) -> Iterator[None]:
+def _forgiving(stream: TextIO, forgiven: type[OSError] = BrokenPipeError) -> Iterator[None]:
     """Let a reader of ``stream`` that has gone away be no failure."""
     try:
         yield
-    except BrokenPipeError:
+    except forgiven:
         # What is still buffered would raise again when the interpreter ends.
         os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
 
@@ -126,7 +136,10 @@ def _as_message(error: Exception) -> AxisproofError:
         what = error.strerror or type(error).__name__
         return InputError(f"{os.fsdecode(error.filename)}: {what}")
     if isinstance(error, OSError):
-        return UsageError(f"the output cannot be written: {error.strerror or error}")
+        what = (error.strerror or str(error)).lower()
+        return UsageError(
+            f"standard output cannot be written: {what}", expected="a place that takes it"
+        )
     return AxisproofError(
         f"{type(error).__name__}: {error}. This is a mistake in axisproof; please report it with "
         "the file that led to it. AXISPROOF_DEBUG=1 in the environment shows where it happened."

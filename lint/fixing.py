@@ -217,20 +217,23 @@ def _lines(text: str) -> list[str]:
 def write(changes: Iterable[FileChange]) -> None:
     """Write changed files, each all of it or nothing, with its permissions.
 
-    A link is followed to the file it names. Raises UsageError, before anything is written, for a
-    file that is no longer what it was when it was checked.
+    A link is followed to the file it names. Raises UsageError for a file that is no longer what it
+    was when it was checked and for one that cannot be written; nothing is written then, or what was
+    is named.
     """
-    from .safe_write import write_file
+    from .safe_write import write_files
     from .source.files import read_source
 
     changes = tuple(changes)
-    for change in changes:
-        now = read_source(change.path)
-        if (now.text, now.bom) != (change.before, change.bom):
-            raise UsageError(
-                f"{change.name} has changed since it was checked",
-                expected="a new run; nothing was written",
-            )
-    for change in changes:
-        mark = "\ufeff" if change.bom else ""
-        write_file(change.path, mark + change.after, force=True)
+
+    def unchanged() -> None:
+        for change in changes:
+            now = read_source(change.path)
+            if (now.text, now.bom) != (change.before, change.bom):
+                raise UsageError(
+                    f"{change.name} has changed since it was checked",
+                    expected="a new run; nothing was written",
+                )
+
+    texts = {each.path: ("\ufeff" if each.bom else "") + each.after for each in changes}
+    write_files(texts, force=True, last_look=unchanged)

@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 import contextlib
+import errno
 import os
-import tempfile
-from collections.abc import Iterable, Mapping
+import stat
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from contextlib import contextmanager
 from pathlib import Path
+from typing import TypeAlias
 
 from .errors import UsageError
+
+Step: TypeAlias = "Callable[[], None]"
 
 
 def refuse_to_replace(path: Path, force: bool, sources: Iterable[Path] = ()) -> None:
@@ -34,69 +39,136 @@ def refuse_to_replace(path: Path, force: bool, sources: Iterable[Path] = ()) -> 
 
 
 def write_file(path: Path, text: str, *, force: bool = False) -> None:
-    """Write ``text`` as UTF-8 to ``path``, all of it or nothing.
+    """Write ``text`` as UTF-8 to ``path``, all of it or nothing: see ``write_files``."""
+    write_files({path: text}, force=force)
 
-    The text goes to a file beside it, is flushed to the disk and then takes its name in one step.
-    Raises UsageError if ``path`` exists and ``force`` is off, also if it came to be meanwhile, and
-    OSError if it cannot be written; what was there before is then as it was. A link is followed.
+
+def write_files(
+    texts: Mapping[Path, str], *, force: bool = False, last_look: Step | None = None
+) -> None:
+    """Write texts as UTF-8 files, each of them all of it or nothing.
+
+    Every text first goes to a file beside its place, named .axisproof-*.part, and is flushed to the
+    disk; when all are there, ``last_look`` may still raise, and then each takes its name in one
+    step. So a full disk or a read-only folder stops all of them, and a process that is ended leaves
+    old files and new ones, no halves; at most it leaves a part file, which nothing reads.
+
+    A link is followed; rights and, as far as the system lets, the owner of a file are kept.
+
+    Raises UsageError that names the file and the reason if one exists and ``force`` is off (also if
+    it came to be meanwhile), is write-protected or cannot be written; what was there is as it was,
+    and what was written before is named.
     """
-    refuse_to_replace(path, force)
-    if path.exists() and not path.is_file():  # a pipe or a device takes text, and keeps its place
-        path.write_text(text, "utf-8", newline="\n")
-        return
-    if path.is_symlink():
-        path = path.resolve()
-    folder = path.parent
-    handle, name = tempfile.mkstemp(prefix=f".{path.name}.", suffix=".part", dir=folder)
-    part = Path(name)
-    try:
-        with open(handle, "w", encoding="utf-8", newline="\n") as stream:
-            stream.write(text)
-            stream.flush()
-            os.fsync(stream.fileno())
-        part.chmod(_mode(path))
-        if force:
-            os.replace(part, path)
-        else:
-            _take_name(part, path)
-    finally:
-        part.unlink(missing_ok=True)
-    _sync_folder(folder)
+    written: list[str] = []
+    with contextlib.ExitStack() as stack:
+        steps = [
+            (path, stack.enter_context(_staged(path, text, force))) for path, text in texts.items()
+        ]
+        if last_look is not None:
+            last_look()
+        for path, take_name in steps:
+            try:
+                take_name()
+            except UsageError as error:
+                if not written:
+                    raise
+                what = f"{error.what}; written before that: {', '.join(written)}"
+                raise UsageError(what, expected=error.expected) from None
+            written.append(str(path))
 
 
 def write_folder(folder: Path, texts: Mapping[str, str], *, force: bool = False) -> None:
-    """Write texts as files of a folder, which is made if it is not there; each whole or not at all.
+    """Write texts as files of a folder, which is made if it is not there: see ``write_files``.
 
-    Raises UsageError, with nothing written, if one of the files exists and ``force`` is off or if
-    ``folder`` is a file; OSError if one cannot be written.
+    Raises UsageError as that does, and if ``folder`` is a file.
     """
     if folder.exists() and not folder.is_dir():
         raise UsageError(f"{folder} is a file", expected="a folder")
     for name in texts:
         refuse_to_replace(folder / name, force)
-    folder.mkdir(parents=True, exist_ok=True)
-    for name, text in texts.items():
-        write_file(folder / name, text, force=force)
+    with _named(folder):
+        folder.mkdir(parents=True, exist_ok=True)
+    write_files({folder / name: text for name, text in texts.items()}, force=force)
 
 
-def _take_name(part: Path, path: Path) -> None:
-    """Give the finished file its name, unless something has that name by now."""
+@contextmanager
+def _named(path: Path) -> Iterator[None]:
+    """Turn a failure of the system into one message that names the user's file and the reason."""
     try:
-        os.link(part, path)
-    except FileExistsError:
-        refuse_to_replace(path, force=False)
-        raise
-    except OSError:  # a file system without links: as good as it gets there
-        refuse_to_replace(path, force=False)
-        os.replace(part, path)
+        yield
+    except OSError as error:
+        reason = (error.strerror or type(error).__name__).lower()
+        raise UsageError(
+            f"{path} cannot be written: {reason}", expected="a place that takes the file"
+        ) from None
 
 
-def _mode(path: Path) -> int:
-    if path.exists():
-        return path.stat().st_mode & 0o777
-    mask = os.umask(0)
-    os.umask(mask)
-    return 0o666 & ~mask
+@contextmanager
+def _staged(path: Path, text: str, force: bool) -> Iterator[Step]:
+    """Lay ``text`` down beside ``path``; what is given puts it in place. Clears up at the end."""
+    refuse_to_replace(path, force)
+    with _named(path):
+        target = _behind_links(path)
+        old = target.stat() if target.exists() else None
+        if old is not None and stat.S_ISREG(old.st_mode):
+            os.close(os.open(target, os.O_WRONLY))  # a protected file is not replaced either
+    if old is not None and not stat.S_ISREG(old.st_mode):
+        yield lambda: _pour(path, text)
+        return
+    part = target.parent / f".axisproof-{os.urandom(8).hex()}.part"
+    try:
+        with _named(path):
+            _fill(part, text, old)
+        yield lambda: _take_name(part, target, path, force)
+    finally:
+        with contextlib.suppress(OSError):
+            part.unlink(missing_ok=True)
+
+
+def _behind_links(path: Path) -> Path:
+    if not path.is_symlink():
+        return path
+    target = Path(os.path.realpath(path))
+    if target.is_symlink():  # only a circle of links leads to a link
+        raise OSError(errno.ELOOP, os.strerror(errno.ELOOP))
+    return target
+
+
+def _pour(path: Path, text: str) -> None:
+    """Write to a pipe or a device, which takes text and keeps its place."""
+    with _named(path):
+        path.write_text(text, "utf-8", newline="\n")
+
+
+def _fill(part: Path, text: str, old: os.stat_result | None) -> None:
+    """Make the part file, with the rights and owner of ``old``, and see it to the disk."""
+    mode = 0o666 if old is None else old.st_mode & 0o777
+    handle = os.open(part, os.O_WRONLY | os.O_CREAT | os.O_EXCL, mode)
+    with open(handle, "w", encoding="utf-8", newline="\n") as stream:
+        stream.write(text)
+        stream.flush()
+        if old is not None:
+            with contextlib.suppress(OSError):  # only root may give files away
+                os.chown(part, old.st_uid, old.st_gid)
+            part.chmod(mode)
+        os.fsync(stream.fileno())
+
+
+def _take_name(part: Path, target: Path, path: Path, force: bool) -> None:
+    """Give the finished file its name; without ``force`` only if nothing has that name by now."""
+    with _named(path):
+        if force:
+            os.replace(part, target)
+        else:
+            try:
+                os.link(part, target)
+            except FileExistsError:
+                refuse_to_replace(path, force=False)
+                raise
+            except OSError:  # a file system without links: as good as it gets there
+                refuse_to_replace(path, force=False)
+                os.replace(part, target)
+        _sync_folder(target.parent)
 
 
 def _sync_folder(folder: Path) -> None:

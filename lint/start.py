@@ -19,12 +19,22 @@ if TYPE_CHECKING:
 
 def main() -> None:
     """Entry point of the ``axisproof`` command."""
+    replace_closed_streams()
     plain = plain_check(sys.argv[1:])
     if plain is None:
         from .cli import run
 
         sys.exit(run())
     sys.exit(run_plain(*plain))
+
+
+def replace_closed_streams() -> None:
+    """Stand in for standard streams that were closed: nobody there is no failure, and no file that
+    is opened later may get their number and what is meant for them.
+    """
+    for name, mode in (("stdin", "r"), ("stdout", "w"), ("stderr", "w")):
+        if getattr(sys, name) is None:
+            setattr(sys, name, open(os.devnull, mode, encoding="utf-8"))  # noqa: SIM115
 
 
 def plain_check(

@@ -532,7 +532,7 @@ def test_a_full_disk_is_said_and_is_no_success() -> None:
             timeout=60,
         )
     assert done.returncode == 2
-    assert done.stderr.startswith(b"Cannot do this: the output cannot be written: ")
+    assert done.stderr.startswith(b"Cannot do this: standard output cannot be written: ")
     assert b"Traceback" not in done.stderr
     assert b"Exception" not in done.stderr
 

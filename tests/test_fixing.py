@@ -285,7 +285,7 @@ def test_a_failed_write_leaves_the_old_file(
         raise OSError(28, "no space left on device")
 
     monkeypatch.setattr(os, "replace", full)
-    with pytest.raises(OSError, match="no space"):
+    with pytest.raises(UsageError, match="no space"):
         api.write_fixes(found.changes)
     assert file.read_text("utf-8") == MACHINE
     assert sorted(path.name for path in tmp_path.iterdir()) == ["m.yaml", "site.rules"]

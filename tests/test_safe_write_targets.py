@@ -6,7 +6,9 @@ import os
 import threading
 from pathlib import Path
 
-from axisproof import cli
+import pytest
+from axisproof import cli, safe_write
+from axisproof.errors import UsageError
 from axisproof.safe_write import write_file
 
 TABLE = str(Path(__file__).parent.parent / "fixtures" / "sound" / "table.json")
@@ -40,3 +42,77 @@ def test_changes_do_not_overwrite_the_rules_they_were_made_with(tmp_path: Path) 
     options = ["--rules", str(tmp_path), "--output", str(rules), "--force"]
     assert cli.run(["changes", TABLE, TABLE, *options]) == 2
     assert rules.read_text("utf-8") == "language 1\n"
+
+
+def test_text_is_on_the_disk_before_it_gets_the_name_and_the_folder_after(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    done: list[str] = []
+    sync, replace = os.fsync, os.replace
+
+    def syncing(handle: int) -> None:
+        done.append(f"sync {os.path.basename(os.readlink(f'/proc/self/fd/{handle}'))}")
+        sync(handle)
+
+    def replacing(part: Path, path: Path) -> None:
+        assert part.read_text("utf-8") == "new"
+        assert part.parent == path.parent, "a name in another folder may be on another disk"
+        done.append(f"{part.name} becomes {path.name}")
+        replace(part, path)
+
+    monkeypatch.setattr(safe_write.os, "fsync", syncing)
+    monkeypatch.setattr(safe_write.os, "replace", replacing)
+    write_file(tmp_path / "a", "new", force=True)
+    part = done[0].removeprefix("sync ")
+    assert part.startswith(".axisproof-")
+    assert done == [f"sync {part}", f"{part} becomes a", f"sync {tmp_path.name}"]
+
+
+def test_links_in_a_circle_and_links_to_nowhere_are_told_apart(tmp_path: Path) -> None:
+    (tmp_path / "a").symlink_to(tmp_path / "b")
+    (tmp_path / "b").symlink_to(tmp_path / "a")
+    with pytest.raises(UsageError, match="a cannot be written: too many levels of symbolic links"):
+        write_file(tmp_path / "a", "new", force=True)
+    assert (tmp_path / "a").is_symlink()
+    (tmp_path / "c").symlink_to(tmp_path / "d")
+    write_file(tmp_path / "c", "new", force=True)
+    assert (tmp_path / "d").read_text("utf-8") == "new"
+    assert (tmp_path / "c").is_symlink()
+
+
+def test_a_name_as_long_as_the_system_allows_is_written(tmp_path: Path) -> None:
+    path = tmp_path / ("n" * 255)
+    write_file(path, "one")
+    write_file(path, "two", force=True)
+    assert path.read_text("utf-8") == "two"
+
+
+@pytest.mark.skipif(os.geteuid() != 0, reason="only root may give files away")
+def test_a_file_written_by_root_still_belongs_to_its_owner(tmp_path: Path) -> None:
+    path = tmp_path / "theirs"
+    path.write_text("old", "utf-8")
+    path.chmod(0o640)
+    os.chown(path, 1234, 4321)
+    write_file(path, "new", force=True)
+    status = path.stat()
+    assert (status.st_uid, status.st_gid, status.st_mode & 0o777) == (1234, 4321, 0o640)
+
+
+def test_what_nobody_else_may_read_is_at_no_time_readable(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = tmp_path / "mine"
+    path.write_text("old", "utf-8")
+    path.chmod(0o600)
+    modes: list[int] = []
+    real = os.open
+
+    def opening(name: Path, *rest: int) -> int:
+        handle = real(name, *rest)
+        modes.append(os.fstat(handle).st_mode & 0o077)
+        return handle
+
+    monkeypatch.setattr(safe_write, "_sync_folder", lambda folder: None)
+    monkeypatch.setattr(safe_write.os, "open", opening)
+    write_file(path, "new", force=True)
+    assert modes == [0, 0]

@@ -135,7 +135,7 @@ def _inside(source: Source, at: KeyPath, entry: str) -> Path:
     try:
         real = resolved(folder / entry)
         inside = os.path.relpath(real, folder.resolve())
-    except (OSError, RuntimeError, ValueError):
+    except (UsageError, OSError, ValueError):
         raise error_at(source, at, f"{shown} leads nowhere", expected) from None
     if inside.split(os.sep)[0] == os.pardir:
         raise error_at(source, at, f"{shown} leaves the project's folder", expected)

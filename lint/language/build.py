@@ -12,6 +12,7 @@ from importlib import resources
 from pathlib import Path
 
 from ..catalogue import digest, entry_of, parse_texts, shipped_texts
+from ..safe_write import write_file
 from .compiler import generate, load, rule_function_name
 from .helpers import HELPERS
 from .store import to_plain
@@ -63,7 +64,7 @@ def main(argv: list[str]) -> int:
             continue
         stale.append(name)
         if "--check" not in argv:
-            path.write_text(text, "utf-8")
+            write_file(path, text, force=True)
     if stale and "--check" in argv:
         print(f"rules/{' and '.join(stale)} not made from the present rule text")
         return 1

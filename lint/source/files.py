@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import os
 import re
 import stat
@@ -192,11 +193,13 @@ def digest_on_disk(path: Path) -> str:
 def resolved(path: Path) -> Path:
     """Where a path leads through links. Raises UsageError for links that lead in a circle."""
     try:
-        return path.resolve()
-    except (RuntimeError, OSError):
-        raise UsageError(
-            f"{path} leads in a circle of links", expected="a file or folder"
-        ) from None
+        path.stat()
+    except OSError as fault:  # what Path.resolve does about a circle depends on Python's version
+        if fault.errno == errno.ELOOP:
+            raise UsageError(
+                f"{path} leads in a circle of links", expected="a file or folder"
+            ) from None
+    return path.resolve()
 
 
 def find_sources(paths: Sequence[Path]) -> list[Path]:

@@ -12,7 +12,7 @@ from decimal import Decimal
 from pathlib import Path, PureWindowsPath
 from typing import Final, NoReturn
 
-from ..errors import InputError, Place
+from ..errors import InputError, Place, UsageError
 from ..light import dataclass, field
 from .files import SUFFIXES, Plain, Source, find_sources, note_link, parse, read_source, resolved
 from .limits import MAX_INCLUDED_FILES, shortened
@@ -191,8 +191,8 @@ def _included(source: Source, at: KeyPath, entry: Plain, root: Path) -> Path:
         raise _error(source, at, f"the include entry {shown} is an absolute path", expected)
     folder = root.resolve()
     try:
-        inside = os.path.relpath((source.path.parent / entry).resolve(), folder)
-    except (OSError, RuntimeError, ValueError):  # a circle of links, a name too long, another drive
+        inside = os.path.relpath(resolved(source.path.parent / entry), folder)
+    except (UsageError, OSError, ValueError):  # a circle of links, a name too long, another drive
         raise _error(source, at, f"the include entry {shown} leads nowhere", expected) from None
     if inside.split(os.sep)[0] == os.pardir:
         what = f"the include entry {shown} leaves the folder of the machine"

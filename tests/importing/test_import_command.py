@@ -131,7 +131,7 @@ def test_a_failed_write_leaves_what_was_there(
         raise OSError(28, "No space left on device")
 
     monkeypatch.setattr(safe_write.os, "fsync", full)
-    with pytest.raises(OSError, match="No space"):
+    with pytest.raises(UsageError, match=r"machine\.yaml cannot be written: no space left"):
         safe_write.write_file(out, "new\n", force=True)
     assert out.read_text() == "mine\n"
     assert os.listdir(tmp_path) == ["machine.yaml"]

@@ -97,5 +97,5 @@ def test_the_compiled_rules_are_of_use_when_only_one_of_the_two_files_is_new(
     from axisproof import catalogue
 
     current = catalogue.shipped().trees
-    monkeypatch.setattr(catalogue.json, "loads", lambda text: {"digest": "of other rules"})
+    monkeypatch.setattr(json, "loads", lambda text: {"digest": "of other rules"})
     assert catalogue._stored_trees() == current

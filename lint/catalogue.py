@@ -8,7 +8,6 @@ the present rule text, else by parsing the text.
 from __future__ import annotations
 
 import sys
-from binascii import crc32
 from collections.abc import Callable, Sequence
 from functools import cached_property, lru_cache
 from pathlib import Path
@@ -17,7 +16,7 @@ from typing import TYPE_CHECKING, Any, Final
 from .errors import RuleError, UsageError
 from .language import LANGUAGE_VERSION
 from .light import dataclass, field
-from .shipped import names, read_text
+from .shipped import fingerprint, names, read_text
 
 if TYPE_CHECKING:
     from .language.parser import RuleFile
@@ -84,17 +83,9 @@ def shipped_texts() -> dict[str, str]:
 
 
 def digest(texts: dict[str, str]) -> str:
-    """A fingerprint of rule texts, under which generated code and stored trees are filed.
-
-    It tells an edited text, by mistake or on purpose, not a forged one.
-    """
-    seal = crc32(f"language {LANGUAGE_VERSION}\n".encode())
-    size = 0
-    for name, text in texts.items():
-        data = f"{name} {len(text)}\n{text}".encode()
-        seal = crc32(data, seal)
-        size += len(data)
-    return f"{size}-{seal:08x}"
+    """A fingerprint of rule texts, under which generated code and stored trees are filed."""
+    named = (f"{name} {len(text)}\n{text}" for name, text in texts.items())
+    return fingerprint([f"language {LANGUAGE_VERSION}\n", *named])
 
 
 @lru_cache(maxsize=1)

@@ -11,6 +11,7 @@ from functools import lru_cache
 from typing import Any, Final, NamedTuple, TypeAlias
 
 from .homing_methods import normalised
+from .light import pattern
 from .quantity import QuantityError, dim_words, norm, shortened
 from .schema import Leaf, near
 from .units import KINDS, UNITS, parse_quantity, suggest_unit, units_of
@@ -213,16 +214,16 @@ def _quantity(leaf: Leaf, expected: str) -> Convert:
     return convert
 
 
-_BEGINS_AS_NUMBER: Final = re.compile(r"[+-]?[0-9]").match
-_NUMBER_AND_REST: Final = re.compile(
+_BEGINS_AS_NUMBER: Final = pattern(r"[+-]?[0-9]")
+_NUMBER_AND_REST: Final = pattern(
     r"[+-]?[0-9]+(?:/[0-9]+|(?:\.[0-9]+)?(?:[eE][+-]?[0-9]+)?) *(.*)", re.DOTALL
 )
-_WITH_COMMA: Final = re.compile(r"[+-]?[0-9]+,[0-9]")
+_WITH_COMMA: Final = pattern(r"[+-]?[0-9]+,[0-9]")
 
 
 def _unreadable(text: str, kind: str, error: QuantityError, expected: str) -> Refusal:
     """Word the refusal of a text that is no number with a unit of the table."""
-    if not _BEGINS_AS_NUMBER(text):
+    if not _BEGINS_AS_NUMBER.match(text):
         return _mismatch(text, expected)
     if _WITH_COMMA.match(text):
         return Refusal(f"is {shortened(text)}, written with a comma", f"a point; here {expected}")
@@ -302,7 +303,7 @@ def _flag(leaf: Leaf, expected: str) -> Convert:
 
 def _text(leaf: Leaf, expected: str) -> Convert:
     shortest, longest = leaf.min_length, leaf.max_length
-    matches = re.compile(leaf.pattern).search if leaf.pattern else None
+    form = pattern(leaf.pattern) if leaf.pattern else None
 
     def convert(value: Any) -> Value:
         if type(value) is not str:
@@ -311,7 +312,7 @@ def _text(leaf: Leaf, expected: str) -> Convert:
             raise Refusal("is empty", expected)
         if longest is not None and len(value) > longest:
             raise Refusal(f"has {len(value)} characters", expected)
-        if matches is not None and not matches(value):
+        if form is not None and not form.search(value):
             raise Refusal(f"is {shortened(value)}", expected)
         return Value(value)
 
@@ -319,11 +320,11 @@ def _text(leaf: Leaf, expected: str) -> Convert:
 
 
 def _date(leaf: Leaf, expected: str) -> Convert:
-    matches = re.compile(leaf.pattern).search
+    form = pattern(leaf.pattern)
 
     @lru_cache(maxsize=CACHED)
     def read(text: str) -> Value:
-        if not matches(text):
+        if not form.search(text):
             raise _mismatch(text, expected)
         try:
             day = date(int(text[:4]), int(text[5:7]), int(text[8:10]))

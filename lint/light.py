@@ -1,9 +1,10 @@
-"""Frozen dataclasses that cost next to nothing to define, for modules that every run imports.
+"""Dataclasses and patterns that cost next to nothing to define, for modules every run imports.
 
 ``dataclasses`` imports ``inspect`` and compiles methods for each class, which was a third of the
 start of a small check. What is here means the same (a test compares the two) and is the same to
 a type checker; ``dataclasses.replace``, ``fields`` and ``asdict`` work on it. Making an object
 takes a microsecond longer; a class that is made in great numbers writes its own ``__init__``.
+A ``pattern`` is a regular expression that is compiled when it is first used.
 """
 
 from __future__ import annotations
@@ -193,9 +194,28 @@ def _replace(one: Any, **changes: Any) -> Any:
     return cls(**{name: getattr(one, name) for name in cls.__match_args__} | changes)
 
 
+class _Pattern:
+    """A regular expression that is compiled when it is first used."""
+
+    def __init__(self, *given: Any) -> None:
+        self._given = given
+
+    def __getattr__(self, name: str) -> Any:
+        import re
+
+        if name.startswith("__"):
+            raise AttributeError(name)
+        found = getattr(re.compile(*self._given), name)
+        setattr(self, name, found)  # next time it is at hand
+        return found
+
+
 if TYPE_CHECKING:
+    import re
     from dataclasses import dataclass as dataclass
     from dataclasses import field as field
     from dataclasses import replace as replace
+
+    pattern = re.compile
 else:
-    dataclass, field, replace = _frozen, _Field, _replace
+    dataclass, field, replace, pattern = _frozen, _Field, _replace, _Pattern

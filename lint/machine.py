@@ -7,16 +7,17 @@ order of the file and stops at the first fault.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from functools import lru_cache
 from pathlib import Path
+from types import MappingProxyType
 from typing import Any, NoReturn, TypeAlias
 
 from .absence import NONE, PRESENT
 from .errors import AxisproofError, InputError, Place
 from .homing_order import add_homing_order
 from .leaf_reader import Refusal, Value, as_written, converter, expectation, show
-from .light import dataclass, replace
+from .light import dataclass, pattern, replace
 from .quantity import shortened
 from .schema import (
     ROLE_END,
@@ -321,28 +322,59 @@ _Reader: TypeAlias = Callable[[Any, Facts, _Reading], None]
 @lru_cache(maxsize=2)
 def _machine_reader(headless: bool) -> _Reader:
     kind = machine_type()
-    special = {"format": _format, "machine": _machine_name, "axes": _axes, "settings": _settings}
-    readers: dict[str, _Reader] = {}
-    for name, field in kind.fields.items():
-        if name in special:
-            readers[name] = special[name](field)
-        elif name in ("$schema", "include"):
-            readers[name] = _checked_only(field, name)
-        elif not field.implied:
-            readers[name] = _field(field, (name,))
+    special = {
+        "format": _format,
+        "machine": _machine_name,
+        "axes": _axes,
+        "settings": _settings,
+        "$schema": _checked_only,
+        "include": _checked_only,
+    }
+    readers = _Readers(kind, (), special)
     required = tuple(n for n in kind.required if not (headless and n in ("format", "machine")))
     read_all = _record(kind, required, readers, ())
+    read_format = _format(kind.fields["format"], ("format",))
 
     def read(value: Any, out: Facts, reading: _Reading) -> None:
         if type(value) is dict and "format" in value:
             # A newer format is refused by name, before what it may have renamed is misread.
-            readers["format"](value["format"], out, reading)
+            read_format(value["format"], out, reading)
         read_all(value, out, reading)
 
     return read
 
 
-def _format(field: Field) -> _Reader:
+class _Readers(dict[str, _Reader]):
+    """The readers of a record's fields, each compiled when a file first states the field."""
+
+    __slots__ = ("_kind", "_parts", "_special")
+
+    def __init__(
+        self,
+        kind: RecordType,
+        parts: tuple[str, ...],
+        special: Mapping[str, Callable[[Field, tuple[str, ...]], _Reader]] = MappingProxyType({}),
+    ) -> None:
+        super().__init__()
+        self._kind = kind
+        self._parts = parts
+        self._special = special
+
+    def compiled(self, name: str) -> _Reader | None:
+        """The reader of a field that is read for the first time; None if there is no such field."""
+        field = self._kind.fields.get(name)
+        if field is None or field.implied:
+            return None
+        make = self._special.get(name, _field)
+        reader = self[name] = make(field, (*self._parts, name))
+        return reader
+
+    def names(self) -> list[str]:
+        """The names of all fields, compiled or not."""
+        return [name for name, field in self._kind.fields.items() if not field.implied]
+
+
+def _format(field: Field, parts: tuple[str, ...]) -> _Reader:
     assert isinstance(field.type, Leaf)
     convert = converter(field.type)
     known = field.type.maximum
@@ -355,13 +387,13 @@ def _format(field: Field) -> _Reader:
             what = refusal.what
             if type(value) is int and value > known:
                 what += ", which this axisproof is too old to read"
-            raise Fault(("format",), what, refusal.expected) from None
+            raise Fault(parts, what, refusal.expected) from None
 
     return read
 
 
-def _machine_name(field: Field) -> _Reader:
-    read_leaf = _field(field, ("machine",))
+def _machine_name(field: Field, parts: tuple[str, ...]) -> _Reader:
+    read_leaf = _field(field, parts)
 
     def read(value: Any, out: Facts, reading: _Reading) -> None:
         read_leaf(value, out, reading)
@@ -370,8 +402,8 @@ def _machine_name(field: Field) -> _Reader:
     return read
 
 
-def _checked_only(field: Field, name: str) -> _Reader:
-    read_field = _field(field, (name,))
+def _checked_only(field: Field, parts: tuple[str, ...]) -> _Reader:
+    read_field = _field(field, parts)
 
     def read(value: Any, out: Facts, reading: _Reading) -> None:
         read_field(value, {}, reading)
@@ -391,20 +423,19 @@ def _field(field: Field, parts: tuple[str, ...]) -> _Reader:
 
 
 def _record(
-    kind: RecordType, required: tuple[str, ...], readers: dict[str, _Reader], parts: tuple[str, ...]
+    kind: RecordType, required: tuple[str, ...], readers: _Readers, parts: tuple[str, ...]
 ) -> _Reader:
-    wanted = {name: f"{name}: {_field_words(kind.fields[name])}" for name in required}
-
     def read(value: Any, out: Facts, reading: _Reading) -> None:
         if type(value) is not dict:
             raise Fault(reading.parts + parts, f"is {_named(value)}", _record_words(kind))
         for name in required:
             if name not in value:
-                raise Fault(reading.parts + parts, f"lacks {name!r}", wanted[name], key=True)
+                wanted = f"{name}: {_field_words(kind.fields[name])}"
+                raise Fault(reading.parts + parts, f"lacks {name!r}", wanted, key=True)
         for name, inner in value.items():
-            reader = readers.get(name)
+            reader = readers.get(name) or readers.compiled(name)
             if reader is None:
-                raise _unknown(reading.parts + parts, name, kind, readers)
+                raise _unknown(reading.parts + parts, name, kind, readers.names())
             reader(inner, out, reading)
 
     return read
@@ -428,8 +459,8 @@ def _field_words(field: Field) -> str:
     return "a record" if isinstance(field.type, RecordType) else "a record of records by name"
 
 
-def _unknown(path: KeyPath, name: str, kind: RecordType, readers: dict[str, _Reader]) -> Fault:
-    candidates = near(name, readers)
+def _unknown(path: KeyPath, name: str, kind: RecordType, names: list[str]) -> Fault:
+    candidates = near(name, names)
     elsewhere = [fact for fact in facts(kind) if fact.endswith(f".{name}")]
     if candidates:
         expected = " or ".join(repr(each) for each in candidates)
@@ -437,29 +468,23 @@ def _unknown(path: KeyPath, name: str, kind: RecordType, readers: dict[str, _Rea
     elif elsewhere:
         expected = f"it to stand at {' or '.join(elsewhere[:3])}"
     else:
-        names = list(readers)
         expected = f"one of {', '.join(names[:12])}{', …' if len(names) > 12 else ''}"
     return Fault((*path, name), "is not a fact that the machine file knows", expected, key=True)
 
 
 def _part(field: Field, kind: RecordType, parts: tuple[str, ...]) -> _Reader:
     """A nested record, which dissolves into dotted paths."""
-    readers = {
-        name: _field(inner, (*parts, name))
-        for name, inner in kind.fields.items()
-        if not inner.implied
-    }
-    read_record = _record(kind, kind.required, readers, parts)
+    read_record = _record(kind, kind.required, _Readers(kind, parts), parts)
     if not field.nullable:
         return read_record
     key = ".".join(parts)
-    expected = f"{_record_words(kind)}, or none"
 
     def read(value: Any, out: Facts, reading: _Reading) -> None:
         if value == "none":
             out[key] = NONE
             return
         if type(value) is not dict:
+            expected = f"{_record_words(kind)}, or none"
             raise Fault(reading.parts + parts, f"is {_named(value)}", expected)
         out[key] = PRESENT
         read_record(value, out, reading)
@@ -650,8 +675,7 @@ def _item(
 
         return read_leaves
     assert isinstance(kind, RecordType)
-    readers = {name: _field(field, (name,)) for name, field in kind.fields.items()}
-    read_record = _record(kind, kind.required, readers, ())
+    read_record = _record(kind, kind.required, _Readers(kind, ()), ())
 
     def read_records(values: list[Any], path: KeyPath, reading: _Reading) -> list[Any]:
         parts, text = reading.parts, reading.text
@@ -668,16 +692,12 @@ def _item(
     return read_records
 
 
-def _axes(field: Field) -> _Reader:
+def _axes(field: Field, parts: tuple[str, ...]) -> _Reader:
     kind = field.type
     assert isinstance(kind, MapType)
-    fits = re.compile(kind.key_pattern).search
+    form = pattern(kind.key_pattern)
     axis = axis_type()
-    readers = {
-        name: _settings(inner) if name == "settings" else _field(inner, (name,))
-        for name, inner in axis.fields.items()
-        if not inner.implied
-    }
+    readers = _Readers(axis, (), {"settings": _settings})
     read_axis = _record(axis, axis.required, readers, ())
 
     def read(value: Any, out: Facts, reading: _Reading) -> None:
@@ -687,7 +707,7 @@ def _axes(field: Field) -> _Reader:
             raise Fault(("axes",), "names no axis", "at least one axis")
         axes = out["axes"]
         for name, plain in value.items():
-            if not fits(name):
+            if not form.search(name):
                 raise Fault(
                     ("axes", name),
                     "is not a name for an axis",
@@ -721,14 +741,13 @@ def _motion(plain: Any) -> str | None:
     return stated if type(stated) is str else None
 
 
-def _settings(field: Field) -> _Reader:
+def _settings(field: Field, parts: tuple[str, ...]) -> _Reader:
     kind = field.type
     assert isinstance(kind, MapType)
     assert isinstance(kind.item, RecordType)
     setting = kind.item
-    fits = re.compile(kind.key_pattern).search
-    readers = {name: _field(inner, (name,)) for name, inner in setting.fields.items()}
-    read_setting = _record(setting, setting.required, readers, ())
+    form = pattern(kind.key_pattern)
+    read_setting = _record(setting, setting.required, _Readers(setting, ()), ())
 
     def read(value: Any, out: Facts, reading: _Reading) -> None:
         base = reading.parts
@@ -737,7 +756,7 @@ def _settings(field: Field) -> _Reader:
             raise Fault(path, f"is {_named(value)}", "a record of settings by name")
         found = out["@settings"]
         for name, plain in value.items():
-            if not fits(name):
+            if not form.search(name):
                 raise Fault(
                     (*path, name),
                     "is not a name for a setting",

@@ -8,13 +8,12 @@ become ``Approx``. A question an ``Approx`` cannot answer is answered with None,
 from __future__ import annotations
 
 import math
-import re
 from collections.abc import Callable, Iterable
 from fractions import Fraction
 from functools import lru_cache
 from typing import Final, TypeAlias
 
-from .light import dataclass
+from .light import dataclass, pattern
 
 MAX_BITS: Final = 4096
 """Widest numerator or denominator a computation may produce; see ``bits``."""
@@ -638,7 +637,7 @@ def simplest(value: Number) -> Number:
 NUMBER_PATTERN: Final = r"[+-]?[0-9]+(?:/0*[1-9][0-9]*|(?:\.[0-9]+)?(?:[eE][+-]?[0-9]{1,2})?)"
 """How a number is written, apart from the caps on digits; safe for Python and ECMA 262."""
 
-_WRITTEN: Final = re.compile(r"([+-]?)([0-9]+)(?:/([0-9]+)|(?:\.([0-9]+))?(?:[eE]([+-]?[0-9]+))?)")
+_WRITTEN: Final = pattern(r"([+-]?)([0-9]+)(?:/([0-9]+)|(?:\.([0-9]+))?(?:[eE]([+-]?[0-9]+))?)")
 
 NUMBER_EXPECTED: Final = "a number such as 12, 0.25, 1.5e-3 or 720/7"
 

@@ -1,19 +1,21 @@
 """The machine schema as a tree of types: what facts exist, of which kind, and in which dimension.
 
 The one definition is schemas/machine.schema.json; nothing here adds a fact to it, except the
-``name`` of a machine or an axis, which a file states by the key it stands under.
+``name`` of a machine or an axis, which a file states by the key it stands under. The tree ships as
+plain tuples made from it (schemas/compiled.py), of which types are made when they are asked for.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+import sys
+from collections.abc import Iterable, Iterator, Mapping
 from functools import lru_cache
 from types import MappingProxyType
 from typing import Any, Final, Literal, TypeAlias, cast
 
 from .light import dataclass
 from .quantity import Dimension, dim
-from .shipped import read_text
+from .shipped import fingerprint, read_text
 
 Kind = Literal["quantity", "whole", "name", "flag", "text", "date", "method", "any"]
 Sign = Literal["any", "positive", "not_negative"]
@@ -153,7 +155,9 @@ def load_schema() -> dict[str, Any]:
 @lru_cache(maxsize=1)
 def machine_type() -> RecordType:
     """Give the type of a whole machine file, header keys included."""
-    return _with_name(_record(load_schema(), load_schema()["$defs"]), "machine_name")
+    made = _made(_shipped_plan())
+    assert isinstance(made, RecordType)
+    return made
 
 
 @lru_cache(maxsize=1)
@@ -163,6 +167,18 @@ def axis_type() -> RecordType:
     assert isinstance(axes, MapType)
     assert isinstance(axes.item, RecordType)
     return axes.item
+
+
+def _shipped_plan() -> Plan:
+    """The plan as it ships, if it was made from the schema as it is."""
+    seal = fingerprint([read_text("axisproof.schemas", "machine.schema.json")])
+    try:
+        __import__("axisproof.schemas.compiled")
+    except ImportError:
+        return machine_plan()
+    compiled = sys.modules["axisproof.schemas.compiled"]
+    plan: Plan = compiled.MACHINE if seal == compiled.SEAL else machine_plan()
+    return plan
 
 
 def lookup(record: RecordType, path: str) -> Field:
@@ -223,58 +239,57 @@ def near(name: str, names: Iterable[str]) -> tuple[str, ...]:
     return tuple(lowered[key] for key in found[:3])
 
 
-# From JSON Schema to types ----------------------------------------------------------------------
+# From JSON Schema to a plan of the types --------------------------------------------------------
+
+Plan: TypeAlias = tuple[Any, ...]
+"""A type as plain values: the first letter of its class, then what its class takes.
+
+The fields of a record are pairs of name and what Field takes; a type in it is a plan again.
+"""
 
 
-def _with_name(record: RecordType, definition: str) -> RecordType:
-    named = {"name": Field(Leaf("text", definition=definition, claims=False), implied=True)}
-    return RecordType(
-        MappingProxyType(named | dict(record.fields)), record.required, record.description
-    )
+def machine_plan() -> Plan:
+    """Give the plan of the type of a whole machine file, made from the schema."""
+    schema = load_schema()
+    return _record(schema, schema["$defs"], "machine_name")
 
 
-def _record(node: dict[str, Any], defs: dict[str, Any]) -> RecordType:
-    fields = {name: _field(child, defs) for name, child in node["properties"].items()}
-    return RecordType(
-        MappingProxyType(fields), tuple(node.get("required", ())), node.get("description", "")
-    )
+def _record(node: dict[str, Any], defs: dict[str, Any], named: str = "") -> Plan:
+    fields = [(name, _field(child, defs)) for name, child in node["properties"].items()]
+    if named:
+        name = _leaf({"type": "string"}, named, claims=False)
+        fields.insert(0, ("name", (name, False, "", (), True)))
+    return ("R", tuple(fields), tuple(node.get("required", ())), node.get("description", ""))
 
 
-def _field(node: dict[str, Any], defs: dict[str, Any]) -> Field:
+def _field(node: dict[str, Any], defs: dict[str, Any]) -> Plan:
     options = node.get("anyOf", ())
     nullable = any(option.get("const") == "none" for option in options)
     inner = next(option for option in options if "const" not in option) if nullable else node
-    return Field(
-        _type(inner, defs),
-        nullable,
-        node.get("description", ""),
-        tuple(node.get("examples", ())),
-    )
+    examples = tuple(node.get("examples", ()))
+    return (_type(inner, defs), nullable, node.get("description", ""), examples, False)
 
 
-def _type(node: dict[str, Any], defs: dict[str, Any]) -> Type:
+def _type(node: dict[str, Any], defs: dict[str, Any]) -> Plan:
     if "$ref" in node:
         name = node["$ref"].removeprefix("#/$defs/")
         if name == "axis":
-            return _with_name(_record(defs[name], defs), "axis_name")
+            return _record(defs[name], defs, "axis_name")
         bare = name.removesuffix("_value")
         return _leaf(defs[f"{bare}_value"], bare, claims=bare == name)
     if "properties" in node:
         return _record(node, defs)
     if node.get("type") == "object":
-        return MapType(
-            _type(node["additionalProperties"], defs),
-            node["propertyNames"]["pattern"],
-            node.get("minProperties", 0),
-        )
+        item = _type(node["additionalProperties"], defs)
+        return ("M", item, node["propertyNames"]["pattern"], node.get("minProperties", 0))
     partial = "anyOf" in node and node["anyOf"][0].get("type") == "array"
     array = node["anyOf"][0] if partial else node
     if array.get("type") == "array":
-        return ListType(_type(array["items"], defs), array["maxItems"], partial)
+        return ("I", _type(array["items"], defs), array["maxItems"], partial)
     return _leaf(node, "", claims=False)
 
 
-def _leaf(node: dict[str, Any], definition: str, *, claims: bool) -> Leaf:
+def _leaf(node: dict[str, Any], definition: str, *, claims: bool) -> Plan:
     options = node.get("anyOf", [node])
     limits = next((option for option in options if option.get("type") == "integer"), node)
     words = next((option["enum"] for option in options if "enum" in option), ())
@@ -283,7 +298,8 @@ def _leaf(node: dict[str, Any], definition: str, *, claims: bool) -> Leaf:
         minimum = maximum = node["const"]
     kind: Kind = node.get("x-kind") or _plain_kind(node)
     quantity = node.get("x-quantity")
-    return Leaf(
+    return (
+        "L",
         kind,
         quantity,
         node.get("x-sign", "any"),
@@ -320,3 +336,42 @@ def _dimension(kind: Kind, quantity: str | None, unit: str) -> Dimension | None:
 
     dimensions = KINDS[quantity]
     return next(iter(dimensions)) if len(dimensions) == 1 else None
+
+
+# From the plan to types -------------------------------------------------------------------------
+
+
+class _Fields(Mapping[str, "Field"]):
+    """The fields of a record by name, each made when it is first asked for."""
+
+    __slots__ = ("_made", "_plans")
+
+    def __init__(self, plans: Iterable[tuple[str, Plan]]) -> None:
+        self._plans = dict(plans)
+        self._made: dict[str, Field] = {}
+
+    def __getitem__(self, name: str) -> Field:
+        found = self._made.get(name)
+        if found is None:
+            type_, *rest = self._plans[name]
+            found = self._made[name] = Field(_made(type_), *rest)
+        return found
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._plans)
+
+    def __len__(self) -> int:
+        return len(self._plans)
+
+    def __contains__(self, name: object) -> bool:
+        return name in self._plans
+
+
+def _made(plan: Plan) -> Type:
+    """Make a type of its plan; the fields of a record stay plans."""
+    kind, *given = plan
+    if kind == "L":
+        return Leaf(*given)
+    if kind == "R":
+        return RecordType(_Fields(given[0]), *given[1:])
+    return (ListType if kind == "I" else MapType)(_made(given[0]), *given[1:])

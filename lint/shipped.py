@@ -8,6 +8,8 @@ from __future__ import annotations
 
 import os
 import sys
+from binascii import crc32
+from collections.abc import Iterable
 
 
 def read_text(package: str, name: str) -> str:
@@ -29,6 +31,19 @@ def names(package: str) -> list[str]:
     from importlib.resources import files
 
     return sorted(item.name for item in files(package).iterdir())
+
+
+def fingerprint(texts: Iterable[str]) -> str:
+    """Size and check sum (CRC-32) of texts, under which what is made from them is filed.
+
+    It tells an edited text, by mistake or on purpose; not a forged one.
+    """
+    size = seal = 0
+    for text in texts:
+        data = text.encode()
+        size += len(data)
+        seal = crc32(data, seal)
+    return f"{size}-{seal:08x}"
 
 
 def _folder(package: str) -> str:

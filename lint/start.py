@@ -7,8 +7,9 @@ way through cli.py. A test holds the two to the same outcome.
 from __future__ import annotations
 
 import os
-import re
 import sys
+
+from .light import pattern
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -65,7 +66,7 @@ def plain_check(
     return (paths, day) if paths else None
 
 
-_DAY = re.compile("([0-9]{4})-([0-9]{2})-([0-9]{2})")
+_DAY = pattern("([0-9]{4})-([0-9]{2})-([0-9]{2})")
 
 
 def run_plain(paths: list[Path], on: datetime.date | None) -> int:

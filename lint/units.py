@@ -18,7 +18,7 @@ from fractions import Fraction
 from functools import cache
 from typing import Final, NamedTuple
 
-from .light import dataclass
+from .light import dataclass, pattern
 from .quantity import (
     DIMENSIONLESS,
     NUMBER_EXPECTED,
@@ -382,7 +382,7 @@ def default_unit(dimension: Dimension) -> str:
 
 # Reading and converting -------------------------------------------------------------------------
 
-_SPLIT: Final = re.compile(
+_SPLIT: Final = pattern(
     r"([+-]?[0-9]+(?:/[0-9]+|(?:\.[0-9]+)?(?:[eE][+-]?[0-9]+)?))( ?)(.*)", re.DOTALL
 )
 

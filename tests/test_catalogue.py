@@ -137,7 +137,7 @@ print(sorted(heavy & set(sys.modules)))
 def test_a_clean_check_loads_neither_parser_nor_schema_library_nor_tracer(tmp_path: Path) -> None:
     # Made here, so that the test says the same while rule text and committed code differ.
     module_file = tmp_path / "compiled.py"
-    module_file.write_text(render()["compiled.py"], "utf-8")
+    module_file.write_text(render()["rules/compiled.py"], "utf-8")
     code = CLEAN.format(module=str(module_file), path=str(ROOT / "fixtures" / "sound"))
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True)
     assert done.returncode == 0, done.stderr

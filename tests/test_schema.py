@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import re
+import sys
 from collections.abc import Iterator
+from types import ModuleType
 from typing import Any
 
 import pytest
@@ -26,6 +28,7 @@ from axisproof.schema import (
     machine_type,
     near,
 )
+from axisproof.shipped import fingerprint, read_text
 from jsonschema import Draft202012Validator
 
 SIGNS = {"any": "", "positive": r"(?!-)(?=\+?[0.]*[1-9])", "not_negative": "(?!-)"}
@@ -273,3 +276,21 @@ def test_names_are_words_of_small_letters() -> None:
     assert len(names) > 80
     assert [name for name in names if not re.fullmatch("[a-z]+(_[a-z]+)*", name)] == []
     assert "none" not in names
+
+
+# The plan that ships ----------------------------------------------------------------------------
+
+
+def test_the_types_are_those_of_the_published_schema(monkeypatch: pytest.MonkeyPatch) -> None:
+    shipped = machine_type()
+    monkeypatch.setitem(sys.modules, "axisproof.schemas.compiled", None)
+    assert machine_type.__wrapped__() == shipped
+
+
+def test_a_plan_of_another_schema_is_not_used(monkeypatch: pytest.MonkeyPatch) -> None:
+    stale = ModuleType("axisproof.schemas.compiled")
+    stale.SEAL, stale.MACHINE = "1-00000000", ("R", (), (), "")  # type: ignore[attr-defined]
+    monkeypatch.setitem(sys.modules, "axisproof.schemas.compiled", stale)
+    assert machine_type.__wrapped__() == machine_type()
+    stale.SEAL = fingerprint([read_text("axisproof.schemas", "machine.schema.json")])  # type: ignore[attr-defined]
+    assert machine_type.__wrapped__() == RecordType({})

@@ -107,7 +107,9 @@ def test_a_check_that_is_interrupted_says_so_by_its_status(monkeypatch) -> None:
     assert start.run_plain([Path("a.yaml")], None) == 130
 
 
-LATE = "click dataclasses inspect lark jsonschema hashlib importlib.resources rich asyncio jinja2"
+LATE = (
+    "click dataclasses inspect lark jsonschema hashlib json importlib.resources rich asyncio jinja2"
+)
 """What a check that finds nothing does without."""
 
 

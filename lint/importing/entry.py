@@ -11,13 +11,13 @@ from pathlib import Path
 from typing import Final, Literal
 
 from ..errors import InputError
-from ..light import dataclass
+from ..light import dataclass, pattern
 from ..source.files import find_sources, resolved, unsaved_bytes
 from ..source.merge import Tree, load_tree
 
 Kind = Literal["project", "mapping", "part", "waivers", "accepted"]
 
-_TOP_KEY: Final = re.compile(
+_TOP_KEY: Final = pattern(
     rb'^(?:\xef\xbb\xbf)?[ \t{]*"?(project|mapping|part|waivers|accepted)"?[ \t]*:', re.MULTILINE
 )
 

@@ -1,6 +1,7 @@
-"""Writes rules/compiled.py and rules/compiled.json from the shipped rule text.
+"""Writes rules/compiled.* from the shipped rule text, and schemas/compiled.py from the schema.
 
-``python -m axisproof.language.build`` after any change under rules/ or to the compiler;
+``python -m axisproof.language.build`` after any change under rules/, to the compiler or to the
+schema of machines;
 ``--check`` (in CI) only says whether they are current.
 """
 
@@ -13,6 +14,8 @@ from pathlib import Path
 
 from ..catalogue import digest, entry_of, parse_texts, shipped_texts
 from ..safe_write import write_file
+from ..schema import machine_plan
+from ..shipped import fingerprint, read_text
 from .compiler import generate, load, rule_function_name
 from .helpers import HELPERS
 from .store import to_plain
@@ -29,10 +32,16 @@ from axisproof.language.helpers import HELPERS
 from axisproof.quantity import Pi
 
 '''
+_SCHEMA_HEADER = '''"""Generated from the schema by `axisproof.language.build`. Do not edit."""
+
+# fmt: off
+# ruff: noqa
+
+'''
 
 
 def render() -> dict[str, str]:
-    """The contents of the generated files by name."""
+    """The contents of the generated files by folder and name."""
     texts = shipped_texts()
     trees = parse_texts(texts)
     source = generate(trees, trees.settings)
@@ -51,24 +60,37 @@ def render() -> dict[str, str]:
     data = json.dumps(
         {"digest": seal, "trees": to_plain(trees)}, ensure_ascii=False, separators=(",", ":")
     )
-    return {"compiled.py": module, "compiled.json": data + "\n"}
+    return {
+        "rules/compiled.py": module,
+        "rules/compiled.json": data + "\n",
+        "schemas/compiled.py": _schema_module(),
+    }
+
+
+def _schema_module() -> str:
+    """The plan of the machine's type as a module of one constant."""
+    from pprint import pformat
+
+    seal = fingerprint([read_text("axisproof.schemas", "machine.schema.json")])
+    plan = pformat(machine_plan(), indent=1, width=140)
+    return f"{_SCHEMA_HEADER}SEAL = {seal!r}\nMACHINE = {plan}\n"
 
 
 def main(argv: list[str]) -> int:
     """Write the files, or with ``--check`` compare them; 1 if they differ."""
-    folder = Path(str(resources.files("axisproof.rules")))
     stale = []
     for name, text in render().items():
-        path = folder / name
+        folder, file = name.split("/")
+        path = Path(str(resources.files(f"axisproof.{folder}"))) / file
         if path.exists() and path.read_text("utf-8") == text:
             continue
         stale.append(name)
         if "--check" not in argv:
             write_file(path, text, force=True)
     if stale and "--check" in argv:
-        print(f"rules/{' and '.join(stale)} not made from the present rule text")
+        print(f"{' and '.join(stale)} not made from the present rules and schema")
         return 1
-    print("rules/compiled.* current" if not stale else f"wrote {', '.join(stale)}")
+    print("generated files are current" if not stale else f"wrote {', '.join(stale)}")
     return 0
 
 

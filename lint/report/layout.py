@@ -6,12 +6,11 @@ that no escape sequence of an input reaches the terminal.
 
 from __future__ import annotations
 
-import re
 import unicodedata
 from typing import Final
 
 from ..errors import Place
-from ..light import dataclass
+from ..light import dataclass, pattern
 
 WORD_LIMIT: Final = 240
 """A single word (a value, a path) wider than this many columns is clipped."""
@@ -20,7 +19,7 @@ PROSE_LIMIT: Final = 4000
 TAB: Final = "    "
 ELLIPSIS: Final = "…"
 
-_SPACES = re.compile(r"(?:\r\n|[ \t\n])+")
+_SPACES = pattern(r"(?:\r\n|[ \t\n])+")
 _PLAIN_INSTEAD: Final = str.maketrans(
     {
         "├": "<",

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import errno
 import os
-import re
 import stat
 from bisect import bisect_right
 from collections.abc import Iterator, Mapping, Sequence
@@ -16,7 +15,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar, Final, Literal, TypeAlias
 
 from ..errors import InputError, Place, UsageError
-from ..light import dataclass
+from ..light import dataclass, pattern
 from .limits import MAX_BYTES
 
 if TYPE_CHECKING:
@@ -30,13 +29,12 @@ Form = Literal["yaml", "json"]
 
 SUFFIXES: Final = (".yaml", ".yml", ".json")
 
-_LINE_BREAK = re.compile(r"\r\n?|\n")
+_LINE_BREAK = pattern(r"\r\n?|\n")
 # What YAML 1.2 calls printable, less the line breaks that only some readers honour (U+0085, U+2028,
 # U+2029: libyaml would split a line there and an editor would not) and the byte order mark.
-_FOREIGN = re.compile(
+_FOREIGN = pattern(
     "[^\t\n\r\x20-\x7e\xa0-\u2027\u202a-\ud7ff\ue000-\ufefe\uff00-\ufffd\U00010000-\U0010ffff]"
 )
-_CLEAN_ASCII = bytes([9, 10, 13, *range(0x20, 0x7F)])
 
 
 @dataclass(frozen=True)
@@ -296,8 +294,8 @@ def _undecodable(path: Path, name: str, data: bytes, at: int, form: Form) -> Inp
 def check_text(source: Source) -> None:
     """Raise InputError at the first character that has no business in a machine file."""
     text = source.text
-    if text.isascii() and not text.encode("ascii").translate(None, _CLEAN_ASCII):
-        return
+    if text.replace("\n", "").replace("\r", "").replace("\t", "").isprintable():
+        return  # what Unicode calls printable is never foreign, and quickly told
     foreign = _FOREIGN.search(text)
     if foreign is None:
         return

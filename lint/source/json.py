@@ -7,12 +7,12 @@ with its place; the two are held to agree by tests.
 from __future__ import annotations
 
 import json
-import re
 from contextlib import suppress
 from decimal import Decimal
 from typing import Any, Final, NoReturn, cast
 
 from ..errors import InputError
+from ..light import pattern
 from .files import Plain, Source, check_text, unprintable
 from .limits import MAX_DEPTH, MAX_NODES, MAX_TEXT, NUMBER_BOUNDS, number_fault, shortened
 from .places import Node
@@ -99,11 +99,11 @@ def _bound(value: Any) -> None:
 
 
 # Escapes for control characters, halves of surrogate pairs and non-characters.
-_RISKY_ESCAPE = re.compile(r"\\(?:[bf]|u(?:00(?:[0189]|7[fF])|[dD][89a-fA-F]|[fF]{3}))")
-_SPACE = re.compile(r"[ \t\r\n]*")
-_TEXT = re.compile(r'"([^"\\\x00-\x1f]*(?:\\(?:["\\/bfnrt]|u[0-9a-fA-F]{4})[^"\\\x00-\x1f]*)*)')
-_NUMBER = re.compile(r"-?(?:0|[1-9][0-9]*)(?:\.[0-9]+)?(?:[eE][-+]?[0-9]+)?")
-_WORD = re.compile(r"[^\s,:\[\]{}\"]+")
+_RISKY_ESCAPE = pattern(r"\\(?:[bf]|u(?:00(?:[0189]|7[fF])|[dD][89a-fA-F]|[fF]{3}))")
+_SPACE = pattern(r"[ \t\r\n]*")
+_TEXT = pattern(r'"([^"\\\x00-\x1f]*(?:\\(?:["\\/bfnrt]|u[0-9a-fA-F]{4})[^"\\\x00-\x1f]*)*)')
+_NUMBER = pattern(r"-?(?:0|[1-9][0-9]*)(?:\.[0-9]+)?(?:[eE][-+]?[0-9]+)?")
+_WORD = pattern(r"[^\s,:\[\]{}\"]+")
 _GOOD_WORDS: Final = frozenset(("true", "false"))
 
 

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from typing import Final, Literal, TypeAlias
 
 from ..errors import Place
-from ..light import dataclass
+from ..light import dataclass, pattern
 from .files import Source
 
 KeyPath: TypeAlias = "tuple[str | int, ...]"
@@ -104,10 +104,8 @@ def scan(source: Source) -> Locations:
     return Locations(source, scan_yaml(source))
 
 
-_BARE: Final = re.compile(r"[^\s.\"\[\]\\]+")
-_PART: Final = re.compile(
-    r"\[(\d{1,9})\]|\.?(?:\"((?:[^\"\\]|\\.)*)\"|([^\s.\"\[\]\\]+))", re.DOTALL
-)
+_BARE: Final = pattern(r"[^\s.\"\[\]\\]+")
+_PART: Final = pattern(r"\[(\d{1,9})\]|\.?(?:\"((?:[^\"\\]|\\.)*)\"|([^\s.\"\[\]\\]+))", re.DOTALL)
 
 
 def path_text(path: Iterable[str | int]) -> str:

@@ -6,7 +6,6 @@ kept either; ``scan_yaml`` reads the file again when an error or a finding needs
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable
 from contextlib import suppress
 from decimal import Decimal
@@ -25,6 +24,7 @@ from yaml.events import (
 )
 
 from ..errors import InputError
+from ..light import pattern
 from .files import Plain, Source, check_text, unprintable
 from .limits import MAX_DEPTH, MAX_NODES, MAX_TEXT, NUMBER_BOUNDS, number_fault, shortened
 from .places import Node, Quoting, path_text
@@ -37,13 +37,13 @@ _WORDS: Final[dict[str, bool]] = {
     **dict.fromkeys(("false", "False", "FALSE"), False),
 }
 _NULLS: Final = frozenset(("", "~", "null", "Null", "NULL"))
-_INT = re.compile(r"[-+]?[0-9]+")
-_BASED = re.compile(r"0x[0-9a-fA-F]+|0o[0-7]+")
-_FLOAT = re.compile(r"[-+]?(?:\.[0-9]+|[0-9]+(?:\.[0-9]*)?)(?:[eE][-+]?[0-9]+)?")
-_NOT_FINITE = re.compile(r"[-+]?\.(?:inf|Inf|INF)|\.(?:nan|NaN|NAN)")
+_INT = pattern(r"[-+]?[0-9]+")
+_BASED = pattern(r"0x[0-9a-fA-F]+|0o[0-7]+")
+_FLOAT = pattern(r"[-+]?(?:\.[0-9]+|[0-9]+(?:\.[0-9]*)?)(?:[eE][-+]?[0-9]+)?")
+_NOT_FINITE = pattern(r"[-+]?\.(?:inf|Inf|INF)|\.(?:nan|NaN|NAN)")
 _NUMBER_START: Final = frozenset("+-.0123456789")
 # What may stand between the start mark of a value and the value itself: anchor, tag, comments.
-_PROPERTIES = re.compile(r"(?:[&!]\S*(?:\s+(?:#[^\r\n]*\s+)*|\Z))+")
+_PROPERTIES = pattern(r"(?:[&!]\S*(?:\s+(?:#[^\r\n]*\s+)*|\Z))+")
 
 
 class _Refused(Exception):

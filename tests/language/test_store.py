@@ -13,6 +13,7 @@ from axisproof.catalogue import digest, parse_texts, shipped_texts
 from axisproof.language import build
 from axisproof.language.store import from_plain, to_plain
 from axisproof.quantity import Pi
+from axisproof.schema import machine_plan
 from evaluating import rule_text, unless_refused
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
@@ -96,26 +97,30 @@ def test_numbers_keep_their_kind() -> None:
 
 @pytest.fixture
 def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    """A package folder with one rule, in place of the shipped ones."""
+    """Package folders with one rule, in place of the shipped ones; the one of the rules."""
     texts = {"a.rules": rule_text("axis.drive.node = 1", before=BEFORE)}
     monkeypatch.setattr(build, "shipped_texts", lambda: texts)
-    monkeypatch.setattr(build.resources, "files", lambda package: tmp_path)
-    return tmp_path
+    for name in ("rules", "schemas"):
+        (tmp_path / name).mkdir()
+    place = lambda package: tmp_path / package.removeprefix("axisproof.")  # noqa: E731
+    monkeypatch.setattr(build.resources, "files", place)
+    return tmp_path / "rules"
 
 
-def test_build_writes_both_files_and_check_then_finds_them_current(
+def test_build_writes_all_files_and_check_then_finds_them_current(
     folder: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     assert build.main(["--check"]) == 1
     assert sorted(p.name for p in folder.iterdir()) == []
     assert build.main([]) == 0
     assert sorted(p.name for p in folder.iterdir()) == ["compiled.json", "compiled.py"]
+    assert [p.name for p in (folder.parent / "schemas").iterdir()] == ["compiled.py"]
     assert build.main(["--check"]) == 0
     assert build.main([]) == 0
     said = capsys.readouterr().out.splitlines()
-    assert "not made from the present rule text" in said[0]
-    assert said[1].startswith("wrote compiled")
-    assert said[2:] == ["rules/compiled.* current"] * 2
+    assert "not made from the present rules and schema" in said[0]
+    assert said[1].startswith("wrote rules/compiled.py")
+    assert said[2:] == ["generated files are current"] * 2
 
 
 def test_check_notices_a_file_that_was_edited(folder: Path) -> None:
@@ -138,3 +143,11 @@ def test_the_generated_module_runs_on_its_own(folder: Path) -> None:
     assert namespace[function]({"drive.node": 2}, {}) == 0
     assert namespace[function]({}, {}) is None
     assert namespace["DIGEST"] == digest(build.shipped_texts())
+
+
+def test_the_schema_module_holds_the_plan_of_the_published_schema(folder: Path) -> None:
+    build.main([])
+    namespace: dict[str, Any] = {}
+    path = folder.parent / "schemas" / "compiled.py"
+    exec(compile(path.read_text("utf-8"), "compiled.py", "exec"), namespace)
+    assert namespace["MACHINE"] == machine_plan()

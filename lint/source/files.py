@@ -150,8 +150,10 @@ def keep_reading() -> Iterator[Reading]:
 
 def digest_of(data: bytes) -> str:
     """A fingerprint of the content of a file."""
-    from hashlib import blake2b
-
+    try:
+        from _blake2 import blake2b  # hashlib's, without OpenSSL, which takes a while to load
+    except ImportError:
+        from hashlib import blake2b
     return blake2b(data, digest_size=20).hexdigest()
 
 

@@ -9,7 +9,7 @@ from axisproof.absence import NONE
 from axisproof.language.helpers import HELPERS
 from axisproof.quantity import Pi
 
-DIGEST = '543748-3ee36686'
+DIGEST = '543759-3ee36686'
 ENTRIES = (
     ('serial-numbers-unique', 'warning', 'machine', None, ('machine',), 'r_serial_numbers_unique'),
     ('drive-found-on-network', 'error', 'axis', None, ('axis', 'machine'), 'r_drive_found_on_network'),

@@ -12,7 +12,7 @@ from pathlib import Path
 from .evaluators import rules
 from .scale import FULL, QUICK, Bench, Scale
 from .start import start
-from .table import Row, markdown, text
+from .table import Row, markdown, shown, text
 from .timing import BenchError
 from .validation import validation
 from .whole import findings, growth, joins, memory, whole
@@ -30,11 +30,13 @@ MEASURES: dict[str, Callable[[Bench], Iterator[Row]]] = {
 
 
 def measured(scale: Scale, names: list[str]) -> Iterator[Row]:
-    """The rows of these measures."""
+    """The rows of these measures, told on the error output as they come."""
     with tempfile.TemporaryDirectory() as folder:
         bench = Bench(scale, Path(folder))
         for name in names:
-            yield from MEASURES[name](bench)
+            for row in MEASURES[name](bench):
+                print(f"{row.what}: {shown(row.median)}", file=sys.stderr, flush=True)
+                yield row
 
 
 def main(arguments: list[str] | None = None, scale: Scale | None = None) -> int:

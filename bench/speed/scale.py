@@ -68,12 +68,16 @@ class Bench:
         return [clean, machines.faulty(clean), machines.thinned(clean, 0.4)]
 
     def sized(self, axes: int) -> Path:
-        """A folder of clean JSON machines that have so many axes, as few as the schema lets be."""
+        """A folder of clean JSON machines that have so many axes, as few as the schema lets be.
+
+        Two less each: one may have a gantry partner, and an input station may be on the network.
+        """
 
         def write(path: Path) -> Path:
             path.mkdir()
             for number, first in enumerate(range(0, axes, machines.LARGEST)):
-                some = machines.clean(min(machines.LARGEST, axes - first), seed=1 + number)
+                size = min(machines.LARGEST, axes - first)
+                some = machines.clean(max(1, size - 2), seed=1 + number)
                 machines.write_json(some, path / f"m{number}.json")
             return path
 

@@ -20,7 +20,7 @@ from .errors import AxisproofError
 from .importing.entry import Candidate
 from .light import dataclass
 from .reading import Rules
-from .record import Made, Orders, make_record
+from .record import Made, Orders, make_records
 from .settings import Site
 
 if TYPE_CHECKING:
@@ -61,7 +61,7 @@ def workers(orders: Orders, jobs: int) -> Iterator[Make]:
     All processes it starts have ended afterwards. It raises AxisproofError if one of them dies.
     """
     if jobs == 1:
-        yield lambda candidates: (make_record(candidate, orders) for candidate in candidates)
+        yield lambda candidates: make_records(candidates, orders)
         return
     with _processes(orders, jobs) as make:
         yield make
@@ -118,7 +118,7 @@ def _begin(parcel: _Parcel) -> None:
 
 def _make(candidates: Sequence[Candidate]) -> list[Made]:
     assert _orders is not None
-    return [make_record(candidate, _orders) for candidate in candidates]
+    return list(make_records(candidates, _orders))
 
 
 @contextmanager

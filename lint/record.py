@@ -7,7 +7,9 @@ together. Nothing in a record depends on any other file than those it names as i
 from __future__ import annotations
 
 import datetime
+from collections.abc import Iterable, Iterator
 
+from .collecting import held_back, sweep
 from .engine import Options, check_machine
 from .errors import AxisproofError
 from .finding import AxisSketch, Finding, Outcome, Tally, Undecided
@@ -58,6 +60,17 @@ class Made:
 
     record: Record
     error: AxisproofError | None = None
+
+
+def make_records(candidates: Iterable[Candidate], orders: Orders) -> Iterator[Made]:
+    """Read and check files one by one, of which only their records stay in memory."""
+    for number, candidate in enumerate(candidates):
+        if number:
+            sweep()
+        with held_back():
+            made = make_record(candidate, orders)
+        yield made
+        del made
 
 
 def make_record(candidate: Candidate, orders: Orders) -> Made:

@@ -6,9 +6,11 @@ way through cli.py. A test holds the two to the same outcome.
 
 from __future__ import annotations
 
+import gc
 import os
 import sys
 
+from .collecting import held_back
 from .light import pattern
 
 TYPE_CHECKING = False
@@ -26,7 +28,10 @@ def main() -> None:
         from .cli import run
 
         sys.exit(run())
-    sys.exit(run_plain(*plain))
+    with held_back():
+        status = run_plain(*plain)
+    gc.freeze()  # the process ends: let nothing be looked through for garbage once more
+    sys.exit(status)
 
 
 def replace_closed_streams() -> None:

@@ -1,4 +1,4 @@
-"""The collector of cyclic garbage: held back in a check, restored whatever happens, no machine left."""
+"""The collector of garbage: held back in a check, restored whatever happens, no machine left."""
 
 import datetime
 import gc

@@ -19,6 +19,7 @@ from .light import dataclass, field
 from .shipped import fingerprint, names, read_text
 
 if TYPE_CHECKING:
+    from .language.lacking import Lacking
     from .language.parser import RuleFile
     from .language.syntax import Definition, Expr, Rule, RuleSet, Setting
 
@@ -73,6 +74,13 @@ class Catalogue:
     def defaults(self) -> dict[str, Expr]:
         """Default values of all settings."""
         return {name: setting.default for name, setting in self.settings.items()}
+
+    @cached_property
+    def lacking(self) -> Lacking:
+        """What gives the facts that undecided cases of these rules lack."""
+        from .language.lacking import Lacking
+
+        return Lacking(self.definitions, self.defaults)
 
 
 @lru_cache(maxsize=1)

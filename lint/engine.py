@@ -159,10 +159,11 @@ class _Run:
         self.axes = machine.axes
         verdicts = [function(axis, facts) for axis in self.axes]
         self.columns.append(verdicts)
-        if self.options.every_outcome or BROKEN in verdicts or None in verdicts:
-            for case, verdict in zip(cases(entry, machine, {}), verdicts, strict=True):
-                if verdict in (BROKEN, None) or self.options.every_outcome:
-                    self.tell(entry, case, verdict)
+        every = self.options.every_outcome
+        if every or BROKEN in verdicts or None in verdicts:
+            for axis, verdict in zip(self.axes, verdicts, strict=True):
+                if verdict is None or verdict == BROKEN or every:
+                    self.tell(entry, Case(axis["name"], {"axis": axis, "machine": facts}), verdict)
 
     def tell(self, entry: Entry, case: Case, verdict: int | None) -> None:
         """Keep what is to be told about a verdict."""

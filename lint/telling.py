@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 from typing import Any, cast
 
@@ -42,8 +42,13 @@ class Teller:
         self.workings = workings
         self.tracer = Tracer(catalogue.definitions, catalogue.defaults, formula)
         machines = (machine, aside) if aside else (machine,)
-        self.disputed = {dispute.path for each in machines for dispute in each.disputes}
-        self.misfit = {misfit.path for each in machines for misfit in each.misfits}
+        self.unusable: dict[str, str] = {}
+        for each in machines:
+            for misfit in each.misfits:
+                said = f"{misfit.path} is in a unit that does not fit the axis"
+                self.unusable[misfit.path] = said
+            for dispute in each.disputes:
+                self.unusable[dispute.path] = f"{dispute.path} is stated in two unlike ways"
 
     def owner(self, path: str) -> Machine:
         """The machine that an absolute path is of."""
@@ -234,31 +239,37 @@ class Teller:
     def undecided(self, entry: Entry, case: Case) -> tuple[Undecided, list[Finding]]:
         """Tell what an undecided check lacks; a zero divisor is a finding of its own."""
         rule = self.catalogue.rules[entry.name]
-        if case.missing:
-            traced = Traced(None, missing=case.missing)
-        else:
-            traced = self.lacking(rule, case)
-        reasons = list(traced.reasons)
-        for path in traced.missing:
-            if path in self.disputed:
-                reasons.append(f"{path} is stated in two unlike ways")
-            elif path in self.misfit:
-                reasons.append(f"{path} is in a unit that does not fit the axis")
-        told = Undecided(
-            rule.name,
-            cast(Level, entry.level),
-            self.label,
-            case.subject,
-            rule.title,
-            traced.missing,
-            "; ".join(dict.fromkeys(reasons)),
+        missing = case.missing or self.catalogue.lacking.of(rule)(
+            [case.env[name] for name in entry.arguments]
         )
-        extra = []
-        if traced.zero_divisors:
-            message = "; ".join(dict.fromkeys(traced.reasons))
-            marks = self.marks(traced.zero_divisors, case)
-            extra.append(ZERO_DIVISOR.finding(self.label, case.subject, message, marks))
-        return told, extra
+        if missing:
+            return self.undecided_for(rule, entry.level, case.subject, missing, ()), []
+        traced = self.lacking(rule, case)
+        told = self.undecided_for(rule, entry.level, case.subject, traced.missing, traced.reasons)
+        if not traced.zero_divisors:
+            return told, []
+        message = "; ".join(dict.fromkeys(traced.reasons))
+        marks = self.marks(traced.zero_divisors, case)
+        return told, [ZERO_DIVISOR.finding(self.label, case.subject, message, marks)]
+
+    def undecided_for(
+        self,
+        rule: Rule,
+        level: str,
+        subject: str,
+        missing: tuple[str, ...],
+        reasons: Sequence[str],
+    ) -> Undecided:
+        """An undecided check that lacks facts, and what else stood against it."""
+        if self.unusable:
+            reasons = [
+                *reasons,
+                *(self.unusable[path] for path in missing if path in self.unusable),
+            ]
+        reason = "; ".join(dict.fromkeys(reasons)) if reasons else ""
+        return Undecided(
+            rule.name, cast(Level, level), self.label, subject, rule.title, missing, reason
+        )
 
     def lacking(self, rule: Rule, case: Case) -> Traced:
         """What is needed to decide: first the condition, then the requirement."""

@@ -27,16 +27,20 @@ def filter_equality(loop: Expr) -> tuple[Expr, str, Expr] | None:
     Given as the comparison, the key of the item it reads and its other side, which is a fact of
     something else. None if the filter has no such part; also for a list of an axis, which is short.
     """
+    return next(equalities(loop, loop.kids[1]), None)
+
+
+def equalities(loop: Expr, condition: Expr) -> Iterator[tuple[Expr, str, Expr]]:
+    """The equalities, as ``filter_equality`` gives them, that must hold where a condition does."""
     (variable,) = loop.data
     if loop.kids[0].data[0] != "machine":
-        return None
-    for part in conjuncts(loop.kids[1]):
+        return
+    for part in conjuncts(condition):
         if part.op in ("eq", "is") and all(kid.op == "fact" for kid in part.kids):
             own = [kid for kid in part.kids if kid.data[0] == variable]
             others = [kid for kid in part.kids if kid.data[0] != variable]
             if own and others:
-                return part, own[0].data[1], others[0]
-    return None
+                yield part, own[0].data[1], others[0]
 
 
 def conjuncts(condition: Expr) -> Iterator[Expr]:
@@ -72,6 +76,12 @@ def in_order(record: Record, path: str, key: str, value: Any) -> Iterator[Record
         return
     table, aside = _table(record, path, key)
     for _, item in sorted((*table.get(value, ()), *aside), key=itemgetter(0)):
+        yield item
+
+
+def equal(record: Record, path: str, key: str, value: Any) -> Iterator[Record]:
+    """The items whose ``key`` is known to equal a known and exact value."""
+    for _, item in _table(record, path, key)[0].get(value, ()):
         yield item
 
 

@@ -112,11 +112,20 @@ def trace(found: Catalogue, name: str, case: Case) -> Verdict:
 
 
 def run_case(found: Catalogue, entry: Entry, case: Case) -> Verdict:
-    """Run one rule on one case, through both evaluators, which must agree."""
+    """Run one rule on one case, through both evaluators, which must agree.
+
+    Where it is undecided, the quick way to what it lacks must agree too, if it has an answer.
+    """
     traced = trace(found, entry.name, case)
     if not case.missing and not case.absent:
-        fast = entry.function(*(case.env[name] for name in entry.arguments))
+        subjects = [case.env[name] for name in entry.arguments]
+        fast = entry.function(*subjects)
         assert WORDS[fast] == traced.outcome, (entry.name, fast, traced)
+        lacking = found.lacking.of(found.rules[entry.name])(subjects)
+        if traced.outcome == UNDECIDED and lacking:
+            assert Traced(None, missing=lacking) == traced.traced, (entry.name, lacking, traced)
+        if traced.outcome != UNDECIDED:
+            assert lacking == (), (entry.name, lacking, traced)
     return traced
 
 

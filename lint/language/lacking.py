@@ -1,0 +1,689 @@
+"""What an undecided rule lacks, quickly: the tracing walk's answer where only facts are missing.
+
+A machine file that is being written leaves thousands of checks undecided, nearly all of them for
+want of a fact that nobody has stated yet. Here the trees become nested functions, made once per
+rule. Each gives its value or, if that is unknown, a tuple: the absolute paths of the facts that
+would decide it, in the order and number in which the tracing evaluator (tracer.py) names them. An
+empty tuple means that something else than a missing fact is in play, such as a divisor of zero;
+then the tracing evaluator must tell. A test holds the two equal.
+"""
+
+from __future__ import annotations
+
+import operator
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from typing import Any, Final, NamedTuple
+
+from ..absence import NONE
+from ..homing_order import HOMES_AFTER, STATED_AS, WAITS_FOR_STRANGER
+from ..quantity import Approx, Pi, div, divides, eq, is_whole
+from .compiler import between, capped, extreme, raised, subjects_of, within
+from .library import FUNCTIONS
+from .matching import equal, equalities, in_order
+from .reach import disputed, reach
+from .syntax import Definition, Expr, Rule
+from .tracer import MAX_LISTED
+
+Record = dict[str, Any]
+Frame = list[Any]
+"""The records a rule looks at, by number: its subjects, then the items of its loops and its
+`let` values."""
+
+Quick = Callable[[Frame], Any]
+"""Evaluates a node: its value, or a tuple of missing facts."""
+
+Missing = tuple[str, ...]
+
+UNTOLD: Final[Missing] = ()
+"""What makes the value unknown is not, or not only, a missing fact."""
+
+
+class _Untold(Exception):
+    """The tracing evaluator must tell, whatever the value."""
+
+
+_UNSET: Final = object()
+_LITERALS: Final = frozenset({"num", "flag", "text", "name"})
+_SIMPLE: Final = _LITERALS | frozenset(
+    "fact setting local derived eq lt le gt ge is one_of is_none not and or".split()
+)
+"""Of exact and known operands, these know their value."""
+
+
+class Lacking:
+    """The rules of one catalogue, each made ready when first asked for."""
+
+    def __init__(
+        self, definitions: Mapping[tuple[str, str], Definition], defaults: Mapping[str, Expr]
+    ) -> None:
+        self.definitions = definitions
+        self.defaults = defaults
+        self.rules: dict[str, Callable[[Sequence[Record]], Missing]] = {}
+        self.derived: dict[tuple[str, str], Callable[[Record], Any]] = {}
+
+    def of(self, rule: Rule) -> Callable[[Sequence[Record]], Missing]:
+        """What gives the missing facts of an undecided case from its subjects.
+
+        They come in the order of ``compiler.subjects_of``.
+        """
+        found = self.rules.get(rule.name)
+        if found is None:
+            found = self.rules[rule.name] = self._rule(rule)
+        return found
+
+    def _rule(self, rule: Rule) -> Callable[[Sequence[Record]], Missing]:
+        scope = _Scope(self, subjects_of(rule))
+        when = scope.value(rule.when) if rule.when is not None else None
+        for name, expr in rule.lets:
+            scope.let(name, expr)
+        require = scope.value(rule.require)
+        blank = scope.blank()
+
+        def lacks(subjects: Sequence[Record]) -> Missing:
+            frame = [*subjects, *blank]
+            try:
+                lacking = when(frame) if when is not None else True
+                if lacking is True:
+                    lacking = require(frame)
+            except _Untold:
+                return UNTOLD
+            return lacking if lacking.__class__ is tuple else UNTOLD
+
+        return lacks
+
+    def definition(self, record: str, name: str) -> Callable[[Record], Any]:
+        """What gives the value of a definition for a record; it is kept in the record."""
+        key = (record, name)
+        if key not in self.derived:
+            self.derived[key] = self._definition(self.definitions[key])
+        return self.derived[key]
+
+    def _definition(self, found: Definition) -> Callable[[Record], Any]:
+        on_axis = found.record == "axis"
+        scope = _Scope(self, (found.owner, "machine") if on_axis else (found.owner,))
+        known, unknown = "=" + found.name, "=lacks " + found.name
+        body: list[Quick] = []
+        blank: list[Any] = []
+
+        def value(record: Record) -> Any:
+            stored = record.get(known)  # by the generated code
+            if stored is not None:
+                return stored
+            stored = record.get(unknown)
+            if stored is None:
+                if not body:
+                    body.append(scope.number(found.expr))
+                    blank.extend(scope.blank())
+                frame = [record, record["@machine"], *blank] if on_axis else [record, *blank]
+                stored = record[unknown] = body[0](frame)
+            return stored
+
+        return value
+
+
+def _both(first: Any, second: Any) -> Any:
+    """What two operands lack, of which one at least is unknown."""
+    if first.__class__ is not tuple:
+        return second
+    if second.__class__ is not tuple or first is second:
+        return first
+    return _union((first, second))
+
+
+def _union(groups: Iterable[Missing]) -> Missing:
+    found: dict[str, None] = {}
+    for group in groups:
+        if not group:
+            return UNTOLD
+        found.update(dict.fromkeys(group))
+    return tuple(found)[:MAX_LISTED]
+
+
+def _of_parts(parts: Sequence[Any]) -> Missing | None:
+    """What a node lacks by its operands; None if all are known."""
+    unknown = [part for part in parts if part.__class__ is tuple]
+    return _union(unknown) if unknown else None
+
+
+def _infix(first: Quick, second: Quick, formula: Callable[[Any, Any], Any]) -> Quick:
+    def evaluate(frame: Frame) -> Any:
+        a, b = first(frame), second(frame)
+        if a.__class__ is tuple or b.__class__ is tuple:
+            return _both(a, b)
+        value = formula(a, b)
+        return UNTOLD if value is None else value
+
+    return evaluate
+
+
+def _strict(kids: Sequence[Quick], formula: Callable[..., Any]) -> Quick:
+    def evaluate(frame: Frame) -> Any:
+        parts = [kid(frame) for kid in kids]
+        lacks = _of_parts(parts)
+        if lacks is not None:
+            return lacks
+        value = formula(*parts)
+        return UNTOLD if value is None else value
+
+    return evaluate
+
+
+def _decided(first: Quick, second: Quick, deciding: bool) -> Quick:
+    """`and` (deciding False) and `or` (deciding True)."""
+
+    def evaluate(frame: Frame) -> Any:
+        a = first(frame)
+        if a is deciding:
+            return a
+        b = second(frame)
+        if b is deciding:
+            return b
+        if a.__class__ is tuple or b.__class__ is tuple:
+            return _both(a, b)
+        return not deciding
+
+    return evaluate
+
+
+class _Scope:
+    """Makes the functions of one rule or definition, over one frame."""
+
+    def __init__(self, home: Lacking, roots: Sequence[str]) -> None:
+        self.home = home
+        self.slots: dict[str, int] = {name: number for number, name in enumerate(roots)}
+        self.lets: dict[str, Quick] = {}
+        self.roots = len(roots)
+        self.size = len(roots)
+
+    def new(self, name: str) -> int:
+        self.slots[name] = self.size
+        self.size += 1
+        return self.size - 1
+
+    def blank(self) -> list[Any]:
+        """The rest of a frame, behind the subjects."""
+        return [_UNSET] * (self.size - self.roots)
+
+    def let(self, name: str, expr: Expr) -> None:
+        """A `let`, evaluated when first used."""
+        body = self.number(expr)
+        slot = self.new("let " + name)
+
+        def evaluate(frame: Frame) -> Any:
+            value = frame[slot]
+            if value is _UNSET:
+                value = frame[slot] = body(frame)
+            return value
+
+        self.lets[name] = evaluate
+
+    def value(self, expr: Expr) -> Quick:
+        method: Callable[[Expr], Quick] = getattr(self, "on_" + expr.op)
+        return method(expr)
+
+    def number(self, expr: Expr) -> Quick:
+        """A value to compute with: a fact that is none is unknown, and not for want of a fact."""
+        if expr.op != "fact" or expr.type.kind == "part":
+            return self.value(expr)
+        return self.fact(expr, none=UNTOLD)
+
+    # leaves
+
+    def on_num(self, expr: Expr) -> Quick:
+        value = expr.data[0]
+        return lambda frame: value
+
+    on_flag = on_text = on_name = on_num
+
+    def on_fact(self, expr: Expr) -> Quick:
+        return self.fact(expr, none=NONE)
+
+    def fact(self, expr: Expr, none: Any) -> Quick:
+        """A fact, with what stands for one that is known to be absent."""
+        root, path = expr.data
+        slot = self.slots[root]
+        where = STATED_AS if path in (HOMES_AFTER, WAITS_FOR_STRANGER) else path
+        parts = path.split(".")
+        above = [".".join(parts[:depth]) for depth in range(1, len(parts))]
+
+        def evaluate(frame: Frame) -> Any:
+            record = frame[slot]
+            value = record.get(path)
+            if value is None:
+                for each in above:
+                    if record.get(each) is NONE:
+                        return UNTOLD
+                base = record.get("@path", "")
+                return (f"{base}.{where}" if base else where,)
+            return none if value is NONE else value
+
+        return evaluate
+
+    def on_derived(self, expr: Expr) -> Quick:
+        root, name, kind = expr.data
+        slot = self.slots[root]
+        definition = self.home.definition(kind, name)
+        return lambda frame: definition(frame[slot])
+
+    def on_local(self, expr: Expr) -> Quick:
+        return self.lets[expr.data[0]]
+
+    def on_setting(self, expr: Expr) -> Quick:
+        name, root = expr.data
+        slot, key = self.slots[root], "@s:" + name
+        default = self.home.defaults[name].data[0]
+        return lambda frame: frame[slot].get(key, default)
+
+    # arithmetic and comparison
+
+    def numbers(self, expr: Expr) -> list[Quick]:
+        return [self.number(kid) for kid in expr.kids]
+
+    def infix(self, expr: Expr, formula: Callable[[Any, Any], Any]) -> Quick:
+        first, second = self.numbers(expr)
+        return _infix(first, second, formula)
+
+    def on_add(self, expr: Expr) -> Quick:
+        return self.infix(expr, operator.add)
+
+    def on_sub(self, expr: Expr) -> Quick:
+        return self.infix(expr, operator.sub)
+
+    def on_mul(self, expr: Expr) -> Quick:
+        return self.infix(expr, operator.mul)
+
+    def on_div(self, expr: Expr) -> Quick:
+        return self.infix(expr, div)
+
+    def on_lt(self, expr: Expr) -> Quick:
+        return self.infix(expr, operator.lt)
+
+    def on_le(self, expr: Expr) -> Quick:
+        return self.infix(expr, operator.le)
+
+    def on_gt(self, expr: Expr) -> Quick:
+        return self.infix(expr, operator.gt)
+
+    def on_ge(self, expr: Expr) -> Quick:
+        return self.infix(expr, operator.ge)
+
+    def on_eq(self, expr: Expr) -> Quick:
+        return self.infix(expr, eq)
+
+    def on_divides(self, expr: Expr) -> Quick:
+        return self.infix(expr, divides)
+
+    def on_neg(self, expr: Expr) -> Quick:
+        return _strict(self.numbers(expr), operator.neg)
+
+    def on_pow(self, expr: Expr) -> Quick:
+        exponent = expr.data[0]
+        return _strict(self.numbers(expr), lambda value: raised(value, exponent))
+
+    def on_is_whole(self, expr: Expr) -> Quick:
+        return _strict(self.numbers(expr), is_whole)
+
+    def on_within(self, expr: Expr) -> Quick:
+        return _strict(self.numbers(expr), within)
+
+    def on_between(self, expr: Expr) -> Quick:
+        return _strict(self.numbers(expr), between)
+
+    def on_call(self, expr: Expr) -> Quick:
+        return _strict(self.numbers(expr), FUNCTIONS[expr.data[0]].call)
+
+    def on_decimals(self, expr: Expr) -> Quick:
+        root, path = expr.kids[0].data
+        slot, key = self.slots[root], path + "#decimals"
+        number = self.number(expr.kids[0])
+
+        def evaluate(frame: Frame) -> Any:
+            value = number(frame)
+            return value if value.__class__ is tuple else frame[slot].get(key, 0)
+
+        return evaluate
+
+    # words
+
+    def on_is(self, expr: Expr) -> Quick:
+        first, second = (self.value(kid) for kid in expr.kids)
+        return _infix(first, second, operator.eq)
+
+    def on_one_of(self, expr: Expr) -> Quick:
+        words = [kid.data[0] for kid in expr.kids[1:]]
+        return _strict([self.value(expr.kids[0])], lambda value: value in words)
+
+    def on_is_none(self, expr: Expr) -> Quick:
+        return _strict([self.value(expr.kids[0])], lambda value: value is NONE)
+
+    def on_not(self, expr: Expr) -> Quick:
+        return _strict([self.value(expr.kids[0])], operator.not_)
+
+    def on_and(self, expr: Expr) -> Quick:
+        return _decided(self.value(expr.kids[0]), self.value(expr.kids[1]), False)
+
+    def on_or(self, expr: Expr) -> Quick:
+        return _decided(self.value(expr.kids[0]), self.value(expr.kids[1]), True)
+
+    def on_else(self, expr: Expr) -> Quick:
+        first, second = self.numbers(expr)
+        paths: dict[int, list[str]] = {}
+        for root, path in reach(expr.kids[0], self.home.definitions):
+            if root in self.slots:
+                paths.setdefault(self.slots[root], []).append(path)
+        read = [(slot, tuple(found)) for slot, found in paths.items()]
+
+        def evaluate(frame: Frame) -> Any:
+            a = first(frame)
+            if a.__class__ is not tuple:
+                return a
+            for slot, found in read:
+                if disputed(frame[slot], found):
+                    return a
+            b = second(frame)
+            if b.__class__ is not tuple:
+                return b
+            if not a or not b:
+                return UNTOLD
+            return b if len(b) < len(a) else a
+
+        return evaluate
+
+    def on_choose(self, expr: Expr) -> Quick:
+        condition = self.value(expr.kids[0])
+        yes, no = self.number(expr.kids[1]), self.number(expr.kids[2])
+
+        def evaluate(frame: Frame) -> Any:
+            applies = condition(frame)
+            if applies.__class__ is tuple:
+                return applies
+            return yes(frame) if applies else no(frame)
+
+        return evaluate
+
+    # lists
+
+    def on_includes(self, expr: Expr) -> Quick:
+        listed, wanted = self.listed(expr.kids[0]), self.value(expr.kids[1])
+        plain = expr.kids[1].op in _LITERALS or expr.kids[1].op == "fact"
+
+        def evaluate(frame: Frame) -> Any:
+            items, whole = listed(frame)
+            if items.__class__ is tuple:
+                return items
+            item = wanted(frame)
+            unknown = item.__class__ is tuple
+            if unknown and not plain:
+                raise _Untold  # a divisor of zero in it is told even where the answer is no
+            if not unknown and item in items:
+                return True
+            if whole:
+                return _both(whole, item)
+            return item if unknown and items else False
+
+        return evaluate
+
+    def listed(self, expr: Expr) -> Callable[[Frame], tuple[Any, Missing]]:
+        """A list, with what it lacks itself if it is partial."""
+        root, path = expr.data
+        slot, key = self.slots[root], path + "#partial"
+        where = STATED_AS if path in (HOMES_AFTER, WAITS_FOR_STRANGER) else path
+        items = self.value(expr)
+
+        def evaluate(frame: Frame) -> tuple[Any, Missing]:
+            record = frame[slot]
+            if not record.get(key):
+                return items(frame), ()
+            base = record.get("@path", "")
+            return items(frame), (f"{base}.{where} (the whole list)".removeprefix("."),)
+
+        return evaluate
+
+    def loop(self, expr: Expr) -> _Loop:
+        """The parts of a loop."""
+        (variable,) = expr.data
+        root, path = expr.kids[0].data
+        listed, owner = self.listed(expr.kids[0]), self.slots[root]
+        keys = [
+            (key, self.value(other))
+            for condition in (expr.kids[1:] if expr.op == "some" else expr.kids[1:2])
+            for _, key, other in equalities(expr, condition)
+        ]
+        settles = self.settling(expr) if keys else None
+        shadowed = self.slots.get(variable)
+        slot = self.new(variable)
+        where, *bodies = [self.value(expr.kids[1]), *map(self.number, expr.kids[2:])]
+        del self.slots[variable]
+        if shadowed is not None:
+            self.slots[variable] = shadowed
+        nodes = [node for kid in expr.kids[1:] for node in kid.walk() if node.op == "fact"]
+        read = tuple(dict.fromkeys(n.data[1] for n in nodes if n.data[0] == variable))
+
+        def candidates(
+            frame: Frame, items: list[Record], lacking: dict[str, None]
+        ) -> tuple[Iterable[Record], Iterable[Record]]:
+            record = frame[owner]
+            for key, other in keys:
+                sought = other(frame)
+                if sought.__class__ is not tuple and _is_plain(sought):
+                    likely = equal(record, path, key, sought)
+                    return likely, in_order(record, path, key, sought)
+            most = settles(frame) if settles is not None else None
+            if not most:
+                return (), items
+            return (), _until(items, most, lacking, _unsure(record, path, read))
+
+        return _Loop(listed, candidates, slot, where, bodies[0] if bodies else None)
+
+    def settling(self, expr: Expr) -> Callable[[Frame], frozenset[str] | None] | None:
+        """What all that a loop reads outside its list lacks; None where more is in play.
+
+        Of items about which everything is known, none can lack anything else.
+        """
+        (variable,) = expr.data
+        nodes = [node for kid in expr.kids[1:] for node in kid.walk()]
+        outer = []
+        for node in nodes:
+            if node.op not in _SIMPLE:
+                return None
+            if node.op in ("fact", "derived") and node.data[0] == variable:
+                if node.op == "derived":
+                    return None
+            elif node.op in ("fact", "derived", "local", "setting"):
+                outer.append(self.value(node))
+            elif node.op == "num" and not _is_plain(node.data[0]):
+                return None
+
+        def lacks(frame: Frame) -> frozenset[str] | None:
+            found: set[str] = set()
+            for each in outer:
+                value = each(frame)
+                if value.__class__ is tuple and value:
+                    found.update(value)
+                elif value.__class__ is tuple or not _is_plain(value):
+                    return None
+            return frozenset(found)
+
+        return lacks
+
+    def quantified(self, expr: Expr, deciding: bool) -> Quick:
+        """`every` (deciding False) and `some` (deciding True)."""
+        loop = self.loop(expr)
+        where, body, slot = loop.where, loop.body, loop.slot
+        assert body is not None
+
+        def evaluate(frame: Frame) -> Any:
+            items, whole = loop.listed(frame)
+            if items.__class__ is tuple:
+                return items
+            lacking: dict[str, None] = {}
+            told = True
+            likely, all_ = loop.candidates(frame, items, lacking)
+            for frame[slot] in likely:
+                if where(frame) is True and body(frame) is deciding:
+                    return deciding
+            for frame[slot] in all_:
+                passes = where(frame)
+                if passes is False:
+                    continue
+                value = body(frame)
+                if value is deciding and passes is True:
+                    return deciding
+                if value is not (not deciding):
+                    lacks = _both(passes, value)
+                    told = told and lacks != UNTOLD
+                    lacking.update(dict.fromkeys(lacks))
+            return _summed_up(lacking, whole, told, not deciding)
+
+        return evaluate
+
+    def on_every(self, expr: Expr) -> Quick:
+        return self.quantified(expr, False)
+
+    def on_some(self, expr: Expr) -> Quick:
+        return self.quantified(expr, True)
+
+    def gathered(self, expr: Expr, combine: Callable[[list[Any]], Any]) -> Quick:
+        loop = self.loop(expr)
+        where, body, slot = loop.where, loop.body, loop.slot
+
+        def evaluate(frame: Frame) -> Any:
+            items, whole = loop.listed(frame)
+            if items.__class__ is tuple:
+                return items
+            lacking: dict[str, None] = {}
+            values = []
+            _, all_ = loop.candidates(frame, items, lacking)
+            for frame[slot] in all_:
+                passes = where(frame)
+                if passes is False:
+                    continue
+                value = 1 if body is None else body(frame)
+                for part in (passes, value):
+                    if part.__class__ is tuple:
+                        if not part:
+                            return UNTOLD
+                        lacking.update(dict.fromkeys(part))
+                values.append(value)
+            if lacking or whole:
+                return _summed_up(lacking, whole, True, None)
+            total = combine(values)
+            return UNTOLD if total is None else total
+
+        return evaluate
+
+    def on_count(self, expr: Expr) -> Quick:
+        return self.gathered(expr, sum)
+
+    def on_sum(self, expr: Expr) -> Quick:
+        return self.gathered(expr, lambda values: _folded(operator.add, 0, values))
+
+    def on_product(self, expr: Expr) -> Quick:
+        return self.gathered(expr, lambda values: _folded(operator.mul, 1, values))
+
+    def on_max(self, expr: Expr) -> Quick:
+        return self.gathered(expr, lambda values: extreme(values, True))
+
+    def on_min(self, expr: Expr) -> Quick:
+        return self.gathered(expr, lambda values: extreme(values, False))
+
+    def on_unique(self, expr: Expr) -> Quick:
+        loop = self.loop(expr)
+        where, body, slot = loop.where, loop.body, loop.slot
+        assert body is not None
+
+        def evaluate(frame: Frame) -> Any:
+            items, whole = loop.listed(frame)
+            if items.__class__ is tuple:
+                return items
+            lacking: dict[str, None] = {}
+            seen = set()
+            told = True
+            _, all_ = loop.candidates(frame, items, lacking)
+            for frame[slot] in all_:
+                passes = where(frame)
+                if passes is False:
+                    continue
+                value = body(frame)
+                if value.__class__ is Approx:
+                    value = UNTOLD
+                if value.__class__ is tuple or passes.__class__ is tuple:
+                    lacks = _both(passes, value)
+                    told = told and lacks != UNTOLD
+                    lacking.update(dict.fromkeys(lacks))
+                elif value in seen:
+                    return False
+                else:
+                    seen.add(value)
+            return _summed_up(lacking, whole, told, True)
+
+        return evaluate
+
+
+class _Loop(NamedTuple):
+    """The parts of a loop.
+
+    ``listed`` gives its list. ``candidates`` gives those items of it that are likely to decide, and
+    all that may matter, in order; its dict is filled, while these are walked, with what they lack.
+    Each is put into the frame at ``slot`` and asked for its filter and its body (None to count).
+    """
+
+    listed: Callable[[Frame], tuple[Any, Missing]]
+    candidates: Callable[
+        [Frame, list[Record], dict[str, None]], tuple[Iterable[Record], Iterable[Record]]
+    ]
+    slot: int
+    where: Quick
+    body: Quick | None
+
+
+def _summed_up(lacking: dict[str, None], whole: Missing, told: bool, known: Any) -> Any:
+    """What a loop lacks: what its items do, then the rest of a partial list; else its value."""
+    if not told:
+        return UNTOLD
+    if whole:
+        lacking.update(dict.fromkeys(whole))
+    return tuple(lacking)[:MAX_LISTED] if lacking else known
+
+
+def _until(
+    items: list[Record],
+    most: frozenset[str],
+    lacking: dict[str, None],
+    unsure: list[tuple[int, Record]],
+) -> Iterator[Record]:
+    """The items until they lack ``most``; after that only those about which not all is known."""
+    last = -1
+    for last, item in enumerate(items):  # noqa: B007
+        yield item
+        if most <= lacking.keys():
+            break
+    for number, item in unsure:
+        if number > last:
+            yield item
+
+
+def _unsure(record: Record, path: str, keys: tuple[str, ...]) -> list[tuple[int, Record]]:
+    """The items of a list, numbered, of which one of the keys is not known or not exact."""
+    memo = f"=items of {path} without {' '.join(keys)}"
+    found: list[tuple[int, Record]] | None = record.get(memo)
+    if found is None:
+        found = record[memo] = [
+            (number, item)
+            for number, item in enumerate(record[path])
+            if not all(_is_plain(item.get(key)) for key in keys)
+        ]
+    return found
+
+
+def _is_plain(value: Any) -> bool:
+    """Whether a value is known, and every comparison with another such value decided."""
+    return value is not None and value is not NONE and not isinstance(value, Approx | Pi)
+
+
+def _folded(step: Callable[[Any, Any], Any], total: Any, values: list[Any]) -> Any:
+    for value in values:
+        total = capped(step(total, value))
+        if total is None:
+            return None
+    return total

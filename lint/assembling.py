@@ -163,16 +163,21 @@ def wanted(undecided: Iterable[Undecided]) -> tuple[Wanted, ...]:
 
     A fact that decides a check by itself counts before one that needs others beside it.
     """
-    checks: Counter[str] = Counter()
-    alone: Counter[str] = Counter()
-    subjects: dict[str, dict[str, None]] = {}
+    names: dict[str, str] = {}
+    found: dict[str, tuple[list[bool], dict[str, None]]] = {}  # per check: by itself; subjects
     for told in undecided:
-        for path in dict.fromkeys(_anywhere(path) for path in told.missing):
-            checks[path] += 1
-            alone[path] += len(told.missing) == 1
-            subjects.setdefault(path, {})[told.subject] = None
-    ranked = sorted(checks, key=lambda path: (-alone[path], -checks[path], path))
-    return tuple(Wanted(path, checks[path], alone[path], tuple(subjects[path])) for path in ranked)
+        by_itself = len(told.missing) == 1
+        paths = [
+            names.get(path) or names.setdefault(path, _anywhere(path)) for path in told.missing
+        ]
+        for path in paths if by_itself else dict.fromkeys(paths):
+            if path not in found:
+                found[path] = [], {}
+            alone, subjects = found[path]
+            alone.append(by_itself)
+            subjects[told.subject] = None
+    all_ = (Wanted(p, len(alone), sum(alone), tuple(s)) for p, (alone, s) in found.items())
+    return tuple(sorted(all_, key=lambda each: (-each.alone, -each.checks, each.fact)))
 
 
 def _anywhere(path: str) -> str:

@@ -160,10 +160,17 @@ class _Run:
         verdicts = [function(axis, facts) for axis in self.axes]
         self.columns.append(verdicts)
         every = self.options.every_outcome
-        if every or BROKEN in verdicts or None in verdicts:
-            for axis, verdict in zip(self.axes, verdicts, strict=True):
-                if verdict is None or verdict == BROKEN or every:
-                    self.tell(entry, Case(axis["name"], {"axis": axis, "machine": facts}), verdict)
+        if not every and BROKEN not in verdicts and None not in verdicts:
+            return
+        quickly = None if every or None not in verdicts else self.teller.undecided_axis(entry)
+        for axis, verdict in zip(self.axes, verdicts, strict=True):
+            if verdict is None and quickly is not None:
+                told = quickly(axis, facts)
+                if told is not None:
+                    self.results.undecided.append(told)
+                    continue
+            if verdict is None or verdict == BROKEN or every:
+                self.tell(entry, Case(axis["name"], {"axis": axis, "machine": facts}), verdict)
 
     def tell(self, entry: Entry, case: Case, verdict: int | None) -> None:
         """Keep what is to be told about a verdict."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from fractions import Fraction
 from typing import Any, cast
 
@@ -15,7 +15,7 @@ from .language.printing import exact, formula, show, unit_for
 from .language.steps import steps_of
 from .language.syntax import Expr, Hole, Remedy, Rule, Template, Type
 from .language.tracer import Traced, Tracer, absolute_path
-from .machine import Dispute, Machine, Misfit
+from .machine import Dispute, Facts, Machine, Misfit
 from .quantity import Number
 from .schema import Leaf, UnknownField, axis_type, lookup
 from .units import in_unit, parse_quantity
@@ -251,6 +251,22 @@ class Teller:
         message = "; ".join(dict.fromkeys(traced.reasons))
         marks = self.marks(traced.zero_divisors, case)
         return told, [ZERO_DIVISOR.finding(self.label, case.subject, message, marks)]
+
+    def undecided_axis(self, entry: Entry) -> Callable[[Facts, Facts], Undecided | None]:
+        """What tells of one undecided axis after another; None where ``undecided`` must."""
+        rule, label = self.catalogue.rules[entry.name], self.label
+        name, level, title = rule.name, cast(Level, entry.level), rule.title
+        lacks, unusable = self.catalogue.lacking.of(rule), self.unusable
+
+        def told(axis: Facts, machine: Facts) -> Undecided | None:
+            missing = lacks((axis, machine))
+            if not missing:
+                return None
+            if unusable:
+                return self.undecided_for(rule, level, axis["name"], missing, ())
+            return Undecided(name, level, label, axis["name"], title, missing, "")
+
+        return told
 
     def undecided_for(
         self,

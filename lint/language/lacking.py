@@ -92,7 +92,7 @@ class Lacking:
         return lacks
 
     def definition(self, record: str, name: str) -> Callable[[Record], Any]:
-        """What gives the value of a definition for a record; it is kept in the record."""
+        """What evaluates a definition for a record."""
         key = (record, name)
         if key not in self.derived:
             self.derived[key] = self._definition(self.definitions[key])
@@ -101,22 +101,11 @@ class Lacking:
     def _definition(self, found: Definition) -> Callable[[Record], Any]:
         on_axis = found.record == "axis"
         scope = _Scope(self, (found.owner, "machine") if on_axis else (found.owner,))
-        known, unknown = "=" + found.name, "=lacks " + found.name
-        body: list[Quick] = []
-        blank: list[Any] = []
+        body = scope.number(found.expr)
+        blank = scope.blank()
 
         def value(record: Record) -> Any:
-            stored = record.get(known)  # by the generated code
-            if stored is not None:
-                return stored
-            stored = record.get(unknown)
-            if stored is None:
-                if not body:
-                    body.append(scope.number(found.expr))
-                    blank.extend(scope.blank())
-                frame = [record, record["@machine"], *blank] if on_axis else [record, *blank]
-                stored = record[unknown] = body[0](frame)
-            return stored
+            return body([record, record["@machine"], *blank] if on_axis else [record, *blank])
 
         return value
 
@@ -168,19 +157,30 @@ def _strict(kids: Sequence[Quick], formula: Callable[..., Any]) -> Quick:
     return evaluate
 
 
-def _decided(first: Quick, second: Quick, deciding: bool) -> Quick:
+def _unary(kid: Quick, formula: Callable[[Any], Any]) -> Quick:
+    def evaluate(frame: Frame) -> Any:
+        value = kid(frame)
+        if value.__class__ is tuple:
+            return value
+        value = formula(value)
+        return UNTOLD if value is None else value
+
+    return evaluate
+
+
+def _decided(kids: Sequence[Quick], deciding: bool) -> Quick:
     """`and` (deciding False) and `or` (deciding True)."""
+    other = not deciding
 
     def evaluate(frame: Frame) -> Any:
-        a = first(frame)
-        if a is deciding:
-            return a
-        b = second(frame)
-        if b is deciding:
-            return b
-        if a.__class__ is tuple or b.__class__ is tuple:
-            return _both(a, b)
-        return not deciding
+        result: Any = other
+        for kid in kids:
+            value = kid(frame)
+            if value is deciding:
+                return value
+            if value is not other:
+                result = value if result is other else _both(result, value)
+        return result
 
     return evaluate
 
@@ -223,9 +223,7 @@ class _Scope:
 
     def number(self, expr: Expr) -> Quick:
         """A value to compute with: a fact that is none is unknown, and not for want of a fact."""
-        if expr.op != "fact" or expr.type.kind == "part":
-            return self.value(expr)
-        return self.fact(expr, none=UNTOLD)
+        return self.value(expr) if expr.op != "fact" else self.fact(expr, expr.type.kind != "part")
 
     # leaves
 
@@ -236,34 +234,54 @@ class _Scope:
     on_flag = on_text = on_name = on_num
 
     def on_fact(self, expr: Expr) -> Quick:
-        return self.fact(expr, none=NONE)
+        return self.fact(expr, number=False)
 
-    def fact(self, expr: Expr, none: Any) -> Quick:
-        """A fact, with what stands for one that is known to be absent."""
+    def fact(self, expr: Expr, number: bool) -> Quick:
+        """A fact; what it lacks is kept in the record. ``number``: unknown if it is none."""
         root, path = expr.data
         slot = self.slots[root]
         where = STATED_AS if path in (HOMES_AFTER, WAITS_FOR_STRANGER) else path
-        parts = path.split(".")
-        above = [".".join(parts[:depth]) for depth in range(1, len(parts))]
+        above = _above(path)
+        memo = "=lacks " + path
+
+        def lacks(record: Record) -> Missing:
+            base = record.get("@path", "")
+            found: Missing = (f"{base}.{where}" if base else where,)
+            if any(record.get(each) is NONE for each in above):
+                found = UNTOLD
+            record[memo] = found
+            return found
 
         def evaluate(frame: Frame) -> Any:
             record = frame[slot]
             value = record.get(path)
-            if value is None:
-                for each in above:
-                    if record.get(each) is NONE:
-                        return UNTOLD
-                base = record.get("@path", "")
-                return (f"{base}.{where}" if base else where,)
-            return none if value is NONE else value
+            if value is not None:
+                return value
+            found = record.get(memo)
+            return found if found is not None else lacks(record)
 
-        return evaluate
+        def evaluate_number(frame: Frame) -> Any:
+            value = evaluate(frame)
+            return UNTOLD if value is NONE else value
+
+        return evaluate_number if number and expr.type.nullable else evaluate
 
     def on_derived(self, expr: Expr) -> Quick:
+        """A definition. The generated code keeps its value in the record, this what it lacks."""
         root, name, kind = expr.data
-        slot = self.slots[root]
-        definition = self.home.definition(kind, name)
-        return lambda frame: definition(frame[slot])
+        slot, definition = self.slots[root], self.home.definition(kind, name)
+        known, unknown = "=" + name, "=lacks derived " + name
+
+        def evaluate(frame: Frame) -> Any:
+            record = frame[slot]
+            value = record.get(known)
+            if value is None:
+                value = record.get(unknown)
+                if value is None:
+                    value = record[unknown] = definition(record)
+            return value
+
+        return evaluate
 
     def on_local(self, expr: Expr) -> Quick:
         return self.lets[expr.data[0]]
@@ -280,8 +298,16 @@ class _Scope:
         return [self.number(kid) for kid in expr.kids]
 
     def infix(self, expr: Expr, formula: Callable[[Any, Any], Any]) -> Quick:
-        first, second = self.numbers(expr)
-        return _infix(first, second, formula)
+        return self.of_two(expr, self.numbers(expr), formula)
+
+    def of_two(
+        self, expr: Expr, kids: Sequence[Quick], formula: Callable[[Any, Any], Any]
+    ) -> Quick:
+        """A formula of two operands; a literal need not be evaluated."""
+        if expr.kids[1].op in _LITERALS:
+            value = expr.kids[1].data[0]
+            return _unary(kids[0], lambda first: formula(first, value))
+        return _infix(kids[0], kids[1], formula)
 
     def on_add(self, expr: Expr) -> Quick:
         return self.infix(expr, operator.add)
@@ -314,14 +340,14 @@ class _Scope:
         return self.infix(expr, divides)
 
     def on_neg(self, expr: Expr) -> Quick:
-        return _strict(self.numbers(expr), operator.neg)
+        return _unary(self.number(expr.kids[0]), operator.neg)
 
     def on_pow(self, expr: Expr) -> Quick:
         exponent = expr.data[0]
-        return _strict(self.numbers(expr), lambda value: raised(value, exponent))
+        return _unary(self.number(expr.kids[0]), lambda value: raised(value, exponent))
 
     def on_is_whole(self, expr: Expr) -> Quick:
-        return _strict(self.numbers(expr), is_whole)
+        return _unary(self.number(expr.kids[0]), is_whole)
 
     def on_within(self, expr: Expr) -> Quick:
         return _strict(self.numbers(expr), within)
@@ -346,24 +372,43 @@ class _Scope:
     # words
 
     def on_is(self, expr: Expr) -> Quick:
-        first, second = (self.value(kid) for kid in expr.kids)
-        return _infix(first, second, operator.eq)
+        if expr.kids[1].op in _LITERALS:
+            return self.is_word(expr.kids[0], expr.kids[1].data[0])
+        return _infix(self.value(expr.kids[0]), self.value(expr.kids[1]), operator.eq)
+
+    def is_word(self, expr: Expr, word: Any) -> Quick:
+        """Whether something is a word: the commonest question of all."""
+        kid = self.value(expr)
+
+        def evaluate(frame: Frame) -> Any:
+            value = kid(frame)
+            return value if value.__class__ is tuple else value == word
+
+        return evaluate
 
     def on_one_of(self, expr: Expr) -> Quick:
         words = [kid.data[0] for kid in expr.kids[1:]]
-        return _strict([self.value(expr.kids[0])], lambda value: value in words)
+        return _unary(self.value(expr.kids[0]), lambda value: value in words)
 
     def on_is_none(self, expr: Expr) -> Quick:
-        return _strict([self.value(expr.kids[0])], lambda value: value is NONE)
+        return _unary(self.value(expr.kids[0]), lambda value: value is NONE)
 
     def on_not(self, expr: Expr) -> Quick:
-        return _strict([self.value(expr.kids[0])], operator.not_)
+        return _unary(self.value(expr.kids[0]), operator.not_)
+
+    def operands(self, expr: Expr, op: str) -> Iterator[Quick]:
+        """The operands of a chain of one operator."""
+        for kid in expr.kids:
+            if kid.op == op:
+                yield from self.operands(kid, op)
+            else:
+                yield self.value(kid)
 
     def on_and(self, expr: Expr) -> Quick:
-        return _decided(self.value(expr.kids[0]), self.value(expr.kids[1]), False)
+        return _decided([*self.operands(expr, "and")], False)
 
     def on_or(self, expr: Expr) -> Quick:
-        return _decided(self.value(expr.kids[0]), self.value(expr.kids[1]), True)
+        return _decided([*self.operands(expr, "or")], True)
 
     def on_else(self, expr: Expr) -> Quick:
         first, second = self.numbers(expr)
@@ -449,15 +494,17 @@ class _Scope:
             for condition in (expr.kids[1:] if expr.op == "some" else expr.kids[1:2])
             for _, key, other in equalities(expr, condition)
         ]
-        settles = self.settling(expr) if keys else None
-        shadowed = self.slots.get(variable)
+        settles = self.settling(expr) if keys else lambda frame: None
         slot = self.new(variable)
         where, *bodies = [self.value(expr.kids[1]), *map(self.number, expr.kids[2:])]
         del self.slots[variable]
-        if shadowed is not None:
-            self.slots[variable] = shadowed
         nodes = [node for kid in expr.kids[1:] for node in kid.walk() if node.op == "fact"]
         read = tuple(dict.fromkeys(n.data[1] for n in nodes if n.data[0] == variable))
+
+        def odd(frame: Frame) -> Iterable[Record] | None:
+            if settles(frame) is None:
+                return None
+            return _odd(frame[owner], path, read)
 
         def candidates(
             frame: Frame, items: list[Record], lacking: dict[str, None]
@@ -467,15 +514,18 @@ class _Scope:
                 sought = other(frame)
                 if sought.__class__ is not tuple and _is_plain(sought):
                     likely = equal(record, path, key, sought)
-                    return likely, in_order(record, path, key, sought)
-            most = settles(frame) if settles is not None else None
+                    rest = in_order(record, path, key, sought)
+                    if expr.op == "unique":
+                        return likely, rest
+                    return likely, _few(rest, lacking, lambda: odd(frame))
+            most = settles(frame)
             if not most:
                 return (), items
             return (), _until(items, most, lacking, _unsure(record, path, read))
 
         return _Loop(listed, candidates, slot, where, bodies[0] if bodies else None)
 
-    def settling(self, expr: Expr) -> Callable[[Frame], frozenset[str] | None] | None:
+    def settling(self, expr: Expr) -> Callable[[Frame], frozenset[str] | None]:
         """What all that a loop reads outside its list lacks; None where more is in play.
 
         Of items about which everything is known, none can lack anything else.
@@ -485,14 +535,14 @@ class _Scope:
         outer = []
         for node in nodes:
             if node.op not in _SIMPLE:
-                return None
+                return lambda frame: None
             if node.op in ("fact", "derived") and node.data[0] == variable:
                 if node.op == "derived":
-                    return None
+                    return lambda frame: None
             elif node.op in ("fact", "derived", "local", "setting"):
                 outer.append(self.value(node))
             elif node.op == "num" and not _is_plain(node.data[0]):
-                return None
+                return lambda frame: None
 
         def lacks(frame: Frame) -> frozenset[str] | None:
             found: set[str] = set()
@@ -663,6 +713,23 @@ def _until(
             yield item
 
 
+def _few(
+    items: Iterator[Record],
+    lacking: dict[str, None],
+    odd: Callable[[], Iterable[Record] | None],
+) -> Iterator[Record]:
+    """The items until they lack more than is listed; after that only those that may do otherwise.
+
+    ``odd`` gives these, or None if that cannot be told.
+    """
+    for item in items:
+        yield item
+        if len(lacking) >= MAX_LISTED:
+            found = odd()
+            yield from items if found is None else found
+            return
+
+
 def _unsure(record: Record, path: str, keys: tuple[str, ...]) -> list[tuple[int, Record]]:
     """The items of a list, numbered, of which one of the keys is not known or not exact."""
     memo = f"=items of {path} without {' '.join(keys)}"
@@ -674,6 +741,27 @@ def _unsure(record: Record, path: str, keys: tuple[str, ...]) -> list[tuple[int,
             if not all(_is_plain(item.get(key)) for key in keys)
         ]
     return found
+
+
+def _odd(record: Record, path: str, keys: tuple[str, ...]) -> list[Record]:
+    """The items of a list that can be undecided for another reason than a missing fact."""
+    memo = f"=items of {path} odd in {' '.join(keys)}"
+    found: list[Record] | None = record.get(memo)
+    if found is None:
+        found = record[memo] = [
+            item
+            for _, item in _unsure(record, path, keys)
+            for key in keys
+            if not _is_plain(value := item.get(key))
+            and (value is not None or any(item.get(each) is NONE for each in _above(key)))
+        ]
+    return found
+
+
+def _above(path: str) -> list[str]:
+    """The records that a fact stands in, outermost first."""
+    parts = path.split(".")
+    return [".".join(parts[:depth]) for depth in range(1, len(parts))]
 
 
 def _is_plain(value: Any) -> bool:

@@ -165,7 +165,8 @@ def from_texts(texts: dict[str, str], base: Catalogue | None = None) -> Catalogu
 
 def entry_of(rule: Rule, namespace: dict[str, Any]) -> Entry:
     """The entry of a rule whose function is in ``namespace``."""
-    from .language.compiler import rule_function_name, subjects_of
+    from .language.compiler import rule_function_name
+    from .language.syntax import subjects_of
 
     return Entry(
         rule.name,

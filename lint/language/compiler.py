@@ -16,7 +16,7 @@ from ..quantity import Pi
 from .helpers import HELPERS
 from .matching import conjuncts, filter_equality
 from .reach import reach
-from .syntax import SUBJECTS, Definition, Expr, Rule, RuleSet, Setting
+from .syntax import Definition, Expr, Rule, RuleSet, Setting, subjects_of
 
 HOLDS: Final = 1
 BROKEN: Final = 0
@@ -69,14 +69,6 @@ def _definition(definition: Definition, body: _Writer) -> str:
     body.line(f"v_{definition.owner}[{key}] = {result}")
     body.line(f"return {result}")
     return f"def {name}(v_{definition.owner}):\n" + body.text()
-
-
-def subjects_of(rule: Rule) -> tuple[str, ...]:
-    """The subject variables of a rule in the order its function takes them, machine last."""
-    variables = [name for name in SUBJECTS[rule.subject] if name != "machine"]
-    if rule.join:
-        variables.append(rule.join.variable)
-    return (*variables, "machine")
 
 
 def _rule(rule: Rule, body: _Writer) -> str:

@@ -17,11 +17,11 @@ from typing import Any, Final, NamedTuple
 from ..absence import NONE
 from ..homing_order import HOMES_AFTER, STATED_AS, WAITS_FOR_STRANGER
 from ..quantity import Approx, Pi, div, divides, eq, is_whole
-from .compiler import between, capped, extreme, raised, subjects_of, within
+from .helpers import between, capped, extreme, raised, within
 from .library import FUNCTIONS
 from .matching import equal, equalities, in_order
 from .reach import disputed, reach
-from .syntax import Definition, Expr, Rule
+from .syntax import Definition, Expr, Rule, subjects_of
 from .tracer import MAX_LISTED
 
 Record = dict[str, Any]
@@ -64,7 +64,7 @@ class Lacking:
     def of(self, rule: Rule) -> Callable[[Sequence[Record]], Missing]:
         """What gives the missing facts of an undecided case from its subjects.
 
-        They come in the order of ``compiler.subjects_of``.
+        They come in the order of ``subjects_of``.
         """
         found = self.rules.get(rule.name)
         if found is None:

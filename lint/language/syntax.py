@@ -221,3 +221,11 @@ class RuleSet:
     rules: tuple[Rule, ...]
     definitions: tuple[Definition, ...]
     settings: tuple[Setting, ...]
+
+
+def subjects_of(rule: Rule) -> tuple[str, ...]:
+    """The subject variables of a rule in the order its function takes them, machine last."""
+    variables = [name for name in SUBJECTS[rule.subject] if name != "machine"]
+    if rule.join:
+        variables.append(rule.join.variable)
+    return (*variables, "machine")

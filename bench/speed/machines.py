@@ -53,9 +53,10 @@ def faulty(whole: Plain) -> Plain:
     return {**whole, "axes": axes}
 
 
-def many(count: int) -> list[Plain]:
-    """So many different machines of one to eight axes, nothing wrong."""
-    return [_plain_numbers(machine(1_000_000 + number)) for number in range(count)]
+def small(number: int) -> Plain:
+    """A machine of one to eight axes, another one for each number, nothing wrong."""
+    made: Plain = _plain_numbers(machine(1_000_000 + number))
+    return made
 
 
 def _plain_numbers(value: Any) -> Any:

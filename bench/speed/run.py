@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 from .evaluators import rules
+from .folder import folder
 from .scale import FULL, QUICK, Bench, Scale
 from .start import start
 from .table import Row, markdown, shown, text
@@ -26,6 +27,7 @@ MEASURES: dict[str, Callable[[Bench], Iterator[Row]]] = {
     "memory": memory,
     "validation": validation,
     "rules": rules,
+    "folder": folder,
 }
 
 

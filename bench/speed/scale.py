@@ -83,6 +83,17 @@ class Bench:
 
         return self._written(f"axes{axes}", write)
 
+    def many(self) -> Path:
+        """A folder of many small clean machines as JSON, none like another."""
+
+        def write(path: Path) -> Path:
+            path.mkdir()
+            for number in range(self.scale.files):
+                machines.write_json(machines.small(number), path / f"m{number:05}.json")
+            return path
+
+        return self._written("many", write)
+
     def _written(self, name: str, write: Callable[[Path], Path]) -> Path:
         path = self.folder / name
         return path if path.exists() else write(path)

@@ -88,6 +88,12 @@ def test_facts_are_numbers_words_and_flags_wherever_they_stand() -> None:
     assert machines.facts({"a": 1, "b": {"c": "none"}, "d": [{"e": True}, 2, "x"]}) == 5
 
 
+def test_a_folder_holds_different_clean_machines(bench: Bench) -> None:
+    report = checked(bench.many())
+    assert len(set(report.machines)) == TINY.files
+    assert (report.findings, report.undecided) == ((), ())
+
+
 def test_sizes_beyond_one_machine_become_several(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -16,12 +16,13 @@ from .light import replace
 from .source.files import unsaved
 
 if TYPE_CHECKING:
+    from .cache import Cache
     from .derived import DerivedAxis
     from .fixing import FileChange, Repair
     from .importing.adhoc import ImportOptions
     from .importing.assembly import Imported, ProgressFor
     from .reading import Rules
-    from .record import Record
+    from .record import Orders, Record
     from .rule_info import Concern, RuleInfo, RuleTestReport, SettingInfo
 
 PathLike = Path | str
@@ -44,6 +45,8 @@ def check(
     texts: Mapping[Path, str] | Mapping[str, str] | None = None,
     progress: Progress | None = None,
     jobs: int | None = 1,
+    cache: PathLike | None = None,
+    noted: Callable[[str], None] | None = None,
 ) -> Report:
     """Check machine files (and folders of them) against the shipped rules and those in ``rules``.
 
@@ -53,7 +56,9 @@ def check(
     accepted set ``accepted`` covers stay in the report and are marked as waived. ``texts`` holds,
     by path, what machine files are to be read as, such as unsaved text in an editor. ``jobs``
     processes share the work (None: as many as cores, if it pays); a script that asks for more than
-    one keeps its own doings below ``if __name__ == "__main__":``, as each starts it anew. Raises
+    one keeps its own doings below ``if __name__ == "__main__":``, as each starts it anew.
+    What is found is kept in the folder ``cache``, and taken from there for files that have not
+    changed; if it cannot be written, ``noted`` is told so, once, and all is checked. Raises
     InputError for a machine, settings or other file that cannot be used, RuleError for a rule file,
     UsageError for paths that lead nowhere. Either every machine is checked, or an error is raised.
     """
@@ -72,13 +77,16 @@ def check(
             raise UsageError("there is no machine file to check", expected="at least one")
         gathering = Gathering(candidates)
         jobs = 1 if texts else fleet.jobs_for(len(candidates), jobs)
-        with fleet.workers(orders, jobs) as make:
+        kept = None if cache is None or texts else _opened(Path(cache), orders, noted)
+        with fleet.workers(orders, jobs, kept) as make:
             for stage in (gathering.first, gathering.rest):
                 asked = stage()
                 for candidate, made in zip(asked, make(asked), strict=True):
                     if progress:
                         progress(len(gathering.records), len(candidates))
                     gathering.add(candidate, made)
+        if kept is not None:
+            _closed(kept, noted)
         records = gathering.machines()
         report = report_of(records, in_force.count("axis", "machine"))
         report = _with_waivers(report, waivers, accepted, in_force, records, day)
@@ -90,6 +98,37 @@ def check(
     if progress:
         progress(len(candidates), len(candidates))
     return replace(report, concerns=names)
+
+
+def _opened(folder: Path, orders: Orders, noted: Callable[[str], None] | None) -> Cache | None:
+    """The cache in a folder; None if the folder cannot be used."""
+    from .cache import Cache, prepare
+    from .fingerprint import run_digest
+
+    try:
+        prepare(folder)
+    except OSError as fault:
+        if noted:
+            noted(_without_cache(folder, fault.strerror or type(fault).__name__))
+        return None
+    return Cache(folder, run_digest(orders))
+
+
+def _closed(cache: Cache, noted: Callable[[str], None] | None) -> None:
+    """Keep the cache within bounds, and tell what troubled it."""
+    from .cache import prune
+
+    if cache.kept:
+        prune(cache.folder)
+    if cache.trouble and noted:
+        noted(_without_cache(cache.folder, cache.trouble))
+
+
+def _without_cache(folder: Path, why: str) -> str:
+    return (
+        f"nothing is kept in {folder.as_posix()} ({why[:1].lower()}{why[1:]}); "
+        "the report is whole without it"
+    )
 
 
 def accepted_text(report: Report, on: datetime.date) -> str:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable, Sequence
 
-from .console import explain_failure, options_for, progress_bar, show, show_exactly
+from .console import explain_failure, note, options_for, progress_bar, show, show_exactly
 from .errors import UsageError
 
 TYPE_CHECKING = False
@@ -33,6 +34,8 @@ def check_and_show(
     undecided_fails: bool = False,
     watch: bool = False,
     jobs: int | None = None,
+    cache: Path | None = None,
+    no_cache: bool = False,
     width: int | None = None,
 ) -> int:
     """Check machines and print the report, or write it to ``output``; return the exit status.
@@ -44,6 +47,7 @@ def check_and_show(
     from .report.formats import FORMS, renderer
 
     needs = FORMS[form]
+    kept_in = None if no_cache else cache or os.environ.get("AXISPROOF_CACHE") or None
 
     def checked() -> Report:
         with progress_bar() as progress:
@@ -58,6 +62,8 @@ def check_and_show(
                 waivers=waivers,
                 accepted=accepted,
                 jobs=jobs,
+                cache=kept_in,
+                noted=note,
                 **progress,
             )
 

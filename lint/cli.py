@@ -17,9 +17,12 @@ import click
 from . import cli_changes, cli_editing, cli_import, cli_swap
 from .cli_options import (
     FILE,
+    USERS,
+    cache_option,
     day_option,
     force_option,
     jobs_option,
+    no_cache_option,
     output_option,
     rules_option,
     settings_option,
@@ -75,7 +78,7 @@ Examples:
   axisproof check machines/ --format sarif --fail-at error
   axisproof check machines/ --format junit --undecided-fails
   axisproof check machines/ --fix
-  axisproof check archive/ --jobs 8
+  axisproof check archive/ --jobs 8 --cache
 
 Forms:
   text      for people at a terminal
@@ -169,6 +172,8 @@ def cli() -> None:
 @click.option("--yes", is_flag=True, help="With --fix: write without asking.")
 @click.option("--watch", is_flag=True, help="Check again whenever a file is saved; Ctrl-C ends.")
 @jobs_option
+@cache_option
+@no_cache_option
 @width_option
 def check(
     paths: tuple[Path, ...],
@@ -189,6 +194,8 @@ def check(
     yes: bool,
     watch: bool,
     jobs: int | None,
+    cache: Path | None,
+    no_cache: bool,
     width: int | None,
 ) -> int:
     """Check machine files, or all of them in a folder, and print findings.
@@ -199,6 +206,10 @@ def check(
     from .checking import check_and_show
     from .safe_write import refuse_to_replace
 
+    if cache is USERS:
+        from .cache import users_folder
+
+        cache = users_folder()
     if output is not None:
         refuse_to_replace(output, force, paths)
     day = on.date() if on else None
@@ -226,6 +237,8 @@ def check(
         undecided_fails=undecided_fails,
         watch=watch,
         jobs=jobs,
+        cache=cache,
+        no_cache=no_cache,
         width=width,
     )
 

@@ -21,6 +21,17 @@ class _File(click.Path):
 FILE: Final = _File(path_type=Path)
 """A file or folder."""
 
+
+class _Folder(_File):
+    """A folder, or ``USERS`` where the option stands alone."""
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
+        return value if value is USERS else super().convert(value, param, ctx)
+
+
+USERS: Final = Path("user's cache folder")
+"""Stands for the folder that the system keeps for results that can be made again."""
+
 WIDTH: Final = click.IntRange(80, 400)
 """Columns of text; every report is laid out for 80 or more."""
 
@@ -60,6 +71,18 @@ jobs_option: Final = click.option(
     type=click.IntRange(min=1),
     metavar="N",
     help="Processes that share the work; otherwise as many as cores, once there are files enough.",
+)
+cache_option: Final = click.option(
+    "--cache",
+    type=_Folder(path_type=Path),
+    is_flag=False,
+    flag_value=USERS,
+    metavar="[DIR]",
+    help="Keep results in this folder (or in your cache folder) and check again only what changed; "
+    "otherwise in that named by AXISPROOF_CACHE, if any.",
+)
+no_cache_option: Final = click.option(
+    "--no-cache", is_flag=True, help="Check all anew and keep nothing."
 )
 
 

@@ -115,6 +115,15 @@ def progress_bar() -> Iterator[dict[str, Any]]:
             bars[0].__exit__(*sys.exc_info())
 
 
+def note(text: str) -> None:
+    """Print, to standard error, something to know that changes nothing."""
+    from .report.blocks import hanging
+    from .report.layout import prose
+
+    options = options_for(None, error=True)
+    show("\n".join(hanging("Note: ", prose(text), options.width)) + "\n", options, error=True)
+
+
 def explain_failure(error: Exception) -> int:
     """Print what went wrong, in words; return the exit status."""
     if os.environ.get("AXISPROOF_DEBUG") == "1":

@@ -26,6 +26,9 @@ from .settings import Site
 if TYPE_CHECKING:
     from concurrent.futures import Future, ProcessPoolExecutor
     from multiprocessing.process import BaseProcess
+    from pathlib import Path
+
+    from .cache import Cache
 
 Make: TypeAlias = Callable[[Iterable[Candidate]], Iterator[Made]]
 """From files to their records, one by one."""
@@ -55,15 +58,15 @@ def cores() -> int:
 
 
 @contextmanager
-def workers(orders: Orders, jobs: int) -> Iterator[Make]:
+def workers(orders: Orders, jobs: int, cache: Cache | None = None) -> Iterator[Make]:
     """Give the function that makes the records of files, in their order.
 
     All processes it starts have ended afterwards. It raises AxisproofError if one of them dies.
     """
     if jobs == 1:
-        yield lambda candidates: make_records(candidates, orders)
+        yield lambda candidates: make_records(candidates, orders, cache)
         return
-    with _processes(orders, jobs) as make:
+    with _processes(orders, jobs, cache) as make:
         yield make
 
 
@@ -82,11 +85,13 @@ class _Parcel:
     on: datetime.date
     options: Options
     sketches: bool
+    cache: tuple[Path, str] | None
 
     @classmethod
-    def of(cls, orders: Orders) -> _Parcel:
+    def of(cls, orders: Orders, cache: Cache | None) -> _Parcel:
         texts = own_texts(orders.rules.every)
-        return cls(texts, orders.rules.site, orders.on, orders.options, orders.sketches)
+        kept = None if cache is None else (cache.folder, cache.run)
+        return cls(texts, orders.rules.site, orders.on, orders.options, orders.sketches, kept)
 
     def orders(self) -> Orders:
         rules = Rules.with_site(with_texts(self.texts), self.site)
@@ -94,7 +99,8 @@ class _Parcel:
 
 
 _orders: Orders | None = None
-"""In a process that checks for another one: what it was told to do."""
+_cache: Cache | None = None
+"""In a process that checks for another one: what it was told to do, and with which cache."""
 
 
 def _begin(parcel: _Parcel) -> None:
@@ -103,7 +109,7 @@ def _begin(parcel: _Parcel) -> None:
     import signal
     import threading
 
-    global _orders
+    global _orders, _cache
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # whoever started it will end it
     parent = multiprocessing.parent_process()
     assert parent is not None
@@ -114,27 +120,36 @@ def _begin(parcel: _Parcel) -> None:
 
     threading.Thread(target=end_with_parent, daemon=True).start()
     _orders = parcel.orders()
+    if parcel.cache is not None:
+        from .cache import Cache
+
+        _cache = Cache(*parcel.cache)
 
 
-def _make(candidates: Sequence[Candidate]) -> list[Made]:
+def _make(candidates: Sequence[Candidate]) -> tuple[list[Made], str, int]:
+    """The records of files, and what is to be known of the cache: its trouble, entries kept."""
     assert _orders is not None
-    return list(make_records(candidates, _orders))
+    made = list(make_records(candidates, _orders, _cache))
+    if _cache is None:
+        return made, "", 0
+    kept, _cache.kept = _cache.kept, 0
+    return made, _cache.trouble, kept
 
 
 @contextmanager
-def _processes(orders: Orders, jobs: int) -> Iterator[Make]:
+def _processes(orders: Orders, jobs: int, cache: Cache | None) -> Iterator[Make]:
     import multiprocessing
     from concurrent.futures import ProcessPoolExecutor
     from concurrent.futures.process import BrokenProcessPool
 
     before = set(multiprocessing.active_children())
     context = multiprocessing.get_context("spawn")
-    pool = ProcessPoolExecutor(jobs, context, _begin, (_Parcel.of(orders),))
+    pool = ProcessPoolExecutor(jobs, context, _begin, (_Parcel.of(orders, cache),))
     finished = False
     try:
         with _undisturbed():  # processes start with the first call
             pool.submit(int)
-        yield partial(_made, pool, 4 * jobs)
+        yield partial(_made, pool, 4 * jobs, cache)
         finished = True
     except BrokenProcessPool:
         raise AxisproofError(
@@ -147,10 +162,12 @@ def _processes(orders: Orders, jobs: int) -> Iterator[Make]:
             _end(set(multiprocessing.active_children()) - before)
 
 
-def _made(pool: ProcessPoolExecutor, ahead: int, candidates: Iterable[Candidate]) -> Iterator[Made]:
+def _made(
+    pool: ProcessPoolExecutor, ahead: int, cache: Cache | None, candidates: Iterable[Candidate]
+) -> Iterator[Made]:
     """The records in order, of which no more than ``ahead`` chunks are made before they are due."""
     waiting = iter(candidates)
-    running: deque[Future[list[Made]]] = deque()
+    running: deque[Future[tuple[list[Made], str, int]]] = deque()
 
     def submit() -> bool:
         chunk = list(islice(waiting, CHUNK))
@@ -161,7 +178,10 @@ def _made(pool: ProcessPoolExecutor, ahead: int, candidates: Iterable[Candidate]
     while len(running) < ahead and submit():
         pass
     while running:
-        made = running.popleft().result()
+        made, trouble, kept = running.popleft().result()
+        if cache is not None:
+            cache.trouble = cache.trouble or trouble
+            cache.kept += kept
         submit()
         yield from made
 

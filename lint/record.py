@@ -20,6 +20,10 @@ from .reading import Rules, seconds_of
 from .settings import Overrides, apply_settings
 from .source.files import Reading, digest_of, keep_reading
 
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from .cache import Cache
+
 
 @dataclass(frozen=True, slots=True)
 class Orders:
@@ -62,21 +66,33 @@ class Made:
     error: AxisproofError | None = None
 
 
-def make_records(candidates: Iterable[Candidate], orders: Orders) -> Iterator[Made]:
+def make_records(
+    candidates: Iterable[Candidate], orders: Orders, cache: Cache | None = None
+) -> Iterator[Made]:
     """Read and check files one by one, of which only their records stay in memory."""
     for number, candidate in enumerate(candidates):
         if number:
             sweep()
         with held_back():
-            made = make_record(candidate, orders)
+            made = make_record(candidate, orders, cache)
         yield made
         del made
 
 
-def make_record(candidate: Candidate, orders: Orders) -> Made:
-    """Read and check one file. What it raises is a mistake in axisproof, not in the file."""
+def make_record(candidate: Candidate, orders: Orders, cache: Cache | None = None) -> Made:
+    """Read and check one file, or take its record from the cache.
+
+    What it raises is a mistake in axisproof, not in the file.
+    """
+    if cache is not None:
+        record = cache.find(candidate)
+        if record is not None:
+            return Made(record)
     with keep_reading() as reading:
-        return record_of(candidate, orders, reading)
+        made = record_of(candidate, orders, reading)
+    if cache is not None and made.error is None:
+        cache.keep(candidate, made.record, reading)
+    return made
 
 
 def record_of(candidate: Candidate, orders: Orders, reading: Reading) -> Made:

@@ -9,11 +9,16 @@ import stat
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from pathlib import Path
-from typing import TypeAlias
+from typing import Final, TypeAlias
 
 from .errors import UsageError
 
 Step: TypeAlias = "Callable[[], None]"
+
+PART: Final = ".part"
+"""How the name of a file ends that is being written and has not taken its name yet."""
+
+_BINARY: Final = getattr(os, "O_BINARY", 0)
 
 
 def refuse_to_replace(path: Path, force: bool, sources: Iterable[Path] = ()) -> None:
@@ -91,6 +96,27 @@ def write_folder(folder: Path, texts: Mapping[str, str], *, force: bool = False)
     write_files({folder / name: text for name, text in texts.items()}, force=force)
 
 
+def put_file(path: Path, data: bytes) -> None:
+    """Write ``data`` to ``path``, all of it or nothing, in place of whatever file is there.
+
+    It is not flushed to the disk: this is for what can be made again. Raises OSError if it cannot
+    be written.
+    """
+    part = _part(path)
+    try:
+        handle = os.open(part, os.O_WRONLY | os.O_CREAT | os.O_EXCL | _BINARY, 0o666)
+        with open(handle, "wb") as stream:
+            stream.write(data)
+        os.replace(part, path)
+    finally:
+        with contextlib.suppress(OSError):
+            part.unlink(missing_ok=True)
+
+
+def _part(path: Path) -> Path:
+    return path.parent / f".axisproof-{os.urandom(8).hex()}{PART}"
+
+
 @contextmanager
 def _named(path: Path) -> Iterator[None]:
     """Turn a failure of the system into one message that names the user's file and the reason."""
@@ -115,7 +141,7 @@ def _staged(path: Path, text: str, force: bool) -> Iterator[Step]:
     if old is not None and not stat.S_ISREG(old.st_mode):
         yield lambda: _pour(path, text)
         return
-    part = target.parent / f".axisproof-{os.urandom(8).hex()}.part"
+    part = _part(target)
     try:
         with _named(path):
             _fill(part, text, old)

@@ -9,6 +9,23 @@ ROOT = Path(__file__).resolve().parent.parent
 FAULTS = sorted((ROOT / "fixtures" / "faults").glob("*.yaml"))
 SOUND = ROOT / "fixtures" / "sound"
 
+RULES = """language 1
+rule site-node
+  level    warning
+  title    "Nodes of the site"
+  each     axis
+  require  axis.drive.node > 3
+  say      "{axis.drive.node}"
+  why      "w"
+  remedy   "r"
+  basis    "common practice, no source"
+  passes   "p" axis.drive.node = 4
+  fails    "f" axis.drive.node = 3
+"""
+SITE = """settings: {battery_change_notice: {value: 100 d, reason: we are slow}}
+levels: {brake-voltage-fits: {level: "off", reason: not ours}}
+"""
+
 
 def named(text: str, name: str) -> str:
     """A machine file's text with another machine name."""

@@ -18,7 +18,7 @@ from typing import Any
 import axisproof
 import click
 import pytest
-from axisproof import cli
+from axisproof import cli, console
 from axisproof.errors import InputError, Place, UsageError
 from axisproof.finding import Finding, Report, Tally, Undecided
 from axisproof.fixing import Repair
@@ -101,6 +101,8 @@ def test_check_passes_every_option_to_the_api(api: FakeApi) -> None:
                 "waivers": None,
                 "accepted": None,
                 "jobs": None,
+                "cache": None,
+                "noted": console.note,
             },
         )
     ]

@@ -23,27 +23,11 @@ from axisproof.finding import Report
 from axisproof.light import replace
 from axisproof.report import RenderOptions
 from axisproof.report.formats import FORMS, renderer
-from fleet_helpers import ROOT, archive, named
+from fleet_helpers import ROOT, RULES, SITE, archive, named
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 DAY = datetime.date(2026, 6, 1)
-RULES = """language 1
-rule site-node
-  level    warning
-  title    "Nodes of the site"
-  each     axis
-  require  axis.drive.node > 3
-  say      "{axis.drive.node}"
-  why      "w"
-  remedy   "r"
-  basis    "common practice, no source"
-  passes   "p" axis.drive.node = 4
-  fails    "f" axis.drive.node = 3
-"""
-SITE = """settings: {battery_change_notice: {value: 100 d, reason: we are slow}}
-levels: {brake-voltage-fits: {level: "off", reason: not ours}}
-"""
 
 
 @pytest.fixture(scope="module")

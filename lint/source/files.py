@@ -19,6 +19,8 @@ from ..light import dataclass, pattern
 from .limits import MAX_BYTES
 
 if TYPE_CHECKING:
+    from hashlib import blake2b
+
     from .places import Locations
 
 Plain: TypeAlias = "dict[str, Plain] | list[Plain] | str | int | Decimal | bool"
@@ -150,11 +152,15 @@ def keep_reading() -> Iterator[Reading]:
 
 def digest_of(data: bytes) -> str:
     """A fingerprint of the content of a file."""
+    return _hasher(data).hexdigest()
+
+
+def _hasher(data: bytes = b"") -> blake2b:
     try:
         from _blake2 import blake2b  # hashlib's, without OpenSSL, which takes a while to load
     except ImportError:
         from hashlib import blake2b
-    return blake2b(data, digest_size=20).hexdigest()
+    return blake2b(data, digest_size=20)
 
 
 def note_read(path: Path, data: bytes) -> None:
@@ -180,14 +186,17 @@ def note_link(folder: Path, named: Path, inside: str) -> None:
 
 
 def digest_on_disk(path: Path) -> str:
-    """The fingerprint of a file on the disk; empty if it cannot be read."""
-    from hashlib import blake2b, file_digest
-
+    """The fingerprint of a file on the disk; empty if it cannot be read or is no file."""
     try:
+        if not stat.S_ISREG(path.stat().st_mode):
+            return ""
+        hasher = _hasher()
         with path.open("rb") as stream:
-            return file_digest(stream, lambda: blake2b(digest_size=20)).hexdigest()
+            while data := stream.read(1 << 20):
+                hasher.update(data)
     except OSError:
         return ""
+    return hasher.hexdigest()
 
 
 def resolved(path: Path) -> Path:

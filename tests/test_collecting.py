@@ -2,6 +2,7 @@
 
 import datetime
 import gc
+import json
 import shutil
 from collections.abc import Iterator
 from pathlib import Path
@@ -12,7 +13,6 @@ from axisproof.collecting import held_back
 from axisproof.engine import Options
 from axisproof.errors import InputError
 from axisproof.importing.entry import find_candidates
-from axisproof.machine import Machine
 from axisproof.reading import Rules
 from axisproof.record import Orders, make_records
 
@@ -49,8 +49,9 @@ def test_it_is_at_work_again_after_a_check_and_after_one_that_failed(tmp_path: P
     assert gc.isenabled()
 
 
-def machines_in_memory() -> int:
-    return sum(isinstance(each, Machine) for each in gc.get_objects())
+def axes_in_memory() -> int:
+    """Axes name their machine, which names its axes: only the collector can take them away."""
+    return sum(isinstance(each, dict) and "@machine" in each for each in gc.get_objects())
 
 
 def test_of_many_files_only_one_machine_is_in_memory_at_a_time(tmp_path: Path) -> None:
@@ -58,8 +59,9 @@ def test_of_many_files_only_one_machine_is_in_memory_at_a_time(tmp_path: Path) -
         shutil.copy(SOUND, tmp_path / f"m{number}.json")
     orders = Orders(Rules.of((), None), DAY, Options())
     gc.collect()
-    before = machines_in_memory()
+    before = axes_in_memory()
+    axes = len(json.loads(SOUND.read_text("utf-8"))["axes"])
     with held_back():
         for made in make_records(find_candidates([tmp_path]), orders):
             assert made.record.judged
-            assert machines_in_memory() <= before + 1
+            assert axes_in_memory() <= before + axes

@@ -12,7 +12,8 @@ from ..language.tracer import Tracer
 from ..leaf_reader import expectation
 from ..machine import Machine
 from ..schema import Field, Leaf, ListType, MapType, RecordType, Type, machine_type
-from ..source.places import KeyPath, Locations, Node
+from ..source.outline import Node
+from ..source.places import KeyPath, Locations
 from .context import Context
 from .told import Remark
 
@@ -111,12 +112,7 @@ def path_at(located: Locations, offset: int) -> tuple[KeyPath, bool] | None:
         return 0 <= start <= offset <= end
 
     def search(node: Node, path: KeyPath) -> tuple[KeyPath, bool] | None:
-        items: Iterable[tuple[str | int, Node]] = ()
-        if isinstance(node.children, dict):
-            items = node.children.items()
-        elif isinstance(node.children, list):
-            items = enumerate(node.children)
-        for part, child in items:
+        for part, child in node.parts():
             here = (*path, part)
             if child.key_start >= 0 and inside(child.key_start, child.key_end):
                 return here, True

@@ -275,8 +275,8 @@ def _completion(state: State, path: Path, text: str, offset: int) -> list[types.
     context = context_at(text, offset, source.form)
     present: list[str] = []
     node = locate(source).node(context.path)
-    if context.is_key and node is not None and isinstance(node.children, dict):
-        present = list(node.children)
+    if context.is_key and node is not None and node.is_mapping:
+        present = [str(part) for part, _ in node.parts()]
     span = _range(text, offset - len(context.word), offset)
     found = facts.choices(context, present)
     items = []

@@ -15,7 +15,8 @@ from typing import Any, ClassVar, Final
 from ..errors import InputError, Place
 from ..source.files import Form, Plain, Source, note_read
 from ..source.limits import MAX_BYTES
-from ..source.places import KeyPath, Locations, Node, Scalar, path_text
+from ..source.outline import MAPPING, PLAIN, Node, Outline
+from ..source.places import KeyPath, Locations, Scalar, path_text
 
 MAX_LINE: Final = 100_000
 """Longest line of an export that is shown, in characters."""
@@ -63,7 +64,7 @@ class Export(Source):
     @cached_property
     def locations(self) -> Locations:
         """Where the facts stand, by their path in the machine file."""
-        return ExportLocations(self, None, _with_parents(self.statements.values()))
+        return ExportLocations(self, Outline(), _with_parents(self.statements.values()))
 
     def line_text(self, line: int) -> str:
         """The text of the 1-based ``line`` without its line break; empty beyond the last line."""
@@ -91,7 +92,10 @@ class ExportLocations(Locations):
     def node(self, path: KeyPath) -> Node | None:
         """A node without offsets, if the export states something at or below ``path``."""
         found = self.places.get(path)
-        return None if found is None else Node(0, 0, "plain" if found[1] else "collection")
+        if found is None:
+            return None
+        outline = Outline()
+        return outline.node(outline.add(0, 0, PLAIN if found[1] else MAPPING, None))
 
     def value(self, path: KeyPath) -> Place | None:
         """Where the export states the value."""

@@ -56,9 +56,13 @@ class Source:
     """Whether its values stand as the machine file writes them, so that one could be replaced."""
 
     @cached_property
-    def line_starts(self) -> list[int]:
+    def line_starts(self) -> Sequence[int]:
         """The offset at which each line starts; never empty."""
-        return [0, *(match.end() for match in _LINE_BREAK.finditer(self.text))]
+        from array import array
+
+        starts = array("i", [0])
+        starts.extend(match.end() for match in _LINE_BREAK.finditer(self.text))
+        return starts
 
     @cached_property
     def locations(self) -> Locations:
@@ -280,7 +284,9 @@ def _bytes(path: Path, name: str) -> bytes:
             if not stat.S_ISREG(status.st_mode):
                 raise InputError(f"{name} is not a regular file", expected="a regular file")
             with path.open("rb") as stream:
-                data = stream.read(MAX_BYTES + 1)
+                data = stream.read(min(status.st_size, MAX_BYTES) + 1)
+                while len(data) <= MAX_BYTES and (more := stream.read(1 << 20)):
+                    data += more  # it grows, or did not say how large it is
     except (OSError, ValueError) as fault:  # ValueError: a NUL in the name
         reason = getattr(fault, "strerror", None) or str(fault)
         raise InputError(f"{name} cannot be read: {reason.lower()}") from None

@@ -15,7 +15,7 @@ from ..errors import InputError
 from ..light import pattern
 from .files import Plain, Source, check_text, unprintable
 from .limits import MAX_DEPTH, MAX_NODES, MAX_TEXT, NUMBER_BOUNDS, number_fault, shortened
-from .places import Node
+from .outline import DOUBLE, LIST, MAPPING, PLAIN, Outline
 
 ABSENT_HINT: Final = '"none" where it is known to be absent, or the key left out'
 
@@ -107,27 +107,27 @@ _WORD = pattern(r"[^\s,:\[\]{}\"]+")
 _GOOD_WORDS: Final = frozenset(("true", "false"))
 
 
-def scan_json(source: Source) -> Node | None:
-    """The tree of places in ``source``; where the text is unusable, the part before that."""
-    found: list[Node] = []
+def scan_json(source: Source) -> Outline:
+    """Where the values of ``source`` stand; where the text is unusable, of the part before that."""
+    outline = Outline()
     with suppress(InputError):
-        _scan(source, found)
-    return found[0] if found else None
+        _scan(source, outline)
+    return outline
 
 
 def _check(source: Source) -> None:
     """Raise InputError, with its place, for the first thing in ``source`` that cannot be used."""
-    _scan(source, [])
+    _scan(source, Outline())
 
 
-def _scan(source: Source, top: list[Node]) -> None:
+def _scan(source: Source, outline: Outline) -> None:
     text = source.text
     size = len(text)
     space, match_number = _SPACE.match, _NUMBER.match
-    root = Node(0, size, "collection")
-    root.children = top
-    here = root
-    stack: list[Node] = []
+    # Per open collection: its number and, if it is a mapping, where its keys begin.
+    stack: list[tuple[int, dict[str, int] | None]] = []
+    here = -1
+    keys: dict[str, int] | None = None
     key: tuple[str, int, int] | None = None
     state = "value"  # value | first (value or close) | key | first key | after
     nodes = 0
@@ -137,13 +137,12 @@ def _scan(source: Source, top: list[Node]) -> None:
         if at == size:
             break
         sign = text[at]
-        around = here.children
         if state == "after":
-            if here is root:
+            if not stack:
                 raise source.error(
                     "text after the end of the value", at, at + 1, "nothing after the one value"
                 )
-            closing = "}" if isinstance(around, dict) else "]"
+            closing = "]" if keys is None else "}"
             if sign == ",":
                 comma = at
                 state = "key" if closing == "}" else "value"
@@ -157,13 +156,13 @@ def _scan(source: Source, top: list[Node]) -> None:
             if sign != closing:
                 raise _unexpected(source, at, f"',' or '{closing}'")
             at += 1
-            here.end = at
-            here = stack.pop()
+            outline.close(here, at)
+            here, keys = stack.pop()
             continue
         if (sign == "}" and state == "first key") or (sign == "]" and state == "first"):
             at += 1
-            here.end = at
-            here = stack.pop()
+            outline.close(here, at)
+            here, keys = stack.pop()
             state = "after"
             continue
         if state in ("key", "first key"):
@@ -172,9 +171,10 @@ def _scan(source: Source, top: list[Node]) -> None:
             end, name = _string(source, at)
             if not name:
                 raise source.error("the key is empty", at, end, "a word")
-            if isinstance(around, dict) and name in around:
-                first = around[name]
-                line, column = source.position(first.key_start)
+            assert keys is not None
+            first = keys.setdefault(name, at)
+            if first != at:
+                line, column = source.position(first)
                 raise source.error(
                     f"the key {shortened(name)!r} stands twice in one object"
                     f" (first on line {line}, column {column})",
@@ -198,17 +198,17 @@ def _scan(source: Source, top: list[Node]) -> None:
             raise source.error(
                 f"the file holds more than {MAX_NODES} values", at, at + 1, "a smaller file"
             )
+        form = PLAIN
         if sign in "{[":
             if len(stack) == MAX_DEPTH:
                 raise source.error(
                     f"nested deeper than {MAX_DEPTH} levels", at, at + 1, "flatter values"
                 )
             at += 1
-            node = Node(start, at, "collection")
-            node.children = {} if sign == "{" else []
+            form = MAPPING if sign == "{" else LIST
         elif sign == '"':
             at, _ = _string(source, at)
-            node = Node(start, at, "double")
+            form = DOUBLE
         else:
             number = match_number(text, at)
             word = _WORD.match(text, at)
@@ -223,27 +223,21 @@ def _scan(source: Source, top: list[Node]) -> None:
             elif raw not in _GOOD_WORDS:
                 raise _bad_word(source, at, end, raw)
             at = end
-            node = Node(start, at, "plain")
-        if isinstance(around, dict):
-            assert key is not None
-            name, node.key_start, node.key_end = key
-            around[name] = node
-        else:
-            assert around is not None
-            around.append(node)
-        if node.quoting == "collection":
-            stack.append(here)
-            here = node
+        added = outline.add(start, at, form, None if keys is None else key)
+        if form >= LIST:
+            stack.append((here, keys))
+            here, keys = added, {} if form == MAPPING else None
             state = "first key" if sign == "{" else "first"
         else:
             state = "after"
-    if here is not root:
-        opened = text[here.start]
+    if stack:
+        begin = outline.starts[here]
+        opened = text[begin]
         kind, closing = ("object", "}") if opened == "{" else ("list", "]")
         raise source.error(
             f"the {kind} opened with {opened} is not closed",
-            here.start,
-            here.start + 1,
+            begin,
+            begin + 1,
             f"'{closing}'",
         )
     if state != "after":

@@ -4,31 +4,15 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from typing import Final, Literal, TypeAlias
+from typing import Final, TypeAlias
 
 from ..errors import Place
 from ..light import dataclass, pattern
 from .files import Source
+from .outline import Node, Outline, Quoting
 
 KeyPath: TypeAlias = "tuple[str | int, ...]"
 """Keys and list indexes (from 0) from the top of a file to a value."""
-
-Quoting = Literal["plain", "single", "double", "literal", "folded", "alias", "collection"]
-"""How a value is written. ``literal`` and ``folded`` are YAML's block scalars."""
-
-
-class Node:
-    """A value's stretch of text [start, end), that of its key, and what is inside it."""
-
-    __slots__ = ("children", "end", "key_end", "key_start", "quoting", "start")
-
-    def __init__(self, start: int, end: int, quoting: Quoting) -> None:
-        self.start = start
-        self.end = end
-        self.quoting: Quoting = quoting
-        self.key_start = -1
-        self.key_end = -1
-        self.children: dict[str, Node] | list[Node] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,22 +30,22 @@ class Locations:
     """Places of all values in one file, by path."""
 
     source: Source
-    root: Node | None
+    outline: Outline
+
+    @property
+    def root(self) -> Node | None:
+        """The value that is the whole file; None if nothing could be read."""
+        return self.outline.node(0) if len(self.outline) else None
 
     def node(self, path: KeyPath) -> Node | None:
         """The node at ``path``, or None if the file has none."""
-        node = self.root
+        outline = self.outline
+        number = 0 if len(outline) else -1
         for part in path:
-            if node is None:
-                return None
-            children = node.children
-            if isinstance(children, dict):
-                node = children.get(part) if isinstance(part, str) else None
-            elif isinstance(children, list) and isinstance(part, int):
-                node = children[part] if 0 <= part < len(children) else None
-            else:
-                return None
-        return node
+            if number < 0:
+                break
+            number = outline.child(number, part)
+        return None if number < 0 else outline.node(number)
 
     def value(self, path: KeyPath) -> Place | None:
         """Where the value stands. An alias stands where it is used, its parts where anchored."""

@@ -27,7 +27,8 @@ from ..errors import InputError
 from ..light import pattern
 from .files import Plain, Source, check_text, unprintable
 from .limits import MAX_DEPTH, MAX_NODES, MAX_TEXT, NUMBER_BOUNDS, number_fault, shortened
-from .places import Node, Quoting, path_text
+from .outline import ALIAS, DOUBLE, FOLDED, LIST, LITERAL, MAPPING, PLAIN, SINGLE, Outline
+from .places import path_text
 
 ABSENT_HINT: Final = "none where it is known to be absent, or the key left out"
 
@@ -400,81 +401,65 @@ def _at(
     return source.error(what, start, end, expected)
 
 
-def scan_yaml(source: Source) -> Node | None:
-    """The tree of places in ``source``; where the text is unusable, the part before that.
+def scan_yaml(source: Source) -> Outline:
+    """Where the values of ``source`` stand; where the text is unusable, of the part before that.
 
     The first of duplicate keys counts. An alias has its own place and the parts of its anchor.
     """
-    root = Node(0, 0, "collection")
-    found: list[Node] = []
-    root.children = found
+    outline = Outline()
     with suppress(yaml.YAMLError, ValueError, OverflowError):
-        _scan(source, root)
-    return found[0] if found else None
+        _scan(source, outline)
+    return outline
 
 
-_QUOTING: Final[dict[str, Quoting]] = {
-    "'": "single",
-    '"': "double",
-    "|": "literal",
-    ">": "folded",
-}
+_KINDS: Final = {"'": SINGLE, '"': DOUBLE, "|": LITERAL, ">": FOLDED}
 
 
-def _scan(source: Source, root: Node) -> None:
+def _scan(source: Source, outline: Outline) -> None:
     next_event = events_of(source.text)
-    stack: list[Node] = []
-    flows: list[bool] = []
-    here = root
+    # Per open collection: its number, whether it is a mapping, whether it stands in brackets, and
+    # the end of the last thing inside it.
+    stack: list[tuple[int, bool, bool, int]] = []
+    number, mapping, flow, furthest = -1, False, False, 0
     pending: tuple[str, int, int] | None = None
-    anchors: dict[str, Node] = {}
+    anchors: dict[str, int] = {}
     for _ in range(2):
         next_event()
     while True:
         event = next_event()
         kind = event.__class__
         if kind is MappingEndEvent or kind is SequenceEndEvent:
-            children = here.children
-            if flows.pop():
-                here.end = event.end_mark.index
-            elif children:  # a block collection's end mark is where the next thing begins
-                inside = children.values() if isinstance(children, dict) else children
-                here.end = max(node.end for node in inside)
-            here = stack.pop()
+            if flow:
+                furthest = event.end_mark.index
+            # a block collection's end mark is where the next thing begins
+            outline.close(number, furthest)
+            last = furthest
+            number, mapping, flow, furthest = stack.pop()
+            furthest = max(furthest, last)
             pending = None
             continue
         if kind not in (ScalarEvent, AliasEvent, MappingStartEvent, SequenceStartEvent):
             return
         start, end = _span(source, event)
-        around = here.children
-        if isinstance(around, dict) and pending is None:
+        if mapping and pending is None:
             if kind is not ScalarEvent:
                 return
             pending = (intern(event.value), start, end)
             continue
         if kind is ScalarEvent:
-            node = Node(start, end, _QUOTING.get(event.style, "plain"))
+            added = outline.add(start, end, _KINDS.get(event.style, PLAIN), pending)
         elif kind is AliasEvent:
-            node = Node(start, end, "alias")
-            target = anchors.get(event.anchor)
-            node.children = target.children if target else None
+            added = outline.add(start, end, ALIAS, pending, anchors.get(event.anchor, -1))
         else:
-            node = Node(start, end, "collection")
-            node.children = {} if kind is MappingStartEvent else []
-        if kind is not AliasEvent and event.anchor is not None:
-            anchors.setdefault(event.anchor, node)
-        if isinstance(around, dict):
-            assert pending is not None
-            name, node.key_start, node.key_end = pending
-            around.setdefault(name, node)
-        else:
-            assert around is not None
-            around.append(node)
-        if node.quoting == "collection":
-            stack.append(here)
-            flows.append(event.flow_style)
-            here = node
+            form = MAPPING if kind is MappingStartEvent else LIST
+            added = outline.add(start, end, form, pending)
+            stack.append((number, mapping, flow, furthest))
+            number, mapping, flow, furthest = added, form == MAPPING, event.flow_style, 0
         pending = None
+        if kind is ScalarEvent or kind is AliasEvent:
+            furthest = max(furthest, end)
+        if kind is not AliasEvent and event.anchor is not None:
+            anchors.setdefault(event.anchor, added)
 
 
 # libyaml's problem → what is wrong, what was expected, and whether to point at the construct that

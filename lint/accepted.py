@@ -35,10 +35,10 @@ def accepted_text(report: Report, day: datetime.date) -> str:
     findings = [
         {
             "rule": finding.rule,
-            "machine": finding.machine,
+            "machine": _writable(finding.machine),
             "subject": finding.subject,
             "facts": list(finding.facts),
-            "message": finding.message,
+            "message": _writable(finding.message),
         }
         for finding in report.findings
         if finding.waived is None
@@ -46,6 +46,11 @@ def accepted_text(report: Report, day: datetime.date) -> str:
     findings.sort(key=lambda each: json.dumps(each, sort_keys=True))
     plain = {"accepted": VERSION, "recorded_on": day.isoformat(), "findings": findings}
     return json.dumps(plain, indent=1, ensure_ascii=False) + "\n"
+
+
+def _writable(text: str) -> str:
+    """Text that may hold the name of a file that is no UTF-8, as it can stand in one that is."""
+    return text.encode("utf-8", "backslashreplace").decode()
 
 
 def read_accepted(path: Path) -> AcceptedSet:
@@ -80,13 +85,14 @@ def apply_accepted(
         waiting[each.rule, each.machine, each.subject, tuple(sorted(each.facts))].append(each)
     marked = []
     for finding in findings:
-        same = waiting[finding.rule, finding.machine, finding.subject, finding.facts]
+        machine = _writable(finding.machine)
+        same = waiting[finding.rule, machine, finding.subject, finding.facts]
         then = same.pop(0) if same else None
         if then is None or finding.waived is not None:
             marked.append(finding)
             continue
         reason = f"recorded on {accepted.recorded_on}"
-        if then.message != finding.message:
+        if then.message != _writable(finding.message):
             reason += f", when it said: {then.message}"
         marked.append(replace(finding, waived=Waived(reason, accepted=True)))
     return tuple(marked), tuple(each for left in waiting.values() for each in left)

@@ -117,7 +117,9 @@ def _watch(
 
     def changed(files: Sequence[Path]) -> None:
         names = ", ".join(visible(path.name) for path in files[:5])
-        show(f"\n{'═' * options.width}\n{_now()}  changed: {names}\n\n", options)
+        told = f"\n{'═' * options.width}\n{_now()}  changed: {names}\n\n"
+        if not show(told, options):
+            raise BrokenPipeError
 
     try:
         watch(given, once, changed)

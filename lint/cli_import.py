@@ -109,7 +109,7 @@ def import_command(
         imported = api.import_(files, options, _Bars(stack))
     text = machine_yaml(imported.tree, imported.remarks)
     if output is None:
-        _print(text)
+        _print_file(text)
     else:
         refuse_to_replace(output, force, [source.path for source in imported.tree.sources])
         write_file(output, text, force=force)
@@ -163,7 +163,7 @@ def init(
         write_file(output, text, force=force)
         _print(f"{output} is ready; `axisproof check {output}` says which facts it lacks.\n")
     else:
-        _print(text)
+        _print_file(text)
     return 0
 
 
@@ -213,6 +213,16 @@ def _print(text: str) -> None:
     from .console import options_for, show
 
     show(text, options_for(None))
+
+
+def _print_file(text: str) -> None:
+    """Print what is to be a file; but for a terminal's sake, no character of it is altered."""
+    from .console import show_exactly
+
+    if sys.stdout.isatty():
+        _print(text)
+    else:
+        show_exactly(text)
 
 
 def _tell(remarks: tuple[Any, ...]) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime
 import json
+import os
 import re
 import xml.etree.ElementTree as ET
 from dataclasses import replace
@@ -406,3 +407,19 @@ def test_beside_machines_in_a_folder_they_are_no_machines(
     assert api.check([tmp_path]).machines == ("Bottling hall",)
     assert run(["check", str(accepted)]) == 2
     assert "is an accepted set, which describes no machine" in flat(capsys.readouterr().err)
+
+
+def test_machines_told_apart_by_names_that_are_no_utf8_can_be_accepted(tmp_path: Path) -> None:
+    from axisproof.safe_write import write_file
+
+    text = (LIFT.parent.parent / "faults" / "ratio-as-exact-as-on-record.yaml").read_text("utf-8")
+    folder = tmp_path / "machines"
+    folder.mkdir()
+    for name in (b"\xff.yaml", b"\xfe.yaml"):
+        Path(os.fsdecode(os.path.join(os.fsencode(folder), name))).write_text(text, "utf-8")
+    report = api.check([folder], on=DAY)
+    assert len(report.findings) == 2
+    write_file(tmp_path / "accepted.json", api.accepted_text(report, DAY))
+    again = api.check([folder], on=DAY, accepted=tmp_path / "accepted.json")
+    assert again.at_or_above("note") == 0
+    assert again.accepted_gone == ()

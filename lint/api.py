@@ -21,9 +21,11 @@ if TYPE_CHECKING:
     from .fixing import FileChange, Repair
     from .importing.adhoc import ImportOptions
     from .importing.assembly import Imported, ProgressFor
+    from .importing.entry import Candidate
     from .reading import Rules
     from .record import Orders, Record
     from .rule_info import Concern, RuleInfo, RuleTestReport, SettingInfo
+    from .sharding import Joined
 
 PathLike = Path | str
 
@@ -47,6 +49,8 @@ def check(
     jobs: int | None = 1,
     cache: PathLike | None = None,
     noted: Callable[[str], None] | None = None,
+    shard: str = "",
+    recorded: Callable[[str], None] | None = None,
 ) -> Report:
     """Check machine files (and folders of them) against the shipped rules and those in ``rules``.
 
@@ -58,7 +62,9 @@ def check(
     processes share the work (None: as many as cores, if it pays); a script that asks for more than
     one keeps its own doings below ``if __name__ == "__main__":``, as each starts it anew.
     What is found is kept in the folder ``cache``, and taken from there for files that have not
-    changed; if it cannot be written, ``noted`` is told so, once, and all is checked. Raises
+    changed; if it cannot be written, ``noted`` is told so, once, and all is checked.
+    ``shard`` ("2/5") takes every fifth file from the second on; ``recorded`` is given the text of a
+    record, of which ``merge`` makes the report on all. Raises
     InputError for a machine, settings or other file that cannot be used, RuleError for a rule file,
     UsageError for paths that lead nowhere. Either every machine is checked, or an error is raised.
     """
@@ -75,15 +81,16 @@ def check(
         candidates = find_candidates([Path(path) for path in paths])
         if not candidates:
             raise UsageError("there is no machine file to check", expected="at least one")
-        gathering = Gathering(candidates)
-        jobs = 1 if texts else fleet.jobs_for(len(candidates), jobs)
+        own, parts = _share(shard, candidates)
+        gathering = Gathering(own, parts)
+        jobs = 1 if texts else fleet.jobs_for(len(own), jobs)
         kept = None if cache is None or texts else _opened(Path(cache), orders, noted)
         with fleet.workers(orders, jobs, kept) as make:
             for stage in (gathering.first, gathering.rest):
                 asked = stage()
                 for candidate, made in zip(asked, make(asked), strict=True):
                     if progress:
-                        progress(len(gathering.records), len(candidates))
+                        progress(len(gathering.records), len(own))
                     gathering.add(candidate, made)
         if kept is not None:
             _closed(kept, noted)
@@ -95,9 +102,82 @@ def check(
         from .describing import concern_names
 
         names = concern_names(in_force.catalogue)
+    if recorded:
+        from .sharding import WHOLE, parse_shard, record_text
+
+        share = parse_shard(shard) if shard else WHOLE
+        found = {Path(record.file): record for record in records}
+        recorded(record_text(found, candidates, share, orders, names))
     if progress:
-        progress(len(candidates), len(candidates))
+        progress(len(own), len(own))
     return replace(report, concerns=names)
+
+
+def _share(
+    shard: str, candidates: Sequence[Candidate]
+) -> tuple[Sequence[Candidate], Iterable[Path]]:
+    """The files of a shard, and those that machines of other shards take in."""
+    if not shard:
+        return candidates, ()
+    from .sharding import parse_shard, taken_by_others
+
+    own = parse_shard(shard).share(candidates)
+    return own, taken_by_others(candidates, own)
+
+
+def merge(
+    records: Sequence[PathLike],
+    *,
+    rules: Sequence[PathLike] = (),
+    waivers: PathLike | None = None,
+    accepted: PathLike | None = None,
+    workings: bool = False,
+    every_outcome: bool = False,
+    sketches: bool = False,
+) -> tuple[Report, bool]:
+    """Join what checks of all shards recorded, as the report that one check of all would have made.
+
+    ``waivers`` and ``accepted`` are as for ``check``; for waivers the machine files they name are
+    read again, and ``rules`` must be those of the checks. ``workings``, ``every_outcome`` and
+    ``sketches`` say what the report needs. Returned beside it is whether it has workings.
+
+    Raises InputError for a file that holds no record, UsageError for records that do not belong
+    together, are not all, or lack what is needed.
+    """
+    from .assembling import report_of
+    from .fingerprint import code_digest
+    from .report.json import tool_version
+    from .sharding import read_records
+
+    code = {"version": tool_version(), "code": code_digest()}
+    joined = read_records([Path(path) for path in records], code)
+    wanted = {
+        "--workings": workings and not joined.conditions["workings"],
+        "--every-outcome": every_outcome and not joined.conditions["every_outcome"],
+        "--pictures": sketches and not joined.conditions["pictures"],
+    }
+    if any(wanted.values()):
+        options = " ".join(option for option, lacks in wanted.items() if lacks)
+        raise UsageError(
+            "the records lack what this form shows", expected=f"records of checks with {options}"
+        )
+    report = report_of(joined.records, joined.rules)
+    in_force = None if waivers is None else _same_rules(joined, rules)
+    report = _with_waivers(report, waivers, accepted, in_force, joined.records, joined.day)
+    return replace(report, concerns=joined.concerns), joined.conditions["workings"]
+
+
+def _same_rules(joined: Joined, rules: Sequence[PathLike]) -> Rules:
+    """The rules by which records were made. Raises UsageError if ``rules`` are others."""
+    from .catalogue import digest
+    from .reading import Rules
+
+    in_force = Rules.of(rules, None)
+    if digest(in_force.every.texts) != joined.conditions["rules"]:
+        raise UsageError(
+            "the records were made with other rules", expected="the --rules of the checks"
+        )
+    return in_force
 
 
 def _opened(folder: Path, orders: Orders, noted: Callable[[str], None] | None) -> Cache | None:
@@ -142,7 +222,7 @@ def _with_waivers(
     report: Report,
     waivers: PathLike | None,
     accepted: PathLike | None,
-    rules: Rules,
+    rules: Rules | None,
     records: Sequence[Record],
     day: datetime.date,
 ) -> Report:
@@ -152,6 +232,7 @@ def _with_waivers(
         from .assembling import machines_again
         from .waivers import apply_waivers, read_waivers
 
+        assert rules is not None
         given = read_waivers(Path(waivers), rules.every)
         machines = machines_again(records, {waiver.machine for waiver in given.entries})
         findings = apply_waivers(findings, given, machines, day)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 
 from .console import explain_failure, note, options_for, progress_bar, show, show_exactly
 from .errors import UsageError
@@ -36,6 +36,8 @@ def check_and_show(
     jobs: int | None = None,
     cache: Path | None = None,
     no_cache: bool = False,
+    shard: str = "",
+    record: Path | None = None,
     width: int | None = None,
 ) -> int:
     """Check machines and print the report, or write it to ``output``; return the exit status.
@@ -44,10 +46,11 @@ def check_and_show(
     that do not go together, and what ``write_file`` raises.
     """
     from . import api
-    from .report.formats import FORMS, renderer
+    from .report.formats import FORMS
 
     needs = FORMS[form]
     kept_in = None if no_cache else cache or os.environ.get("AXISPROOF_CACHE") or None
+    recorded: list[str] = []
 
     def checked() -> Report:
         with progress_bar() as progress:
@@ -64,29 +67,79 @@ def check_and_show(
                 jobs=jobs,
                 cache=kept_in,
                 noted=note,
+                shard=shard,
+                recorded=None if record is None else recorded.append,
                 **progress,
             )
 
+    if shard and (waivers or accepted):
+        raise UsageError(
+            "--waivers and --accepted cannot be judged by one shard",
+            expected="them with `axisproof merge`, and --fail-at never here",
+        )
     if watch:
         if form != "text" or output is not None:
             raise UsageError("--watch goes with neither --format nor --output", expected="text")
+        if shard or record is not None:
+            raise UsageError("--watch goes with neither --shard nor --record", expected="text")
         beside = filter(None, (settings, waivers, accepted))
         return _watch([*paths, *rules, *beside], checked, width, workings)
     report = checked()
+    read = [settings, waivers, accepted]
+    if record is not None:
+        write_new(record, recorded[0], force, [*report.files, *rules, *read])
+    return deliver(
+        report,
+        form=form,
+        output=output,
+        force=force,
+        fail_at=fail_at,
+        undecided_fails=undecided_fails,
+        workings=workings,
+        width=width,
+        read=[*report.files, *rules, *read, record],
+    )
+
+
+def deliver(
+    report: Report,
+    *,
+    form: str,
+    output: Path | None,
+    force: bool,
+    fail_at: Level | None,
+    undecided_fails: bool,
+    workings: bool,
+    width: int | None,
+    read: Iterable[Path | str | None],
+) -> int:
+    """Print a report, or write it to ``output``; return the exit status.
+
+    ``read`` are files and folders that ``output`` must not replace.
+    """
+    from .report.formats import renderer
+
     options = options_for(width, workings=workings, to_file=output is not None, fail_at=fail_at)
     text = renderer(form)(report, options)
     if output is not None:
-        from .cli_options import inputs
-        from .safe_write import refuse_to_replace, write_file
-
-        refuse_to_replace(output, force, inputs(report.files, rules, settings, waivers, accepted))
-        write_file(output, text, force=force)
+        write_new(output, text, force, read)
     elif form == "text":
         show(text, options)
     else:
         show_exactly(text)
     failed = fail_at is not None and report.at_or_above(fail_at) > 0
     return int(failed or (undecided_fails and bool(report.undecided)))
+
+
+def write_new(path: Path, text: str, force: bool, read: Iterable[Path | str | None]) -> None:
+    """Write a text to a file that is none of those ``read`` (nor any in folders of them)."""
+    from pathlib import Path
+
+    from .cli_options import inputs
+    from .safe_write import refuse_to_replace, write_file
+
+    refuse_to_replace(path, force, inputs((), [Path(each) for each in read if each is not None]))
+    write_file(path, text, force=force)
 
 
 def _watch(

@@ -14,18 +14,25 @@ from typing import TYPE_CHECKING, Any, Final, cast
 
 import click
 
-from . import cli_changes, cli_editing, cli_import, cli_swap
+from . import cli_changes, cli_editing, cli_import, cli_merge, cli_swap
 from .cli_options import (
     FILE,
     USERS,
+    accepted_option,
     cache_option,
     day_option,
+    fail_option,
     force_option,
+    form_option,
     jobs_option,
     no_cache_option,
     output_option,
+    record_option,
     rules_option,
     settings_option,
+    shard_option,
+    undecided_option,
+    waivers_option,
     width_option,
     workings_option,
 )
@@ -36,9 +43,6 @@ if TYPE_CHECKING:
     from click.shell_completion import CompletionItem
 
     from .finding import Level
-
-FORMS: Final = ("text", "json", "sarif", "junit", "markdown", "html")
-"""Names of report.formats.FORMS, repeated because that module is not needed for other commands."""
 
 SCHEMAS: Final = tuple(
     "machine findings changes waivers accepted mapping project part spare recalibration".split()
@@ -79,6 +83,7 @@ Examples:
   axisproof check machines/ --format junit --undecided-fails
   axisproof check machines/ --fix
   axisproof check archive/ --jobs 8 --cache
+  axisproof check archive/ --shard 2/5 --record shard-2.json --fail-at never
 
 Forms:
   text      for people at a terminal
@@ -133,36 +138,13 @@ def cli() -> None:
 @click.option(
     "--pictures", is_flag=True, help="Give what pictures of the axes show (json; html has them)."
 )
-@click.option(
-    "--format",
-    "form",
-    type=click.Choice(FORMS),
-    default="text",
-    show_default=True,
-    help="Form of the report, see below.",
-)
+@form_option
 @output_option
 @force_option
-@click.option(
-    "--fail-at",
-    type=click.Choice(["error", "warning", "note", "never"]),
-    default="warning",
-    show_default=True,
-    help="Exit with 1 if there is a finding of this level or a graver one.",
-)
-@click.option(
-    "--waivers",
-    type=FILE,
-    metavar="FILE",
-    help="Findings that may be lived with for a while (`axisproof schema waivers`).",
-)
-@click.option(
-    "--accepted",
-    type=FILE,
-    metavar="FILE",
-    help="Findings that `axisproof accept` recorded; only others fail.",
-)
-@click.option("--undecided-fails", is_flag=True, help="Exit with 1 also if a check is undecided.")
+@fail_option
+@waivers_option
+@accepted_option
+@undecided_option
 @click.option(
     "--fix",
     is_flag=True,
@@ -174,6 +156,8 @@ def cli() -> None:
 @jobs_option
 @cache_option
 @no_cache_option
+@shard_option
+@record_option
 @width_option
 def check(
     paths: tuple[Path, ...],
@@ -196,6 +180,8 @@ def check(
     jobs: int | None,
     cache: Path | None,
     no_cache: bool,
+    shard: str,
+    record: Path | None,
     width: int | None,
 ) -> int:
     """Check machine files, or all of them in a folder, and print findings.
@@ -210,8 +196,10 @@ def check(
         from .cache import users_folder
 
         cache = users_folder()
-    if output is not None:
-        refuse_to_replace(output, force, paths)
+    for file in filter(None, (output, record)):
+        refuse_to_replace(file, force, paths)
+    if output is not None and output == record:
+        raise UsageError(f"{output} cannot take report and record", expected="two files")
     day = on.date() if on else None
     if yes and not fix:
         raise UsageError("--yes belongs to --fix", expected="--fix --yes")
@@ -239,6 +227,8 @@ def check(
         jobs=jobs,
         cache=cache,
         no_cache=no_cache,
+        shard=shard,
+        record=record,
         width=width,
     )
 
@@ -392,6 +382,7 @@ cli_import.register(cli)
 cli_changes.register(cli)
 cli_editing.register(cli)
 cli_swap.register(cli)
+cli_merge.register(cli)
 
 
 def main() -> None:

@@ -8,6 +8,9 @@ from typing import Any, Final
 
 import click
 
+FORMS: Final = ("text", "json", "sarif", "junit", "markdown", "html")
+"""Names of report.formats.FORMS, repeated because most commands do without that module."""
+
 
 class _File(click.Path):
     """A path; an empty word (an unset variable in a script) is refused, not taken for a folder."""
@@ -83,6 +86,50 @@ cache_option: Final = click.option(
 )
 no_cache_option: Final = click.option(
     "--no-cache", is_flag=True, help="Check all anew and keep nothing."
+)
+
+
+shard_option: Final = click.option(
+    "--shard",
+    metavar="K/N",
+    default="",
+    help="Check only the K-th of N shares of the files; the N together are all of them.",
+)
+record_option: Final = click.option(
+    "--record",
+    type=FILE,
+    metavar="FILE",
+    help="Write also what was found to a new file, for `axisproof merge`.",
+)
+form_option: Final = click.option(
+    "--format",
+    "form",
+    type=click.Choice(FORMS),
+    default="text",
+    show_default=True,
+    help="Form of the report, see below.",
+)
+fail_option: Final = click.option(
+    "--fail-at",
+    type=click.Choice(["error", "warning", "note", "never"]),
+    default="warning",
+    show_default=True,
+    help="Exit with 1 if there is a finding of this level or a graver one.",
+)
+waivers_option: Final = click.option(
+    "--waivers",
+    type=FILE,
+    metavar="FILE",
+    help="Findings that may be lived with for a while (`axisproof schema waivers`).",
+)
+accepted_option: Final = click.option(
+    "--accepted",
+    type=FILE,
+    metavar="FILE",
+    help="Findings that `axisproof accept` recorded; only others fail.",
+)
+undecided_option: Final = click.option(
+    "--undecided-fails", is_flag=True, help="Exit with 1 also if a check is undecided."
 )
 
 

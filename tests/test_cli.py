@@ -18,7 +18,7 @@ from typing import Any
 import axisproof
 import click
 import pytest
-from axisproof import cli, console
+from axisproof import cli, cli_options, console
 from axisproof.errors import InputError, Place, UsageError
 from axisproof.finding import Finding, Report, Tally, Undecided
 from axisproof.fixing import Repair
@@ -47,6 +47,8 @@ class FakeApi(ModuleType):
         self.calls.append((paths, options))
         if self.failure:
             raise self.failure
+        if options.get("recorded"):
+            options["recorded"]("{}")
         return self.report
 
     def list_rules(self, rules: Any = ()) -> tuple[RuleInfo, ...]:
@@ -103,6 +105,8 @@ def test_check_passes_every_option_to_the_api(api: FakeApi) -> None:
                 "jobs": None,
                 "cache": None,
                 "noted": console.note,
+                "shard": "",
+                "recorded": None,
             },
         )
     ]
@@ -183,7 +187,7 @@ def test_every_form_can_be_printed_and_fails_alike(
 def test_the_forms_on_offer_are_those_that_exist() -> None:
     from axisproof.report.formats import FORMS, renderer
 
-    assert tuple(FORMS) == cli.FORMS
+    assert tuple(FORMS) == cli_options.FORMS
     for name in FORMS:
         assert callable(renderer(name))
 
@@ -433,7 +437,7 @@ def test_the_help_of_check_lists_forms_and_exit_status_as_written(capsys: Captur
     cli.run(["check", "--help"])
     out = capsys.readouterr().out
     assert "  1    there is one (or an undecided check, with --undecided-fails)\n" in out
-    for form in cli.FORMS:
+    for form in cli_options.FORMS:
         assert re.search(rf"^ +{form} +\w", out, re.MULTILINE)
 
 

@@ -15,7 +15,7 @@ from pathlib import Path
 import axisproof
 import pytest
 import yaml
-from axisproof import cli
+from axisproof import cli, cli_options
 
 ROOT = Path(__file__).parent.parent
 README = (ROOT / "README.md").read_text("utf-8")
@@ -62,7 +62,7 @@ def test_the_status_table_of_the_readme_is_that_of_the_help(
 
 
 def test_the_forms_of_the_readme_are_those_there_are() -> None:
-    assert tuple(re.findall(r"(?m)^\| `(\w+)` \|", README)) == cli.FORMS
+    assert tuple(re.findall(r"(?m)^\| `(\w+)` \|", README)) == cli_options.FORMS
 
 
 def test_the_python_of_the_readme_gives_what_it_shows(folder: Path) -> None:

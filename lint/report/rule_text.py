@@ -77,12 +77,13 @@ def code_lines(text: str) -> list[str]:
 
 
 def render_rules(rules: Sequence[RuleInfo], options: RenderOptions) -> str:
-    """Return the list of rules: level, name, and the title below."""
+    """Return the list of rules: level and name, below them title and basis."""
     lines: list[str] = []
     for rule in rules:
         name = paint(visible(rule.name), "heading", options)
         lines += part(rule.level, [name], options)
         lines += paragraph("", rule.title, options)
+        lines += paragraph("", f"Basis: {rule.basis}", options)
     lines += ["", counted(len(rules), "rule")]
     return "\n".join(lines) + "\n"
 

@@ -436,10 +436,11 @@ def test_a_rule_is_explained_with_settings_and_examples() -> None:
     assert "      require x" in render_rule(RULE, PLAIN, source=True).splitlines()
 
 
-def test_rules_are_listed_with_level_and_title() -> None:
+def test_rules_are_listed_with_level_title_and_basis() -> None:
     assert render_rules((RULE,), PLAIN).splitlines() == [
         "error     brake-on-vertical-axis",
         "          A vertical axis has a brake",
+        f"          Basis: {RULE.basis}",
         "",
         "1 rule",
     ]

@@ -21,6 +21,21 @@ def test_ci_runs_the_readmes_test_command_to_the_letter() -> None:
     assert readme_commands()[1] in ci
 
 
+def test_every_python_version_that_is_claimed_is_tested_and_no_other_is_let_in() -> None:
+    import tomllib
+
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]
+    claimed = [
+        each.rpartition(" ")[2]
+        for each in project["classifiers"]
+        if each.startswith("Programming Language :: Python :: 3.")
+    ]
+    assert claimed == ["3.11", "3.12", "3.13"]
+    assert project["requires-python"] == ">=3.11,<3.14"
+    others = (ROOT / ".ci" / "other_versions").read_text("utf-8")
+    assert f"for version in {' '.join(claimed[1:])}; do" in others
+
+
 def test_the_top_level_holds_what_was_agreed_and_nothing_else() -> None:
     import subprocess
 

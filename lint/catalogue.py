@@ -17,6 +17,7 @@ from .errors import RuleError, UsageError
 from .language import LANGUAGE_VERSION
 from .light import dataclass, field
 from .shipped import fingerprint, names, read_text
+from .source.files import refuse_links_out
 
 if TYPE_CHECKING:
     from .language.lacking import Lacking
@@ -205,6 +206,9 @@ def own_texts(catalogue: Catalogue) -> dict[str, str]:
 
 MAX_RULE_FILES: Final = 1000
 
+MAX_RULES_TEXT: Final = 4 << 20
+"""Most characters of a site's rule files together; the shipped ones have half a million."""
+
 
 def read_rule_files(paths: Sequence[Path]) -> dict[str, str]:
     """Rule texts by path as shown to the user.
@@ -217,6 +221,7 @@ def read_rule_files(paths: Sequence[Path]) -> dict[str, str]:
             files = sorted(p for p in path.rglob("*" + ENDING) if p.is_file())
             if not files:
                 raise UsageError(f"{path} holds no rules", expected=f"files that end in {ENDING}")
+            refuse_links_out(path, files)
         elif path.is_file():
             files = [path]
         else:
@@ -225,6 +230,9 @@ def read_rule_files(paths: Sequence[Path]) -> dict[str, str]:
             raise UsageError(f"more than {MAX_RULE_FILES} rule files", expected="fewer")
         for file in files:
             found[str(file)] = read_rule_text(file)
+            if sum(map(len, found.values())) > MAX_RULES_TEXT:
+                what = f"the rule files hold more than {MAX_RULES_TEXT} characters together"
+                raise UsageError(what, expected="fewer or smaller ones")
     return found
 
 

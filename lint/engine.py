@@ -7,13 +7,16 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
 from functools import cached_property
 from typing import TYPE_CHECKING, Any, Final
 
 from .absence import NONE
 from .builtin import DISPUTE, MISFIT
-from .catalogue import Catalogue, Entry
+from .catalogue import Catalogue, Entry, rule_file
+from .errors import RuleError
 from .finding import Finding, Outcome, Tally, Undecided
+from .language.budget import LEFT, MAX_STEPS, PAIR_STEPS, TooManySteps, limited, metered
 from .light import dataclass
 from .machine import Facts, Machine
 
@@ -68,13 +71,17 @@ def check_machine(machine: Machine, label: str, catalogue: Catalogue, options: O
             run.results.findings.append(finding)
             run.counts.setdefault(finding.subject, Counter())[BROKEN] += 1
     indexes: dict[tuple[str, ...], dict[Any, list[Facts]]] = {}
-    columns = iter(verdicts_on_axes(catalogue.entries, machine))
+    try:
+        columns = iter(verdicts_on_axes(catalogue.entries, machine))
+    except TooManySteps as fault:
+        raise run.too_many(fault.rule, fault) from None
     for entry in catalogue.entries:
-        if looks_at_one_axis(entry):
-            run.judge_axes(entry, machine, next(columns))
-            continue
-        for case in cases(entry, machine, indexes):
-            run.judge(entry, case)
+        with run.limited(entry):
+            if looks_at_one_axis(entry):
+                run.judge_axes(entry, machine, next(columns))
+                continue
+            for case in cases(entry, machine, indexes):
+                run.judge(entry, case)
     return run.done()
 
 
@@ -88,14 +95,26 @@ def looks_at_one_axis(entry: Entry) -> bool:
 
 
 def verdicts_on_axes(entries: Sequence[Entry], machine: Machine) -> list[list[int | None]]:
-    """For each rule that looks at one axis, its verdicts on the axes of a machine, in order."""
+    """For each rule that looks at one axis, its verdicts on the axes of a machine, in order.
+
+    Raises TooManySteps, naming the rule, for one whose loops take more than all its axes may.
+    """
     axes, facts = machine.axes, machine.facts
-    functions = [entry.function for entry in entries if looks_at_one_axis(entry)]
-    columns: list[list[int | None]] = [[] for _ in functions]
-    for start in range(0, len(axes), AT_ONCE):
-        few = axes[start : start + AT_ONCE]
-        for function, column in zip(functions, columns, strict=True):
-            column += [function(axis, facts) for axis in few]
+    judging = [entry for entry in entries if looks_at_one_axis(entry)]
+    columns: list[list[int | None]] = [[] for _ in judging]
+    left = [float(MAX_STEPS)] * len(judging)
+    with limited():
+        for start in range(0, len(axes), AT_ONCE):
+            few = axes[start : start + AT_ONCE]
+            for number, entry in enumerate(judging):
+                function = entry.function
+                LEFT.steps = left[number]
+                try:
+                    columns[number] += [function(axis, facts) for axis in few]
+                except TooManySteps as fault:
+                    fault.rule = entry.name
+                    raise
+                left[number] = LEFT.steps
     return columns
 
 
@@ -118,9 +137,10 @@ def check_given(
     run = _Run(machine, label, catalogue, options, len(given), aside)
     for entry in catalogue.entries:
         if entry.subject == subject:
-            for case in given:
-                if wanted(entry, case):
-                    run.judge(entry, case)
+            with run.limited(entry):
+                for case in given:
+                    if wanted(entry, case):
+                        run.judge(entry, case)
     return run.done()
 
 
@@ -162,6 +182,23 @@ class _Run:
         from .telling import Teller
 
         return Teller(*self.told_by)
+
+    @contextmanager
+    def limited(self, entry: Entry) -> Iterator[None]:
+        """Let the loops of a rule take so many steps. Raises RuleError, with its place, beyond."""
+        try:
+            with limited():
+                yield
+        except TooManySteps as fault:
+            raise self.too_many(entry.name, fault) from None
+
+    def too_many(self, name: str, fault: TooManySteps) -> RuleError:
+        """The error of a rule whose loops take too many steps, to be raised by the caller."""
+        machine, label, catalogue, *_ = self.told_by
+        rule = catalogue.rules[name]
+        what = f"rule {name} takes more than {MAX_STEPS:,} steps on {label}"
+        what += f", which has {len(machine.axes)} axes"
+        return rule_file(catalogue, rule.file).error(rule.at, what, fault.expected)
 
     def judge(self, entry: Entry, case: Case) -> None:
         """Run one rule on one case and keep what is to be told."""
@@ -271,7 +308,7 @@ def _pairs(
             continue
         partners = [other for other in index.get(key, ()) if other is not axis]
         if partners:
-            for other in partners:
+            for other in metered(partners, PAIR_STEPS):
                 if symmetric and order[id(other)] < order[id(axis)]:
                     continue
                 yield Case(axis["name"], {**env, variable: other})

@@ -45,13 +45,13 @@ def session(folder: Path, names: Sequence[str]) -> bool:
     if not files:
         return False
     delay = editor.DELAY
-    editor.DELAY = 0.0  # type: ignore[misc]
+    editor.DELAY = 0.0
     logging.disable()  # of what is no message, the protocol tells its log at length
     try:
         asyncio.run(_carry_out(files, steps[:MAX_STEPS]))
     finally:
         logging.disable(logging.NOTSET)
-        editor.DELAY = delay  # type: ignore[misc]
+        editor.DELAY = delay
     return True
 
 
@@ -63,7 +63,7 @@ async def _carry_out(files: Sequence[Path], steps: Sequence[str]) -> None:
     mistakes: list[str] = []
     made.report_server_error = lambda error, source: mistakes.append(
         str(getattr(error, "data", error))
-    )  # type: ignore[method-assign]
+    )
 
     async def tell(message: dict[str, Any]) -> None:
         try:

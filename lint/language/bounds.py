@@ -24,6 +24,18 @@ MAX_TOTAL_DEPTH: Final = 96
 MAX_LOOPS: Final = 3
 """Deepest nesting of loops over lists."""
 
+MAX_NODES: Final = 1000
+"""Most words, numbers and operators in the expressions of one rule or definition."""
+
+MAX_COST: Final = 20_000
+"""Most steps one evaluation of a rule or definition may take, loops and definitions set aside.
+
+An operation is a step and more with larger numbers: products of n digits take n² steps.
+"""
+
+MAX_EXAMPLES: Final = 200
+"""Most examples of a rule; each is run for every mutant of it."""
+
 AGGREGATE_DEGREE: Final = 16
 """What an aggregate can hold: MAX_BITS in facts' worth of bits."""
 
@@ -81,6 +93,17 @@ class Bounds:
                 "a shorter chain of definitions",
             )
         return size
+
+    def steps(self, expr: Expr, lets: Mapping[str, Size]) -> int:
+        """What evaluating a measured expression costs, the loops in it set aside."""
+        own = 1 + self.size(expr, lets).degree ** 2 // 64
+        if expr.op in LOOPS:
+            return own
+        return own + sum(self.steps(kid, lets) for kid in expr.kids)
+
+    def item_steps(self, loop: Expr, lets: Mapping[str, Size]) -> int:
+        """What one item of a loop costs: its filter and its body."""
+        return sum(self.steps(kid, lets) for kid in loop.kids[1:])
 
     def _node(self, expr: Expr, lets: Mapping[str, Size], loops: int) -> Size:
         if expr.op in LOOPS:

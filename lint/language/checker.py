@@ -14,7 +14,8 @@ from __future__ import annotations
 import difflib
 import graphlib
 import re
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from itertools import permutations
 from typing import Any
@@ -38,7 +39,7 @@ from ..quantity import (
 from ..schema import VARIABLE, Field, Leaf, ListType, RecordType, axis_type, machine_type
 from ..schema import facts as record_facts
 from ..units import KINDS, UNITS, parse_quantity
-from .bounds import Bounds, Size, TooLarge
+from .bounds import LOOPS, MAX_COST, MAX_EXAMPLES, MAX_NODES, Bounds, Size, TooLarge
 from .library import FUNCTIONS, Shape
 from .parser import MAX_REQUIRES, Clause, RawExample, RawFile, RawItem, RuleFile
 from .syntax import (
@@ -413,16 +414,30 @@ class _Checker:
     def define_bodies(
         self, headers: Sequence[tuple[RuleFile, RawItem, dict[str, Clause], Definition, Scope]]
     ) -> list[Definition]:
-        """Check all bodies; again if one turns out approximate, until no other does for it."""
+        """Check all bodies, and once more after those they use if one turns out approximate."""
         if len(headers) > MAX_DEFINITIONS:
             file, item, *_ = headers[MAX_DEFINITIONS]
             raise file.error(item.name_at, f"more than {MAX_DEFINITIONS} definitions", "fewer")
-        definitions: list[Definition] = []
-        approximate = -1
-        while approximate != sum(d.type.approx for d in definitions):
-            approximate = sum(d.type.approx for d in definitions)
-            definitions = [self.define_body(*header) for header in headers]
+        definitions = [self.define_body(*header) for header in headers]
+        if any(definition.type.approx for definition in definitions):
+            keys = [(definition.record, definition.name) for definition in definitions]
+            with suppress(graphlib.CycleError):  # refused by measure_definitions, with its place
+                for key in self.uses_first(definitions):
+                    if key in keys:
+                        number = keys.index(key)
+                        definitions[number] = self.define_body(*headers[number])
         return definitions
+
+    @staticmethod
+    def uses_first(definitions: Sequence[Definition]) -> list[tuple[str, str]]:
+        """The keys of definitions, each after those it uses. Raises CycleError."""
+        uses = {
+            (d.record, d.name): {
+                (node.data[2], node.data[1]) for node in d.expr.walk() if node.op == "derived"
+            }
+            for d in definitions
+        }
+        return list(graphlib.TopologicalSorter(uses).static_order())
 
     def measure_definitions(self, definitions: Sequence[Definition]) -> None:
         """Refuse definitions that lead back to themselves or grow beyond all bounds."""
@@ -441,8 +456,11 @@ class _Checker:
             ) from None
         for key in order:
             if key in by_key:
-                node = Expr("derived", (), (by_key[key].owner, key[1], key[0]))
-                self.measure(self.file_of(by_key[key].file), node, {})
+                node = Expr("derived", (), (by_key[key].owner, key[1], key[0]), by_key[key].at)
+                file = self.file_of(by_key[key].file)
+                self.measure(file, node, {})
+                what = f"{by_key[key].owner}.{key[1]}"
+                self.weigh(file, what, by_key[key].at, [by_key[key].expr], {})
 
     def file_of(self, name: str) -> RuleFile:
         return next(raw.file for raw in self.files if raw.file.name == name)
@@ -452,6 +470,27 @@ class _Checker:
             return self.bounds.size(expr, lets)
         except TooLarge as fault:
             raise file.error(fault.node.at, fault.what, fault.expected) from None
+
+    def weigh(
+        self,
+        file: RuleFile,
+        what: str,
+        at: Span,
+        exprs: Sequence[Expr],
+        lets: Mapping[str, Size],
+    ) -> None:
+        """Refuse a rule or definition whose evaluation costs too much, whatever it loops over."""
+        nodes = sum(1 for expr in exprs for _ in expr.walk())
+        if nodes > MAX_NODES:
+            expected = f"at most {MAX_NODES}"
+            raise file.error(at, f"{what} has {nodes} words, numbers and operators", expected)
+        cost = sum(self.bounds.steps(node, lets) for node in _tops(exprs))
+        if cost > MAX_COST:
+            raise file.error(
+                at,
+                f"{what} takes {cost} steps, for the size its numbers can grow to",
+                f"at most {MAX_COST}; formulas of fewer products",
+            )
 
     # rules
 
@@ -509,12 +548,15 @@ class _Checker:
         assert requirement is not None
         texts = [self.template(found[w].payload[0], scope) for w in ("say", "why", "remedy")]
         fix = self.fix(found["set"], scope) if "set" in found else None
-        for shown in [part.expr for text in texts for part in text if isinstance(part, Hole)]:
-            self.measure(file, shown, sizes)
+        shown = [part.expr for text in texts for part in text if isinstance(part, Hole)]
+        for each in shown:
+            self.measure(file, each, sizes)
         if fix:
             self.measure(file, fix.value, sizes)
             if fix.over:
                 self.measure(file, fix.over, sizes)
+        whole = [*([when] if when else []), *(expr for _, expr in lets), requirement, *shown]
+        self.weigh(file, f"rule {item.name}", item.name_at, whole, sizes)
         examples = self.examples(file, item, scope)
         return Rule(
             item.name,
@@ -596,6 +638,8 @@ class _Checker:
                 given = clause.payload[0]
             elif clause.word == "example":
                 raw.append(clause.payload[0])
+        if len(raw) > MAX_EXAMPLES:
+            raise file.error(raw[MAX_EXAMPLES].at, f"more than {MAX_EXAMPLES} examples", "fewer")
         for kind in ("passes", "fails"):
             if not any(example.kind == kind for example in raw):
                 raise file.error(
@@ -984,7 +1028,7 @@ class _Checker:
         if (
             listed.data[0] == "machine"
             and any(name != "machine" for name in scope.variables)
-            and not _has_key(where, variable)
+            and not _has_key(where, variable, {*scope.variables, *scope.lets} - {"machine"})
         ):
             raise scope.file.error(
                 raw.at,
@@ -1156,19 +1200,26 @@ def _constant(expr: Expr) -> Number | None:
     return None
 
 
-def _has_key(where: Expr, variable: str) -> bool:
-    """Tell whether a filter equates a fact of the variable with a fact of another subject."""
+def _tops(exprs: Iterable[Expr]) -> Iterator[Expr]:
+    """Expressions and, each on its own, what the loops in them evaluate for an item."""
+    for expr in exprs:
+        yield expr
+        for node in expr.walk():
+            if node.op in LOOPS:
+                yield from node.kids[1:]
+
+
+def _has_key(where: Expr, variable: str, outer: set[str]) -> bool:
+    """Tell whether a filter equates a fact of the variable with a fact of an outer subject."""
     if where.op == "and":
-        return any(_has_key(kid, variable) for kid in where.kids)
+        return any(_has_key(kid, variable, outer) for kid in where.kids)
     if where.op not in ("is", "eq"):
         return False
     roots = [
         {node.data[0] for node in kid.walk() if node.op in ("fact", "derived", "local")}
         for kid in where.kids
     ]
-    return any(
-        {variable} == one and other and variable not in other for one, other in permutations(roots)
-    )
+    return any({variable} == one and other & outer for one, other in permutations(roots))
 
 
 def _covered(path: str, stated: set[str]) -> bool:

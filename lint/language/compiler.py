@@ -8,11 +8,14 @@ the tracing evaluator (tracer.py), which a test holds equal to this one.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from contextlib import contextmanager
 from fractions import Fraction
 from typing import Any, Final
 
 from ..quantity import Pi
+from .bounds import Bounds, Size
+from .budget import INCLUDED_STEPS
 from .helpers import HELPERS
 from .matching import conjuncts, filter_equality
 from .reach import reach
@@ -79,6 +82,7 @@ def _rule(rule: Rule, body: _Writer) -> str:
             body.line(f"    return {NOT_APPLICABLE} if {condition} is False else None")
     for name, value in rule.lets:
         body.line(f"l_{name} = {body.number_or_value(value)}")
+        body.sizes[name] = body.bounds.size(value, body.sizes)
     result = body.value(rule.require)
     body.line(f"return None if {result} is None else {HOLDS} if {result} else {BROKEN}")
     arguments = ", ".join(f"v_{name}" for name in subjects_of(rule))
@@ -99,6 +103,9 @@ class _Writer:
         self.defaults = defaults
         self.definitions = definitions
         self.results: dict[int, str] = {}
+        self.bounds = Bounds(definitions)
+        self.sizes: dict[str, Size] = {}  # of the values that the rule has named by let
+        self.loops = 0
 
     def line(self, text: str) -> None:
         self.lines.append("    " * self.depth + text)
@@ -272,6 +279,8 @@ class _Writer:
         result = self.new()
         with self.block(f"if {items} is None:"):
             self.line(f"{result} = None")
+        if self.loops:
+            items = f"charged({items}, {INCLUDED_STEPS})"
         known = not wanted.startswith(("t", "l_"))
         found = f"{wanted} in {items}" if known else f"{wanted} is not None and {wanted} in {items}"
         with self.block(f"elif {found}:"):
@@ -302,6 +311,16 @@ class _Writer:
         text = f"matching(v_{root}, {path!r}, {key!r}, {self.value(other)})"
         return text, comparison if comparison is next(conjuncts(expr.kids[1])) else None
 
+    @contextmanager
+    def looping(self, expr: Expr, items: str) -> Iterator[None]:
+        """A loop over items. It is charged for, except over a list of the subject by itself."""
+        if self.loops or expr.kids[0].data[0] == "machine":
+            items = f"metered({items}, {self.bounds.item_steps(expr, self.sizes)})"
+        self.loops += 1
+        with self.block(f"for v_{expr.data[0]} in {items}:"):
+            yield
+        self.loops -= 1
+
     def quantified(self, expr: Expr, deciding: bool) -> str:
         """every (deciding False) and some (deciding True)."""
         items, partial = self.listed(expr.kids[0])
@@ -311,7 +330,7 @@ class _Writer:
         with self.block("else:"):
             self.line(f"{result} = None if {partial} else {not deciding}")
             found, compared = self.looked_up(expr, items)
-            with self.block(f"for v_{expr.data[0]} in {found}:"):
+            with self.looping(expr, found):
                 where = self.filter(expr.kids[1])
                 body = self.value(expr.kids[2])
                 decides, unsure = f"{body} is {deciding}", f"{body} is not {not deciding}"
@@ -353,7 +372,7 @@ class _Writer:
             self.line(f"{sure} = True")
             self.line(f"{result} = {start}")
             found = self.looked_up(expr, items)[0] if expr.op == "count" else items
-            with self.block(f"for v_{expr.data[0]} in {found}:"):
+            with self.looping(expr, found):
                 where = self.filter(expr.kids[1])
                 names = [where] if where != "True" else []
                 if len(expr.kids) == 3:
@@ -396,7 +415,7 @@ class _Writer:
         with self.block("else:"):
             self.line(f"{result} = None if {partial} else True")
             self.line(f"{seen} = set()")
-            with self.block(f"for v_{expr.data[0]} in {items}:"):
+            with self.looping(expr, items):
                 where = self.filter(expr.kids[1])
                 value = self.new()
                 self.line(f"{value} = distinct({self.number_or_value(expr.kids[2])})")

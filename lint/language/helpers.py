@@ -19,6 +19,7 @@ from ..quantity import (
     is_whole,
     power,
 )
+from .budget import charged, metered
 from .library import FUNCTIONS
 from .matching import matching
 from .reach import disputed
@@ -90,6 +91,7 @@ HELPERS: Final[Mapping[str, Any]] = {
     "Pi": Pi,
     "between": between,
     "capped": capped,
+    "charged": charged,
     "distinct": distinct,
     "disputed": disputed,
     "div": div,
@@ -98,6 +100,7 @@ HELPERS: Final[Mapping[str, Any]] = {
     "extreme": extreme,
     "is_whole": is_whole,
     "matching": matching,
+    "metered": metered,
     "raised": raised,
     "within": within,
     **{f"f_{name}": function.call for name, function in FUNCTIONS.items()},

@@ -14,6 +14,7 @@ from typing import Any
 from ..absence import NONE
 from ..homing_order import HOMES_AFTER, STATED_AS, WAITS_FOR_STRANGER
 from ..quantity import Approx, Number, div, divides, eq, is_whole
+from .budget import metered
 from .helpers import between, capped, extreme, raised, within
 from .library import FUNCTIONS
 from .matching import filter_equality, in_order
@@ -372,20 +373,26 @@ class Tracer:
         self, expr: Expr, env: Mapping[str, Any], listed: Traced
     ) -> Iterable[dict[str, Any]]:
         """The items, but for those that an equality in the filter is known to drop."""
+        steps = sum(1 for kid in expr.kids[1:] for _ in kid.walk())
         found = filter_equality(expr)
         if found is None:
-            items: Iterable[dict[str, Any]] = listed.value
-            return items
+            items: list[dict[str, Any]] = listed.value
+            return metered(items, steps)
         _, key, other = found
         root, path = expr.kids[0].data
-        return in_order(env[root], path, key, self.value(other, env).value)
+        return metered([*in_order(env[root], path, key, self.value(other, env).value)], steps)
 
     def quantified(self, expr: Expr, env: Mapping[str, Any], deciding: bool) -> Traced:
         listed, partial = self.listed(expr.kids[0], env)
         if listed.value is None:
             return listed
         deciders, others = [], []
+        found = filter_equality(expr)
+        settled = found is not None and self.value(found[2], env).value is None
+        lacking = 0
         for where, inner in self.items(expr, env, listed):
+            if settled and lacking == MAX_LISTED:
+                break  # what the filter looks for is unknown, so no item can decide any more
             body = self.value(expr.kids[2], inner)
             if body.value is deciding and where.value is True:
                 deciders.append(_join(deciding, (where, body)))
@@ -393,6 +400,7 @@ class Tracer:
                 others.append(body if where.value is None else _join(not deciding, (where, body)))
             else:
                 others.append(_join(None, (where, body)))
+                lacking += 1
         if deciders:
             return _join(deciding, deciders)
         if partial:
@@ -423,14 +431,20 @@ class Tracer:
         if listed.value is None:
             return listed
         parts, values = [], []
+        lacking = 0
         for where, inner in self.items(expr, env, listed):
+            if lacking == MAX_LISTED:
+                break  # one unknown item makes it unknown, and so many are enough to tell of
             parts.append(where)
+            known = where.value is not None
             if len(expr.kids) == 3:
                 body = self.number_or_value(expr.kids[2], inner)
                 parts.append(body)
                 values.append(body.value)
+                known = known and body.value is not None
             else:
                 values.append(1)
+            lacking += not known
         if partial:
             parts.append(self.whole_list(listed))
         if any(part.value is None for part in parts):

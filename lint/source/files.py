@@ -6,7 +6,7 @@ import errno
 import os
 import stat
 from bisect import bisect_right
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from contextvars import ContextVar
 from decimal import Decimal
@@ -219,8 +219,8 @@ def find_sources(paths: Sequence[Path]) -> list[Path]:
     """The files to read: files as given, folders searched for machine files in sorted order.
 
     Dot-folders and dot-files inside a given folder are passed over, links to folders are not
-    followed, and a file met twice is listed once. Raises UsageError for a path that does not exist
-    and for a folder without machine files.
+    followed, and a file met twice is listed once. Raises UsageError for a path that does not exist,
+    for a folder without machine files, and for a link in it that leads out of it.
     """
     found: dict[Path, Path] = {}
     for path in paths:
@@ -240,6 +240,19 @@ def find_sources(paths: Sequence[Path]) -> list[Path]:
     return list(found.values())
 
 
+def refuse_links_out(folder: Path, files: Iterable[Path]) -> None:
+    """Raise UsageError if one of the files found in a folder is a link that leads out of it.
+
+    Nobody named that file, and a message about it would show what it holds.
+    """
+    for file in files:
+        if file.is_symlink() and not resolved(file).is_relative_to(resolved(folder)):
+            raise UsageError(
+                f"{file} is a link that leads out of the folder {folder}",
+                expected="files in the folder, or the file by its name",
+            )
+
+
 def _search(folder: Path) -> list[Path]:
     hits = []
     for top, folders, files in os.walk(folder):
@@ -249,6 +262,7 @@ def _search(folder: Path) -> list[Path]:
             for name in files
             if name.lower().endswith(SUFFIXES) and not name.startswith(".")
         ]
+    refuse_links_out(folder, hits)
     return sorted(hits, key=lambda path: path.parts)
 
 

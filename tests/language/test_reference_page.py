@@ -5,7 +5,16 @@ from __future__ import annotations
 import re
 from importlib import resources
 
-from axisproof.language.bounds import MAX_DEGREE, MAX_LOOPS, MAX_TOTAL_DEPTH
+from axisproof.catalogue import MAX_RULES_TEXT
+from axisproof.language.bounds import (
+    MAX_COST,
+    MAX_DEGREE,
+    MAX_EXAMPLES,
+    MAX_LOOPS,
+    MAX_NODES,
+    MAX_TOTAL_DEPTH,
+)
+from axisproof.language.budget import MAX_STEPS
 from axisproof.language.library import FUNCTIONS
 from axisproof.language.parser import MAX_DEPTH, MAX_RULE_BYTES
 from evaluating import BROKEN, HOLDS, UNDECIDED, outcome
@@ -42,7 +51,9 @@ def test_the_function_table_holds_every_function_with_its_formula_and_source() -
 
 def test_the_limits_are_those_that_are_enforced() -> None:
     said = [int(number) for number in re.findall(r"[0-9]+", section("Limits"))]
-    assert said == [MAX_DEPTH, MAX_TOTAL_DEPTH, MAX_DEGREE, MAX_LOOPS]
+    sizes = [MAX_DEPTH, MAX_TOTAL_DEPTH, MAX_DEGREE, MAX_LOOPS, MAX_NODES, MAX_COST, MAX_EXAMPLES]
+    assert said == [*sizes, MAX_STEPS]
+    assert MAX_RULES_TEXT == 4 << 20
     assert MAX_RULE_BYTES == 1 << 20
 
 

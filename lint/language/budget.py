@@ -1,0 +1,99 @@
+"""How much the loops of a rule may work on one machine, counted while they run.
+
+What a rule's text costs is bounded when it is read (bounds.py). How often a loop runs depends on
+the machine: ``every a in machine.axes has every b in machine.axes where b.motion is a.motion``
+meets every axis with half of the others. So each loop over a list of the machine, and each loop
+within a loop, is charged with its items times what one of them costs, before it runs. Where nobody
+set a limit (``limited``), nothing is counted.
+"""
+
+from __future__ import annotations
+
+from contextlib import contextmanager
+from math import inf
+
+from ..errors import RuleError
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator, Sequence
+    from typing import Final, TypeVar
+
+    Item = TypeVar("Item")
+
+MAX_STEPS: Final = 10_000_000
+"""Most steps (about one operation each) that the loops of a rule may take on one machine.
+
+A step takes 0.3 µs with everyday numbers.
+"""
+
+PAIR_STEPS: Final = 250
+"""What one pair of axes counts for: it may become a finding, which costs a thousand operations."""
+
+
+CHUNK: Final = 16
+"""Items of a long list that are charged for together."""
+
+INCLUDED_STEPS: Final = 0.1
+"""What `includes` counts for each item of its list, within a loop."""
+
+
+class TooManySteps(RuleError):
+    """The loops of a rule go beyond MAX_STEPS; the engine says of which rule."""
+
+    rule: str = ""
+
+
+class _Left:
+    """Steps that are left. One for all threads: those of another may use up some of them."""
+
+    steps: float = inf
+
+
+LEFT: Final = _Left()
+
+EXPECTED: Final = "loops that pick their items by an equality that few of them meet"
+
+
+def metered(items: Sequence[Item], steps: float) -> Iterable[Item]:
+    """The items of a loop, each of which costs ``steps``. Raises TooManySteps.
+
+    A long list is charged for bit by bit, since a loop mostly ends before it does.
+    """
+    if len(items) > CHUNK:
+        return _in_chunks(items, steps)
+    _charge(len(items) * steps)
+    return items
+
+
+def _in_chunks(items: Sequence[Item], steps: float) -> Iterator[Item]:
+    for start in range(0, len(items), CHUNK):
+        chunk = items[start : start + CHUNK]
+        _charge(len(chunk) * steps)
+        yield from chunk
+
+
+def charged(items: Sequence[Item], steps: float) -> Sequence[Item]:
+    """The items of a list that is searched, each of which costs ``steps``. Raises TooManySteps."""
+    _charge(len(items) * steps)
+    return items
+
+
+def _charge(steps: float) -> None:
+    LEFT.steps -= steps
+    if LEFT.steps < 0:
+        raise TooManySteps(
+            f"the loops of a rule or definition take more than {MAX_STEPS:,} steps",
+            expected=EXPECTED,
+        )
+
+
+@contextmanager
+def limited() -> Iterator[None]:
+    """Let the loops that run inside take MAX_STEPS together."""
+    before = LEFT.steps
+    LEFT.steps = float(MAX_STEPS)
+    try:
+        yield
+    finally:
+        LEFT.steps = before

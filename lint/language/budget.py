@@ -73,6 +73,14 @@ def _in_chunks(items: Sequence[Item], steps: float) -> Iterator[Item]:
         yield from chunk
 
 
+def metered_as_read(items: Iterable[Item], steps: float) -> Iterator[Item]:
+    """Items that are found one by one, charged for as `metered` does. Raises TooManySteps."""
+    for number, item in enumerate(items, 1):
+        if not number % CHUNK:
+            _charge(CHUNK * steps)
+        yield item
+
+
 def charged(items: Sequence[Item], steps: float) -> Sequence[Item]:
     """The items of a list that is searched, each of which costs ``steps``. Raises TooManySteps."""
     _charge(len(items) * steps)

@@ -17,6 +17,7 @@ from typing import Any, Final, NamedTuple
 from ..absence import NONE
 from ..homing_order import HOMES_AFTER, STATED_AS, WAITS_FOR_STRANGER
 from ..quantity import Approx, Pi, div, divides, eq, is_whole
+from .budget import metered_as_read
 from .helpers import between, capped, extreme, raised, within
 from .library import FUNCTIONS
 from .matching import equal, equalities, in_order
@@ -523,7 +524,16 @@ class _Scope:
                 return (), items
             return (), _until(items, most, lacking, _unsure(record, path, read))
 
-        return _Loop(listed, candidates, slot, where, bodies[0] if bodies else None)
+        steps = sum(1 for kid in expr.kids[1:] for _ in kid.walk())
+
+        def metered(
+            frame: Frame, items: list[Record], lacking: dict[str, None]
+        ) -> tuple[Iterable[Record], Iterable[Record]]:
+            likely, every = candidates(frame, items, lacking)
+            return likely, metered_as_read(every, steps)
+
+        ready = metered if root == "machine" else candidates
+        return _Loop(listed, ready, slot, where, bodies[0] if bodies else None)
 
     def settling(self, expr: Expr) -> Callable[[Frame], frozenset[str] | None]:
         """What all that a loop reads outside its list lacks; None where more is in play.

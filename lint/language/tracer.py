@@ -389,9 +389,9 @@ class Tracer:
         deciders, others = [], []
         found = filter_equality(expr)
         settled = found is not None and self.value(found[2], env).value is None
-        lacking = 0
+        lacking: set[str] = set()
         for where, inner in self.items(expr, env, listed):
-            if settled and lacking == MAX_LISTED:
+            if settled and len(lacking) >= MAX_LISTED:
                 break  # what the filter looks for is unknown, so no item can decide any more
             body = self.value(expr.kids[2], inner)
             if body.value is deciding and where.value is True:
@@ -400,7 +400,7 @@ class Tracer:
                 others.append(body if where.value is None else _join(not deciding, (where, body)))
             else:
                 others.append(_join(None, (where, body)))
-                lacking += 1
+                lacking.update(others[-1].missing)
         if deciders:
             return _join(deciding, deciders)
         if partial:
@@ -431,20 +431,18 @@ class Tracer:
         if listed.value is None:
             return listed
         parts, values = [], []
-        lacking = 0
+        lacking: set[str] = set()
         for where, inner in self.items(expr, env, listed):
-            if lacking == MAX_LISTED:
-                break  # one unknown item makes it unknown, and so many are enough to tell of
+            if len(lacking) >= MAX_LISTED:
+                break  # one unknown item makes it unknown, and more facts are not listed
             parts.append(where)
-            known = where.value is not None
             if len(expr.kids) == 3:
                 body = self.number_or_value(expr.kids[2], inner)
                 parts.append(body)
                 values.append(body.value)
-                known = known and body.value is not None
             else:
                 values.append(1)
-            lacking += not known
+            lacking.update(*(part.missing for part in parts[-2:] if part.value is None))
         if partial:
             parts.append(self.whole_list(listed))
         if any(part.value is None for part in parts):

@@ -186,6 +186,7 @@ ENTRIES = (
 
 between = HELPERS['between']
 capped = HELPERS['capped']
+charged = HELPERS['charged']
 distinct = HELPERS['distinct']
 disputed = HELPERS['disputed']
 div = HELPERS['div']
@@ -193,6 +194,7 @@ divides = HELPERS['divides']
 eq = HELPERS['eq']
 is_whole = HELPERS['is_whole']
 matching = HELPERS['matching']
+metered = HELPERS['metered']
 raised = HELPERS['raised']
 within = HELPERS['within']
 f_stopping_distance = HELPERS['f_stopping_distance']
@@ -1939,7 +1941,7 @@ def d_machine__turns_are_used(v_machine):
         t3 = None
     else:
         t3 = None if t2 else False
-        for v_axis in t1:
+        for v_axis in metered(t1, 2):
             t4 = d_axis__relies_on_turn_counter(v_axis)
             if t4 is True:
                 t3 = True
@@ -1958,7 +1960,7 @@ def d_machine__batteries_are_used(v_machine):
         t3 = None
     else:
         t3 = None if t2 else False
-        for v_axis in t1:
+        for v_axis in metered(t1, 2):
             t4 = d_axis__turns_need_battery(v_axis)
             if t4 is True:
                 t3 = True
@@ -3038,7 +3040,7 @@ def r_serial_numbers_unique(v_machine):
     else:
         t3 = None if t2 else True
         t4 = set()
-        for v_axis in t1:
+        for v_axis in metered(t1, 2):
             t6 = v_axis.get('motor.serial')
             t5 = distinct(t6)
             if t5 is None:
@@ -3056,7 +3058,7 @@ def r_serial_numbers_unique(v_machine):
     else:
         t9 = None if t8 else True
         t10 = set()
-        for v_axis in t7:
+        for v_axis in metered(t7, 2):
             t12 = v_axis.get('encoder.serial')
             t11 = distinct(t12)
             if t11 is None:
@@ -3083,7 +3085,7 @@ def r_drive_found_on_network(v_axis, v_machine):
     else:
         t3 = None if t2 else False
         t4 = v_axis.get('drive.node')
-        for v_node in matching(v_machine, 'network.nodes', 'address', t4):
+        for v_node in metered(matching(v_machine, 'network.nodes', 'address', t4), 4):
             t5 = v_node.get('address')
             t6 = v_axis.get('drive.node')
             t7 = None if t5 is None or t6 is None else eq(t5, t6)
@@ -3106,7 +3108,7 @@ def r_drive_at_node_is_the_fitted_one(v_axis, v_machine):
     else:
         t3 = None if t2 else False
         t4 = v_axis.get('drive.node')
-        for v_node in matching(v_machine, 'network.nodes', 'address', t4):
+        for v_node in metered(matching(v_machine, 'network.nodes', 'address', t4), 4):
             t5 = v_node.get('address')
             t6 = v_axis.get('drive.node')
             t7 = None if t5 is None or t6 is None else eq(t5, t6)
@@ -3128,7 +3130,7 @@ def r_drive_at_node_is_the_fitted_one(v_axis, v_machine):
     else:
         t10 = None if t9 else False
         t11 = v_axis.get('drive.node')
-        for v_node in matching(v_machine, 'network.nodes', 'address', t11):
+        for v_node in metered(matching(v_machine, 'network.nodes', 'address', t11), 6):
             t12 = v_node.get('address')
             t13 = v_axis.get('drive.node')
             t14 = None if t12 is None or t13 is None else eq(t12, t13)
@@ -3154,7 +3156,7 @@ def r_drive_runs_firmware_on_record(v_axis, v_machine):
     else:
         t3 = None if t2 else False
         t4 = v_axis.get('drive.node')
-        for v_node in matching(v_machine, 'network.nodes', 'address', t4):
+        for v_node in metered(matching(v_machine, 'network.nodes', 'address', t4), 6):
             t5 = v_node.get('address')
             t6 = v_axis.get('drive.node')
             t7 = None if t5 is None or t6 is None else eq(t5, t6)
@@ -3179,7 +3181,7 @@ def r_drive_runs_firmware_on_record(v_axis, v_machine):
     else:
         t13 = None if t12 else False
         t14 = v_axis.get('drive.node')
-        for v_node in matching(v_machine, 'network.nodes', 'address', t14):
+        for v_node in metered(matching(v_machine, 'network.nodes', 'address', t14), 16):
             t15 = v_node.get('address')
             t16 = v_axis.get('drive.node')
             t17 = None if t15 is None or t16 is None else eq(t15, t16)
@@ -3225,7 +3227,7 @@ def r_drive_on_network_has_axis(v_machine):
         t3 = None
     else:
         t3 = None if t2 else True
-        for v_node in t1:
+        for v_node in metered(t1, 2):
             t4 = v_node.get('drive')
             if t4 is False:
                 continue
@@ -3236,7 +3238,7 @@ def r_drive_on_network_has_axis(v_machine):
             else:
                 t7 = None if t6 else False
                 t8 = v_node.get('address')
-                for v_axis in matching(v_machine, 'axes', 'drive.node', t8):
+                for v_axis in metered(matching(v_machine, 'axes', 'drive.node', t8), 4):
                     t9 = v_axis.get('drive.node')
                     t10 = v_node.get('address')
                     t11 = None if t9 is None or t10 is None else eq(t9, t10)
@@ -3286,7 +3288,7 @@ def r_gantry_partner_is_an_axis(v_axis, v_machine):
         t8 = True
         t7 = 0
         t9 = v_axis.get('gantry.partner')
-        for v_other in matching(v_machine, 'axes', 'name', t9):
+        for v_other in metered(matching(v_machine, 'axes', 'name', t9), 3):
             t10 = v_other.get('name')
             t11 = v_axis.get('gantry.partner')
             t12 = None if t10 is None or t11 is None else t10 == t11
@@ -3317,7 +3319,7 @@ def r_collision_pair_names_axes(v_machine):
         t3 = None
     else:
         t3 = None if t2 else True
-        for v_pair in t1:
+        for v_pair in metered(t1, 13):
             t6 = v_machine.get('axes')
             t7 = v_machine.get('axes#partial')
             if t6 is None or t7:
@@ -3326,7 +3328,7 @@ def r_collision_pair_names_axes(v_machine):
                 t9 = True
                 t8 = 0
                 t10 = v_pair.get('first')
-                for v_axis in matching(v_machine, 'axes', 'name', t10):
+                for v_axis in metered(matching(v_machine, 'axes', 'name', t10), 3):
                     t11 = v_axis.get('name')
                     t12 = v_pair.get('first')
                     t13 = None if t11 is None or t12 is None else t11 == t12
@@ -3348,7 +3350,7 @@ def r_collision_pair_names_axes(v_machine):
                     t18 = True
                     t17 = 0
                     t19 = v_pair.get('second')
-                    for v_axis in matching(v_machine, 'axes', 'name', t19):
+                    for v_axis in metered(matching(v_machine, 'axes', 'name', t19), 3):
                         t20 = v_axis.get('name')
                         t21 = v_pair.get('second')
                         t22 = None if t20 is None or t21 is None else t20 == t21
@@ -4308,7 +4310,7 @@ def r_interlock_triggers_are_kept(v_before, v_after, v_machine):
             t12 = v_old.get('triggers#partial')
             if t11 is None:
                 t13 = None
-            elif 'position_lost' in t11:
+            elif 'position_lost' in charged(t11, 0.1):
                 t13 = True
             else:
                 t13 = None if t12 else False
@@ -4321,12 +4323,12 @@ def r_interlock_triggers_are_kept(v_before, v_after, v_machine):
                     t17 = None
                 else:
                     t17 = None if t16 else False
-                    for v_lock in t15:
+                    for v_lock in metered(t15, 4):
                         t18 = v_lock.get('triggers')
                         t19 = v_lock.get('triggers#partial')
                         if t18 is None:
                             t20 = None
-                        elif 'position_lost' in t18:
+                        elif 'position_lost' in charged(t18, 0.1):
                             t20 = True
                         else:
                             t20 = None if t19 else False
@@ -4357,7 +4359,7 @@ def r_interlock_triggers_are_kept(v_before, v_after, v_machine):
                 t26 = v_old.get('triggers#partial')
                 if t25 is None:
                     t27 = None
-                elif 'turn_count_disagreement' in t25:
+                elif 'turn_count_disagreement' in charged(t25, 0.1):
                     t27 = True
                 else:
                     t27 = None if t26 else False
@@ -4370,12 +4372,12 @@ def r_interlock_triggers_are_kept(v_before, v_after, v_machine):
                         t31 = None
                     else:
                         t31 = None if t30 else False
-                        for v_lock in t29:
+                        for v_lock in metered(t29, 4):
                             t32 = v_lock.get('triggers')
                             t33 = v_lock.get('triggers#partial')
                             if t32 is None:
                                 t34 = None
-                            elif 'turn_count_disagreement' in t32:
+                            elif 'turn_count_disagreement' in charged(t32, 0.1):
                                 t34 = True
                             else:
                                 t34 = None if t33 else False
@@ -4410,7 +4412,7 @@ def r_interlock_triggers_are_kept(v_before, v_after, v_machine):
                 t40 = v_old.get('triggers#partial')
                 if t39 is None:
                     t41 = None
-                elif 'battery_low_at_power_up' in t39:
+                elif 'battery_low_at_power_up' in charged(t39, 0.1):
                     t41 = True
                 else:
                     t41 = None if t40 else False
@@ -4423,12 +4425,12 @@ def r_interlock_triggers_are_kept(v_before, v_after, v_machine):
                         t45 = None
                     else:
                         t45 = None if t44 else False
-                        for v_lock in t43:
+                        for v_lock in metered(t43, 4):
                             t46 = v_lock.get('triggers')
                             t47 = v_lock.get('triggers#partial')
                             if t46 is None:
                                 t48 = None
-                            elif 'battery_low_at_power_up' in t46:
+                            elif 'battery_low_at_power_up' in charged(t46, 0.1):
                                 t48 = True
                             else:
                                 t48 = None if t47 else False
@@ -4463,7 +4465,7 @@ def r_interlock_triggers_are_kept(v_before, v_after, v_machine):
                 t54 = v_old.get('triggers#partial')
                 if t53 is None:
                     t55 = None
-                elif 'battery_dead_at_power_up' in t53:
+                elif 'battery_dead_at_power_up' in charged(t53, 0.1):
                     t55 = True
                 else:
                     t55 = None if t54 else False
@@ -4476,12 +4478,12 @@ def r_interlock_triggers_are_kept(v_before, v_after, v_machine):
                         t59 = None
                     else:
                         t59 = None if t58 else False
-                        for v_lock in t57:
+                        for v_lock in metered(t57, 4):
                             t60 = v_lock.get('triggers')
                             t61 = v_lock.get('triggers#partial')
                             if t60 is None:
                                 t62 = None
-                            elif 'battery_dead_at_power_up' in t60:
+                            elif 'battery_dead_at_power_up' in charged(t60, 0.1):
                                 t62 = True
                             else:
                                 t62 = None if t61 else False
@@ -4516,7 +4518,7 @@ def r_interlock_triggers_are_kept(v_before, v_after, v_machine):
                 t68 = v_old.get('triggers#partial')
                 if t67 is None:
                     t69 = None
-                elif 'encoder_replaced' in t67:
+                elif 'encoder_replaced' in charged(t67, 0.1):
                     t69 = True
                 else:
                     t69 = None if t68 else False
@@ -4529,12 +4531,12 @@ def r_interlock_triggers_are_kept(v_before, v_after, v_machine):
                         t73 = None
                     else:
                         t73 = None if t72 else False
-                        for v_lock in t71:
+                        for v_lock in metered(t71, 4):
                             t74 = v_lock.get('triggers')
                             t75 = v_lock.get('triggers#partial')
                             if t74 is None:
                                 t76 = None
-                            elif 'encoder_replaced' in t74:
+                            elif 'encoder_replaced' in charged(t74, 0.1):
                                 t76 = True
                             else:
                                 t76 = None if t75 else False
@@ -4569,7 +4571,7 @@ def r_interlock_triggers_are_kept(v_before, v_after, v_machine):
                 t82 = v_old.get('triggers#partial')
                 if t81 is None:
                     t83 = None
-                elif 'motor_replaced' in t81:
+                elif 'motor_replaced' in charged(t81, 0.1):
                     t83 = True
                 else:
                     t83 = None if t82 else False
@@ -4582,12 +4584,12 @@ def r_interlock_triggers_are_kept(v_before, v_after, v_machine):
                         t87 = None
                     else:
                         t87 = None if t86 else False
-                        for v_lock in t85:
+                        for v_lock in metered(t85, 4):
                             t88 = v_lock.get('triggers')
                             t89 = v_lock.get('triggers#partial')
                             if t88 is None:
                                 t90 = None
-                            elif 'motor_replaced' in t88:
+                            elif 'motor_replaced' in charged(t88, 0.1):
                                 t90 = True
                             else:
                                 t90 = None if t89 else False
@@ -4622,7 +4624,7 @@ def r_interlock_triggers_are_kept(v_before, v_after, v_machine):
                 t96 = v_old.get('triggers#partial')
                 if t95 is None:
                     t97 = None
-                elif 'drive_replaced' in t95:
+                elif 'drive_replaced' in charged(t95, 0.1):
                     t97 = True
                 else:
                     t97 = None if t96 else False
@@ -4635,12 +4637,12 @@ def r_interlock_triggers_are_kept(v_before, v_after, v_machine):
                         t101 = None
                     else:
                         t101 = None if t100 else False
-                        for v_lock in t99:
+                        for v_lock in metered(t99, 4):
                             t102 = v_lock.get('triggers')
                             t103 = v_lock.get('triggers#partial')
                             if t102 is None:
                                 t104 = None
-                            elif 'drive_replaced' in t102:
+                            elif 'drive_replaced' in charged(t102, 0.1):
                                 t104 = True
                             else:
                                 t104 = None if t103 else False
@@ -4694,7 +4696,7 @@ def r_interlocks_are_as_strict_as_before(v_before, v_after, v_machine):
             t16 = v_lock.get('released_by#partial')
             if t15 is None:
                 t17 = None
-            elif 'alarm_reset' in t15:
+            elif 'alarm_reset' in charged(t15, 0.1):
                 t17 = True
             else:
                 t17 = None if t16 else False
@@ -4720,7 +4722,7 @@ def r_interlocks_are_as_strict_as_before(v_before, v_after, v_machine):
                 t24 = v_old.get('released_by#partial')
                 if t23 is None:
                     t25 = None
-                elif 'alarm_reset' in t23:
+                elif 'alarm_reset' in charged(t23, 0.1):
                     t25 = True
                 else:
                     t25 = None if t24 else False
@@ -4749,7 +4751,7 @@ def r_interlocks_are_as_strict_as_before(v_before, v_after, v_machine):
                 t32 = v_lock.get('released_by#partial')
                 if t31 is None:
                     t33 = None
-                elif 'power_cycle' in t31:
+                elif 'power_cycle' in charged(t31, 0.1):
                     t33 = True
                 else:
                     t33 = None if t32 else False
@@ -4775,7 +4777,7 @@ def r_interlocks_are_as_strict_as_before(v_before, v_after, v_machine):
                     t40 = v_old.get('released_by#partial')
                     if t39 is None:
                         t41 = None
-                    elif 'power_cycle' in t39:
+                    elif 'power_cycle' in charged(t39, 0.1):
                         t41 = True
                     else:
                         t41 = None if t40 else False
@@ -4808,7 +4810,7 @@ def r_interlocks_are_as_strict_as_before(v_before, v_after, v_machine):
                 t48 = v_lock.get('released_by#partial')
                 if t47 is None:
                     t49 = None
-                elif 'acknowledgement' in t47:
+                elif 'acknowledgement' in charged(t47, 0.1):
                     t49 = True
                 else:
                     t49 = None if t48 else False
@@ -4834,7 +4836,7 @@ def r_interlocks_are_as_strict_as_before(v_before, v_after, v_machine):
                     t56 = v_old.get('released_by#partial')
                     if t55 is None:
                         t57 = None
-                    elif 'acknowledgement' in t55:
+                    elif 'acknowledgement' in charged(t55, 0.1):
                         t57 = True
                     else:
                         t57 = None if t56 else False
@@ -4957,7 +4959,7 @@ def r_interlocks_are_as_strict_as_before(v_before, v_after, v_machine):
                 t89 = v_lock.get('inhibits#partial')
                 if t88 is None:
                     t90 = None
-                elif 'automatic_motion' in t88:
+                elif 'automatic_motion' in charged(t88, 0.1):
                     t90 = True
                 else:
                     t90 = None if t89 else False
@@ -4967,7 +4969,7 @@ def r_interlocks_are_as_strict_as_before(v_before, v_after, v_machine):
                     t92 = v_lock.get('inhibits#partial')
                     if t91 is None:
                         t93 = None
-                    elif 'all_motion' in t91:
+                    elif 'all_motion' in charged(t91, 0.1):
                         t93 = True
                     else:
                         t93 = None if t92 else False
@@ -4996,7 +4998,7 @@ def r_interlocks_are_as_strict_as_before(v_before, v_after, v_machine):
                     t100 = v_old.get('inhibits#partial')
                     if t99 is None:
                         t101 = None
-                    elif 'automatic_motion' in t99:
+                    elif 'automatic_motion' in charged(t99, 0.1):
                         t101 = True
                     else:
                         t101 = None if t100 else False
@@ -5006,7 +5008,7 @@ def r_interlocks_are_as_strict_as_before(v_before, v_after, v_machine):
                         t103 = v_old.get('inhibits#partial')
                         if t102 is None:
                             t104 = None
-                        elif 'all_motion' in t102:
+                        elif 'all_motion' in charged(t102, 0.1):
                             t104 = True
                         else:
                             t104 = None if t103 else False
@@ -5331,7 +5333,7 @@ def r_condition_codes_unique(v_machine):
     else:
         t3 = None if t2 else True
         t4 = set()
-        for v_code in t1:
+        for v_code in metered(t1, 2):
             t6 = v_code.get('code')
             t5 = distinct(t6)
             if t5 is None:
@@ -5353,7 +5355,7 @@ def r_conditions_of_lost_turns_have_codes(v_machine):
         t4 = None
     else:
         t4 = None if t3 else False
-        for v_code in t2:
+        for v_code in metered(t2, 4):
             t5 = v_code.get('condition')
             t6 = None if t5 is None else t5 == 'position_lost'
             if t6 is True:
@@ -5368,7 +5370,7 @@ def r_conditions_of_lost_turns_have_codes(v_machine):
         t9 = None
     else:
         t9 = None if t8 else False
-        for v_code in t7:
+        for v_code in metered(t7, 4):
             t10 = v_code.get('condition')
             t11 = None if t10 is None else t10 == 'turn_count_disagreement'
             if t11 is True:
@@ -5383,7 +5385,7 @@ def r_conditions_of_lost_turns_have_codes(v_machine):
         t14 = None
     else:
         t14 = None if t13 else False
-        for v_code in t12:
+        for v_code in metered(t12, 4):
             t15 = v_code.get('condition')
             t16 = None if t15 is None else t15 == 'battery_low'
             if t16 is True:
@@ -5398,7 +5400,7 @@ def r_conditions_of_lost_turns_have_codes(v_machine):
         t19 = None
     else:
         t19 = None if t18 else False
-        for v_code in t17:
+        for v_code in metered(t17, 4):
             t20 = v_code.get('condition')
             t21 = None if t20 is None else t20 == 'battery_dead'
             if t21 is True:
@@ -5450,7 +5452,7 @@ def r_doubtful_position_clears_by_homing(v_machine):
         t3 = None
     else:
         t3 = None if t2 else True
-        for v_code in t1:
+        for v_code in metered(t1, 9):
             t4 = d_machine_conditions__doubts_position(v_code)
             if t4 is False:
                 continue
@@ -5458,7 +5460,7 @@ def r_doubtful_position_clears_by_homing(v_machine):
             t7 = v_code.get('cleared_by#partial')
             if t6 is None:
                 t8 = None
-            elif 'homing' in t6:
+            elif 'homing' in charged(t6, 0.1):
                 t8 = True
             else:
                 t8 = None if t7 else False
@@ -5468,7 +5470,7 @@ def r_doubtful_position_clears_by_homing(v_machine):
                 t10 = v_code.get('cleared_by#partial')
                 if t9 is None:
                     t11 = None
-                elif 'by_itself' in t9:
+                elif 'by_itself' in charged(t9, 0.1):
                     t11 = True
                 else:
                     t11 = None if t10 else False
@@ -5491,7 +5493,7 @@ def r_condition_tells_what_to_do(v_machine):
         t3 = None
     else:
         t3 = None if t2 else True
-        for v_code in t1:
+        for v_code in metered(t1, 4):
             t4 = v_code.get('guidance')
             t5 = None if t4 is None else t4 is NONE
             t6 = None if t5 is None else not t5
@@ -5614,7 +5616,7 @@ def r_gantry_has_one_leader(v_machine):
         t3 = None
     else:
         t3 = None if t2 else True
-        for v_axis in t1:
+        for v_axis in metered(t1, 4):
             t4 = v_axis.get('gantry')
             t5 = None if t4 is None else t4 is NONE
             t6 = None if t5 is None else not t5
@@ -5627,7 +5629,7 @@ def r_gantry_has_one_leader(v_machine):
             else:
                 t9 = None if t8 else True
                 t10 = v_axis.get('gantry.partner')
-                for v_other in matching(v_machine, 'axes', 'name', t10):
+                for v_other in metered(matching(v_machine, 'axes', 'name', t10), 11):
                     t12 = v_other.get('name')
                     t13 = v_axis.get('gantry.partner')
                     t14 = None if t12 is None or t13 is None else t12 == t13
@@ -5994,7 +5996,7 @@ def r_rehome_interlock_inhibits_collision_partner(v_axis, v_machine):
         else:
             t12 = None if t11 else False
             t13 = v_axis.get('name')
-            for v_pair in matching(v_machine, 'collision_pairs', 'first', t13):
+            for v_pair in metered(matching(v_machine, 'collision_pairs', 'first', t13), 4):
                 t14 = v_pair.get('first')
                 t15 = v_axis.get('name')
                 t16 = None if t14 is None or t15 is None else t14 == t15
@@ -6016,7 +6018,7 @@ def r_rehome_interlock_inhibits_collision_partner(v_axis, v_machine):
             else:
                 t19 = None if t18 else False
                 t20 = v_axis.get('name')
-                for v_pair in matching(v_machine, 'collision_pairs', 'second', t20):
+                for v_pair in metered(matching(v_machine, 'collision_pairs', 'second', t20), 4):
                     t21 = v_pair.get('second')
                     t22 = v_axis.get('name')
                     t23 = None if t21 is None or t22 is None else t21 == t22
@@ -6576,7 +6578,7 @@ def r_homing_order_without_circle(v_machine):
     else:
         t5 = True
         t4 = 0
-        for v_axis in t2:
+        for v_axis in metered(t2, 1):
             t4 += 1
         t4 = t4 if t5 else None
     t6 = None if t4 is None else t4 > 1
@@ -6589,16 +6591,16 @@ def r_homing_order_without_circle(v_machine):
         else:
             t11 = True
             t10 = 0
-            for v_axis in t8:
+            for v_axis in metered(t8, 3):
                 t12 = v_axis.get('homes_after')
                 t13 = v_axis.get('homes_after#partial')
                 t14 = v_axis.get('name')
                 if t12 is None:
                     t15 = None
-                elif t14 is not None and t14 in t12:
+                elif t14 is not None and t14 in charged(t12, 0.1):
                     t15 = True
                 else:
-                    t15 = None if t13 or (t14 is None and t12) else False
+                    t15 = None if t13 or (t14 is None and charged(t12, 0.1)) else False
                 if t15 is False:
                     continue
                 if t15 is None:
@@ -6622,16 +6624,16 @@ def r_homing_order_without_circle(v_machine):
         t19 = None
     else:
         t19 = None if t18 else True
-        for v_axis in t17:
+        for v_axis in metered(t17, 5):
             t20 = v_axis.get('homes_after')
             t21 = v_axis.get('homes_after#partial')
             t22 = v_axis.get('name')
             if t20 is None:
                 t23 = None
-            elif t22 is not None and t22 in t20:
+            elif t22 is not None and t22 in charged(t20, 0.1):
                 t23 = True
             else:
-                t23 = None if t21 or (t22 is None and t20) else False
+                t23 = None if t21 or (t22 is None and charged(t20, 0.1)) else False
             t24 = None if t23 is None else not t23
             if t24 is False:
                 t19 = False
@@ -6648,7 +6650,7 @@ def r_homing_order_parts_collision_pairs(v_machine):
     else:
         t4 = True
         t3 = 0
-        for v_axis in t1:
+        for v_axis in metered(t1, 1):
             t3 += 1
         t3 = t3 if t4 else None
     t5 = None if t3 is None else t3 > 1
@@ -6660,7 +6662,7 @@ def r_homing_order_parts_collision_pairs(v_machine):
         t8 = None
     else:
         t8 = None if t7 else True
-        for v_pair in t6:
+        for v_pair in metered(t6, 2):
             t9 = v_machine.get('axes')
             t10 = v_machine.get('axes#partial')
             if t9 is None:
@@ -6668,7 +6670,7 @@ def r_homing_order_parts_collision_pairs(v_machine):
             else:
                 t11 = None if t10 else True
                 t12 = v_pair.get('first')
-                for v_early in matching(v_machine, 'axes', 'name', t12):
+                for v_early in metered(matching(v_machine, 'axes', 'name', t12), 4):
                     t13 = v_early.get('name')
                     t14 = v_pair.get('first')
                     t15 = None if t13 is None or t14 is None else t13 == t14
@@ -6681,7 +6683,7 @@ def r_homing_order_parts_collision_pairs(v_machine):
                     else:
                         t18 = None if t17 else True
                         t19 = v_pair.get('second')
-                        for v_late in matching(v_machine, 'axes', 'name', t19):
+                        for v_late in metered(matching(v_machine, 'axes', 'name', t19), 22):
                             t20 = v_late.get('name')
                             t21 = v_pair.get('second')
                             t22 = None if t20 is None or t21 is None else t20 == t21
@@ -6722,10 +6724,10 @@ def r_homing_order_parts_collision_pairs(v_machine):
                                 t36 = v_late.get('name')
                                 if t34 is None:
                                     t37 = None
-                                elif t36 is not None and t36 in t34:
+                                elif t36 is not None and t36 in charged(t34, 0.1):
                                     t37 = True
                                 else:
-                                    t37 = None if t35 or (t36 is None and t34) else False
+                                    t37 = None if t35 or (t36 is None and charged(t34, 0.1)) else False
                                 if t24 is None:
                                     t24 = True if t37 is True else None
                                 else:
@@ -6737,10 +6739,10 @@ def r_homing_order_parts_collision_pairs(v_machine):
                                 t40 = v_early.get('name')
                                 if t38 is None:
                                     t41 = None
-                                elif t40 is not None and t40 in t38:
+                                elif t40 is not None and t40 in charged(t38, 0.1):
                                     t41 = True
                                 else:
-                                    t41 = None if t39 or (t40 is None and t38) else False
+                                    t41 = None if t39 or (t40 is None and charged(t38, 0.1)) else False
                                 if t23 is None:
                                     t23 = True if t41 is True else None
                                 else:
@@ -7560,7 +7562,7 @@ def r_rehome_interlock_on_lost_position(v_axis, v_machine):
             t5 = v_lock.get('triggers#partial')
             if t4 is None:
                 t6 = None
-            elif 'position_lost' in t4:
+            elif 'position_lost' in charged(t4, 0.1):
                 t6 = True
             else:
                 t6 = None if t5 else False
@@ -7586,7 +7588,7 @@ def r_rehome_interlock_on_doubtful_turns(v_axis, v_machine):
                 t7 = v_lock.get('triggers#partial')
                 if t6 is None:
                     t8 = None
-                elif 'position_lost' in t6:
+                elif 'position_lost' in charged(t6, 0.1):
                     t8 = True
                 else:
                     t8 = None if t7 else False
@@ -7612,7 +7614,7 @@ def r_rehome_interlock_on_doubtful_turns(v_axis, v_machine):
             t13 = v_lock.get('triggers#partial')
             if t12 is None:
                 t14 = None
-            elif 'turn_count_disagreement' in t12:
+            elif 'turn_count_disagreement' in charged(t12, 0.1):
                 t14 = True
             else:
                 t14 = None if t13 else False
@@ -7633,7 +7635,7 @@ def r_rehome_interlock_on_doubtful_turns(v_axis, v_machine):
             t19 = v_lock.get('triggers#partial')
             if t18 is None:
                 t20 = None
-            elif 'battery_dead_at_power_up' in t18:
+            elif 'battery_dead_at_power_up' in charged(t18, 0.1):
                 t20 = True
             else:
                 t20 = None if t19 else False
@@ -7671,7 +7673,7 @@ def r_rehome_interlock_on_replaced_parts(v_axis, v_machine):
             t5 = v_lock.get('triggers#partial')
             if t4 is None:
                 t6 = None
-            elif 'position_lost' in t4:
+            elif 'position_lost' in charged(t4, 0.1):
                 t6 = True
             else:
                 t6 = None if t5 else False
@@ -7693,7 +7695,7 @@ def r_rehome_interlock_on_replaced_parts(v_axis, v_machine):
             t11 = v_lock.get('triggers#partial')
             if t10 is None:
                 t12 = None
-            elif 'encoder_replaced' in t10:
+            elif 'encoder_replaced' in charged(t10, 0.1):
                 t12 = True
             else:
                 t12 = None if t11 else False
@@ -7714,7 +7716,7 @@ def r_rehome_interlock_on_replaced_parts(v_axis, v_machine):
             t17 = v_lock.get('triggers#partial')
             if t16 is None:
                 t18 = None
-            elif 'motor_replaced' in t16:
+            elif 'motor_replaced' in charged(t16, 0.1):
                 t18 = True
             else:
                 t18 = None if t17 else False
@@ -7735,7 +7737,7 @@ def r_rehome_interlock_on_replaced_parts(v_axis, v_machine):
             t23 = v_lock.get('triggers#partial')
             if t22 is None:
                 t24 = None
-            elif 'drive_replaced' in t22:
+            elif 'drive_replaced' in charged(t22, 0.1):
                 t24 = True
             else:
                 t24 = None if t23 else False
@@ -7813,7 +7815,7 @@ def r_rehome_interlock_inhibits_motion(v_axis, v_machine):
             t11 = v_lock.get('inhibits#partial')
             if t10 is None:
                 t12 = None
-            elif 'automatic_motion' in t10:
+            elif 'automatic_motion' in charged(t10, 0.1):
                 t12 = True
             else:
                 t12 = None if t11 else False
@@ -7823,7 +7825,7 @@ def r_rehome_interlock_inhibits_motion(v_axis, v_machine):
                 t14 = v_lock.get('inhibits#partial')
                 if t13 is None:
                     t15 = None
-                elif 'all_motion' in t13:
+                elif 'all_motion' in charged(t13, 0.1):
                     t15 = True
                 else:
                     t15 = None if t14 else False
@@ -7886,7 +7888,7 @@ def r_rehome_interlock_released_by_homing(v_axis, v_machine):
                 t19 = v_lock.get('released_by#partial')
                 if t18 is None:
                     t20 = None
-                elif 'alarm_reset' in t18:
+                elif 'alarm_reset' in charged(t18, 0.1):
                     t20 = True
                 else:
                     t20 = None if t19 else False
@@ -7896,7 +7898,7 @@ def r_rehome_interlock_released_by_homing(v_axis, v_machine):
                     t22 = v_lock.get('released_by#partial')
                     if t21 is None:
                         t23 = None
-                    elif 'power_cycle' in t21:
+                    elif 'power_cycle' in charged(t21, 0.1):
                         t23 = True
                     else:
                         t23 = None if t22 else False
@@ -7910,7 +7912,7 @@ def r_rehome_interlock_released_by_homing(v_axis, v_machine):
                     t25 = v_lock.get('released_by#partial')
                     if t24 is None:
                         t26 = None
-                    elif 'acknowledgement' in t24:
+                    elif 'acknowledgement' in charged(t24, 0.1):
                         t26 = True
                     else:
                         t26 = None if t25 else False
@@ -7944,7 +7946,7 @@ def r_rehome_interlock_released_by_homing(v_axis, v_machine):
                 t35 = v_lock.get('released_by#partial')
                 if t34 is None:
                     t36 = None
-                elif 'homing' in t34:
+                elif 'homing' in charged(t34, 0.1):
                     t36 = True
                 else:
                     t36 = None if t35 else False
@@ -7954,7 +7956,7 @@ def r_rehome_interlock_released_by_homing(v_axis, v_machine):
                     t38 = v_lock.get('released_by#partial')
                     if t37 is None:
                         t39 = None
-                    elif 'calibration' in t37:
+                    elif 'calibration' in charged(t37, 0.1):
                         t39 = True
                     else:
                         t39 = None if t38 else False
@@ -7968,7 +7970,7 @@ def r_rehome_interlock_released_by_homing(v_axis, v_machine):
                     t41 = v_lock.get('released_by#partial')
                     if t40 is None:
                         t42 = None
-                    elif 'homing_and_calibration' in t40:
+                    elif 'homing_and_calibration' in charged(t40, 0.1):
                         t42 = True
                     else:
                         t42 = None if t41 else False
@@ -8382,7 +8384,7 @@ def r_unique_node_addresses(v_machine):
     else:
         t3 = None if t2 else True
         t4 = set()
-        for v_axis in t1:
+        for v_axis in metered(t1, 2):
             t6 = v_axis.get('drive.node')
             t5 = distinct(t6)
             if t5 is None:

@@ -135,6 +135,8 @@ def _whole_expectation(leaf: Leaf, examples: tuple[object, ...]) -> str:
     low, high = leaf.minimum, leaf.maximum
     if low is not None and low == high:
         return str(low)
+    if leaf.numbers:
+        return f"one of {', '.join(map(str, leaf.numbers))}, without unit or quotes"
     bounds = ""
     if low is not None and high is not None:
         bounds = f" from {low} to {high}"
@@ -255,12 +257,15 @@ def _dimension_of(unit: str, dimension: tuple[tuple[str, int], ...]) -> str:
 
 def _whole(leaf: Leaf, expected: str) -> Convert:
     low, high = leaf.minimum, leaf.maximum
+    numbers = frozenset(leaf.numbers)
 
     def convert(value: Any) -> Value:
         if type(value) is Decimal and value == value.to_integral_value():
             value = int(value)
         if type(value) is not int:
             raise _mismatch(value, expected)
+        if numbers and value not in numbers:
+            raise Refusal(f"is {value}", expected)
         if (low is not None and value < low) or (high is not None and value > high):
             raise Refusal(f"is {value}", expected)
         return Value(value)

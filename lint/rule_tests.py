@@ -2,8 +2,9 @@
 
 An example is a small machine. ``passes`` wants the rule to hold and nothing broken or undecided,
 ``fails`` wants it broken, ``undecided`` undecided, ``skips`` not applicable. Both evaluators must
-agree. A mutant is the rule with one operator, word, number or part changed; if no example notices,
-the examples do not say what the rule says.
+agree. A mutant is the rule with one operator, word, number or part changed, in what it asks, in
+what it computes for its messages or in the value it proposes; if no example notices, the examples
+do not say what the rule says.
 """
 
 from __future__ import annotations
@@ -22,7 +23,7 @@ from .engine import BROKEN, HOLDS, NOT_APPLICABLE, Case, cases, change_case, spa
 from .errors import AxisproofError, Place
 from .language.helpers import within
 from .language.printing import formula, show
-from .language.syntax import SUBJECTS, Definition, Example, Expr, Rule, Span
+from .language.syntax import SUBJECTS, Definition, Example, Expr, Hole, Rule, Span, Template
 from .language.tracer import Traced, Tracer
 from .machine import Fault, Machine, read_plain, set_aside
 from .quantity import Approx, absolute, eq
@@ -309,6 +310,26 @@ def _run(
     return faults, (outcome, *_pins(tracer, rule, example, settled))
 
 
+def told(tracer: Tracer, rule: Rule, env: Mapping[str, Any]) -> str:
+    """All that a finding tells in words: message, reason and remedy, and the value it proposes."""
+    texts = []
+    for template in (rule.say, rule.why, rule.remedy):
+        parts = []
+        for part in template:
+            if isinstance(part, Hole):
+                value = tracer.value(part.expr, env).value
+                parts.append(show(value, part.expr.type, env, part.unit))
+            else:
+                parts.append(part)
+        texts.append("".join(parts))
+    fix = rule.fix
+    if fix is not None and fix.over is None:
+        value = tracer.number_or_value(fix.value, env).value
+        root, path = fix.target.data
+        texts.append(f"set {root}.{path} to {show(value, fix.target.type, env)}")
+    return "\n".join(texts)
+
+
 def _not_mended(
     found: Catalogue, rule: Rule, entry: Entry, each: _Prepared, env: dict[str, Any]
 ) -> Iterator[RuleFault]:
@@ -359,6 +380,10 @@ def _pins(tracer: Tracer, rule: Rule, example: Example, settled: Settled) -> Ite
     for _, target, _, _ in example.expected:
         known = target.op != "local" or "let " + target.data[0] in env
         yield tracer.number_or_value(target, env).value if known else None
+    if example.says:
+        applies = all("let " + name in env for name, _ in rule.lets)
+        text = told(tracer, rule, env) if applies else ""
+        yield from (words in text for words, _ in example.says)
 
 
 def _pinned(
@@ -379,6 +404,10 @@ def _pinned(
         if not equal:
             shown = show(got, target.type, env)
             yield _fault(found, rule, at, f"{name} is {shown}", show(wanted, want.type, env))
+    text = told(tracer, rule, env) if example.says else ""
+    for words, at in example.says:
+        if words not in text:
+            yield _fault(found, rule, at, f"{example_words(example)} does not say this", text)
     for path, at in example.needs:
         head, _, rest = path.partition(".")
         full = rest if head == "machine" else f"axes.{path}"
@@ -432,6 +461,15 @@ _SWAPS: Final = {
     "min": ("max",),
 }
 
+_PAIRS: Final = (
+    ("numerator", "denominator"),
+    ("floor", "ceiling"),
+    ("smaller", "larger"),
+    ("largest_multiple", "smallest_multiple"),
+)
+_TWINS: Final = {a: b for pair in _PAIRS for a, b in (pair, pair[::-1])}
+"""Functions of one signature that are easily taken for each other."""
+
 
 def mutants_of(rule: Rule) -> Iterator[tuple[str, Span, Rule]]:
     """Rules with one change in condition, values or requirement: (words, place, mutant)."""
@@ -444,6 +482,28 @@ def mutants_of(rule: Rule) -> Iterator[tuple[str, Span, Rule]]:
             yield words, at, replace(rule, lets=lets)
     for words, at, expr in _changed(rule.require):
         yield words, at, replace(rule, require=expr)
+    yield from _retold(rule, "say", rule.say)
+    yield from _retold(rule, "why", rule.why)
+    yield from _retold(rule, "remedy", rule.remedy)
+    if rule.fix is not None and rule.fix.over is None:
+        for words, at, expr in _changed(rule.fix.value):
+            yield f"in set {words}", at, replace(rule, fix=replace(rule.fix, value=expr))
+
+
+def _retold(rule: Rule, clause: str, template: Template) -> Iterator[tuple[str, Span, Rule]]:
+    """Mutants of what a message computes."""
+    for number, part in enumerate(template):
+        if not isinstance(part, Hole):
+            continue
+        for words, at, expr in _changed(part.expr):
+            changed = (*template[:number], replace(part, expr=expr), *template[number + 1 :])
+            if clause == "say":
+                mutant = replace(rule, say=changed)
+            elif clause == "why":
+                mutant = replace(rule, why=changed)
+            else:
+                mutant = replace(rule, remedy=changed)
+            yield f"in {clause} {words}", at, mutant
 
 
 def _changed(expr: Expr) -> Iterator[tuple[str, Span, Expr]]:
@@ -468,6 +528,11 @@ def _here(expr: Expr) -> Iterator[tuple[str, Expr]]:
         yield f"{text} becomes {formula(expr.kids[0])}", expr.kids[0]
     if expr.op in ("eq", "is", "is_whole", "is_none", "within", "between", "one_of", "divides"):
         yield f"{text} becomes its opposite", Expr("not", (expr,), (), expr.at, expr.type)
+    if expr.op == "call" and expr.data[0] in _TWINS:
+        other = replace(expr, data=(_TWINS[expr.data[0]], *expr.data[1:]))
+        yield f"{text} becomes {formula(other)}", other
+    if expr.op == "call" and expr.data[0] == "absolute":
+        yield f"{text} becomes {formula(expr.kids[0])}", expr.kids[0]
     if expr.op == "num":
         changed = expr.data[0] * 2 if expr.data[0] else 1
         words = "is doubled" if expr.data[0] else "becomes 1"

@@ -58,7 +58,8 @@ class Leaf:
     ``quantity`` names the kind of quantity (``length``, ``position_speed``, ...) of a value
     written with a unit; ``dimension`` is that of the bare number (None if it is not a number, or
     if the kind spans several dimensions) with the base ``position`` standing for the user unit of
-    the axis. ``unit`` is the fixed unit of a whole number. ``names`` are the permitted words.
+    the axis. ``unit`` is the fixed unit of a whole number. ``names`` are the permitted words,
+    ``numbers`` the whole numbers permitted if they are not all from ``minimum`` to ``maximum``.
     ``definition`` is the name under ``$defs`` without its ending, ``claims`` whether the value may
     be stated by several sources.
     """
@@ -71,6 +72,7 @@ class Leaf:
     names: tuple[str, ...] = ()
     minimum: int | None = None
     maximum: int | None = None
+    numbers: tuple[int, ...] = ()
     pattern: str = ""
     min_length: int = 0
     max_length: int | None = None
@@ -297,6 +299,11 @@ def _leaf(node: dict[str, Any], definition: str, *, claims: bool) -> Plan:
     if "const" in node:
         minimum = maximum = node["const"]
     kind: Kind = node.get("x-kind") or _plain_kind(node)
+    numbers: tuple[int, ...] = ()
+    if kind == "whole":
+        words, numbers = (), tuple(words)
+        if numbers:
+            minimum, maximum = min(numbers), max(numbers)
     quantity = node.get("x-quantity")
     return (
         "L",
@@ -308,6 +315,7 @@ def _leaf(node: dict[str, Any], definition: str, *, claims: bool) -> Plan:
         tuple(words),
         minimum,
         maximum,
+        numbers,
         node.get("pattern", ""),
         node.get("minLength", 0),
         node.get("maxLength"),

@@ -210,6 +210,7 @@ class Teller:
             allowed = (leaf.minimum is None or value >= leaf.minimum) and (
                 leaf.maximum is None or value <= leaf.maximum
             )
+            allowed = allowed and (not leaf.numbers or value in leaf.numbers)
             return str(value) if allowed and Fraction(value).denominator == 1 else None
         old = self.written(path)
         if old is not None and old != "none":

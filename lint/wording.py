@@ -12,6 +12,9 @@ from .units import UNITS, default_unit, in_unit
 SIGNIFICANT: Final = 6
 """Digits shown of a number that does not end."""
 
+MOST_DIGITS: Final = 18
+"""Most digits shown to get past zeros at the cut."""
+
 WHOLE_DIGITS: Final = 15
 """Most digits of a whole number (or of the whole part of one) that are shown in full."""
 
@@ -42,12 +45,27 @@ def _places(exponent: int) -> int:
 
 
 def _digits(value: Fraction) -> tuple[str, int, bool]:
-    """First digits of a value above 0 (cut, not rounded), their exponent, and if that is all."""
+    """First digits of a value above 0 (cut, not rounded), their exponent, and if that is all.
+
+    A cut after a 0 would hide that the number goes on, as in 65534.0…, so it is moved to the next
+    digit unlike 0 if one comes within MOST_DIGITS.
+    """
     exponent = _first_digit_exponent(value)
-    scale = Fraction(10) ** (_places(exponent) - 1 - exponent)
-    scaled = value * scale
+    places = _places(exponent)
+    cut = _cut_at(value, exponent, places)
+    if cut[0].endswith("0") and not cut[1] and exponent < WHOLE_DIGITS:
+        for more in range(places + 1, MOST_DIGITS + 1):
+            further = _cut_at(value, exponent, more)
+            if not further[0].endswith("0"):
+                return further[0], exponent, further[1]
+    return cut[0], exponent, cut[1]
+
+
+def _cut_at(value: Fraction, exponent: int, places: int) -> tuple[str, bool]:
+    """So many digits of a value above 0, and if they are all."""
+    scaled = value * Fraction(10) ** (places - 1 - exponent)
     whole = math.floor(scaled)
-    return str(whole), exponent, whole == scaled
+    return str(whole), whole == scaled
 
 
 def _laid_out(digits: str, exponent: int) -> str:
@@ -129,9 +147,9 @@ def say_number(value: Number, unit: str = "") -> str:
     """Say a value that is already in ``unit``.
 
     Whole numbers of up to 15 digits and decimals of up to 6 significant digits are said exactly
-    ("62.5 mm"). Others are cut after 6 digits (never inside the whole part) and followed by the
-    exact value where that is short: "102.857… deg (720/7)", "62.8318… mm (20·π)". An Approx is
-    rounded and marked: "≈ 3.14159 N·m".
+    ("62.5 mm"). Others are cut after 6 digits (never inside the whole part, nor after a 0) and
+    followed by the exact value where that is short: "102.857… deg (720/7)", "62.8318… mm (20·π)".
+    An Approx is rounded and marked: "≈ 3.14159 N·m".
     """
     if isinstance(value, Approx):
         return _joined(_say_approx(value), unit)

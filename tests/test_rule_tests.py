@@ -358,7 +358,8 @@ rule counts-are-alike
     )
     assert fault.place is not None
     assert (fault.place.line, fault.place.column) == (6, 7)
-    path.write_text(text.format(" - 20count/rev"), "utf-8")
+    words = '    says "set axis.drive.counts_per_revolution to 0 count/rev"\n'
+    path.write_text(text.format(" - 20count/rev") + words, "utf-8")
     assert run_rule_tests([path]).faults == ()  # 0 counts are never offered
 
 
@@ -378,3 +379,70 @@ rule speeds-are-alike
     )
     (fault,) = run_rule_tests([path]).faults
     assert "axes.axis.drive.max_speed = -1000 rpm is refused" in fault.what
+
+
+TELLING = """language 1
+rule brake-is-free-in-time
+  level error title "t" each axis
+  require axis.drive.brake_release_delay >= axis.motor.brake.release_time
+  say "{axis.motor.brake.release_time / 2 in ms}" why "{axis.drive.brake_release_delay + 1ms in ms}"
+  remedy "{smaller(axis.motor.brake.release_time, 90ms) in ms}" basis "b"
+  set axis.drive.brake_release_delay to axis.motor.brake.release_time + 5ms
+  given axis.motor.brake.release_time = "60 ms"
+  passes "p" axis.drive.brake_release_delay = "60 ms"
+  fails "f" axis.drive.brake_release_delay = "59 ms"
+"""
+
+
+def test_a_number_worked_out_in_a_message_is_altered_too(tmp_path: Path) -> None:
+    path = tmp_path / "own.rules"
+    path.write_text(TELLING, "utf-8")
+    unsaid = [fault.what for fault in run_rule_tests([path]).faults]
+    assert unsaid == [
+        f"no example notices when in {change}"
+        for change in (
+            "say motor.brake.release_time ÷ 2 becomes motor.brake.release_time × 2",
+            "say 2 is doubled",
+            "why drive.brake_release_delay + 1 ms becomes drive.brake_release_delay − 1 ms",
+            "why 1 ms is doubled",
+            "remedy smaller(motor.brake.release_time, 90 ms) becomes "
+            "larger(motor.brake.release_time, 90 ms)",
+            "remedy 90 ms is doubled",
+            "set motor.brake.release_time + 5 ms becomes motor.brake.release_time − 5 ms",
+            "set 5 ms is doubled",
+        )
+    ]
+    said = """    says "30 ms" says "60 ms"
+    says "set axis.drive.brake_release_delay to 0.065 s"
+  fails "g" axis.motor.brake.release_time = "200 ms" axis.drive.brake_release_delay = "199 ms"
+    says "200 ms" says "90 ms"
+"""
+    path.write_text(TELLING + said, "utf-8")
+    assert run_rule_tests([path]).faults == ()
+
+
+def test_words_that_an_example_does_not_say_are_a_fault(tmp_path: Path) -> None:
+    path = tmp_path / "own.rules"
+    path.write_text(TELLING + '    says "31 ms"\n', "utf-8")
+    fault, *_ = run_rule_tests([path]).faults
+    assert fault.what == 'fails "f" does not say this'
+    assert fault.expected == ("30 ms\n60 ms\n60 ms\nset axis.drive.brake_release_delay to 0.065 s")
+    assert fault.place is not None
+    assert (fault.place.line, fault.place.column) == (11, 5)
+
+
+def test_only_a_failing_example_says_anything(tested: Run) -> None:
+    examples = BOUNDARY.replace('passes "at the limit"', 'passes "at the limit" says "s"')
+    with pytest.raises(RuleError, match="only a failing example says anything"):
+        tested("axis.drive.node <= 5", examples)
+
+
+def test_a_rule_altered_so_that_it_no_longer_applies_says_nothing(tested: Run) -> None:
+    examples = """given axis.drive.node = 5 axis.drive.polarity = normal
+  passes "p" expect limit = 5
+  fails "f" axis.drive.node = 6 says "s"
+  skips "s" axis.drive.polarity = reversed
+"""
+    when = "when axis.drive.polarity is normal"
+    report = tested("axis.drive.node <= limit", examples, when=when, lets="let limit = 5")
+    assert report.faults == ()

@@ -79,6 +79,7 @@ class Scope:
     lets: Mapping[str, Type] = field(default_factory=dict)
     narrowing: Narrowing = field(default_factory=dict)
     constant: bool = False
+    message: bool = False
 
     def plain(self, dimension: Dimension) -> Dimension:
         """The dimension with position replaced by what the conditions so far make of it."""
@@ -669,12 +670,16 @@ class _Checker:
             expected.append((name, target, checked, at))
         if raw.needs and raw.kind != "undecided":
             raise scope.file.error(raw.needs[0][1], "only an undecided example needs facts")
-        return Example(raw.kind, raw.title, facts, tuple(expected), raw.needs, raw.at)
+        if raw.says and raw.kind != "fails":
+            what = "only a failing example says anything"
+            raise scope.file.error(raw.says[0][1], what, "expect NAME = VALUE")
+        return Example(raw.kind, raw.title, facts, tuple(expected), raw.needs, raw.says, raw.at)
 
     # messages
 
     def template(self, template: Template, scope: Scope) -> Template:
         parts: list[str | Hole] = []
+        scope = replace(scope, message=True)
         for part in template:
             if isinstance(part, str):
                 parts.append(part)
@@ -1071,6 +1076,19 @@ class _Checker:
         return replace(raw, kids=(listed, where, body), type=type_)
 
     on_product = on_max = on_min = on_sum
+
+    def on_all(self, raw: Expr, scope: Scope, want: Type | None) -> Expr:
+        if not scope.message:
+            raise scope.file.error(raw.at, "all of is for messages", "a place within {} in say")
+        listed, where, inner = self.loop(raw, scope)
+        body = self.expr(raw.kids[2], inner)
+        if body.type.kind not in ("number", "text", "name", "method") or any(
+            base.startswith(POSITION) for base, _ in body.type.dim
+        ):
+            raise scope.file.error(
+                body.at, f"{_kind_word(body.type)} cannot be listed", "a name or a plain number"
+            )
+        return replace(raw, kids=(listed, where, body), type=Type("list", item=body.type))
 
     def on_else(self, raw: Expr, scope: Scope, want: Type | None) -> Expr:
         left = self.expr(raw.kids[0], scope, want)

@@ -26,6 +26,7 @@ from ..quantity import (
     ceil,
     dim,
     div,
+    enclose,
     floor,
     maximum,
     minimum,
@@ -224,6 +225,49 @@ def nearby_fraction(value: Number, decimals: Number) -> Number | None:
     return value
 
 
+def involves_pi(value: Number) -> bool | None:
+    """Whether an exact number holds a power of π; None for one known only by approximation."""
+    value = simplest(value)
+    return None if isinstance(value, Approx) else isinstance(value, Pi)
+
+
+def simple_fraction(value: Number, tolerance: Number) -> Number | None:
+    """The p/q of least q that lies within ``tolerance`` (a share of the value) of it.
+
+    Without tolerance the value itself, if it is a fraction. Found by descending the Stern–Brocot
+    tree, as continued fractions do (number theory textbooks, from memory).
+    """
+    value, tolerance = simplest(value), simplest(tolerance)
+    if isinstance(value, Approx) or not isinstance(tolerance, (int, Fraction)):
+        return None
+    if not isinstance(value, Pi) and (tolerance == 0 or value == 0):
+        return value
+    if not 0 < tolerance < 1:
+        return None
+    if isinstance(value, Pi):
+        (low, high), negative = enclose(abs(value)), value.coefficient < 0
+    else:
+        low = high = abs(Fraction(value))
+        negative = value < 0
+    found = _simplest_between(low * (1 - tolerance), high * (1 + tolerance))
+    return norm(-found if negative else found)
+
+
+def _simplest_between(low: Fraction, high: Fraction) -> Fraction:
+    """The fraction of least denominator from ``low`` up to ``high``, both above 0."""
+    terms: list[int] = []
+    while True:
+        whole = math.ceil(low)
+        if whole <= high:
+            found = Fraction(whole)
+            break
+        terms.append(whole - 1)
+        low, high = 1 / (high - (whole - 1)), 1 / (low - (whole - 1))
+    for term in reversed(terms):
+        found = term + 1 / found
+    return found
+
+
 def power_of_two(exponent: Number) -> Number | None:
     """2^n for whole n from 0 to 128."""
     exponent = simplest(exponent)
@@ -368,6 +412,23 @@ FUNCTIONS: Final = _table(
         nearby_fraction,
         "the p/q of least q ≤ 100 within the last digit of a typed decimal",
         "common practice, no source",
+    ),
+    Function(
+        "involves_pi",
+        (("x", FREE),),
+        FLAG,
+        involves_pi,
+        "whether x holds a power of π, so that no number that can be typed equals it",
+        "arithmetic",
+    ),
+    Function(
+        "simple_fraction",
+        (("x", RATIO), ("tolerance", RATIO)),
+        RATIO,
+        simple_fraction,
+        "the p/q of least q from x·(1 − tolerance) to x·(1 + tolerance); x itself at tolerance 0",
+        "number theory (Stern–Brocot tree), from memory",
+        growth=2,
     ),
     Function(
         "version_at_least",

@@ -78,6 +78,7 @@ class RawExample:
     facts: tuple[Assignment, ...]
     expected: tuple[tuple[str, Expr, Span], ...]
     needs: tuple[tuple[str, Span], ...]
+    says: tuple[tuple[str, Span], ...]
     at: Span
 
 
@@ -147,7 +148,7 @@ _WORDS = {
     "KIND_OP": "* or /",
     "EXAMPLE": "an example",
     "QUANTIFIER": "every or some",
-    "AGGREGATE": "sum, product, max or min",
+    "AGGREGATE": "sum, product, max, min or all",
     "MINUS": "-",
     "LPAR": "(",
     "RPAR": ")",
@@ -319,13 +320,15 @@ class _Reader:
 
     def example(self, tree: Any) -> RawExample:
         kind, title, *rest = tree.children
-        facts, expected, needs = [], [], []
+        facts, expected, needs, says = [], [], [], []
         for kid in rest:
             if kid.data == "assignment":
                 facts.append(self.assignment(kid))
             elif kid.data == "expect_value":
                 name, value = kid.children
                 expected.append((str(name), self.expr(value), self.span(kid)))
+            elif kid.data == "expect_words":
+                says.append((self.string(kid.children[0]), self.span(kid)))
             else:
                 needs.append((str(kid.children[0]), self.span(kid)))
         return RawExample(
@@ -334,6 +337,7 @@ class _Reader:
             tuple(facts),
             tuple(expected),
             tuple(needs),
+            tuple(says),
             self.span(tree),
         )
 

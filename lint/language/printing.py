@@ -7,7 +7,7 @@ from typing import Any, Final
 
 from ..absence import NONE, PRESENT
 from ..homing_methods import method_words
-from ..quantity import MAX_BITS, Approx, Dimension, Number, bits, dim_mul
+from ..quantity import MAX_BITS, Approx, Dimension, Number, absolute, bits, dim_mul
 from ..schema import VARIABLE
 from ..units import UNITS, default_unit, in_unit
 from ..wording import exact_json, say_exact, say_number
@@ -55,7 +55,7 @@ _SIGN: Final = {
     "includes": "includes",
     "is": "is",
 }
-_OVER_LIST: Final = frozenset({"every", "some", "unique", "count", "sum", "product", "max", "min"})
+_OVER_LIST: Final = frozenset("every some unique count sum product max min all".split())
 _ATOMS: Final = frozenset(
     "flag text name fact derived local setting call variable decimals".split()
 )
@@ -226,6 +226,19 @@ def unit_for(dimension: Dimension, env: Mapping[str, Any]) -> str:
     return default_unit(dimension)
 
 
+_LONG: Final = (("d", 2 * 86400), ("h", 2 * 3600), ("min", 2 * 60))
+"""Units of a duration that is at least so many seconds long."""
+
+
+def unit_of(value: Any, dimension: Dimension, env: Mapping[str, Any]) -> str:
+    """The unit to show a value in: that of its dimension, a longer one for a long duration."""
+    unit = unit_for(dimension, env)
+    if unit == "s":
+        size = absolute(value)
+        return next((long for long, least in _LONG if (size >= least) is True), unit)
+    return unit
+
+
 def _shown(value: Number, unit: str) -> Number:
     """The value in a unit; a product of base units that the table lacks is the base itself."""
     return in_unit(value, unit) if unit in UNITS else value
@@ -242,7 +255,7 @@ def show(value: Any, type_: Type, env: Mapping[str, Any], unit: str = "") -> str
     if value is NONE or value is PRESENT:
         return repr(value)
     if type_.kind == "number":
-        unit = unit or unit_for(type_.dim, env)
+        unit = unit or unit_of(value, type_.dim, env)
         return say_number(_shown(value, unit), unit)
     if type_.kind == "date":
         return _date(value)
@@ -255,7 +268,7 @@ def show(value: Any, type_: Type, env: Mapping[str, Any], unit: str = "") -> str
             return "an empty list"
         item = type_.item or Type("text")
         if item.kind == "record":
-            return f"{len(value)} entries"
+            return "1 entry" if len(value) == 1 else f"{len(value)} entries"
         return ", ".join(show(each, item, env) for each in value)
     return str(value)
 
@@ -266,7 +279,7 @@ def inline(value: Any, type_: Type, env: Mapping[str, Any]) -> Text:
     if type_.kind != "number" or value is None or value is NONE:
         return text, ATOM
     if "…" in text:
-        unit = unit_for(type_.dim, env)
+        unit = unit_of(value, type_.dim, env)
         shown = _shown(value, unit)
         fraction = "" if isinstance(shown, Approx) else say_exact(shown)
         if fraction:
@@ -287,7 +300,7 @@ def in_formula(text: str) -> Text:
 def exact(value: Any, type_: Type, env: Mapping[str, Any], unit: str = "") -> dict[str, Any]:
     """A value as JSON fields (see finding.Figure)."""
     if type_.kind == "number" and value is not None and value is not NONE:
-        unit = unit or unit_for(type_.dim, env)
+        unit = unit or unit_of(value, type_.dim, env)
         if bits(value) > MAX_BITS:
             return {"text": show(value, type_, env, unit)}
         fields = exact_json(_shown(value, unit), unit)

@@ -14,6 +14,9 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from .syntax import Definition, Expr
 
+LOOPS = frozenset("every some unique count sum product max min all".split())
+"""What goes through a list."""
+
 Reach = tuple[tuple[str, str], ...]
 """(variable, path) of every fact that may be read, loops dissolved into ``list[].path``."""
 
@@ -32,7 +35,7 @@ def _reach(expr: Expr, definitions: Mapping[tuple[str, str], Definition]) -> lis
         inner = _reach(found.expr, definitions)
         return [(root if owner == found.owner else owner, path) for owner, path in inner]
     facts = [fact for kid in expr.kids for fact in _reach(kid, definitions)]
-    if expr.op in ("every", "some", "unique", "count", "sum", "product", "max", "min"):
+    if expr.op in LOOPS:
         (variable,) = expr.data
         (listed, *_) = _reach(expr.kids[0], definitions)
         root, path = listed

@@ -11,6 +11,7 @@ from ..finding import Step
 from ..schema import ROLE_END
 from .library import FUNCTIONS
 from .printing import ATOM, PRODUCT, SUM, Text, enclosed, formula, in_formula, inline, show, text_of
+from .reach import LOOPS
 from .syntax import Expr, Rule
 from .tracer import Tracer, absolute_path
 
@@ -56,7 +57,7 @@ class _Walk:
         elif expr.op in ("choose", "else"):
             for kid in self.taken(expr, env):
                 self.visit(kid, env, lets)
-        elif expr.op in ("every", "some", "unique", "count", "sum", "product", "max", "min"):
+        elif expr.op in LOOPS:
             for inner in self.items(expr, env):
                 for kid in expr.kids[1:]:
                     self.visit(kid, inner, lets)
@@ -124,7 +125,7 @@ class _Walk:
         if expr.op in ("choose", "else"):
             taken = self.taken(expr, env)
             return self.chosen(taken[-1], env) if taken else expr
-        if expr.op in ("every", "some", "unique", "count", "sum", "product", "max", "min"):
+        if expr.op in LOOPS:
             return expr
         return expr.with_kids(tuple(self.chosen(kid, env) for kid in expr.kids))
 
@@ -173,6 +174,8 @@ class _Walk:
             if node.op in ("max", "min"):
                 texts = [self.filled(node.kids[2], inner) for inner in self.items(node, env)]
                 return f"{node.op}({', '.join(texts)})", ATOM
+            if node.op == "all":
+                return show(self.tracer.value(node, env).value, node.type, env), ATOM
             if node.op in ("every", "some", "unique"):
                 value = self.tracer.value(node, env).value
                 return {True: "true", False: "false", None: "unknown"}[value], ATOM

@@ -180,7 +180,8 @@ class Assignment:
 class Example:
     """An example of a rule: the facts, the outcome they must give, and pinned values.
 
-    ``expected`` holds name, the expression it stands for, the value it must have, and the place.
+    ``expected`` holds name, the expression it stands for, the value it must have, and the place;
+    ``says`` the words that the message, the reason, the remedy or the proposed value must hold.
     """
 
     kind: str
@@ -188,6 +189,7 @@ class Example:
     facts: tuple[Assignment, ...]
     expected: tuple[tuple[str, Expr, Expr, Span], ...]
     needs: tuple[tuple[str, Span], ...]
+    says: tuple[tuple[str, Span], ...]
     at: Span
 
 

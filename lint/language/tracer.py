@@ -470,6 +470,19 @@ class Tracer:
     def on_min(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
         return self.gathered(expr, env, lambda v: extreme(v, False), "there is nothing to compare")
 
+    def on_all(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
+        """The values of the items that are known to pass the filter; for messages alone."""
+        listed, _ = self.listed(expr.kids[0], env)
+        if listed.value is None:
+            return listed
+        parts, values = [], []
+        for where, inner in self.items(expr, env, listed):
+            if where.value is True:
+                body = self.value(expr.kids[2], inner)
+                parts += [where, body]
+                values.append(body.value)
+        return _join(values or NONE, (listed, *parts))
+
     def on_unique(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
         listed, partial = self.listed(expr.kids[0], env)
         if listed.value is None:

@@ -24,6 +24,8 @@ from evaluating import checked, unless_refused
 from hypothesis import HealthCheck, given, settings
 from random_rules import BEFORE, flags
 
+TIME = Type("number", dim(time=1))
+
 SIGNS = str.maketrans({"×": "*", "÷": "/", "−": "-", "≤": "<=", "≥": ">="} | {
     sign: f"^{power}" for power, sign in enumerate("¹²³⁴", 1)})  # fmt: skip
 
@@ -156,7 +158,13 @@ def test_a_position_is_shown_in_the_user_unit_of_its_axis(
         ([], Type("list", item=TEXT), "an empty list"),
         (["a", "b"], Type("list", item=TEXT), "a, b"),
         ([{}, {}], Type("list", item=Type("record")), "2 entries"),
+        ([{}], Type("list", item=Type("record")), "1 entry"),
         (Fraction(720, 7), Type("number"), "102.857… (720/7)"),
+        (119, TIME, "119 s"),
+        (216, TIME, "3.6 min"),
+        (-7200, TIME, "-2 h"),
+        (2246400, TIME, "26 d"),
+        (Approx(7300.0, 1e-6), TIME, "≈ 2.02778 h"),
     ],
 )
 def test_a_value_is_shown_by_its_kind(value: Any, type_: Type, text: str) -> None:

@@ -6,6 +6,7 @@ Each rule goes through both evaluators (see evaluating.py), which must agree.
 from __future__ import annotations
 
 from fractions import Fraction
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -15,6 +16,7 @@ from axisproof.engine import Options, check_machine
 from axisproof.errors import RuleError
 from axisproof.language.syntax import SUBJECTS
 from axisproof.quantity import MAX_BITS, Approx, Pi, dim
+from axisproof.rule_tests import run_rule_tests
 from evaluating import (
     BROKEN,
     HOLDS,
@@ -821,3 +823,31 @@ def test_else_passes_over_a_missing_fact_but_not_over_a_disputed_one(stage, verd
     if verdict is None:
         assert len(traced.missing) == 1
         assert "stages[0]" in traced.missing[0]
+
+
+# Lists in messages ------------------------------------------------------------------------------
+
+
+def test_all_of_lists_what_is_known_to_pass_and_stands_in_messages_alone(tmp_path: Path) -> None:
+    text = """language 1
+rule node-is-low
+  level note title "t" each machine
+  require every axis in machine.axes has axis.drive.node < 9
+  say "{all of axis.name for axis in machine.axes where (axis.drive.node >= 9)} at"
+      "{all of axis.drive.node for axis in machine.axes where axis.drive.node >= 9}; no polarity:"
+      "{all of axis.name for axis in machine.axes where axis.drive.polarity is normal}"
+  why "w" remedy "r" basis "b"
+  passes "p" a.drive.node = 1
+  fails "f" a.drive.node = 9 b.drive.node = 8 c.drive.node = 12 d.motion = linear
+    says "a, c at 9, 12; no polarity: none"
+"""
+    path = tmp_path / "own.rules"
+    path.write_text(text, "utf-8")
+    report = run_rule_tests([path])
+    assert [fault.what for fault in report.faults if "no example" not in fault.what] == []
+    require = "require every axis in machine.axes has axis.drive.node < 9"
+    listing = require.replace("every axis", "all of axis.name for axis").split(" has")[0]
+    with pytest.raises(RuleError, match="all of is for messages"):
+        from_texts({"own.rules": text.replace(require, listing)})
+    with pytest.raises(RuleError, match="cannot be listed"):
+        from_texts({"own.rules": text.replace("of axis.drive.node", "of axis.controller.cycle")})

@@ -294,6 +294,8 @@ def _revolution(axis: _Axis) -> list[Picture]:
     """The encoder revolution after the switch edge, with the band in which the pulse is safe."""
     if axis.is_none("controller.homing"):
         return []
+    if axis.get("encoder.form") == "linear":
+        return []  # its reference marks lie along the scale, not within a turn
     what = "index pulse after the switch edge"
     stated = axis.numbers(what, "controller.homing.method")
     if stated is None or uses_index(stated[0]) is False:

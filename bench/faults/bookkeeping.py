@@ -72,6 +72,16 @@ def _(a: Axis) -> bool:
     return True
 
 
+@fault("encoder-changed-under-preset", "changes the encoder of an axis that is preset, never homed")
+def _(a: Axis) -> bool:
+    if a.get("encoder.kind") == "incremental" or a.method != 37 or a.partners:
+        return False
+    a.put("controller.homing", "none")
+    if a.get("motor.commutation"):
+        a.put("motor.commutation.encoder_serial", "E-NEW")
+    return a.put("encoder.serial", "E-NEW")
+
+
 @fault("axis-copied-with-serials", "copies an axis and leaves the motor's serial as it was")
 def _(a: Axis) -> bool:
     if not a.others:

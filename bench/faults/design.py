@@ -17,6 +17,9 @@ FILTER, SCAN, JITTER = Fraction(1, 1000), Fraction(1, 4000), Fraction(1, 4000)
 INDEXED = (1, 2, 3, 5, 8, 11)
 """Homing methods (CiA 402) with index pulse that the bench uses; 16 more is the same without."""
 
+SCALES = ("scale", "shuttle")
+"""Kinds with a linear encoder."""
+
 UPWARD = (1, 5, 8, 11)
 """Those whose reference lies towards positive position from the switch edge."""
 
@@ -56,7 +59,7 @@ class Draft:
 
     @property
     def absolute(self) -> bool:
-        return self.kind not in ("slide", "scale")
+        return self.kind not in ("slide", *SCALES)
 
     def say(self, value: Fraction | int, per: str = "") -> str:
         """A number in the axis's unit, or that per second and so on."""
@@ -91,7 +94,35 @@ def axis(rng: Random, kind: Kind, name: str, number: int) -> Plain:
         _unfolding(draft, facts, per_turn, homing)
     _scaling(draft, facts, per_turn, counts)
     _records(draft, facts)
+    if kind == "shuttle":
+        _without_shaft(facts)
+        if rng.random() < 0.5:
+            _absolute_scale(draft, facts, counts)
     return facts
+
+
+def _without_shaft(facts: Plain) -> None:
+    """Leave out what a linear motor has not: revolutions, and the torque of a shaft."""
+    kept = ("serial", "brake", "commutation")
+    facts["motor"] = {key: facts["motor"][key] for key in kept}
+    for key in ("gear_ratio", "feed_constant", "max_speed", "torque_limit"):
+        del facts["drive"][key]
+    del facts["controller"]["duty"]
+    for key in ("efficiency", "transmission_inertia", "stated_ratio"):
+        facts["mechanics"].pop(key, None)
+    facts["mechanics"]["couplings"] = []
+
+
+def _absolute_scale(d: Draft, facts: Plain, counts: Fraction) -> None:
+    """Make the scale one that is absolute along its length, a tenth longer than the travel."""
+    assert d.room
+    encoder, controller = facts["encoder"], facts["controller"]
+    del encoder["max_frequency"]
+    encoder |= {"kind": "absolute_singleturn", "index_pulse": False}
+    encoder["total_range"] = math.ceil(counts * d.room.span * Fraction(11, 10))
+    encoder["serial_at_calibration"] = encoder["serial"]
+    facts["drive"]["encoder_use"] = "absolute"
+    controller |= {"homed_flag_retained": True, "unfolding": "encoder_zero_unsigned"}
 
 
 def factor_is_length(unit: str) -> bool:
@@ -144,7 +175,7 @@ def _encoder(d: Draft) -> tuple[Plain, Fraction, Fraction]:
     rng, made = d.rng, d.train
     direction = rng.choice(("same", "same", "reversed"))
     facts: Plain = {"serial": f"E-{d.number:05}", "count_direction": direction}
-    if d.kind == "scale":
+    if d.kind in SCALES:
         step = Fraction(rng.choice((1, 5, 10)), 10000)
         rate = d.move.v * factor(d.unit) / step
         facts |= {"kind": "incremental", "form": "linear", "mounted_on": "load"}
@@ -237,7 +268,7 @@ def _drive(d: Draft, encoder: Plain) -> Plain:
         "input_scan": in_unit(SCAN, "ms"),
     }
     d.mechanics["free_distance"] = d.say(up((window + move.v * Fraction(20, 1000)) * 2))
-    if d.kind != "scale":
+    if d.kind not in SCALES:
         counts = encoder.get("counts_per_revolution") or encoder["lines_per_revolution"] * 4
         facts["counts_per_revolution"] = counts
     if d.absolute:
@@ -362,7 +393,7 @@ def _homing(d: Draft, facts: Plain, encoder: Plain, per_turn: Fraction) -> Plain
         homing["following_error_reaction"] = rng.choice(("wide", "off"))
         facts["drive"]["supported_homing_methods"] = [*sorted(supported), "hard_stop_negative"]
         return homing
-    plain = d.absolute or d.kind == "scale" or rng.random() < 0.3
+    plain = d.absolute or d.kind in SCALES or rng.random() < 0.3
     method = rng.choice((1, 2)) if d.absolute else rng.choice(INDEXED)
     homing["direction"] = "negative" if method in (1, 5, 11) else "positive"
     if method in (1, 2):
@@ -449,7 +480,7 @@ def _scaling(d: Draft, facts: Plain, per_turn: Fraction, counts: Fraction) -> No
     d.mechanics["required_accuracy"] = d.say(up(max(2 * coarse, 3 * backlash)))
     drive["gear"] = "none"
     fine = {"mm": 1000, "in": 10000, "cm": 10000, "m": 1000000, "deg": 1000}.get(unit, 100000)
-    if not d.train.has_pi and d.kind != "scale" and rng.random() < 0.3:
+    if not d.train.has_pi and d.kind not in SCALES and rng.random() < 0.3:
         gear = counts / fine
         multiplies = rng.choice(("command", "feedback"))
         top, bottom = (gear if multiplies == "command" else 1 / gear).as_integer_ratio()

@@ -162,6 +162,37 @@ def _(a: Axis) -> bool:
     return a.put("drive.gear.max_ratio", spelled(rounded(exact / 2, 2)))
 
 
+@fault(
+    "gear-limits-of-the-other-way-round", "notes smallest and largest gear at each other's place"
+)
+def _(a: Axis) -> bool:
+    return a.swap("drive.gear.min_ratio", "drive.gear.max_ratio")
+
+
+@fault("linear-motor-behind-old-gearbox", "leaves the old gearbox on record for a linear motor")
+def _(a: Axis) -> bool:
+    if a.turns_shaft:
+        return False
+    old = {"kind": "gearbox", "motor_turns_per_load_turn": 5, "reversing": False}
+    return a.put("mechanics.stages", [old])
+
+
+@fault("table-noted-on-linear-axis", "copies the mechanics of a table to a linear axis")
+def _(a: Axis) -> bool:
+    if a.get("motion") != "linear":
+        return False
+    return a.put("mechanics.final.kind", "rotary_table")
+
+
+@fault("cycle-in-rad-cut-short", "types a cycle in rad to four digits")
+def _(a: Axis) -> bool:
+    if a.get("motion") != "rotary" or not a.endless or a.get("drive.position_range"):
+        return False
+    if a.get("controller.remainder_carried") and a.get("controller.wraps_retained"):
+        return False
+    return a.put("controller.cycle", "6.283 rad")
+
+
 @fault("command-increment-one-decimal-off", "enters hundredths where increments are thousandths")
 def _(a: Axis) -> bool:
     return a.scale("drive.gear.command_increment", 10)
@@ -189,12 +220,16 @@ def _(a: Axis) -> bool:
 
 @fault("feed-in-inches", "enters the feed's millimetres as inches")
 def _(a: Axis) -> bool:
+    if not a.turns_shaft:
+        return False
     unit = parts(a.get("drive.feed_constant.feed"))[1]
     return unit == "mm" and a.retype("drive.feed_constant.feed", "in")
 
 
 @fault("degrees-for-revs-in-feed", "enters 360 revolutions per revolution for 360 degrees")
 def _(a: Axis) -> bool:
+    if not a.turns_shaft:
+        return False
     unit = parts(a.get("drive.feed_constant.feed"))[1]
     return unit == "deg" and a.retype("drive.feed_constant.feed", "rev")
 

@@ -81,6 +81,12 @@ def _(a: Axis) -> bool:
     return a.swap(f"{SWITCHES}.negative", f"{SWITCHES}.positive")
 
 
+@fault("switches-at-one-place", "notes one limit switch twice")
+def _(a: Axis) -> bool:
+    at = a.get(f"{SWITCHES}.negative")
+    return at is not None and a.put(f"{SWITCHES}.positive", at)
+
+
 @fault("switch-without-room-to-stop", "mounts a limit switch right before the hard stop")
 def _(a: Axis) -> bool:
     if not a.get(SWITCHES) or a.method == 18:

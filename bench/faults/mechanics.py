@@ -15,7 +15,7 @@ from .plain import PI, Plain, factor, in_unit, rounded, spelled
 
 Kind = Literal[
     "screw", "lift", "hoist", "belt", "rack", "table", "measured_table", "conveyor", "slide",
-    "swivel", "scale",
+    "swivel", "scale", "shuttle",
 ]  # fmt: skip
 
 ENDLESS: tuple[Kind, ...] = ("table", "measured_table", "conveyor")
@@ -112,6 +112,7 @@ STAGES: dict[Kind, tuple[tuple[str, ...], ...]] = {
     "slide": ((), ("teeth",)),
     "swivel": (("worm",), ("gearbox", "teeth")),
     "scale": ((), ("teeth",)),
+    "shuttle": ((),),
 }
 
 
@@ -137,6 +138,8 @@ def train(rng: Random, kind: Kind) -> Train:
 
 
 def _final(rng: Random, kind: Kind) -> tuple[Plain, Fraction, bool]:
+    if kind == "shuttle":  # a linear motor; the feed is that of a motor of like size that turns
+        return {"kind": "direct"}, Fraction(rng.choice((20, 40, 60))), False
     if kind in ("belt", "hoist") or (kind == "conveyor" and rng.random() < 0.6):
         teeth, pitch = rng.randint(16, 40), Fraction(rng.choice((5, 8, 10, Fraction(254, 10))))
         return (

@@ -21,6 +21,8 @@ CRITICAL = {
 
 @fault("speed-per-minute", "types a speed per minute into a field per second")
 def _(a: Axis) -> bool:
+    if not a.turns_shaft:
+        return False
     return a.scale("controller.max_velocity", 60)
 
 
@@ -32,6 +34,8 @@ def _(a: Axis) -> bool:
 
 @fault("speed-in-inches", "types millimetres per second as inches per second")
 def _(a: Axis) -> bool:
+    if not a.turns_shaft:
+        return False
     path = "controller.max_velocity"
     return parts(a.get(path))[1] == "mm/s" and a.retype(path, "in/s")
 
@@ -50,6 +54,8 @@ def _(a: Axis) -> bool:
 
 @fault("drive-allows-more-than-motor", "leaves the speed limit of a faster motor in the drive")
 def _(a: Axis) -> bool:
+    if not a.turns_shaft:
+        return False
     return a.write("drive.max_speed", a.need("motor.max_speed") * 3 / 2)
 
 
@@ -128,12 +134,16 @@ def _(a: Axis) -> bool:
 
 @fault("acceleration-in-metres", "types mm/s² as m/s²")
 def _(a: Axis) -> bool:
+    if not a.turns_shaft:
+        return False
     path = "controller.max_acceleration"
     return parts(a.get(path))[1] == "mm/s^2" and a.retype(path, "m/s^2")
 
 
 @fault("acceleration-one-decimal-off", "slips a decimal in the highest acceleration")
 def _(a: Axis) -> bool:
+    if not a.turns_shaft:
+        return False
     # A motor that can do it even so has no fault.
     alpha = float(10 * a.need("controller.max_acceleration") / a.per_motor_turn) * math.tau
     if float(a.need("motor.inertia")) * alpha < 1.2 * float(a.need("motor.peak_torque")):
@@ -164,6 +174,8 @@ def _(a: Axis) -> bool:
 
 @fault("heavier-load", "moves ten times the load the axis was made for")
 def _(a: Axis) -> bool:
+    if not a.turns_shaft:
+        return False
     return a.scale("mechanics.load_mass", 10) or a.scale("mechanics.load_inertia", 10)
 
 
@@ -304,6 +316,8 @@ def _(a: Axis) -> bool:
 
 @fault("stop-harder-than-motor", "enters a stop deceleration that no torque can give")
 def _(a: Axis) -> bool:
+    if not a.turns_shaft:
+        return False
     # The rotor alone needs more than the motor's peak for it.
     stop = a.base("drive.stop_reaction.deceleration")
     if stop is None or a.endless:

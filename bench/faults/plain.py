@@ -229,6 +229,12 @@ class Axis:
         return self.feed / self.encoder_ratio
 
     @property
+    def turns_shaft(self) -> bool:
+        """There is a shaft to turn: not on a linear motor."""
+        direct = self.get("mechanics.final.kind") == "direct"
+        return not (direct and self.get("motion") == "linear")
+
+    @property
     def linear_scale(self) -> bool:
         return bool(self.get("encoder.form") == "linear")
 

@@ -115,6 +115,8 @@ def _(a: Axis) -> bool:
 
 @fault("unsigned-taken-for-signed", "takes a turn reading about half way for a signed number")
 def _(a: Axis) -> bool:
+    if a.linear_scale:
+        return False
     if a.get("controller.unfolding") != "encoder_zero_unsigned" or a.endless:
         return False
     # As a signed number it wraps where half the turns are reached.
@@ -127,6 +129,8 @@ def _(a: Axis) -> bool:
 
 @fault("total-range-one-short", "states the highest count as total measuring range")
 def _(a: Axis) -> bool:
+    if a.linear_scale:
+        return False
     total = a.get("encoder.total_range")
     return total is not None and a.put("encoder.total_range", int(total) - 1)
 
@@ -222,6 +226,27 @@ def _(a: Axis) -> bool:
         return False
     half = int(a.turns * a.per_encoder_turn * 6 / 10)
     return a.write("controller.power_off_motion", half)
+
+
+@fault("reading-of-longer-counter", "notes the turn reading as the encoder of before showed it")
+def _(a: Axis) -> bool:
+    return a.multiturn and a.write(READING, a.need(READING) + a.turns)
+
+
+@fault("angle-with-whole-turns", "notes the whole reading at the reference as an angle")
+def _(a: Axis) -> bool:
+    return a.multiturn and a.put("encoder.angle_at_reference", "900 deg")
+
+
+@fault("scale-shorter-than-travel", "cuts the scale of an absolute linear encoder too short")
+def _(a: Axis) -> bool:
+    return a.scale("encoder.total_range", Fraction(1, 2)) if a.linear_scale and _whole(a) else False
+
+
+def _whole(a: Axis) -> bool:
+    """Let the total range be even, so that half of it is a count."""
+    total = a.get("encoder.total_range")
+    return total is not None and (total % 2 == 0 or a.put("encoder.total_range", total + 1))
 
 
 @fault("wraps-not-retained", "moves an endless axis to a controller that forgets the wraps")

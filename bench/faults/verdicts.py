@@ -28,6 +28,10 @@ electronic-gear-on-wrong-side: drive-gear-not-upside-down
 electronic-gear-rounded: drive-gear-exact
 electronic-gear-of-old-encoder: drive-gear-exact quadrature-factor-used-once
 electronic-gear-beyond-drive: drive-gear-within-limits
+gear-limits-of-the-other-way-round: drive-gear-limits-in-order
+linear-motor-behind-old-gearbox: final-element-fits-axis
+table-noted-on-linear-axis: final-element-fits-axis
+cycle-in-rad-cut-short: endless-axis-with-pi-retains-wraps cycle-is-whole-counts
 command-increment-one-decimal-off: drive-gear-exact
 pitch-for-lead-in-drive: drive-position-factors-agree
 pitch-for-lead-in-drawing: mechanics-stated-alike
@@ -90,7 +94,10 @@ battery-date-mistyped: records-are-not-of-tomorrow
 battery-warning-ignored: low-battery-is-noticed
 counting-limit-too-slow: power-off-speed-within-counting-limit
 pushed-beyond-half-range: power-off-motion-under-half-range
-wraps-not-retained: rollover-divides-cycle
+reading-of-longer-counter: reading-within-turn-count
+angle-with-whole-turns: angle-within-turn
+scale-shorter-than-travel: linear-encoder-covers-travel
+wraps-not-retained: rollover-divides-cycle endless-axis-with-pi-retains-wraps
 remainder-dropped: cycle-is-whole-counts
 turns-kept-in-no-battery-drive: battery-keeps-turns
 """
@@ -150,7 +157,8 @@ soft-limit-without-room-to-stop: software-limits-leave-room-to-stop
 soft-limits-in-inches: software-limits-leave-room-to-stop
 switch-outside-hard-stop: limit-switch-stops-before-hard-stop
 no-limit-of-any-kind: hard-stop-is-not-the-only-limit
-switches-swapped: software-limits-leave-room-to-stop
+switches-swapped: limit-switches-in-order
+switches-at-one-place: limit-switches-in-order
 switch-without-room-to-stop: limit-switch-stops-before-hard-stop
 stop-ten-times-softer: software-limits-leave-room-to-stop
 stop-reaction-ten-times-softer: limit-switch-stops-before-hard-stop
@@ -250,6 +258,7 @@ nodes-exchanged: drive-at-node-is-the-fitted-one
 drive-left-without-axis: drive-on-network-has-axis
 drive-gone-from-network: drive-found-on-network
 drive-serial-not-updated: drive-at-node-is-the-fitted-one
+encoder-changed-under-preset: preset-with-fitted-encoder
 axis-copied-with-serials: serial-numbers-unique
 firmware-too-old: drive-firmware-not-too-old
 firmware-noted-wrong: drive-runs-firmware-on-record

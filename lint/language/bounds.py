@@ -40,9 +40,6 @@ MAX_EXAMPLES: Final = 200
 AGGREGATE_DEGREE: Final = 16
 """What an aggregate can hold: MAX_BITS in facts' worth of bits."""
 
-LOOPS: Final = frozenset(
-    {"every", "some", "unique", "count", "sum", "product", "max", "min", "all"}
-)
 _ADDING: Final = frozenset({"add", "sub", "mul", "div"})
 _WITHOUT_NUMBER: Final = frozenset(
     "every some unique all and or not is is_none is_whole one_of includes lt le gt ge eq within "

@@ -9,7 +9,7 @@ from axisproof.absence import NONE
 from axisproof.language.helpers import HELPERS
 from axisproof.quantity import Pi
 
-DIGEST = '543759-3ee36686'
+DIGEST = '583400-9e4b58f3'
 ENTRIES = (
     ('serial-numbers-unique', 'warning', 'machine', None, ('machine',), 'r_serial_numbers_unique'),
     ('drive-found-on-network', 'error', 'axis', None, ('axis', 'machine'), 'r_drive_found_on_network'),
@@ -73,9 +73,11 @@ ENTRIES = (
     ('controller-scaling-exact', 'error', 'axis', None, ('axis', 'machine'), 'r_controller_scaling_exact'),
     ('drive-gear-exact', 'error', 'axis', None, ('axis', 'machine'), 'r_drive_gear_exact'),
     ('drive-gear-within-limits', 'error', 'axis', None, ('axis', 'machine'), 'r_drive_gear_within_limits'),
+    ('drive-gear-limits-in-order', 'error', 'axis', None, ('axis', 'machine'), 'r_drive_gear_limits_in_order'),
     ('drive-position-factors-agree', 'error', 'axis', None, ('axis', 'machine'), 'r_drive_position_factors_agree'),
     ('ratio-typed-short', 'warning', 'axis', None, ('axis', 'machine'), 'r_ratio_typed_short'),
     ('ratio-as-exact-as-on-record', 'warning', 'axis', None, ('axis', 'machine'), 'r_ratio_as_exact_as_on_record'),
+    ('final-element-fits-axis', 'error', 'axis', None, ('axis', 'machine'), 'r_final_element_fits_axis'),
     ('mechanics-stated-alike', 'warning', 'axis', None, ('axis', 'machine'), 'r_mechanics_stated_alike'),
     ('cycle-is-whole-counts', 'error', 'axis', None, ('axis', 'machine'), 'r_cycle_is_whole_counts'),
     ('hard-stop-homing-presses-gently', 'error', 'axis', None, ('axis', 'machine'), 'r_hard_stop_homing_presses_gently'),
@@ -106,6 +108,7 @@ ENTRIES = (
     ('incremental-encoder-used-as-incremental', 'error', 'axis', None, ('axis', 'machine'), 'r_incremental_encoder_used_as_incremental'),
     ('forgetful-axis-is-homed', 'error', 'axis', None, ('axis', 'machine'), 'r_forgetful_axis_is_homed'),
     ('reference-taught-with-fitted-encoder', 'error', 'axis', None, ('axis', 'machine'), 'r_reference_taught_with_fitted_encoder'),
+    ('preset-with-fitted-encoder', 'error', 'axis', None, ('axis', 'machine'), 'r_preset_with_fitted_encoder'),
     ('reference-taught-with-fitted-motor', 'error', 'axis', None, ('axis', 'machine'), 'r_reference_taught_with_fitted_motor'),
     ('reference-taught-with-fitted-drive', 'error', 'axis', None, ('axis', 'machine'), 'r_reference_taught_with_fitted_drive'),
     ('rehome-interlock-clears-homed-flag', 'error', 'axis', None, ('axis', 'machine'), 'r_rehome_interlock_clears_homed_flag'),
@@ -117,6 +120,7 @@ ENTRIES = (
     ('rehome-interlock-inhibits-motion', 'error', 'axis', None, ('axis', 'machine'), 'r_rehome_interlock_inhibits_motion'),
     ('rehome-interlock-released-by-homing', 'error', 'axis', None, ('axis', 'machine'), 'r_rehome_interlock_released_by_homing'),
     ('rehome-interlock-inhibits-gantry-partner', 'error', 'axis', None, ('axis', 'machine'), 'r_rehome_interlock_inhibits_gantry_partner'),
+    ('limit-switches-in-order', 'error', 'axis', None, ('axis', 'machine'), 'r_limit_switches_in_order'),
     ('software-limits-leave-room-to-stop', 'error', 'axis', None, ('axis', 'machine'), 'r_software_limits_leave_room_to_stop'),
     ('limit-switch-stops-before-hard-stop', 'error', 'axis', None, ('axis', 'machine'), 'r_limit_switch_stops_before_hard_stop'),
     ('hard-stop-is-not-the-only-limit', 'warning', 'axis', None, ('axis', 'machine'), 'r_hard_stop_is_not_the_only_limit'),
@@ -164,6 +168,10 @@ ENTRIES = (
     ('turn-counts-match', 'error', 'axis', None, ('axis', 'machine'), 'r_turn_counts_match'),
     ('turn-count-within-capability', 'error', 'axis', None, ('axis', 'machine'), 'r_turn_count_within_capability'),
     ('rollover-divides-cycle', 'error', 'axis', None, ('axis', 'machine'), 'r_rollover_divides_cycle'),
+    ('endless-axis-with-pi-retains-wraps', 'error', 'axis', None, ('axis', 'machine'), 'r_endless_axis_with_pi_retains_wraps'),
+    ('reading-within-turn-count', 'error', 'axis', None, ('axis', 'machine'), 'r_reading_within_turn_count'),
+    ('angle-within-turn', 'error', 'axis', None, ('axis', 'machine'), 'r_angle_within_turn'),
+    ('linear-encoder-covers-travel', 'error', 'axis', None, ('axis', 'machine'), 'r_linear_encoder_covers_travel'),
     ('turn-range-covers-travel', 'error', 'axis', None, ('axis', 'machine'), 'r_turn_range_covers_travel'),
     ('wrap-outside-travel', 'error', 'axis', None, ('axis', 'machine'), 'r_wrap_outside_travel'),
     ('power-off-motion-under-half-range', 'error', 'axis', None, ('axis', 'machine'), 'r_power_off_motion_under_half_range'),
@@ -202,6 +210,7 @@ f_stopping_distance_with_jerk = HELPERS['f_stopping_distance_with_jerk']
 f_sine = HELPERS['f_sine']
 f_square_root = HELPERS['f_square_root']
 f_denominator = HELPERS['f_denominator']
+f_ceiling = HELPERS['f_ceiling']
 f_remainder = HELPERS['f_remainder']
 f_nearest_remainder = HELPERS['f_nearest_remainder']
 f_absolute = HELPERS['f_absolute']
@@ -209,6 +218,8 @@ f_smaller = HELPERS['f_smaller']
 f_largest_multiple = HELPERS['f_largest_multiple']
 f_smallest_multiple = HELPERS['f_smallest_multiple']
 f_nearby_fraction = HELPERS['f_nearby_fraction']
+f_involves_pi = HELPERS['f_involves_pi']
+f_simple_fraction = HELPERS['f_simple_fraction']
 f_version_at_least = HELPERS['f_version_at_least']
 f_power_of_two = HELPERS['f_power_of_two']
 f_circumference = HELPERS['f_circumference']
@@ -522,51 +533,77 @@ def d_axis__ratios_are_settled(v_axis):
     if '=ratios_are_settled' in v_axis:
         return v_axis['=ratios_are_settled']
     v_machine = v_axis["@machine"]
-    t3 = v_axis.get('encoder.form')
-    t4 = None if t3 is None else t3 == 'linear'
-    t2 = t4
-    if t2 is None and not ('#disputed' in v_axis and disputed(v_axis, ('encoder.form',))):
-        t2 = False
+    t2 = d_axis__encoder_is_linear(v_axis)
     t1 = t2
     if t1 is not True:
-        t9 = d_axis__gear_ratio(v_axis)
-        t10 = d_axis__likely_gear_ratio(v_axis)
-        t11 = None if t9 is None or t10 is None else eq(t9, t10)
-        t8 = t11
-        if t8 is not False:
-            t12 = d_axis__stated_encoder_ratio(v_axis)
-            t13 = d_axis__likely_encoder_ratio(v_axis)
-            t14 = None if t12 is None or t13 is None else eq(t12, t13)
-            if t8 is None:
-                t8 = False if t14 is False else None
-            else:
-                t8 = t14
-        t7 = t8
-        if t7 is not False:
-            t15 = d_axis__stages_agree(v_axis)
-            if t7 is None:
-                t7 = False if t15 is False else None
-            else:
-                t7 = t15
-        t6 = t7
+        t7 = d_axis__gear_ratio(v_axis)
+        t8 = d_axis__likely_gear_ratio(v_axis)
+        t9 = None if t7 is None or t8 is None else eq(t7, t8)
+        t6 = t9
         if t6 is not False:
-            t16 = d_axis__lead_agrees(v_axis)
+            t10 = d_axis__stated_encoder_ratio(v_axis)
+            t11 = d_axis__likely_encoder_ratio(v_axis)
+            t12 = None if t10 is None or t11 is None else eq(t10, t11)
             if t6 is None:
-                t6 = False if t16 is False else None
+                t6 = False if t12 is False else None
             else:
-                t6 = t16
+                t6 = t12
         t5 = t6
         if t5 is not False:
-            t17 = d_axis__plate_agrees(v_axis)
+            t13 = d_axis__stages_agree(v_axis)
             if t5 is None:
-                t5 = False if t17 is False else None
+                t5 = False if t13 is False else None
             else:
-                t5 = t17
+                t5 = t13
+        t4 = t5
+        if t4 is not False:
+            t14 = d_axis__lead_agrees(v_axis)
+            if t4 is None:
+                t4 = False if t14 is False else None
+            else:
+                t4 = t14
+        t3 = t4
+        if t3 is not False:
+            t15 = d_axis__plate_agrees(v_axis)
+            if t3 is None:
+                t3 = False if t15 is False else None
+            else:
+                t3 = t15
         if t1 is None:
-            t1 = True if t5 is True else None
+            t1 = True if t3 is True else None
         else:
-            t1 = t5
+            t1 = t3
     v_axis['=ratios_are_settled'] = t1
+    return t1
+
+def d_axis__has_driving_shaft(v_axis):
+    if '=has_driving_shaft' in v_axis:
+        return v_axis['=has_driving_shaft']
+    v_machine = v_axis["@machine"]
+    t2 = v_axis.get('motion')
+    t3 = None if t2 is None else t2 == 'rotary'
+    t1 = t3
+    if t1 is not True:
+        t6 = v_axis.get('mechanics.final.kind')
+        t7 = None if t6 is None else t6 == 'direct'
+        t8 = None if t7 is None else not t7
+        t5 = t8
+        if t5 is not False:
+            t9 = v_axis.get('mechanics.final.kind')
+            t10 = None if t9 is None else t9 == 'rotary_table'
+            t11 = None if t10 is None else not t10
+            if t5 is None:
+                t5 = False if t11 is False else None
+            else:
+                t5 = t11
+        t4 = t5
+        if t4 is None and not ('#disputed' in v_axis and disputed(v_axis, ('mechanics.final.kind',))):
+            t4 = True
+        if t1 is None:
+            t1 = True if t4 is True else None
+        else:
+            t1 = t4
+    v_axis['=has_driving_shaft'] = t1
     return t1
 
 def d_axis__screw_feed(v_axis):
@@ -713,46 +750,6 @@ def d_axis__feed_constant(v_axis):
     v_axis['=feed_constant'] = t3
     return t3
 
-def d_axis__feed_has_pi(v_axis):
-    if '=feed_has_pi' in v_axis:
-        return v_axis['=feed_has_pi']
-    v_machine = v_axis["@machine"]
-    t2 = v_axis.get('mechanics.final.kind')
-    t3 = None if t2 is None else t2 == 'roller'
-    t1 = t3
-    if t1 is not True:
-        t5 = v_axis.get('mechanics.final.kind')
-        t6 = None if t5 is None else t5 == 'rack'
-        t4 = t6
-        if t4 is not False:
-            t7 = v_axis.get('mechanics.final.helix')
-            t8 = None if t7 is None else t7 == 'straight'
-            if t4 is None:
-                t4 = False if t8 is False else None
-            else:
-                t4 = t8
-        if t1 is None:
-            t1 = True if t4 is True else None
-        else:
-            t1 = t4
-    v_axis['=feed_has_pi'] = t1
-    return t1
-
-def d_axis__scaling_tolerance(v_axis):
-    if '=scaling_tolerance' in v_axis:
-        return v_axis['=scaling_tolerance']
-    v_machine = v_axis["@machine"]
-    t1 = d_axis__feed_has_pi(v_axis)
-    if t1 is None:
-        t2 = None
-    elif t1:
-        t3 = v_axis.get('@s:rounding_of_pi', Fraction(1, 1000000))
-        t2 = t3
-    else:
-        t2 = 0
-    v_axis['=scaling_tolerance'] = t2
-    return t2
-
 def d_axis__units_per_motor_rev(v_axis):
     if '=units_per_motor_rev' in v_axis:
         return v_axis['=units_per_motor_rev']
@@ -762,6 +759,18 @@ def d_axis__units_per_motor_rev(v_axis):
     t3 = None if t1 is None or t2 is None else div(t1, t2)
     v_axis['=units_per_motor_rev'] = t3
     return t3
+
+def d_axis__encoder_is_linear(v_axis):
+    if '=encoder_is_linear' in v_axis:
+        return v_axis['=encoder_is_linear']
+    v_machine = v_axis["@machine"]
+    t2 = v_axis.get('encoder.form')
+    t3 = None if t2 is None else t2 == 'linear'
+    t1 = t3
+    if t1 is None and not ('#disputed' in v_axis and disputed(v_axis, ('encoder.form',))):
+        t1 = False
+    v_axis['=encoder_is_linear'] = t1
+    return t1
 
 def d_axis__encoder_turns_per_driving_shaft_turn(v_axis):
     if '=encoder_turns_per_driving_shaft_turn' in v_axis:
@@ -819,45 +828,41 @@ def d_axis__counts_per_unit(v_axis):
     if '=counts_per_unit' in v_axis:
         return v_axis['=counts_per_unit']
     v_machine = v_axis["@machine"]
-    t2 = v_axis.get('encoder.form')
-    t3 = None if t2 is None else t2 == 'linear'
-    t1 = t3
-    if t1 is None and not ('#disputed' in v_axis and disputed(v_axis, ('encoder.form',))):
-        t1 = False
+    t1 = d_axis__encoder_is_linear(v_axis)
     if t1 is None:
-        t4 = None
+        t2 = None
     elif t1:
-        t5 = v_axis.get('motion')
-        t6 = None if t5 is None else t5 == 'linear'
-        if t6 is None:
-            t7 = None
-        elif t6:
-            t8 = v_axis.get('encoder.measuring_step')
-            t9 = None if t8 is None else div(1, t8)
-            t7 = t9
+        t3 = v_axis.get('motion')
+        t4 = None if t3 is None else t3 == 'linear'
+        if t4 is None:
+            t5 = None
+        elif t4:
+            t6 = v_axis.get('encoder.measuring_step')
+            t7 = None if t6 is None else div(1, t6)
+            t5 = t7
         else:
-            t10 = d_axis__counts_per_unit_by_turns(v_axis)
-            t7 = t10
-        t4 = t7
+            t8 = d_axis__counts_per_unit_by_turns(v_axis)
+            t5 = t8
+        t2 = t5
     else:
-        t12 = d_axis__counts_per_unit_by_turns(v_axis)
-        t11 = t12
-        if t11 is None and not ('#disputed' in v_axis and disputed(v_axis, ('encoder.counts_per_revolution', 'encoder.lines_per_revolution', 'encoder.evaluation', 'mechanics.final.kind', 'mechanics.final.lead', 'mechanics.final.starts', 'mechanics.final.pitch', 'mechanics.final.teeth', 'mechanics.final.helix', 'mechanics.final.module', 'mechanics.final.diameter', 'motion', 'encoder.mounted_on', 'mechanics.stages', 'mechanics.stages[].motor_turns_per_load_turn', 'mechanics.stages[].load_side_teeth', 'mechanics.stages[].motor_side_teeth', 'encoder.turns_per_driving_shaft_turn'))):
-            t13 = v_axis.get('motion')
-            t14 = None if t13 is None else t13 == 'linear'
-            if t14 is None:
-                t15 = None
-            elif t14:
-                t16 = v_axis.get('encoder.measuring_step')
-                t17 = None if t16 is None else div(1, t16)
-                t15 = t17
+        t10 = d_axis__counts_per_unit_by_turns(v_axis)
+        t9 = t10
+        if t9 is None and not ('#disputed' in v_axis and disputed(v_axis, ('encoder.counts_per_revolution', 'encoder.lines_per_revolution', 'encoder.evaluation', 'mechanics.final.kind', 'mechanics.final.lead', 'mechanics.final.starts', 'mechanics.final.pitch', 'mechanics.final.teeth', 'mechanics.final.helix', 'mechanics.final.module', 'mechanics.final.diameter', 'motion', 'encoder.mounted_on', 'mechanics.stages', 'mechanics.stages[].motor_turns_per_load_turn', 'mechanics.stages[].load_side_teeth', 'mechanics.stages[].motor_side_teeth', 'encoder.turns_per_driving_shaft_turn'))):
+            t11 = v_axis.get('motion')
+            t12 = None if t11 is None else t11 == 'linear'
+            if t12 is None:
+                t13 = None
+            elif t12:
+                t14 = v_axis.get('encoder.measuring_step')
+                t15 = None if t14 is None else div(1, t14)
+                t13 = t15
             else:
-                t18 = d_axis__counts_per_unit_by_turns(v_axis)
-                t15 = t18
-            t11 = t15
-        t4 = t11
-    v_axis['=counts_per_unit'] = t4
-    return t4
+                t16 = d_axis__counts_per_unit_by_turns(v_axis)
+                t13 = t16
+            t9 = t13
+        t2 = t9
+    v_axis['=counts_per_unit'] = t2
+    return t2
 
 def d_axis__absolute_turns(v_axis):
     if '=absolute_turns' in v_axis:
@@ -891,11 +896,66 @@ def d_axis__turns_that_close_the_cycle(v_axis):
     v_machine = v_axis["@machine"]
     t1 = d_axis__units_per_encoder_rev(v_axis)
     t2 = None if t1 is None else t1 * 1
-    t3 = v_axis.get('controller.cycle')
+    t3 = d_axis__cycle(v_axis)
     t4 = None if t2 is None or t3 is None else div(t2, t3)
     t5 = None if t4 is None else f_denominator(t4)
     t6 = None if t5 is None else t5 * 1
     v_axis['=turns_that_close_the_cycle'] = t6
+    return t6
+
+def d_axis__cycle(v_axis):
+    if '=cycle' in v_axis:
+        return v_axis['=cycle']
+    v_machine = v_axis["@machine"]
+    t1 = v_axis.get('motion')
+    t2 = None if t1 is None else t1 == 'rotary'
+    if t2 is None:
+        t3 = None
+    elif t2:
+        t5 = v_axis.get('controller.cycle')
+        t6 = None if t5 is None else f_involves_pi(t5)
+        t4 = t6
+        if t4 is not False:
+            t7 = v_axis.get('controller.cycle')
+            t8 = None if t7 is None else div(t7, 1)
+            t9 = v_axis.get('@s:rounding_of_pi', Fraction(1, 1000000))
+            t10 = None if t8 is None or t9 is None else f_simple_fraction(t8, t9)
+            t11 = None if t10 is None else f_denominator(t10)
+            t12 = None if t11 is None else t11 <= 100
+            if t4 is None:
+                t4 = False if t12 is False else None
+            else:
+                t4 = t12
+        if t4 is None:
+            t13 = None
+        elif t4:
+            t14 = v_axis.get('controller.cycle')
+            t15 = None if t14 is None else div(t14, 1)
+            t16 = v_axis.get('@s:rounding_of_pi', Fraction(1, 1000000))
+            t17 = None if t15 is None or t16 is None else f_simple_fraction(t15, t16)
+            t18 = None if t17 is None else t17 * 1
+            t13 = t18
+        else:
+            t19 = v_axis.get('controller.cycle')
+            t13 = t19
+        t3 = t13
+    else:
+        t20 = v_axis.get('controller.cycle')
+        t3 = t20
+    v_axis['=cycle'] = t3
+    return t3
+
+def d_axis__cycle_never_closes(v_axis):
+    if '=cycle_never_closes' in v_axis:
+        return v_axis['=cycle_never_closes']
+    v_machine = v_axis["@machine"]
+    t1 = d_axis__units_per_encoder_rev(v_axis)
+    t2 = None if t1 is None else f_involves_pi(t1)
+    t3 = d_axis__cycle(v_axis)
+    t4 = None if t3 is None else f_involves_pi(t3)
+    t5 = None if t2 is None or t4 is None else t2 == t4
+    t6 = None if t5 is None else not t5
+    v_axis['=cycle_never_closes'] = t6
     return t6
 
 def d_axis__cycle_counts(v_axis):
@@ -903,7 +963,7 @@ def d_axis__cycle_counts(v_axis):
         return v_axis['=cycle_counts']
     v_machine = v_axis["@machine"]
     t1 = d_axis__counts_per_unit(v_axis)
-    t2 = v_axis.get('controller.cycle')
+    t2 = d_axis__cycle(v_axis)
     t3 = None if t1 is None or t2 is None else t1 * t2
     v_axis['=cycle_counts'] = t3
     return t3
@@ -912,16 +972,24 @@ def d_axis__relies_on_turn_counter(v_axis):
     if '=relies_on_turn_counter' in v_axis:
         return v_axis['=relies_on_turn_counter']
     v_machine = v_axis["@machine"]
-    t2 = v_axis.get('encoder.kind')
-    t3 = None if t2 is None else t2 == 'absolute_multiturn'
-    t1 = t3
-    if t1 is not False:
-        t4 = v_axis.get('drive.encoder_use')
-        t5 = None if t4 is None else t4 == 'absolute'
-        if t1 is None:
-            t1 = False if t5 is False else None
+    t3 = v_axis.get('encoder.kind')
+    t4 = None if t3 is None else t3 == 'absolute_multiturn'
+    t2 = t4
+    if t2 is not False:
+        t5 = v_axis.get('drive.encoder_use')
+        t6 = None if t5 is None else t5 == 'absolute'
+        if t2 is None:
+            t2 = False if t6 is False else None
         else:
-            t1 = t5
+            t2 = t6
+    t1 = t2
+    if t1 is not False:
+        t7 = d_axis__encoder_is_linear(v_axis)
+        t8 = None if t7 is None else not t7
+        if t1 is None:
+            t1 = False if t8 is False else None
+        else:
+            t1 = t8
     v_axis['=relies_on_turn_counter'] = t1
     return t1
 
@@ -990,25 +1058,32 @@ def d_axis__one_turn_covers_all(v_axis):
     if '=one_turn_covers_all' in v_axis:
         return v_axis['=one_turn_covers_all']
     v_machine = v_axis["@machine"]
-    t1 = v_axis.get('controller.type')
-    t2 = None if t1 is None else t1 == 'modulo'
-    if t2 is None:
-        t3 = None
-    elif t2:
-        t4 = d_axis__units_per_encoder_rev(v_axis)
-        t5 = None if t4 is None else t4 * 1
-        t6 = v_axis.get('controller.cycle')
-        t7 = None if t5 is None or t6 is None else div(t5, t6)
-        t8 = None if t7 is None else is_whole(t7)
-        t3 = t8
+    t1 = d_axis__encoder_is_linear(v_axis)
+    if t1 is None:
+        t2 = None
+    elif t1:
+        t2 = True
     else:
-        t9 = d_axis__travel_span(v_axis)
-        t10 = d_axis__units_per_encoder_rev(v_axis)
-        t11 = None if t10 is None else t10 * 1
-        t12 = None if t9 is None or t11 is None else t9 < t11
-        t3 = t12
-    v_axis['=one_turn_covers_all'] = t3
-    return t3
+        t3 = v_axis.get('controller.type')
+        t4 = None if t3 is None else t3 == 'modulo'
+        if t4 is None:
+            t5 = None
+        elif t4:
+            t6 = d_axis__units_per_encoder_rev(v_axis)
+            t7 = None if t6 is None else t6 * 1
+            t8 = d_axis__cycle(v_axis)
+            t9 = None if t7 is None or t8 is None else div(t7, t8)
+            t10 = None if t9 is None else is_whole(t9)
+            t5 = t10
+        else:
+            t11 = d_axis__travel_span(v_axis)
+            t12 = d_axis__units_per_encoder_rev(v_axis)
+            t13 = None if t12 is None else t12 * 1
+            t14 = None if t11 is None or t13 is None else t11 < t13
+            t5 = t14
+        t2 = t5
+    v_axis['=one_turn_covers_all'] = t2
+    return t2
 
 def d_axis__forgets_position(v_axis):
     if '=forgets_position' in v_axis:
@@ -1169,6 +1244,30 @@ def d_axis__whole_reading(v_axis):
         t3 = t4
     v_axis['=whole_reading'] = t3
     return t3
+
+def d_axis__reading_is_possible(v_axis):
+    if '=reading_is_possible' in v_axis:
+        return v_axis['=reading_is_possible']
+    v_machine = v_axis["@machine"]
+    t3 = d_axis__whole_reading(v_axis)
+    t4 = d_axis__absolute_turns(v_axis)
+    t5 = None if t3 is None or t4 is None else t3 < t4
+    t2 = t5
+    if t2 is None and not ('#disputed' in v_axis and disputed(v_axis, ('encoder.kind', 'encoder.turn_counter.reading_at_reference', 'encoder.distinguishable_revolutions'))):
+        t2 = True
+    t1 = t2
+    if t1 is not False:
+        t7 = v_axis.get('encoder.angle_at_reference')
+        t8 = None if t7 is None else t7 < 1
+        t6 = t8
+        if t6 is None and not ('#disputed' in v_axis and disputed(v_axis, ('encoder.angle_at_reference',))):
+            t6 = True
+        if t1 is None:
+            t1 = False if t6 is False else None
+        else:
+            t1 = t6
+    v_axis['=reading_is_possible'] = t1
+    return t1
 
 def d_axis__middle_within_turn(v_axis):
     if '=middle_within_turn' in v_axis:
@@ -1534,6 +1633,19 @@ def d_axis__drive_stopping_distance(v_axis):
     v_axis['=drive_stopping_distance'] = t3
     return t3
 
+def d_axis__switches_in_order(v_axis):
+    if '=switches_in_order' in v_axis:
+        return v_axis['=switches_in_order']
+    v_machine = v_axis["@machine"]
+    t2 = v_axis.get('mechanics.limit_switches.negative')
+    t3 = v_axis.get('mechanics.limit_switches.positive')
+    t4 = None if t2 is None or t3 is None else t2 < t3
+    t1 = t4
+    if t1 is None and not ('#disputed' in v_axis and disputed(v_axis, ('mechanics.limit_switches.negative', 'mechanics.limit_switches.positive'))):
+        t1 = True
+    v_axis['=switches_in_order'] = t1
+    return t1
+
 def d_axis__lowest_safe(v_axis):
     if '=lowest_safe' in v_axis:
         return v_axis['=lowest_safe']
@@ -1600,17 +1712,33 @@ def d_axis__top_encoder_speed(v_axis):
     v_axis['=top_encoder_speed'] = t5
     return t5
 
+def d_axis__reachable_velocity(v_axis):
+    if '=reachable_velocity' in v_axis:
+        return v_axis['=reachable_velocity']
+    v_machine = v_axis["@machine"]
+    t1 = d_axis__has_driving_shaft(v_axis)
+    if t1 is None:
+        t2 = None
+    elif t1:
+        t3 = d_axis__reachable_motor_speed(v_axis)
+        t4 = d_axis__units_per_motor_rev(v_axis)
+        t5 = None if t3 is None or t4 is None else t3 * t4
+        t2 = t5
+    else:
+        t6 = v_axis.get('controller.max_velocity')
+        t2 = t6
+    v_axis['=reachable_velocity'] = t2
+    return t2
+
 def d_axis__top_count_rate(v_axis):
     if '=top_count_rate' in v_axis:
         return v_axis['=top_count_rate']
     v_machine = v_axis["@machine"]
-    t1 = d_axis__reachable_motor_speed(v_axis)
-    t2 = d_axis__units_per_motor_rev(v_axis)
+    t1 = d_axis__reachable_velocity(v_axis)
+    t2 = d_axis__counts_per_unit(v_axis)
     t3 = None if t1 is None or t2 is None else t1 * t2
-    t4 = d_axis__counts_per_unit(v_axis)
-    t5 = None if t3 is None or t4 is None else t3 * t4
-    v_axis['=top_count_rate'] = t5
-    return t5
+    v_axis['=top_count_rate'] = t3
+    return t3
 
 def d_axis__unbalanced_share(v_axis):
     if '=unbalanced_share' in v_axis:
@@ -1809,6 +1937,32 @@ def d_axis__controller_counts_per_unit_due(v_axis):
         t3 = t6
     v_axis['=controller_counts_per_unit_due'] = t3
     return t3
+
+def d_axis__ends_are_known(v_axis):
+    if '=ends_are_known' in v_axis:
+        return v_axis['=ends_are_known']
+    v_machine = v_axis["@machine"]
+    t2 = v_axis.get('mechanics.travel')
+    t3 = None if t2 is None else t2 is NONE
+    t4 = None if t3 is None else not t3
+    t1 = t4
+    if t1 is not True:
+        t6 = d_axis__relies_on_turn_counter(v_axis)
+        t5 = t6
+        if t5 is not False:
+            t7 = v_axis.get('controller.homing')
+            t8 = None if t7 is None else t7 is NONE
+            t9 = None if t8 is None else not t8
+            if t5 is None:
+                t5 = False if t9 is False else None
+            else:
+                t5 = t9
+        if t1 is None:
+            t1 = True if t5 is True else None
+        else:
+            t1 = t5
+    v_axis['=ends_are_known'] = t1
+    return t1
 
 def d_axis__lowest_place(v_axis):
     if '=lowest_place' in v_axis:
@@ -2849,118 +3003,167 @@ def d_axis__scaling_factor(v_axis):
     v_axis['=scaling_factor'] = t3
     return t3
 
+def d_axis__scaling_tolerance(v_axis):
+    if '=scaling_tolerance' in v_axis:
+        return v_axis['=scaling_tolerance']
+    v_machine = v_axis["@machine"]
+    t1 = d_axis__scaling_factor(v_axis)
+    t2 = None if t1 is None else f_involves_pi(t1)
+    if t2 is None:
+        t3 = None
+    elif t2:
+        t4 = v_axis.get('@s:rounding_of_pi', Fraction(1, 1000000))
+        t3 = t4
+    else:
+        t3 = 0
+    v_axis['=scaling_tolerance'] = t3
+    return t3
+
 def d_axis__scaling_slip(v_axis):
     if '=scaling_slip' in v_axis:
         return v_axis['=scaling_slip']
     v_machine = v_axis["@machine"]
     t1 = d_axis__scaling_factor(v_axis)
-    t2 = None if t1 is None else eq(t1, 1)
-    if t2 is None:
-        t3 = None
-    elif t2:
-        t3 = 'no known slip'
+    t2 = d_axis__scaling_tolerance(v_axis)
+    t3 = None if t1 is None or t2 is None else within(t1, t2, 1)
+    if t3 is None:
+        t4 = None
+    elif t3:
+        t4 = 'no known slip'
     else:
-        t4 = d_axis__scaling_factor(v_axis)
-        t5 = d_axis__gear_ratio(v_axis)
-        t6 = None if t4 is None or t5 is None else eq(t4, t5)
-        if t6 is None:
-            t7 = None
-        elif t6:
-            t7 = 'the gear counted twice, or turned upside down on one side'
+        t5 = d_axis__scaling_factor(v_axis)
+        t6 = d_axis__gear_ratio(v_axis)
+        t7 = None if t5 is None or t6 is None else div(t5, t6)
+        t8 = d_axis__scaling_tolerance(v_axis)
+        t9 = None if t7 is None or t8 is None else within(t7, t8, 1)
+        if t9 is None:
+            t10 = None
+        elif t9:
+            t10 = 'the gear counted twice, or turned upside down on one side'
         else:
-            t8 = d_axis__scaling_factor(v_axis)
-            t9 = d_axis__gear_ratio(v_axis)
-            t10 = None if t8 is None or t9 is None else t8 * t9
-            t11 = None if t10 is None else eq(t10, 1)
-            if t11 is None:
-                t12 = None
-            elif t11:
-                t12 = 'the gear left out'
+            t11 = d_axis__scaling_factor(v_axis)
+            t12 = d_axis__gear_ratio(v_axis)
+            t13 = None if t11 is None or t12 is None else t11 * t12
+            t14 = d_axis__scaling_tolerance(v_axis)
+            t15 = None if t13 is None or t14 is None else within(t13, t14, 1)
+            if t15 is None:
+                t16 = None
+            elif t15:
+                t16 = 'the gear left out'
             else:
-                t13 = d_axis__scaling_factor(v_axis)
-                t14 = None if t13 is None else eq(t13, 4)
-                if t14 is None:
-                    t15 = None
-                elif t14:
-                    t15 = 'the four edges of a line counted twice'
+                t17 = d_axis__scaling_factor(v_axis)
+                t18 = None if t17 is None else div(t17, 4)
+                t19 = d_axis__scaling_tolerance(v_axis)
+                t20 = None if t18 is None or t19 is None else within(t18, t19, 1)
+                if t20 is None:
+                    t21 = None
+                elif t20:
+                    t21 = 'the four edges of a line counted twice'
                 else:
-                    t16 = d_axis__scaling_factor(v_axis)
-                    t17 = div(1, 4)
-                    t18 = None if t16 is None or t17 is None else eq(t16, t17)
-                    if t18 is None:
-                        t19 = None
-                    elif t18:
-                        t19 = 'lines taken for counts, four edges each'
+                    t22 = d_axis__scaling_factor(v_axis)
+                    t23 = None if t22 is None else t22 * 4
+                    t24 = d_axis__scaling_tolerance(v_axis)
+                    t25 = None if t23 is None or t24 is None else within(t23, t24, 1)
+                    if t25 is None:
+                        t26 = None
+                    elif t25:
+                        t26 = 'lines taken for counts, four edges each'
                     else:
-                        t21 = d_axis__scaling_factor(v_axis)
-                        t22 = None if t21 is None else eq(t21, 1000)
-                        t20 = t22
-                        if t20 is not True:
-                            t23 = d_axis__scaling_factor(v_axis)
-                            t24 = div(1, 1000)
-                            t25 = None if t23 is None or t24 is None else eq(t23, t24)
-                            if t20 is None:
-                                t20 = True if t25 is True else None
-                            else:
-                                t20 = t25
-                        if t20 is None:
-                            t26 = None
-                        elif t20:
-                            t26 = 'a thousandth taken for the unit, or the unit for a thousandth'
-                        else:
-                            t28 = d_axis__scaling_factor(v_axis)
-                            t29 = None if t28 is None else eq(t28, Fraction(127, 5))
-                            t27 = t29
-                            if t27 is not True:
-                                t30 = d_axis__scaling_factor(v_axis)
-                                t31 = div(1, Fraction(127, 5))
-                                t32 = None if t30 is None or t31 is None else eq(t30, t31)
-                                if t27 is None:
-                                    t27 = True if t32 is True else None
-                                else:
-                                    t27 = t32
+                        t28 = d_axis__scaling_factor(v_axis)
+                        t29 = None if t28 is None else div(t28, 1000)
+                        t30 = d_axis__scaling_tolerance(v_axis)
+                        t31 = None if t29 is None or t30 is None else within(t29, t30, 1)
+                        t27 = t31
+                        if t27 is not True:
+                            t32 = d_axis__scaling_factor(v_axis)
+                            t33 = None if t32 is None else t32 * 1000
+                            t34 = d_axis__scaling_tolerance(v_axis)
+                            t35 = None if t33 is None or t34 is None else within(t33, t34, 1)
                             if t27 is None:
-                                t33 = None
-                            elif t27:
-                                t33 = 'inches and millimetres'
+                                t27 = True if t35 is True else None
                             else:
-                                t35 = d_axis__scaling_factor(v_axis)
-                                t36 = None if t35 is None else eq(t35, 360)
-                                t34 = t36
-                                if t34 is not True:
-                                    t37 = d_axis__scaling_factor(v_axis)
-                                    t38 = div(1, 360)
-                                    t39 = None if t37 is None or t38 is None else eq(t37, t38)
-                                    if t34 is None:
-                                        t34 = True if t39 is True else None
-                                    else:
-                                        t34 = t39
-                                if t34 is None:
-                                    t40 = None
-                                elif t34:
-                                    t40 = 'revolutions and degrees'
+                                t27 = t35
+                        if t27 is None:
+                            t36 = None
+                        elif t27:
+                            t36 = 'a thousandth taken for the unit, or the unit for a thousandth'
+                        else:
+                            t38 = d_axis__scaling_factor(v_axis)
+                            t39 = None if t38 is None else div(t38, Fraction(127, 5))
+                            t40 = d_axis__scaling_tolerance(v_axis)
+                            t41 = None if t39 is None or t40 is None else within(t39, t40, 1)
+                            t37 = t41
+                            if t37 is not True:
+                                t42 = d_axis__scaling_factor(v_axis)
+                                t43 = None if t42 is None else t42 * Fraction(127, 5)
+                                t44 = d_axis__scaling_tolerance(v_axis)
+                                t45 = None if t43 is None or t44 is None else within(t43, t44, 1)
+                                if t37 is None:
+                                    t37 = True if t45 is True else None
                                 else:
-                                    t40 = 'no known slip'
-                                t33 = t40
-                            t26 = t33
-                        t19 = t26
-                    t15 = t19
-                t12 = t15
-            t7 = t12
-        t3 = t7
-    v_axis['=scaling_slip'] = t3
-    return t3
+                                    t37 = t45
+                            if t37 is None:
+                                t46 = None
+                            elif t37:
+                                t46 = 'inches and millimetres'
+                            else:
+                                t48 = d_axis__scaling_factor(v_axis)
+                                t49 = None if t48 is None else div(t48, 360)
+                                t50 = d_axis__scaling_tolerance(v_axis)
+                                t51 = None if t49 is None or t50 is None else within(t49, t50, 1)
+                                t47 = t51
+                                if t47 is not True:
+                                    t52 = d_axis__scaling_factor(v_axis)
+                                    t53 = None if t52 is None else t52 * 360
+                                    t54 = d_axis__scaling_tolerance(v_axis)
+                                    t55 = None if t53 is None or t54 is None else within(t53, t54, 1)
+                                    if t47 is None:
+                                        t47 = True if t55 is True else None
+                                    else:
+                                        t47 = t55
+                                if t47 is None:
+                                    t56 = None
+                                elif t47:
+                                    t56 = 'revolutions and degrees'
+                                else:
+                                    t56 = 'no known slip'
+                                t46 = t56
+                            t36 = t46
+                        t26 = t36
+                    t21 = t26
+                t16 = t21
+            t10 = t16
+        t4 = t10
+    v_axis['=scaling_slip'] = t4
+    return t4
+
+def d_axis__gear_upside_down_by(v_axis):
+    if '=gear_upside_down_by' in v_axis:
+        return v_axis['=gear_upside_down_by']
+    v_machine = v_axis["@machine"]
+    t1 = v_axis.get('drive.gear.numerator')
+    t2 = v_axis.get('drive.gear.denominator')
+    t3 = None if t1 is None or t2 is None else div(t1, t2)
+    t4 = d_axis__gear_due_as_typed(v_axis)
+    t5 = None if t3 is None or t4 is None else t3 * t4
+    v_axis['=gear_upside_down_by'] = t5
+    return t5
 
 def d_axis__gear_upside_down(v_axis):
     if '=gear_upside_down' in v_axis:
         return v_axis['=gear_upside_down']
     v_machine = v_axis["@machine"]
-    t2 = v_axis.get('drive.gear.numerator')
-    t3 = v_axis.get('drive.gear.denominator')
-    t4 = None if t2 is None or t3 is None else div(t2, t3)
-    t5 = d_axis__gear_due_as_typed(v_axis)
-    t6 = None if t4 is None or t5 is None else t4 * t5
-    t7 = None if t6 is None else eq(t6, 1)
+    t2 = d_axis__gear_upside_down_by(v_axis)
+    t3 = d_axis__gear_upside_down_by(v_axis)
+    t4 = None if t3 is None else f_involves_pi(t3)
+    if t4 is None:
+        t5 = None
+    elif t4:
+        t6 = v_axis.get('@s:rounding_of_pi', Fraction(1, 1000000))
+        t5 = t6
+    else:
+        t5 = 0
+    t7 = None if t2 is None or t5 is None else within(t2, t5, 1)
     t1 = t7
     if t1 is not False:
         t8 = d_axis__gear_due_as_typed(v_axis)
@@ -3536,55 +3739,62 @@ def r_brake_voltage_fits(v_axis, v_machine):
     return None if t14 is None else 1 if t14 else 0
 
 def r_suspended_load_caught_in_time(v_axis, v_machine):
-    t5 = v_axis.get('motion')
-    t6 = None if t5 is None else t5 == 'linear'
-    t4 = t6
-    if t4 is not False:
-        t7 = v_axis.get('mechanics.vertical')
-        if t4 is None:
-            t4 = False if t7 is False else None
+    t6 = d_axis__has_driving_shaft(v_axis)
+    t5 = t6
+    if t5 is not False:
+        t7 = v_axis.get('motion')
+        t8 = None if t7 is None else t7 == 'linear'
+        if t5 is None:
+            t5 = False if t8 is False else None
         else:
-            t4 = t7
+            t5 = t8
+    t4 = t5
+    if t4 is not False:
+        t9 = v_axis.get('mechanics.vertical')
+        if t4 is None:
+            t4 = False if t9 is False else None
+        else:
+            t4 = t9
     t3 = t4
     if t3 is not False:
-        t8 = v_axis.get('motor.brake')
-        t9 = None if t8 is None else t8 is NONE
-        t10 = None if t9 is None else not t9
+        t10 = v_axis.get('motor.brake')
+        t11 = None if t10 is None else t10 is NONE
+        t12 = None if t11 is None else not t11
         if t3 is None:
-            t3 = False if t10 is False else None
+            t3 = False if t12 is False else None
         else:
-            t3 = t10
+            t3 = t12
     t2 = t3
     if t2 is not False:
-        t12 = v_axis.get('drive.stop_reaction.option')
-        t13 = None if t12 is None else t12 == 'disable_at_once'
-        t11 = t13
-        if t11 is not True:
-            t14 = v_axis.get('drive.stop_reaction.stop_category')
-            t15 = None if t14 is None else eq(t14, 0)
-            if t11 is None:
-                t11 = True if t15 is True else None
+        t14 = v_axis.get('drive.stop_reaction.option')
+        t15 = None if t14 is None else t14 == 'disable_at_once'
+        t13 = t15
+        if t13 is not True:
+            t16 = v_axis.get('drive.stop_reaction.stop_category')
+            t17 = None if t16 is None else eq(t16, 0)
+            if t13 is None:
+                t13 = True if t17 is True else None
             else:
-                t11 = t15
+                t13 = t17
         if t2 is None:
-            t2 = False if t11 is False else None
+            t2 = False if t13 is False else None
         else:
-            t2 = t11
+            t2 = t13
     t1 = t2
     if t1 is not False:
-        t16 = v_axis.get('motor.brake.holding_torque')
-        t17 = d_axis__gravity_torque(v_axis)
-        t18 = None if t16 is None or t17 is None else t16 > t17
+        t18 = v_axis.get('motor.brake.holding_torque')
+        t19 = d_axis__gravity_torque(v_axis)
+        t20 = None if t18 is None or t19 is None else t18 > t19
         if t1 is None:
-            t1 = False if t18 is False else None
+            t1 = False if t20 is False else None
         else:
-            t1 = t18
+            t1 = t20
     if t1 is not True:
         return 2 if t1 is False else None
-    t19 = d_axis__drop_at_power_off(v_axis)
-    t20 = v_axis.get('mechanics.free_distance')
-    t21 = None if t19 is None or t20 is None else t19 <= t20
-    return None if t21 is None else 1 if t21 else 0
+    t21 = d_axis__drop_at_power_off(v_axis)
+    t22 = v_axis.get('mechanics.free_distance')
+    t23 = None if t21 is None or t22 is None else t21 <= t22
+    return None if t23 is None else 1 if t23 else 0
 
 def r_axis_that_gravity_moves_is_noted(v_axis, v_machine):
     t2 = v_axis.get('motion')
@@ -3613,33 +3823,40 @@ def r_axis_that_gravity_moves_is_noted(v_axis, v_machine):
             t8 = t14
     t7 = t8
     if t7 is not True:
-        t15 = v_axis.get('mechanics.efficiency')
-        t16 = v_axis.get('@s:self_locking_efficiency', Fraction(1, 2))
-        t17 = None if t15 is None or t16 is None else t15 <= t16
+        t16 = d_axis__has_driving_shaft(v_axis)
+        t15 = t16
+        if t15 is not False:
+            t17 = v_axis.get('mechanics.efficiency')
+            t18 = v_axis.get('@s:self_locking_efficiency', Fraction(1, 2))
+            t19 = None if t17 is None or t18 is None else t17 <= t18
+            if t15 is None:
+                t15 = False if t19 is False else None
+            else:
+                t15 = t19
         if t7 is None:
-            t7 = True if t17 is True else None
+            t7 = True if t15 is True else None
         else:
-            t7 = t17
+            t7 = t15
     t6 = t7
     if t6 is not True:
-        t18 = v_axis.get('mechanics.stages')
-        t19 = v_axis.get('mechanics.stages#partial')
-        if t18 is None:
-            t20 = None
+        t20 = v_axis.get('mechanics.stages')
+        t21 = v_axis.get('mechanics.stages#partial')
+        if t20 is None:
+            t22 = None
         else:
-            t20 = None if t19 else False
-            for v_stage in t18:
-                t21 = v_stage.get('kind')
-                t22 = None if t21 is None else t21 == 'worm'
-                if t22 is True:
-                    t20 = True
+            t22 = None if t21 else False
+            for v_stage in t20:
+                t23 = v_stage.get('kind')
+                t24 = None if t23 is None else t23 == 'worm'
+                if t24 is True:
+                    t22 = True
                     break
-                if t22 is None:
-                    t20 = None
+                if t24 is None:
+                    t22 = None
         if t6 is None:
-            t6 = True if t20 is True else None
+            t6 = True if t22 is True else None
         else:
-            t6 = t20
+            t6 = t22
     return None if t6 is None else 1 if t6 else 0
 
 def r_stop_option_agrees_with_category(v_axis, v_machine):
@@ -6133,53 +6350,108 @@ def r_drive_gear_exact(v_axis, v_machine):
     t11 = None if t9 is None or t10 is None else div(t9, t10)
     t12 = d_axis__gear_due_as_typed(v_axis)
     t13 = None if t11 is None or t12 is None else div(t11, t12)
-    t14 = None if t13 is None else t13 - 1
+    l_set_over_due = t13
+    t14 = None if l_set_over_due is None else l_set_over_due - 1
     l_error = t14
-    t15 = None if l_error is None else f_absolute(l_error)
-    t16 = d_axis__scaling_tolerance(v_axis)
-    t17 = None if t15 is None or t16 is None else t15 <= t16
-    return None if t17 is None else 1 if t17 else 0
+    t15 = None if l_set_over_due is None else f_involves_pi(l_set_over_due)
+    if t15 is None:
+        t16 = None
+    elif t15:
+        t17 = v_axis.get('@s:rounding_of_pi', Fraction(1, 1000000))
+        t16 = t17
+    else:
+        t16 = 0
+    l_tolerance = t16
+    t18 = d_axis__gear_due_as_typed(v_axis)
+    t19 = None if t18 is None or l_tolerance is None else f_simple_fraction(t18, l_tolerance)
+    l_best = t19
+    t20 = d_axis__drive_gear(v_axis)
+    t21 = d_axis__drive_gear_due(v_axis)
+    t22 = None if t20 is None or t21 is None else div(t20, t21)
+    t23 = None if t22 is None else t22 - 1
+    t24 = d_axis__long_run(v_axis)
+    t25 = None if t23 is None or t24 is None else t23 * t24
+    l_too_long = t25
+    t26 = None if l_error is None else f_absolute(l_error)
+    t27 = None if t26 is None or l_tolerance is None else t26 <= l_tolerance
+    return None if t27 is None else 1 if t27 else 0
 
 def r_drive_gear_within_limits(v_axis, v_machine):
+    t2 = v_axis.get('drive.gear')
+    t3 = None if t2 is None else t2 is NONE
+    t4 = None if t3 is None else not t3
+    t1 = t4
+    if t1 is not False:
+        t6 = v_axis.get('drive.gear.min_ratio')
+        t7 = v_axis.get('drive.gear.max_ratio')
+        t8 = None if t6 is None or t7 is None else t6 <= t7
+        t5 = t8
+        if t5 is None and not ('#disputed' in v_axis and disputed(v_axis, ('drive.gear.min_ratio', 'drive.gear.max_ratio'))):
+            t5 = True
+        if t1 is None:
+            t1 = False if t5 is False else None
+        else:
+            t1 = t5
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t9 = v_axis.get('drive.gear.numerator')
+    t10 = v_axis.get('drive.gear.denominator')
+    t11 = None if t9 is None or t10 is None else div(t9, t10)
+    l_ratio = t11
+    t12 = v_axis.get('drive.gear.min_ratio')
+    t13 = v_axis.get('drive.gear.max_ratio')
+    t14 = None if l_ratio is None or t12 is None or t13 is None else between(l_ratio, t12, t13)
+    return None if t14 is None else 1 if t14 else 0
+
+def r_drive_gear_limits_in_order(v_axis, v_machine):
     t1 = v_axis.get('drive.gear')
     t2 = None if t1 is None else t1 is NONE
     t3 = None if t2 is None else not t2
     if t3 is not True:
         return 2 if t3 is False else None
-    t4 = v_axis.get('drive.gear.numerator')
-    t5 = v_axis.get('drive.gear.denominator')
-    t6 = None if t4 is None or t5 is None else div(t4, t5)
-    l_ratio = t6
-    t7 = v_axis.get('drive.gear.min_ratio')
-    t8 = v_axis.get('drive.gear.max_ratio')
-    t9 = None if l_ratio is None or t7 is None or t8 is None else between(l_ratio, t7, t8)
-    return None if t9 is None else 1 if t9 else 0
+    t4 = v_axis.get('drive.gear.min_ratio')
+    t5 = v_axis.get('drive.gear.max_ratio')
+    t6 = None if t4 is None or t5 is None else t4 <= t5
+    return None if t6 is None else 1 if t6 else 0
 
 def r_drive_position_factors_agree(v_axis, v_machine):
-    t2 = d_axis__ratios_are_settled(v_axis)
+    t3 = d_axis__has_driving_shaft(v_axis)
+    t2 = t3
+    if t2 is not False:
+        t4 = d_axis__ratios_are_settled(v_axis)
+        if t2 is None:
+            t2 = False if t4 is False else None
+        else:
+            t2 = t4
     t1 = t2
     if t1 is not False:
-        t3 = d_axis__drive_ratio_upside_down(v_axis)
-        t4 = None if t3 is None else not t3
+        t5 = d_axis__drive_ratio_upside_down(v_axis)
+        t6 = None if t5 is None else not t5
         if t1 is None:
-            t1 = False if t4 is False else None
+            t1 = False if t6 is False else None
         else:
-            t1 = t4
+            t1 = t6
     if t1 is not True:
         return 2 if t1 is False else None
-    t5 = d_axis__drive_units_per_motor_rev(v_axis)
-    t6 = d_axis__units_per_motor_rev(v_axis)
-    t7 = None if t5 is None or t6 is None else div(t5, t6)
-    t8 = None if t7 is None else t7 - 1
-    l_error = t8
-    t9 = d_axis__units_per_motor_rev(v_axis)
-    t10 = d_axis__drive_units_per_motor_rev(v_axis)
-    t11 = None if t9 is None or t10 is None else div(t9, t10)
-    l_true_over_stated = t11
-    t12 = None if l_error is None else f_absolute(l_error)
-    t13 = d_axis__scaling_tolerance(v_axis)
-    t14 = None if t12 is None or t13 is None else t12 <= t13
-    return None if t14 is None else 1 if t14 else 0
+    t7 = d_axis__units_per_motor_rev(v_axis)
+    t8 = d_axis__drive_units_per_motor_rev(v_axis)
+    t9 = None if t7 is None or t8 is None else div(t7, t8)
+    l_true_over_stated = t9
+    t10 = None if l_true_over_stated is None else div(1, l_true_over_stated)
+    t11 = None if t10 is None else t10 - 1
+    l_error = t11
+    t12 = None if l_true_over_stated is None else f_involves_pi(l_true_over_stated)
+    if t12 is None:
+        t13 = None
+    elif t12:
+        t14 = v_axis.get('@s:rounding_of_pi', Fraction(1, 1000000))
+        t13 = t14
+    else:
+        t13 = 0
+    l_tolerance = t13
+    t15 = None if l_error is None else f_absolute(l_error)
+    t16 = None if t15 is None or l_tolerance is None else t15 <= l_tolerance
+    return None if t16 is None else 1 if t16 else 0
 
 def r_ratio_typed_short(v_axis, v_machine):
     t3 = d_axis__gear_ratio(v_axis)
@@ -6221,6 +6493,54 @@ def r_ratio_as_exact_as_on_record(v_axis, v_machine):
     t8 = None if t6 is None or t7 is None else eq(t6, t7)
     return None if t8 is None else 1 if t8 else 0
 
+def r_final_element_fits_axis(v_axis, v_machine):
+    t1 = v_axis.get('motion')
+    t2 = None if t1 is None else t1 == 'linear'
+    if t2 is not True:
+        return 2 if t2 is False else None
+    t4 = v_axis.get('mechanics.final.kind')
+    t5 = None if t4 is None else t4 == 'rotary_table'
+    t6 = None if t5 is None else not t5
+    t3 = t6
+    if t3 is not False:
+        t8 = v_axis.get('mechanics.final.kind')
+        t9 = None if t8 is None else t8 == 'direct'
+        t10 = None if t9 is None else not t9
+        t7 = t10
+        if t7 is not True:
+            t12 = v_axis.get('mechanics.stages')
+            t13 = v_axis.get('mechanics.stages#partial')
+            if t12 is None or t13:
+                t14 = None
+            else:
+                t15 = True
+                t14 = 0
+                for v_stage in t12:
+                    t14 += 1
+                t14 = t14 if t15 else None
+            t16 = None if t14 is None else eq(t14, 0)
+            t11 = t16
+            if t11 is not False:
+                t18 = v_axis.get('encoder.form')
+                t19 = None if t18 is None else t18 == 'rotary'
+                t20 = None if t19 is None else not t19
+                t17 = t20
+                if t17 is None and not ('#disputed' in v_axis and disputed(v_axis, ('encoder.form',))):
+                    t17 = True
+                if t11 is None:
+                    t11 = False if t17 is False else None
+                else:
+                    t11 = t17
+            if t7 is None:
+                t7 = True if t11 is True else None
+            else:
+                t7 = t11
+        if t3 is None:
+            t3 = False if t7 is False else None
+        else:
+            t3 = t7
+    return None if t3 is None else 1 if t3 else 0
+
 def r_mechanics_stated_alike(v_axis, v_machine):
     t3 = d_axis__stages_agree(v_axis)
     t2 = t3
@@ -6259,76 +6579,95 @@ def r_cycle_is_whole_counts(v_axis, v_machine):
             t1 = t7
     if t1 is not True:
         return 2 if t1 is False else None
-    t9 = d_axis__cycle_counts(v_axis)
-    t10 = None if t9 is None else is_whole(t9)
-    t8 = t10
-    if t8 is not True:
-        t11 = v_axis.get('controller.remainder_carried')
-        if t8 is None:
-            t8 = True if t11 is True else None
+    t8 = d_axis__cycle_counts(v_axis)
+    t9 = None if t8 is None else f_nearest_remainder(t8, 1)
+    t10 = d_axis__counts_per_unit(v_axis)
+    t11 = None if t9 is None or t10 is None else div(t9, t10)
+    l_drift = t11
+    t13 = d_axis__cycle_counts(v_axis)
+    t14 = None if t13 is None else is_whole(t13)
+    t12 = t14
+    if t12 is not True:
+        t15 = v_axis.get('controller.remainder_carried')
+        if t12 is None:
+            t12 = True if t15 is True else None
         else:
-            t8 = t11
-    return None if t8 is None else 1 if t8 else 0
+            t12 = t15
+    return None if t12 is None else 1 if t12 else 0
 
 def r_hard_stop_homing_presses_gently(v_axis, v_machine):
-    t2 = d_axis__homes_by_method(v_axis)
-    t1 = t2
-    if t1 is not False:
-        t3 = v_axis.get('controller.homing.method')
-        t4 = None if t3 is None else f_uses_hard_stop(t3)
-        if t1 is None:
-            t1 = False if t4 is False else None
-        else:
-            t1 = t4
-    if t1 is not True:
-        return 2 if t1 is False else None
-    t5 = v_axis.get('controller.homing.torque_limit')
-    t6 = v_axis.get('@s:hard_stop_torque_share', Fraction(1, 2))
-    t7 = v_axis.get('motor.rated_torque')
-    t8 = None if t6 is None or t7 is None else t6 * t7
-    t9 = None if t5 is None or t8 is None else t5 <= t8
-    return None if t9 is None else 1 if t9 else 0
-
-def r_hard_stop_homing_carries_load(v_axis, v_machine):
-    t4 = d_axis__homes_by_method(v_axis)
-    t3 = t4
-    if t3 is not False:
-        t5 = v_axis.get('controller.homing.method')
-        t6 = None if t5 is None else f_uses_hard_stop(t5)
-        if t3 is None:
-            t3 = False if t6 is False else None
-        else:
-            t3 = t6
+    t3 = d_axis__has_driving_shaft(v_axis)
     t2 = t3
     if t2 is not False:
-        t7 = v_axis.get('motion')
-        t8 = None if t7 is None else t7 == 'linear'
+        t4 = d_axis__homes_by_method(v_axis)
         if t2 is None:
-            t2 = False if t8 is False else None
+            t2 = False if t4 is False else None
         else:
-            t2 = t8
+            t2 = t4
     t1 = t2
     if t1 is not False:
-        t9 = v_axis.get('mechanics.vertical')
+        t5 = v_axis.get('controller.homing.method')
+        t6 = None if t5 is None else f_uses_hard_stop(t5)
         if t1 is None:
-            t1 = False if t9 is False else None
+            t1 = False if t6 is False else None
         else:
-            t1 = t9
+            t1 = t6
     if t1 is not True:
         return 2 if t1 is False else None
-    t10 = v_axis.get('mechanics.load_mass')
-    t11 = d_axis__unbalanced_share(v_axis)
-    t12 = None if t11 is None else f_absolute(t11)
-    t13 = None if t10 is None or t12 is None else t10 * t12
-    t14 = None if t13 is None else t13 * Fraction(196133, 20)
-    t15 = d_axis__hanging_share(v_axis)
-    t16 = None if t14 is None or t15 is None else t14 * t15
-    t17 = d_axis__units_per_motor_rev(v_axis)
+    t7 = v_axis.get('controller.homing.torque_limit')
+    t8 = v_axis.get('@s:hard_stop_torque_share', Fraction(1, 2))
+    t9 = v_axis.get('motor.rated_torque')
+    t10 = None if t8 is None or t9 is None else t8 * t9
+    t11 = None if t7 is None or t10 is None else t7 <= t10
+    return None if t11 is None else 1 if t11 else 0
+
+def r_hard_stop_homing_carries_load(v_axis, v_machine):
+    t5 = d_axis__has_driving_shaft(v_axis)
+    t4 = t5
+    if t4 is not False:
+        t6 = d_axis__homes_by_method(v_axis)
+        if t4 is None:
+            t4 = False if t6 is False else None
+        else:
+            t4 = t6
+    t3 = t4
+    if t3 is not False:
+        t7 = v_axis.get('controller.homing.method')
+        t8 = None if t7 is None else f_uses_hard_stop(t7)
+        if t3 is None:
+            t3 = False if t8 is False else None
+        else:
+            t3 = t8
+    t2 = t3
+    if t2 is not False:
+        t9 = v_axis.get('motion')
+        t10 = None if t9 is None else t9 == 'linear'
+        if t2 is None:
+            t2 = False if t10 is False else None
+        else:
+            t2 = t10
+    t1 = t2
+    if t1 is not False:
+        t11 = v_axis.get('mechanics.vertical')
+        if t1 is None:
+            t1 = False if t11 is False else None
+        else:
+            t1 = t11
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t12 = v_axis.get('mechanics.load_mass')
+    t13 = d_axis__unbalanced_share(v_axis)
+    t14 = None if t13 is None else f_absolute(t13)
+    t15 = None if t12 is None or t14 is None else t12 * t14
+    t16 = None if t15 is None else t15 * Fraction(196133, 20)
+    t17 = d_axis__hanging_share(v_axis)
     t18 = None if t16 is None or t17 is None else t16 * t17
-    l_load_torque = t18
-    t19 = v_axis.get('controller.homing.torque_limit')
-    t20 = None if t19 is None or l_load_torque is None else t19 > l_load_torque
-    return None if t20 is None else 1 if t20 else 0
+    t19 = d_axis__units_per_motor_rev(v_axis)
+    t20 = None if t18 is None or t19 is None else t18 * t19
+    l_load_torque = t20
+    t21 = v_axis.get('controller.homing.torque_limit')
+    t22 = None if t21 is None or l_load_torque is None else t21 > l_load_torque
+    return None if t22 is None else 1 if t22 else 0
 
 def r_hard_stop_homing_minds_following_error(v_axis, v_machine):
     t2 = d_axis__homes_by_method(v_axis)
@@ -6397,87 +6736,110 @@ def r_forgetful_axis_not_set_by_hand(v_axis, v_machine):
     return None if t9 is None else 1 if t9 else 0
 
 def r_reference_where_switch_stands(v_axis, v_machine):
-    t4 = d_axis__homes_by_method(v_axis)
+    t6 = d_axis__switches_in_order(v_axis)
+    t5 = t6
+    if t5 is not False:
+        t7 = d_axis__homes_by_method(v_axis)
+        if t5 is None:
+            t5 = False if t7 is False else None
+        else:
+            t5 = t7
+    t4 = t5
+    if t4 is not False:
+        t8 = v_axis.get('controller.type')
+        t9 = None if t8 is None else t8 == 'linear'
+        if t4 is None:
+            t4 = False if t9 is False else None
+        else:
+            t4 = t9
     t3 = t4
     if t3 is not False:
-        t5 = v_axis.get('controller.type')
-        t6 = None if t5 is None else t5 == 'linear'
+        t10 = v_axis.get('mechanics.travel')
+        t11 = None if t10 is None else t10 is NONE
+        t12 = None if t11 is None else not t11
         if t3 is None:
-            t3 = False if t6 is False else None
+            t3 = False if t12 is False else None
         else:
-            t3 = t6
+            t3 = t12
     t2 = t3
     if t2 is not False:
-        t7 = v_axis.get('mechanics.travel')
-        t8 = None if t7 is None else t7 is NONE
-        t9 = None if t8 is None else not t8
+        t16 = v_axis.get('controller.homing.method')
+        t17 = None if t16 is None else f_uses_home_switch(t16)
+        t15 = t17
+        if t15 is not False:
+            t18 = v_axis.get('controller.homing.switch')
+            t19 = None if t18 is None else t18 is NONE
+            t20 = None if t19 is None else not t19
+            if t15 is None:
+                t15 = False if t20 is False else None
+            else:
+                t15 = t20
+        t14 = t15
+        if t14 is not True:
+            t22 = v_axis.get('controller.homing.method')
+            t23 = None if t22 is None else f_uses_limit_switch(t22)
+            t21 = t23
+            if t21 is not False:
+                t24 = v_axis.get('mechanics.limit_switches')
+                t25 = None if t24 is None else t24 is NONE
+                t26 = None if t25 is None else not t25
+                if t21 is None:
+                    t21 = False if t26 is False else None
+                else:
+                    t21 = t26
+            if t14 is None:
+                t14 = True if t21 is True else None
+            else:
+                t14 = t21
+        t13 = t14
+        if t13 is not True:
+            t28 = v_axis.get('controller.homing.method')
+            t29 = None if t28 is None else f_uses_hard_stop(t28)
+            t27 = t29
+            if t27 is not False:
+                t30 = v_axis.get('controller.homing.method')
+                t31 = None if t30 is None else f_uses_index(t30)
+                t32 = None if t31 is None else not t31
+                if t27 is None:
+                    t27 = False if t32 is False else None
+                else:
+                    t27 = t32
+            if t13 is None:
+                t13 = True if t27 is True else None
+            else:
+                t13 = t27
         if t2 is None:
-            t2 = False if t9 is False else None
+            t2 = False if t13 is False else None
         else:
-            t2 = t9
+            t2 = t13
     t1 = t2
     if t1 is not False:
-        t13 = v_axis.get('controller.homing.method')
-        t14 = None if t13 is None else f_uses_home_switch(t13)
-        t12 = t14
-        if t12 is not False:
-            t15 = v_axis.get('controller.homing.switch')
-            t16 = None if t15 is None else t15 is NONE
-            t17 = None if t16 is None else not t16
-            if t12 is None:
-                t12 = False if t17 is False else None
+        t34 = d_axis__encoder_is_linear(v_axis)
+        t33 = t34
+        if t33 is not False:
+            t35 = v_axis.get('controller.homing.method')
+            t36 = None if t35 is None else f_uses_index(t35)
+            if t33 is None:
+                t33 = False if t36 is False else None
             else:
-                t12 = t17
-        t11 = t12
-        if t11 is not True:
-            t19 = v_axis.get('controller.homing.method')
-            t20 = None if t19 is None else f_uses_limit_switch(t19)
-            t18 = t20
-            if t18 is not False:
-                t21 = v_axis.get('mechanics.limit_switches')
-                t22 = None if t21 is None else t21 is NONE
-                t23 = None if t22 is None else not t22
-                if t18 is None:
-                    t18 = False if t23 is False else None
-                else:
-                    t18 = t23
-            if t11 is None:
-                t11 = True if t18 is True else None
-            else:
-                t11 = t18
-        t10 = t11
-        if t10 is not True:
-            t25 = v_axis.get('controller.homing.method')
-            t26 = None if t25 is None else f_uses_hard_stop(t25)
-            t24 = t26
-            if t24 is not False:
-                t27 = v_axis.get('controller.homing.method')
-                t28 = None if t27 is None else f_uses_index(t27)
-                t29 = None if t28 is None else not t28
-                if t24 is None:
-                    t24 = False if t29 is False else None
-                else:
-                    t24 = t29
-            if t10 is None:
-                t10 = True if t24 is True else None
-            else:
-                t10 = t24
+                t33 = t36
+        t37 = None if t33 is None else not t33
         if t1 is None:
-            t1 = False if t10 is False else None
+            t1 = False if t37 is False else None
         else:
-            t1 = t10
+            t1 = t37
     if t1 is not True:
         return 2 if t1 is False else None
-    t30 = v_axis.get('controller.homing.reference_position')
-    t31 = d_axis__reference_due(v_axis)
-    t32 = None if t30 is None or t31 is None else t30 - t31
-    l_shift = t32
-    t33 = None if l_shift is None else f_absolute(l_shift)
-    t34 = v_axis.get('@s:reference_placement', Fraction(1, 100))
-    t35 = d_axis__travel_span(v_axis)
-    t36 = None if t34 is None or t35 is None else t34 * t35
-    t37 = None if t33 is None or t36 is None else t33 <= t36
-    return None if t37 is None else 1 if t37 else 0
+    t38 = v_axis.get('controller.homing.reference_position')
+    t39 = d_axis__reference_due(v_axis)
+    t40 = None if t38 is None or t39 is None else t38 - t39
+    l_shift = t40
+    t41 = None if l_shift is None else f_absolute(l_shift)
+    t42 = v_axis.get('@s:reference_placement', Fraction(1, 100))
+    t43 = d_axis__travel_span(v_axis)
+    t44 = None if t42 is None or t43 is None else t42 * t43
+    t45 = None if t41 is None or t44 is None else t41 <= t44
+    return None if t45 is None else 1 if t45 else 0
 
 def r_reference_within_travel(v_axis, v_machine):
     t5 = d_axis__homes_by_method(v_axis)
@@ -6561,14 +6923,18 @@ def r_reference_within_cycle(v_axis, v_machine):
     if t1 is not True:
         return 2 if t1 is False else None
     t8 = v_axis.get('controller.homing.reference_position')
-    t9 = v_axis.get('controller.cycle')
+    t9 = d_axis__cycle(v_axis)
     t10 = None if t8 is None or t9 is None else f_remainder(t8, t9)
     l_reduced = t10
     t11 = v_axis.get('controller.homing.reference_position')
-    t12 = None if t11 is None else f_absolute(t11)
-    t13 = v_axis.get('controller.cycle')
-    t14 = None if t12 is None or t13 is None else t12 < t13
-    return None if t14 is None else 1 if t14 else 0
+    t12 = d_axis__cycle(v_axis)
+    t13 = None if t11 is None or t12 is None else f_nearest_remainder(t11, t12)
+    l_about_zero = t13
+    t14 = v_axis.get('controller.homing.reference_position')
+    t15 = None if t14 is None else f_absolute(t14)
+    t16 = v_axis.get('controller.cycle')
+    t17 = None if t15 is None or t16 is None else t15 < t16
+    return None if t17 is None else 1 if t17 else 0
 
 def r_homing_order_without_circle(v_machine):
     t2 = v_machine.get('axes')
@@ -6910,30 +7276,37 @@ def r_limit_switch_inputs_in_use(v_axis, v_machine):
     return None if t4 is None else 1 if t4 else 0
 
 def r_limit_cam_reaches_hard_stop(v_axis, v_machine):
-    t2 = v_axis.get('mechanics.limit_switches')
-    t3 = None if t2 is None else t2 is NONE
-    t4 = None if t3 is None else not t3
-    t1 = t4
-    if t1 is not False:
-        t5 = v_axis.get('mechanics.travel')
-        t6 = None if t5 is None else t5 is NONE
-        t7 = None if t6 is None else not t6
-        if t1 is None:
-            t1 = False if t7 is False else None
+    t3 = d_axis__switches_in_order(v_axis)
+    t2 = t3
+    if t2 is not False:
+        t4 = v_axis.get('mechanics.limit_switches')
+        t5 = None if t4 is None else t4 is NONE
+        t6 = None if t5 is None else not t5
+        if t2 is None:
+            t2 = False if t6 is False else None
         else:
-            t1 = t7
+            t2 = t6
+    t1 = t2
+    if t1 is not False:
+        t7 = v_axis.get('mechanics.travel')
+        t8 = None if t7 is None else t7 is NONE
+        t9 = None if t8 is None else not t8
+        if t1 is None:
+            t1 = False if t9 is False else None
+        else:
+            t1 = t9
     if t1 is not True:
         return 2 if t1 is False else None
-    t8 = v_axis.get('mechanics.limit_switches.negative')
-    t9 = v_axis.get('mechanics.travel.min')
-    t10 = None if t8 is None or t9 is None else t8 - t9
-    l_below = t10
-    t11 = v_axis.get('mechanics.travel.max')
-    t12 = v_axis.get('mechanics.limit_switches.positive')
-    t13 = None if t11 is None or t12 is None else t11 - t12
-    l_above = t13
-    t14 = v_axis.get('mechanics.limit_switches.held_to_hard_stop')
-    return None if t14 is None else 1 if t14 else 0
+    t10 = v_axis.get('mechanics.limit_switches.negative')
+    t11 = v_axis.get('mechanics.travel.min')
+    t12 = None if t10 is None or t11 is None else t10 - t11
+    l_below = t12
+    t13 = v_axis.get('mechanics.travel.max')
+    t14 = v_axis.get('mechanics.limit_switches.positive')
+    t15 = None if t13 is None or t14 is None else t13 - t14
+    l_above = t15
+    t16 = v_axis.get('mechanics.limit_switches.held_to_hard_stop')
+    return None if t16 is None else 1 if t16 else 0
 
 def r_home_switch_covers_travel_end(v_axis, v_machine):
     t4 = d_axis__homes_by_method(v_axis)
@@ -7011,48 +7384,56 @@ def r_home_switch_covers_travel_end(v_axis, v_machine):
     return None if t27 is None else 1 if t27 else 0
 
 def r_index_clear_of_switch_edge(v_axis, v_machine):
-    t4 = d_axis__homes_by_method(v_axis)
+    t5 = d_axis__encoder_is_linear(v_axis)
+    t6 = None if t5 is None else not t5
+    t4 = t6
+    if t4 is not False:
+        t7 = d_axis__homes_by_method(v_axis)
+        if t4 is None:
+            t4 = False if t7 is False else None
+        else:
+            t4 = t7
     t3 = t4
     if t3 is not False:
-        t5 = v_axis.get('controller.homing.method')
-        t6 = None if t5 is None else f_uses_index(t5)
+        t8 = v_axis.get('controller.homing.method')
+        t9 = None if t8 is None else f_uses_index(t8)
         if t3 is None:
-            t3 = False if t6 is False else None
+            t3 = False if t9 is False else None
         else:
-            t3 = t6
+            t3 = t9
     t2 = t3
     if t2 is not False:
-        t8 = v_axis.get('controller.homing.method')
-        t9 = None if t8 is None else f_uses_home_switch(t8)
-        t7 = t9
-        if t7 is not True:
-            t10 = v_axis.get('controller.homing.method')
-            t11 = None if t10 is None else f_uses_limit_switch(t10)
-            if t7 is None:
-                t7 = True if t11 is True else None
+        t11 = v_axis.get('controller.homing.method')
+        t12 = None if t11 is None else f_uses_home_switch(t11)
+        t10 = t12
+        if t10 is not True:
+            t13 = v_axis.get('controller.homing.method')
+            t14 = None if t13 is None else f_uses_limit_switch(t13)
+            if t10 is None:
+                t10 = True if t14 is True else None
             else:
-                t7 = t11
+                t10 = t14
         if t2 is None:
-            t2 = False if t7 is False else None
+            t2 = False if t10 is False else None
         else:
-            t2 = t7
+            t2 = t10
     t1 = t2
     if t1 is not False:
-        t12 = v_axis.get('encoder.index_pulse')
+        t15 = v_axis.get('encoder.index_pulse')
         if t1 is None:
-            t1 = False if t12 is False else None
+            t1 = False if t15 is False else None
         else:
-            t1 = t12
+            t1 = t15
     if t1 is not True:
         return 2 if t1 is False else None
-    t13 = v_axis.get('controller.homing.index_after_switch')
-    t14 = None if t13 is None else f_remainder(t13, 1)
-    l_angle = t14
-    t15 = v_axis.get('@s:index_clearance', Fraction(1, 4))
-    t16 = v_axis.get('@s:index_clearance', Fraction(1, 4))
-    t17 = None if t16 is None else 1 - t16
-    t18 = None if l_angle is None or t15 is None or t17 is None else between(l_angle, t15, t17)
-    return None if t18 is None else 1 if t18 else 0
+    t16 = v_axis.get('controller.homing.index_after_switch')
+    t17 = None if t16 is None else f_remainder(t16, 1)
+    l_angle = t17
+    t18 = v_axis.get('@s:index_clearance', Fraction(1, 4))
+    t19 = v_axis.get('@s:index_clearance', Fraction(1, 4))
+    t20 = None if t19 is None else 1 - t19
+    t21 = None if l_angle is None or t18 is None or t20 is None else between(l_angle, t18, t20)
+    return None if t21 is None else 1 if t21 else 0
 
 def r_home_switch_long_enough_for_search(v_axis, v_machine):
     t3 = d_axis__homes_by_method(v_axis)
@@ -7083,56 +7464,63 @@ def r_home_switch_long_enough_for_search(v_axis, v_machine):
     return None if t13 is None else 1 if t13 else 0
 
 def r_search_stops_before_hard_stop(v_axis, v_machine):
-    t3 = d_axis__homes_by_method(v_axis)
+    t4 = d_axis__switches_in_order(v_axis)
+    t3 = t4
+    if t3 is not False:
+        t5 = d_axis__homes_by_method(v_axis)
+        if t3 is None:
+            t3 = False if t5 is False else None
+        else:
+            t3 = t5
     t2 = t3
     if t2 is not False:
-        t4 = v_axis.get('mechanics.travel')
-        t5 = None if t4 is None else t4 is NONE
-        t6 = None if t5 is None else not t5
+        t6 = v_axis.get('mechanics.travel')
+        t7 = None if t6 is None else t6 is NONE
+        t8 = None if t7 is None else not t7
         if t2 is None:
-            t2 = False if t6 is False else None
+            t2 = False if t8 is False else None
         else:
-            t2 = t6
+            t2 = t8
     t1 = t2
     if t1 is not False:
-        t9 = v_axis.get('controller.homing.method')
-        t10 = None if t9 is None else f_uses_limit_switch(t9)
-        t8 = t10
-        if t8 is not False:
-            t11 = v_axis.get('mechanics.limit_switches')
-            t12 = None if t11 is None else t11 is NONE
-            t13 = None if t12 is None else not t12
-            if t8 is None:
-                t8 = False if t13 is False else None
+        t11 = v_axis.get('controller.homing.method')
+        t12 = None if t11 is None else f_uses_limit_switch(t11)
+        t10 = t12
+        if t10 is not False:
+            t13 = v_axis.get('mechanics.limit_switches')
+            t14 = None if t13 is None else t13 is NONE
+            t15 = None if t14 is None else not t14
+            if t10 is None:
+                t10 = False if t15 is False else None
             else:
-                t8 = t13
-        t7 = t8
-        if t7 is not True:
-            t15 = v_axis.get('controller.homing.method')
-            t16 = None if t15 is None else f_needs_held_switch(t15)
-            t14 = t16
-            if t14 is not False:
-                t17 = v_axis.get('controller.homing.switch')
-                t18 = None if t17 is None else t17 is NONE
-                t19 = None if t18 is None else not t18
-                if t14 is None:
-                    t14 = False if t19 is False else None
+                t10 = t15
+        t9 = t10
+        if t9 is not True:
+            t17 = v_axis.get('controller.homing.method')
+            t18 = None if t17 is None else f_needs_held_switch(t17)
+            t16 = t18
+            if t16 is not False:
+                t19 = v_axis.get('controller.homing.switch')
+                t20 = None if t19 is None else t19 is NONE
+                t21 = None if t20 is None else not t20
+                if t16 is None:
+                    t16 = False if t21 is False else None
                 else:
-                    t14 = t19
-            if t7 is None:
-                t7 = True if t14 is True else None
+                    t16 = t21
+            if t9 is None:
+                t9 = True if t16 is True else None
             else:
-                t7 = t14
+                t9 = t16
         if t1 is None:
-            t1 = False if t7 is False else None
+            t1 = False if t9 is False else None
         else:
-            t1 = t7
+            t1 = t9
     if t1 is not True:
         return 2 if t1 is False else None
-    t20 = d_axis__search_overrun(v_axis)
-    t21 = d_axis__search_room(v_axis)
-    t22 = None if t20 is None or t21 is None else t20 <= t21
-    return None if t22 is None else 1 if t22 else 0
+    t22 = d_axis__search_overrun(v_axis)
+    t23 = d_axis__search_room(v_axis)
+    t24 = None if t22 is None or t23 is None else t22 <= t23
+    return None if t24 is None else 1 if t24 else 0
 
 def r_creep_slower_than_search(v_axis, v_machine):
     t2 = d_axis__homes_by_method(v_axis)
@@ -7327,49 +7715,76 @@ def r_reference_taught_with_fitted_encoder(v_axis, v_machine):
             t6 = t18
     return None if t6 is None else 1 if t6 else 0
 
-def r_reference_taught_with_fitted_motor(v_axis, v_machine):
-    t5 = v_axis.get('controller.homing')
-    t6 = None if t5 is None else t5 is NONE
-    t7 = None if t6 is None else not t6
-    t4 = t7
-    if t4 is not False:
-        t8 = d_axis__reference_moves_with_encoder(v_axis)
-        if t4 is None:
-            t4 = False if t8 is False else None
-        else:
-            t4 = t8
-    t3 = t4
-    if t3 is not False:
-        t9 = v_axis.get('encoder.mounted_on')
-        t10 = None if t9 is None else t9 == 'motor'
-        if t3 is None:
-            t3 = False if t10 is False else None
-        else:
-            t3 = t10
-    t2 = t3
-    if t2 is not False:
-        t11 = v_axis.get('controller.homing.taught')
-        t12 = None if t11 is None else t11 is NONE
-        t13 = None if t12 is None else not t12
-        if t2 is None:
-            t2 = False if t13 is False else None
-        else:
-            t2 = t13
-    t1 = t2
+def r_preset_with_fitted_encoder(v_axis, v_machine):
+    t2 = v_axis.get('encoder.kind')
+    t3 = None if t2 is None else t2 == 'incremental'
+    t4 = None if t3 is None else not t3
+    t1 = t4
     if t1 is not False:
-        t14 = v_axis.get('controller.homing.taught.encoder_serial')
-        t15 = v_axis.get('encoder.serial')
-        t16 = None if t14 is None or t15 is None else t14 == t15
+        t5 = v_axis.get('controller.homing')
+        t6 = None if t5 is None else t5 is NONE
         if t1 is None:
-            t1 = False if t16 is False else None
+            t1 = False if t6 is False else None
         else:
-            t1 = t16
+            t1 = t6
     if t1 is not True:
         return 2 if t1 is False else None
-    t17 = v_axis.get('controller.homing.taught.motor_serial')
-    t18 = v_axis.get('motor.serial')
-    t19 = None if t17 is None or t18 is None else t17 == t18
-    return None if t19 is None else 1 if t19 else 0
+    t7 = v_axis.get('encoder.serial_at_calibration')
+    t8 = v_axis.get('encoder.serial')
+    t9 = None if t7 is None or t8 is None else t7 == t8
+    return None if t9 is None else 1 if t9 else 0
+
+def r_reference_taught_with_fitted_motor(v_axis, v_machine):
+    t6 = d_axis__encoder_is_linear(v_axis)
+    t7 = None if t6 is None else not t6
+    t5 = t7
+    if t5 is not False:
+        t8 = v_axis.get('controller.homing')
+        t9 = None if t8 is None else t8 is NONE
+        t10 = None if t9 is None else not t9
+        if t5 is None:
+            t5 = False if t10 is False else None
+        else:
+            t5 = t10
+    t4 = t5
+    if t4 is not False:
+        t11 = d_axis__reference_moves_with_encoder(v_axis)
+        if t4 is None:
+            t4 = False if t11 is False else None
+        else:
+            t4 = t11
+    t3 = t4
+    if t3 is not False:
+        t12 = v_axis.get('encoder.mounted_on')
+        t13 = None if t12 is None else t12 == 'motor'
+        if t3 is None:
+            t3 = False if t13 is False else None
+        else:
+            t3 = t13
+    t2 = t3
+    if t2 is not False:
+        t14 = v_axis.get('controller.homing.taught')
+        t15 = None if t14 is None else t14 is NONE
+        t16 = None if t15 is None else not t15
+        if t2 is None:
+            t2 = False if t16 is False else None
+        else:
+            t2 = t16
+    t1 = t2
+    if t1 is not False:
+        t17 = v_axis.get('controller.homing.taught.encoder_serial')
+        t18 = v_axis.get('encoder.serial')
+        t19 = None if t17 is None or t18 is None else t17 == t18
+        if t1 is None:
+            t1 = False if t19 is False else None
+        else:
+            t1 = t19
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t20 = v_axis.get('controller.homing.taught.motor_serial')
+    t21 = v_axis.get('motor.serial')
+    t22 = None if t20 is None or t21 is None else t20 == t21
+    return None if t22 is None else 1 if t22 else 0
 
 def r_reference_taught_with_fitted_drive(v_axis, v_machine):
     t5 = v_axis.get('controller.homing')
@@ -8032,96 +8447,129 @@ def r_rehome_interlock_inhibits_gantry_partner(v_axis, v_machine):
                 t11 = None
     return None if t11 is None else 1 if t11 else 0
 
-def r_software_limits_leave_room_to_stop(v_axis, v_machine):
-    t4 = v_axis.get('controller.type')
-    t5 = None if t4 is None else t4 == 'linear'
-    t3 = t5
-    if t3 is not False:
-        t6 = v_axis.get('mechanics.travel')
-        t7 = None if t6 is None else t6 is NONE
-        t8 = None if t7 is None else not t7
-        if t3 is None:
-            t3 = False if t8 is False else None
-        else:
-            t3 = t8
-    t2 = t3
-    if t2 is not False:
-        t9 = v_axis.get('controller.software_limits')
-        t10 = None if t9 is None else t9 is NONE
-        t11 = None if t10 is None else not t10
-        if t2 is None:
-            t2 = False if t11 is False else None
-        else:
-            t2 = t11
-    t1 = t2
+def r_limit_switches_in_order(v_axis, v_machine):
+    t2 = v_axis.get('controller.type')
+    t3 = None if t2 is None else t2 == 'linear'
+    t1 = t3
     if t1 is not False:
-        t12 = v_axis.get('mechanics.travel.min')
-        t13 = v_axis.get('mechanics.travel.max')
-        t14 = None if t12 is None or t13 is None else t12 < t13
+        t4 = v_axis.get('mechanics.limit_switches')
+        t5 = None if t4 is None else t4 is NONE
+        t6 = None if t5 is None else not t5
         if t1 is None:
-            t1 = False if t14 is False else None
+            t1 = False if t6 is False else None
         else:
-            t1 = t14
+            t1 = t6
     if t1 is not True:
         return 2 if t1 is False else None
-    t16 = v_axis.get('controller.software_limits.min')
-    t17 = d_axis__controller_stopping_distance(v_axis)
-    t18 = None if t16 is None or t17 is None else t16 - t17
-    t19 = d_axis__lowest_safe(v_axis)
-    t20 = None if t18 is None or t19 is None else t18 >= t19
-    t15 = t20
-    if t15 is not False:
-        t21 = v_axis.get('controller.software_limits.max')
-        t22 = d_axis__controller_stopping_distance(v_axis)
-        t23 = None if t21 is None or t22 is None else t21 + t22
-        t24 = d_axis__highest_safe(v_axis)
-        t25 = None if t23 is None or t24 is None else t23 <= t24
-        if t15 is None:
-            t15 = False if t25 is False else None
-        else:
-            t15 = t25
-    return None if t15 is None else 1 if t15 else 0
+    t7 = v_axis.get('mechanics.limit_switches.negative')
+    t8 = v_axis.get('mechanics.limit_switches.positive')
+    t9 = None if t7 is None or t8 is None else t7 < t8
+    return None if t9 is None else 1 if t9 else 0
 
-def r_limit_switch_stops_before_hard_stop(v_axis, v_machine):
-    t3 = v_axis.get('controller.type')
-    t4 = None if t3 is None else t3 == 'linear'
-    t2 = t4
-    if t2 is not False:
-        t5 = v_axis.get('mechanics.limit_switches')
-        t6 = None if t5 is None else t5 is NONE
-        t7 = None if t6 is None else not t6
-        if t2 is None:
-            t2 = False if t7 is False else None
+def r_software_limits_leave_room_to_stop(v_axis, v_machine):
+    t5 = d_axis__switches_in_order(v_axis)
+    t4 = t5
+    if t4 is not False:
+        t6 = v_axis.get('controller.type')
+        t7 = None if t6 is None else t6 == 'linear'
+        if t4 is None:
+            t4 = False if t7 is False else None
         else:
-            t2 = t7
-    t1 = t2
-    if t1 is not False:
+            t4 = t7
+    t3 = t4
+    if t3 is not False:
         t8 = v_axis.get('mechanics.travel')
         t9 = None if t8 is None else t8 is NONE
         t10 = None if t9 is None else not t9
-        if t1 is None:
-            t1 = False if t10 is False else None
+        if t3 is None:
+            t3 = False if t10 is False else None
         else:
-            t1 = t10
+            t3 = t10
+    t2 = t3
+    if t2 is not False:
+        t11 = v_axis.get('controller.software_limits')
+        t12 = None if t11 is None else t11 is NONE
+        t13 = None if t12 is None else not t12
+        if t2 is None:
+            t2 = False if t13 is False else None
+        else:
+            t2 = t13
+    t1 = t2
+    if t1 is not False:
+        t14 = v_axis.get('mechanics.travel.min')
+        t15 = v_axis.get('mechanics.travel.max')
+        t16 = None if t14 is None or t15 is None else t14 < t15
+        if t1 is None:
+            t1 = False if t16 is False else None
+        else:
+            t1 = t16
     if t1 is not True:
         return 2 if t1 is False else None
-    t12 = v_axis.get('mechanics.limit_switches.negative')
-    t13 = d_axis__drive_stopping_distance(v_axis)
-    t14 = None if t12 is None or t13 is None else t12 - t13
-    t15 = v_axis.get('mechanics.travel.min')
-    t16 = None if t14 is None or t15 is None else t14 >= t15
-    t11 = t16
-    if t11 is not False:
-        t17 = v_axis.get('mechanics.limit_switches.positive')
-        t18 = d_axis__drive_stopping_distance(v_axis)
-        t19 = None if t17 is None or t18 is None else t17 + t18
-        t20 = v_axis.get('mechanics.travel.max')
-        t21 = None if t19 is None or t20 is None else t19 <= t20
-        if t11 is None:
-            t11 = False if t21 is False else None
+    t18 = v_axis.get('controller.software_limits.min')
+    t19 = d_axis__controller_stopping_distance(v_axis)
+    t20 = None if t18 is None or t19 is None else t18 - t19
+    t21 = d_axis__lowest_safe(v_axis)
+    t22 = None if t20 is None or t21 is None else t20 >= t21
+    t17 = t22
+    if t17 is not False:
+        t23 = v_axis.get('controller.software_limits.max')
+        t24 = d_axis__controller_stopping_distance(v_axis)
+        t25 = None if t23 is None or t24 is None else t23 + t24
+        t26 = d_axis__highest_safe(v_axis)
+        t27 = None if t25 is None or t26 is None else t25 <= t26
+        if t17 is None:
+            t17 = False if t27 is False else None
         else:
-            t11 = t21
-    return None if t11 is None else 1 if t11 else 0
+            t17 = t27
+    return None if t17 is None else 1 if t17 else 0
+
+def r_limit_switch_stops_before_hard_stop(v_axis, v_machine):
+    t4 = d_axis__switches_in_order(v_axis)
+    t3 = t4
+    if t3 is not False:
+        t5 = v_axis.get('controller.type')
+        t6 = None if t5 is None else t5 == 'linear'
+        if t3 is None:
+            t3 = False if t6 is False else None
+        else:
+            t3 = t6
+    t2 = t3
+    if t2 is not False:
+        t7 = v_axis.get('mechanics.limit_switches')
+        t8 = None if t7 is None else t7 is NONE
+        t9 = None if t8 is None else not t8
+        if t2 is None:
+            t2 = False if t9 is False else None
+        else:
+            t2 = t9
+    t1 = t2
+    if t1 is not False:
+        t10 = v_axis.get('mechanics.travel')
+        t11 = None if t10 is None else t10 is NONE
+        t12 = None if t11 is None else not t11
+        if t1 is None:
+            t1 = False if t12 is False else None
+        else:
+            t1 = t12
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t14 = v_axis.get('mechanics.limit_switches.negative')
+    t15 = d_axis__drive_stopping_distance(v_axis)
+    t16 = None if t14 is None or t15 is None else t14 - t15
+    t17 = v_axis.get('mechanics.travel.min')
+    t18 = None if t16 is None or t17 is None else t16 >= t17
+    t13 = t18
+    if t13 is not False:
+        t19 = v_axis.get('mechanics.limit_switches.positive')
+        t20 = d_axis__drive_stopping_distance(v_axis)
+        t21 = None if t19 is None or t20 is None else t19 + t20
+        t22 = v_axis.get('mechanics.travel.max')
+        t23 = None if t21 is None or t22 is None else t21 <= t22
+        if t13 is None:
+            t13 = False if t23 is False else None
+        else:
+            t13 = t23
+    return None if t13 is None else 1 if t13 else 0
 
 def r_hard_stop_is_not_the_only_limit(v_axis, v_machine):
     t2 = v_axis.get('controller.type')
@@ -8152,33 +8600,43 @@ def r_hard_stop_is_not_the_only_limit(v_axis, v_machine):
     return None if t7 is None else 1 if t7 else 0
 
 def r_top_speed_within_motor_and_drive(v_axis, v_machine):
-    t2 = d_axis__top_motor_speed(v_axis)
-    t3 = v_axis.get('motor.max_speed')
-    t4 = None if t2 is None or t3 is None else t2 <= t3
-    t1 = t4
-    if t1 is not False:
-        t5 = d_axis__top_motor_speed(v_axis)
-        t6 = v_axis.get('drive.max_speed')
-        t7 = None if t5 is None or t6 is None else t5 <= t6
-        if t1 is None:
-            t1 = False if t7 is False else None
-        else:
-            t1 = t7
-    return None if t1 is None else 1 if t1 else 0
-
-def r_drive_speed_limit_within_motor(v_axis, v_machine):
-    t2 = d_axis__top_motor_speed(v_axis)
-    t3 = v_axis.get('motor.max_speed')
-    t4 = None if t2 is None or t3 is None else t2 <= t3
-    t1 = t4
-    if t1 is None and not ('#disputed' in v_axis and disputed(v_axis, ('controller.max_velocity', 'mechanics.final.kind', 'mechanics.final.lead', 'mechanics.final.starts', 'mechanics.final.pitch', 'mechanics.final.teeth', 'mechanics.final.helix', 'mechanics.final.module', 'mechanics.final.diameter', 'motion', 'mechanics.stages', 'mechanics.stages[].motor_turns_per_load_turn', 'mechanics.stages[].load_side_teeth', 'mechanics.stages[].motor_side_teeth', 'motor.max_speed'))):
-        t1 = True
+    t1 = d_axis__has_driving_shaft(v_axis)
     if t1 is not True:
         return 2 if t1 is False else None
-    t5 = v_axis.get('drive.max_speed')
-    t6 = v_axis.get('motor.max_speed')
-    t7 = None if t5 is None or t6 is None else t5 <= t6
-    return None if t7 is None else 1 if t7 else 0
+    t3 = d_axis__top_motor_speed(v_axis)
+    t4 = v_axis.get('motor.max_speed')
+    t5 = None if t3 is None or t4 is None else t3 <= t4
+    t2 = t5
+    if t2 is not False:
+        t6 = d_axis__top_motor_speed(v_axis)
+        t7 = v_axis.get('drive.max_speed')
+        t8 = None if t6 is None or t7 is None else t6 <= t7
+        if t2 is None:
+            t2 = False if t8 is False else None
+        else:
+            t2 = t8
+    return None if t2 is None else 1 if t2 else 0
+
+def r_drive_speed_limit_within_motor(v_axis, v_machine):
+    t2 = d_axis__has_driving_shaft(v_axis)
+    t1 = t2
+    if t1 is not False:
+        t4 = d_axis__top_motor_speed(v_axis)
+        t5 = v_axis.get('motor.max_speed')
+        t6 = None if t4 is None or t5 is None else t4 <= t5
+        t3 = t6
+        if t3 is None and not ('#disputed' in v_axis and disputed(v_axis, ('controller.max_velocity', 'mechanics.final.kind', 'mechanics.final.lead', 'mechanics.final.starts', 'mechanics.final.pitch', 'mechanics.final.teeth', 'mechanics.final.helix', 'mechanics.final.module', 'mechanics.final.diameter', 'motion', 'mechanics.stages', 'mechanics.stages[].motor_turns_per_load_turn', 'mechanics.stages[].load_side_teeth', 'mechanics.stages[].motor_side_teeth', 'motor.max_speed'))):
+            t3 = True
+        if t1 is None:
+            t1 = False if t3 is False else None
+        else:
+            t1 = t3
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t7 = v_axis.get('drive.max_speed')
+    t8 = v_axis.get('motor.max_speed')
+    t9 = None if t7 is None or t8 is None else t7 <= t8
+    return None if t9 is None else 1 if t9 else 0
 
 def r_top_speed_within_encoder(v_axis, v_machine):
     t2 = v_axis.get('encoder.form')
@@ -8245,41 +8703,48 @@ def r_vertical_axis_has_brake(v_axis, v_machine):
     return None if t2 is None else 1 if t2 else 0
 
 def r_brake_holds_load(v_axis, v_machine):
-    t3 = v_axis.get('motion')
-    t4 = None if t3 is None else t3 == 'linear'
-    t2 = t4
-    if t2 is not False:
-        t5 = v_axis.get('mechanics.vertical')
-        if t2 is None:
-            t2 = False if t5 is False else None
+    t4 = d_axis__has_driving_shaft(v_axis)
+    t3 = t4
+    if t3 is not False:
+        t5 = v_axis.get('motion')
+        t6 = None if t5 is None else t5 == 'linear'
+        if t3 is None:
+            t3 = False if t6 is False else None
         else:
-            t2 = t5
+            t3 = t6
+    t2 = t3
+    if t2 is not False:
+        t7 = v_axis.get('mechanics.vertical')
+        if t2 is None:
+            t2 = False if t7 is False else None
+        else:
+            t2 = t7
     t1 = t2
     if t1 is not False:
-        t6 = v_axis.get('motor.brake')
-        t7 = None if t6 is None else t6 is NONE
-        t8 = None if t7 is None else not t7
+        t8 = v_axis.get('motor.brake')
+        t9 = None if t8 is None else t8 is NONE
+        t10 = None if t9 is None else not t9
         if t1 is None:
-            t1 = False if t8 is False else None
+            t1 = False if t10 is False else None
         else:
-            t1 = t8
+            t1 = t10
     if t1 is not True:
         return 2 if t1 is False else None
-    t9 = v_axis.get('mechanics.load_mass')
-    t10 = d_axis__unbalanced_share(v_axis)
-    t11 = None if t10 is None else f_absolute(t10)
-    t12 = None if t9 is None or t11 is None else t9 * t11
-    t13 = None if t12 is None else t12 * Fraction(196133, 20)
-    t14 = d_axis__hanging_share(v_axis)
-    t15 = None if t13 is None or t14 is None else t13 * t14
-    t16 = d_axis__units_per_motor_rev(v_axis)
+    t11 = v_axis.get('mechanics.load_mass')
+    t12 = d_axis__unbalanced_share(v_axis)
+    t13 = None if t12 is None else f_absolute(t12)
+    t14 = None if t11 is None or t13 is None else t11 * t13
+    t15 = None if t14 is None else t14 * Fraction(196133, 20)
+    t16 = d_axis__hanging_share(v_axis)
     t17 = None if t15 is None or t16 is None else t15 * t16
-    l_load_torque = t17
-    t18 = v_axis.get('motor.brake.holding_torque')
-    t19 = v_axis.get('@s:brake_torque_margin', Fraction(3, 2))
-    t20 = None if l_load_torque is None or t19 is None else l_load_torque * t19
-    t21 = None if t18 is None or t20 is None else t18 >= t20
-    return None if t21 is None else 1 if t21 else 0
+    t18 = d_axis__units_per_motor_rev(v_axis)
+    t19 = None if t17 is None or t18 is None else t17 * t18
+    l_load_torque = t19
+    t20 = v_axis.get('motor.brake.holding_torque')
+    t21 = v_axis.get('@s:brake_torque_margin', Fraction(3, 2))
+    t22 = None if l_load_torque is None or t21 is None else l_load_torque * t21
+    t23 = None if t20 is None or t22 is None else t20 >= t22
+    return None if t23 is None else 1 if t23 else 0
 
 def r_following_error_window_above_lag(v_axis, v_machine):
     t1 = v_axis.get('drive.following_error_window')
@@ -8593,11 +9058,18 @@ def r_battery_change_due(v_axis, v_machine):
     if t1 is not True:
         return 2 if t1 is False else None
     t10 = v_machine.get('check_date')
-    t11 = v_axis.get('@s:battery_change_notice', 5184000)
-    t12 = None if t10 is None or t11 is None else t10 + t11
-    t13 = d_axis__battery_ends_on(v_axis)
-    t14 = None if t12 is None or t13 is None else t12 <= t13
-    return None if t14 is None else 1 if t14 else 0
+    t11 = d_axis__battery_ends_on(v_axis)
+    t12 = None if t10 is None or t11 is None else t10 - t11
+    t13 = None if t12 is None else div(t12, 86400)
+    t14 = None if t13 is None else f_ceiling(t13)
+    t15 = None if t14 is None else -t14
+    l_whole_days_left = t15
+    t16 = v_machine.get('check_date')
+    t17 = v_axis.get('@s:battery_change_notice', 5184000)
+    t18 = None if t16 is None or t17 is None else t16 + t17
+    t19 = d_axis__battery_ends_on(v_axis)
+    t20 = None if t18 is None or t19 is None else t18 <= t19
+    return None if t20 is None else 1 if t20 else 0
 
 def r_low_battery_is_noticed(v_axis, v_machine):
     t2 = d_axis__turns_need_battery(v_axis)
@@ -8800,188 +9272,227 @@ def r_spare_battery_lasts_as_long(v_axis, v_fitted, v_machine):
     return None if t12 is None else 1 if t12 else 0
 
 def r_acceleration_torque_available(v_axis, v_machine):
-    t2 = v_axis.get('motion')
-    t3 = None if t2 is None else t2 == 'linear'
-    t1 = t3
-    if t1 is not True:
-        t4 = v_axis.get('mechanics.vertical')
-        t5 = None if t4 is None else not t4
+    t2 = d_axis__has_driving_shaft(v_axis)
+    t1 = t2
+    if t1 is not False:
+        t4 = v_axis.get('motion')
+        t5 = None if t4 is None else t4 == 'linear'
+        t3 = t5
+        if t3 is not True:
+            t6 = v_axis.get('mechanics.vertical')
+            t7 = None if t6 is None else not t6
+            if t3 is None:
+                t3 = True if t7 is True else None
+            else:
+                t3 = t7
         if t1 is None:
-            t1 = True if t5 is True else None
+            t1 = False if t3 is False else None
         else:
-            t1 = t5
+            t1 = t3
     if t1 is not True:
         return 2 if t1 is False else None
-    t7 = d_axis__acceleration_torque(v_axis)
-    t8 = v_axis.get('motor.peak_torque')
-    t9 = None if t7 is None or t8 is None else t7 <= t8
-    t6 = t9
-    if t6 is not False:
-        t10 = d_axis__acceleration_torque(v_axis)
-        t11 = v_axis.get('drive.torque_limit')
-        t12 = None if t10 is None or t11 is None else t10 <= t11
-        if t6 is None:
-            t6 = False if t12 is False else None
+    t9 = d_axis__acceleration_torque(v_axis)
+    t10 = v_axis.get('motor.peak_torque')
+    t11 = None if t9 is None or t10 is None else t9 <= t10
+    t8 = t11
+    if t8 is not False:
+        t12 = d_axis__acceleration_torque(v_axis)
+        t13 = v_axis.get('drive.torque_limit')
+        t14 = None if t12 is None or t13 is None else t12 <= t13
+        if t8 is None:
+            t8 = False if t14 is False else None
         else:
-            t6 = t12
-    return None if t6 is None else 1 if t6 else 0
+            t8 = t14
+    return None if t8 is None else 1 if t8 else 0
 
 def r_stop_deceleration_attainable(v_axis, v_machine):
-    t3 = v_axis.get('controller.type')
-    t4 = None if t3 is None else t3 == 'linear'
-    t2 = t4
-    if t2 is not False:
-        t6 = v_axis.get('motion')
-        t7 = None if t6 is None else t6 == 'linear'
-        t5 = t7
-        if t5 is not True:
-            t8 = v_axis.get('mechanics.vertical')
-            t9 = None if t8 is None else not t8
-            if t5 is None:
-                t5 = True if t9 is True else None
-            else:
-                t5 = t9
-        if t2 is None:
-            t2 = False if t5 is False else None
+    t4 = d_axis__has_driving_shaft(v_axis)
+    t3 = t4
+    if t3 is not False:
+        t5 = v_axis.get('controller.type')
+        t6 = None if t5 is None else t5 == 'linear'
+        if t3 is None:
+            t3 = False if t6 is False else None
         else:
-            t2 = t5
+            t3 = t6
+    t2 = t3
+    if t2 is not False:
+        t8 = v_axis.get('motion')
+        t9 = None if t8 is None else t8 == 'linear'
+        t7 = t9
+        if t7 is not True:
+            t10 = v_axis.get('mechanics.vertical')
+            t11 = None if t10 is None else not t10
+            if t7 is None:
+                t7 = True if t11 is True else None
+            else:
+                t7 = t11
+        if t2 is None:
+            t2 = False if t7 is False else None
+        else:
+            t2 = t7
     t1 = t2
     if t1 is not False:
-        t11 = v_axis.get('mechanics.efficiency')
-        t12 = None if t11 is None else t11 <= 1
-        t10 = t12
-        if t10 is None and not ('#disputed' in v_axis and disputed(v_axis, ('mechanics.efficiency',))):
-            t10 = True
+        t13 = v_axis.get('mechanics.efficiency')
+        t14 = None if t13 is None else t13 <= 1
+        t12 = t14
+        if t12 is None and not ('#disputed' in v_axis and disputed(v_axis, ('mechanics.efficiency',))):
+            t12 = True
         if t1 is None:
-            t1 = False if t10 is False else None
+            t1 = False if t12 is False else None
         else:
-            t1 = t10
+            t1 = t12
     if t1 is not True:
         return 2 if t1 is False else None
-    t15 = v_axis.get('drive.stop_reaction.option')
-    t16 = None if t15 is None else t15 == 'disable_at_once'
-    t14 = t16
-    if t14 is not True:
-        t17 = v_axis.get('drive.stop_reaction.deceleration')
-        t18 = d_axis__attainable_deceleration(v_axis)
-        t19 = None if t17 is None or t18 is None else t17 <= t18
-        if t14 is None:
-            t14 = True if t19 is True else None
+    t17 = v_axis.get('drive.stop_reaction.option')
+    t18 = None if t17 is None else t17 == 'disable_at_once'
+    t16 = t18
+    if t16 is not True:
+        t19 = v_axis.get('drive.stop_reaction.deceleration')
+        t20 = d_axis__attainable_deceleration(v_axis)
+        t21 = None if t19 is None or t20 is None else t19 <= t20
+        if t16 is None:
+            t16 = True if t21 is True else None
         else:
-            t14 = t19
-    t13 = t14
-    if t13 is not False:
-        t22 = v_axis.get('controller.software_limits')
-        t23 = None if t22 is None else t22 is NONE
-        t21 = t23
-        if t21 is not True:
-            t24 = v_axis.get('controller.software_limits.planned')
-            if t21 is None:
-                t21 = True if t24 is True else None
+            t16 = t21
+    t15 = t16
+    if t15 is not False:
+        t24 = v_axis.get('controller.software_limits')
+        t25 = None if t24 is None else t24 is NONE
+        t23 = t25
+        if t23 is not True:
+            t26 = v_axis.get('controller.software_limits.planned')
+            if t23 is None:
+                t23 = True if t26 is True else None
             else:
-                t21 = t24
-        t20 = t21
-        if t20 is not True:
-            t25 = v_axis.get('controller.stop.deceleration')
-            t26 = d_axis__attainable_deceleration(v_axis)
-            t27 = None if t25 is None or t26 is None else t25 <= t26
-            if t20 is None:
-                t20 = True if t27 is True else None
+                t23 = t26
+        t22 = t23
+        if t22 is not True:
+            t27 = v_axis.get('controller.stop.deceleration')
+            t28 = d_axis__attainable_deceleration(v_axis)
+            t29 = None if t27 is None or t28 is None else t27 <= t28
+            if t22 is None:
+                t22 = True if t29 is True else None
             else:
-                t20 = t27
-        if t13 is None:
-            t13 = False if t20 is False else None
+                t22 = t29
+        if t15 is None:
+            t15 = False if t22 is False else None
         else:
-            t13 = t20
-    return None if t13 is None else 1 if t13 else 0
+            t15 = t22
+    return None if t15 is None else 1 if t15 else 0
 
 def r_efficiency_is_a_share(v_axis, v_machine):
-    t1 = v_axis.get('mechanics.efficiency')
-    t2 = None if t1 is None else t1 <= 1
-    return None if t2 is None else 1 if t2 else 0
-
-def r_torque_limit_within_motor_peak(v_axis, v_machine):
-    t1 = v_axis.get('drive.torque_limit')
-    t2 = v_axis.get('motor.peak_torque')
-    t3 = None if t1 is None or t2 is None else t1 <= t2
-    return None if t3 is None else 1 if t3 else 0
-
-def r_duty_within_rated_torque(v_axis, v_machine):
-    t1 = d_axis__duty_load(v_axis)
-    t2 = None if t1 is None else t1 <= 1
-    return None if t2 is None else 1 if t2 else 0
-
-def r_duty_peaks_within_limits(v_axis, v_machine):
-    t1 = v_axis.get('controller.duty')
-    t2 = v_axis.get('controller.duty#partial')
-    if t1 is None:
-        t3 = None
-    else:
-        t3 = None if t2 else True
-        for v_seg in t1:
-            t4 = v_seg.get('torque')
-            t5 = None if t4 is None else f_absolute(t4)
-            t6 = d_axis__available_torque(v_axis)
-            t7 = None if t5 is None or t6 is None else t5 <= t6
-            if t7 is False:
-                t3 = False
-                break
-            if t7 is None:
-                t3 = None
-    return None if t3 is None else 1 if t3 else 0
-
-def r_inertia_ratio_within_reason(v_axis, v_machine):
-    t1 = d_axis__inertia_ratio(v_axis)
-    t2 = v_axis.get('@s:max_inertia_ratio', 10)
-    t3 = None if t1 is None or t2 is None else t1 <= t2
-    return None if t3 is None else 1 if t3 else 0
-
-def r_coupling_carries_peak_torque(v_axis, v_machine):
-    t1 = v_axis.get('mechanics.couplings')
-    t2 = v_axis.get('mechanics.couplings#partial')
-    if t1 is None:
-        t3 = None
-    else:
-        t3 = None if t2 else True
-        for v_joint in t1:
-            t4 = v_joint.get('rated_torque')
-            t5 = d_axis__available_torque(v_axis)
-            t6 = v_joint.get('motor_turns_per_turn')
-            t7 = None if t5 is None or t6 is None else t5 * t6
-            t8 = v_axis.get('@s:coupling_margin', Fraction(6, 5))
-            t9 = None if t7 is None or t8 is None else t7 * t8
-            t10 = None if t4 is None or t9 is None else t4 >= t9
-            if t10 is False:
-                t3 = False
-                break
-            if t10 is None:
-                t3 = None
-    return None if t3 is None else 1 if t3 else 0
-
-def r_returned_power_within_drive(v_axis, v_machine):
-    t3 = v_axis.get('motion')
-    t4 = None if t3 is None else t3 == 'linear'
-    t2 = t4
-    if t2 is not False:
-        t5 = v_axis.get('mechanics.vertical')
-        if t2 is None:
-            t2 = False if t5 is False else None
-        else:
-            t2 = t5
-    t1 = t2
-    if t1 is not False:
-        t6 = v_axis.get('mechanics.efficiency')
-        t7 = None if t6 is None else t6 <= 1
-        if t1 is None:
-            t1 = False if t7 is False else None
-        else:
-            t1 = t7
+    t1 = d_axis__has_driving_shaft(v_axis)
     if t1 is not True:
         return 2 if t1 is False else None
-    t8 = d_axis__returned_power(v_axis)
-    t9 = v_axis.get('drive.braking_power')
-    t10 = None if t8 is None or t9 is None else t8 <= t9
-    return None if t10 is None else 1 if t10 else 0
+    t2 = v_axis.get('mechanics.efficiency')
+    t3 = None if t2 is None else t2 <= 1
+    return None if t3 is None else 1 if t3 else 0
+
+def r_torque_limit_within_motor_peak(v_axis, v_machine):
+    t1 = d_axis__has_driving_shaft(v_axis)
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t2 = v_axis.get('drive.torque_limit')
+    t3 = v_axis.get('motor.peak_torque')
+    t4 = None if t2 is None or t3 is None else t2 <= t3
+    return None if t4 is None else 1 if t4 else 0
+
+def r_duty_within_rated_torque(v_axis, v_machine):
+    t1 = d_axis__has_driving_shaft(v_axis)
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t2 = d_axis__duty_load(v_axis)
+    t3 = None if t2 is None else t2 <= 1
+    return None if t3 is None else 1 if t3 else 0
+
+def r_duty_peaks_within_limits(v_axis, v_machine):
+    t1 = d_axis__has_driving_shaft(v_axis)
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t2 = v_axis.get('controller.duty')
+    t3 = v_axis.get('controller.duty#partial')
+    if t2 is None:
+        t4 = None
+    else:
+        t4 = None if t3 else True
+        for v_seg in t2:
+            t5 = v_seg.get('torque')
+            t6 = None if t5 is None else f_absolute(t5)
+            t7 = d_axis__available_torque(v_axis)
+            t8 = None if t6 is None or t7 is None else t6 <= t7
+            if t8 is False:
+                t4 = False
+                break
+            if t8 is None:
+                t4 = None
+    return None if t4 is None else 1 if t4 else 0
+
+def r_inertia_ratio_within_reason(v_axis, v_machine):
+    t1 = d_axis__has_driving_shaft(v_axis)
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t2 = d_axis__inertia_ratio(v_axis)
+    t3 = v_axis.get('@s:max_inertia_ratio', 10)
+    t4 = None if t2 is None or t3 is None else t2 <= t3
+    return None if t4 is None else 1 if t4 else 0
+
+def r_coupling_carries_peak_torque(v_axis, v_machine):
+    t1 = d_axis__has_driving_shaft(v_axis)
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t2 = v_axis.get('mechanics.couplings')
+    t3 = v_axis.get('mechanics.couplings#partial')
+    if t2 is None:
+        t4 = None
+    else:
+        t4 = None if t3 else True
+        for v_joint in t2:
+            t5 = v_joint.get('rated_torque')
+            t6 = d_axis__available_torque(v_axis)
+            t7 = v_joint.get('motor_turns_per_turn')
+            t8 = None if t6 is None or t7 is None else t6 * t7
+            t9 = v_axis.get('@s:coupling_margin', Fraction(6, 5))
+            t10 = None if t8 is None or t9 is None else t8 * t9
+            t11 = None if t5 is None or t10 is None else t5 >= t10
+            if t11 is False:
+                t4 = False
+                break
+            if t11 is None:
+                t4 = None
+    return None if t4 is None else 1 if t4 else 0
+
+def r_returned_power_within_drive(v_axis, v_machine):
+    t4 = d_axis__has_driving_shaft(v_axis)
+    t3 = t4
+    if t3 is not False:
+        t5 = v_axis.get('motion')
+        t6 = None if t5 is None else t5 == 'linear'
+        if t3 is None:
+            t3 = False if t6 is False else None
+        else:
+            t3 = t6
+    t2 = t3
+    if t2 is not False:
+        t7 = v_axis.get('mechanics.vertical')
+        if t2 is None:
+            t2 = False if t7 is False else None
+        else:
+            t2 = t7
+    t1 = t2
+    if t1 is not False:
+        t8 = v_axis.get('mechanics.efficiency')
+        t9 = None if t8 is None else t8 <= 1
+        if t1 is None:
+            t1 = False if t9 is False else None
+        else:
+            t1 = t9
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t10 = d_axis__returned_power(v_axis)
+    t11 = v_axis.get('drive.braking_power')
+    t12 = None if t10 is None or t11 is None else t10 <= t11
+    return None if t12 is None else 1 if t12 else 0
 
 def r_turn_counts_match(v_axis, v_machine):
     t1 = d_axis__relies_on_turn_counter(v_axis)
@@ -9001,13 +9512,13 @@ def r_turn_counts_match(v_axis, v_machine):
     if t11 is None:
         t12 = None
     elif t11:
-        t13 = v_axis.get('controller.cycle')
+        t13 = d_axis__cycle(v_axis)
         t14 = None if l_whole_jump is None or t13 is None else f_nearest_remainder(l_whole_jump, t13)
         t12 = t14
     else:
         t12 = l_whole_jump
     t9 = t12
-    if t9 is None and not ('#disputed' in v_axis and disputed(v_axis, ('controller.type', 'controller.cycle'))):
+    if t9 is None and not ('#disputed' in v_axis and disputed(v_axis, ('controller.type', 'motion', 'controller.cycle'))):
         t9 = l_whole_jump
     l_jump = t9
     t16 = None if l_lost_turns is None else eq(l_lost_turns, 0)
@@ -9037,151 +9548,55 @@ def r_turn_counts_match(v_axis, v_machine):
     return None if t25 is None else 1 if t25 else 0
 
 def r_turn_count_within_capability(v_axis, v_machine):
-    t1 = v_axis.get('encoder.kind')
-    t2 = None if t1 is None else t1 == 'absolute_multiturn'
-    if t2 is not True:
-        return 2 if t2 is False else None
-    t4 = v_axis.get('encoder.distinguishable_revolutions')
-    t3 = t4
-    if t3 is None and not ('#disputed' in v_axis and disputed(v_axis, ('encoder.distinguishable_revolutions',))):
-        t5 = v_axis.get('drive.distinguishable_revolutions')
-        t3 = t5
-    t6 = v_axis.get('encoder.capability.distinguishable_revolutions')
-    t7 = None if t3 is None or t6 is None else t3 <= t6
-    return None if t7 is None else 1 if t7 else 0
+    t2 = d_axis__encoder_is_linear(v_axis)
+    t3 = None if t2 is None else not t2
+    t1 = t3
+    if t1 is not False:
+        t4 = v_axis.get('encoder.kind')
+        t5 = None if t4 is None else t4 == 'absolute_multiturn'
+        if t1 is None:
+            t1 = False if t5 is False else None
+        else:
+            t1 = t5
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t7 = v_axis.get('encoder.distinguishable_revolutions')
+    t6 = t7
+    if t6 is None and not ('#disputed' in v_axis and disputed(v_axis, ('encoder.distinguishable_revolutions',))):
+        t8 = v_axis.get('drive.distinguishable_revolutions')
+        t6 = t8
+    t9 = v_axis.get('encoder.capability.distinguishable_revolutions')
+    t10 = None if t6 is None or t9 is None else t6 <= t9
+    return None if t10 is None else 1 if t10 else 0
 
 def r_rollover_divides_cycle(v_axis, v_machine):
-    t5 = v_axis.get('controller.type')
-    t6 = None if t5 is None else t5 == 'modulo'
-    t4 = t6
+    t6 = v_axis.get('controller.type')
+    t7 = None if t6 is None else t6 == 'modulo'
+    t5 = t7
+    if t5 is not False:
+        t8 = d_axis__relies_on_turn_counter(v_axis)
+        if t5 is None:
+            t5 = False if t8 is False else None
+        else:
+            t5 = t8
+    t4 = t5
     if t4 is not False:
-        t7 = d_axis__relies_on_turn_counter(v_axis)
-        if t4 is None:
-            t4 = False if t7 is False else None
-        else:
-            t4 = t7
-    t3 = t4
-    if t3 is not False:
-        t8 = v_axis.get('controller.wraps_retained')
-        t9 = None if t8 is None else not t8
-        if t3 is None:
-            t3 = False if t9 is False else None
-        else:
-            t3 = t9
-    t2 = t3
-    if t2 is not False:
-        t10 = d_axis__ratios_are_settled(v_axis)
-        if t2 is None:
-            t2 = False if t10 is False else None
-        else:
-            t2 = t10
-    t1 = t2
-    if t1 is not False:
-        t11 = d_axis__cycle_in_mistaken_unit(v_axis)
-        t12 = None if t11 is None else not t11
-        if t1 is None:
-            t1 = False if t12 is False else None
-        else:
-            t1 = t12
-    if t1 is not True:
-        return 2 if t1 is False else None
-    t13 = v_axis.get('encoder.distinguishable_revolutions')
-    t14 = d_axis__units_per_encoder_rev(v_axis)
-    t15 = None if t13 is None or t14 is None else t13 * t14
-    t16 = v_axis.get('controller.cycle')
-    t17 = None if t15 is None or t16 is None else div(t15, t16)
-    l_cycles = t17
-    t18 = None if l_cycles is None else -l_cycles
-    t19 = None if t18 is None else f_nearest_remainder(t18, 1)
-    l_shift_per_wrap = t19
-    t20 = d_axis__turns_that_close_the_cycle(v_axis)
-    t21 = v_axis.get('encoder.distinguishable_revolutions')
-    t22 = None if t20 is None or t21 is None else f_largest_multiple(t20, t21)
-    l_good_below = t22
-    t23 = d_axis__turns_that_close_the_cycle(v_axis)
-    t24 = v_axis.get('encoder.distinguishable_revolutions')
-    t25 = None if t23 is None or t24 is None else f_smallest_multiple(t23, t24)
-    l_good_above = t25
-    t26 = d_axis__turns_that_close_the_cycle(v_axis)
-    t27 = v_axis.get('encoder.capability.distinguishable_revolutions')
-    t28 = None if t26 is None or t27 is None else f_largest_multiple(t26, t27)
-    l_best = t28
-    t29 = None if l_cycles is None else is_whole(l_cycles)
-    return None if t29 is None else 1 if t29 else 0
-
-def r_turn_range_covers_travel(v_axis, v_machine):
-    t4 = v_axis.get('controller.type')
-    t5 = None if t4 is None else t4 == 'linear'
-    t3 = t5
-    if t3 is not False:
-        t6 = d_axis__forgets_position(v_axis)
-        t7 = None if t6 is None else not t6
-        if t3 is None:
-            t3 = False if t7 is False else None
-        else:
-            t3 = t7
-    t2 = t3
-    if t2 is not False:
-        t8 = d_axis__wraps_are_retained(v_axis)
-        t9 = None if t8 is None else not t8
-        if t2 is None:
-            t2 = False if t9 is False else None
-        else:
-            t2 = t9
-    t1 = t2
-    if t1 is not False:
-        t10 = v_axis.get('mechanics.travel')
-        t11 = None if t10 is None else t10 is NONE
-        t12 = None if t11 is None else not t11
-        if t1 is None:
-            t1 = False if t12 is False else None
-        else:
-            t1 = t12
-    if t1 is not True:
-        return 2 if t1 is False else None
-    t13 = d_axis__travel_span(v_axis)
-    t14 = v_axis.get('@s:turn_range_margin', Fraction(1, 10))
-    t15 = None if t14 is None else 1 + t14
-    t16 = None if t13 is None or t15 is None else t13 * t15
-    t17 = d_axis__units_per_encoder_rev(v_axis)
-    t18 = None if t16 is None or t17 is None else div(t16, t17)
-    t19 = None if t18 is None else f_smallest_multiple(1, t18)
-    l_enough_turns = t19
-    t20 = v_axis.get('mechanics.travel.max')
-    t21 = v_axis.get('mechanics.travel.min')
-    t22 = None if t20 is None or t21 is None else t20 - t21
-    t23 = v_axis.get('@s:turn_range_margin', Fraction(1, 10))
-    t24 = None if t23 is None else 1 + t23
-    t25 = None if t22 is None or t24 is None else t22 * t24
-    t26 = d_axis__absolute_turns(v_axis)
-    t27 = d_axis__units_per_encoder_rev(v_axis)
-    t28 = None if t26 is None or t27 is None else t26 * t27
-    t29 = None if t25 is None or t28 is None else t25 <= t28
-    return None if t29 is None else 1 if t29 else 0
-
-def r_wrap_outside_travel(v_axis, v_machine):
-    t5 = v_axis.get('controller.type')
-    t6 = None if t5 is None else t5 == 'linear'
-    t4 = t6
-    if t4 is not False:
-        t7 = d_axis__forgets_position(v_axis)
-        t8 = None if t7 is None else not t7
-        if t4 is None:
-            t4 = False if t8 is False else None
-        else:
-            t4 = t8
-    t3 = t4
-    if t3 is not False:
-        t9 = d_axis__wraps_are_retained(v_axis)
+        t9 = v_axis.get('controller.wraps_retained')
         t10 = None if t9 is None else not t9
-        if t3 is None:
-            t3 = False if t10 is False else None
+        if t4 is None:
+            t4 = False if t10 is False else None
         else:
-            t3 = t10
+            t4 = t10
+    t3 = t4
+    if t3 is not False:
+        t11 = d_axis__ratios_are_settled(v_axis)
+        if t3 is None:
+            t3 = False if t11 is False else None
+        else:
+            t3 = t11
     t2 = t3
     if t2 is not False:
-        t11 = v_axis.get('mechanics.travel')
-        t12 = None if t11 is None else t11 is NONE
+        t12 = d_axis__cycle_in_mistaken_unit(v_axis)
         t13 = None if t12 is None else not t12
         if t2 is None:
             t2 = False if t13 is False else None
@@ -9189,95 +9604,371 @@ def r_wrap_outside_travel(v_axis, v_machine):
             t2 = t13
     t1 = t2
     if t1 is not False:
-        t14 = d_axis__travel_span(v_axis)
-        t15 = v_axis.get('@s:turn_range_margin', Fraction(1, 10))
-        t16 = None if t15 is None else 1 + t15
-        t17 = None if t14 is None or t16 is None else t14 * t16
-        t18 = d_axis__absolute_range(v_axis)
-        t19 = None if t17 is None or t18 is None else t17 <= t18
+        t14 = d_axis__cycle_never_closes(v_axis)
+        t15 = None if t14 is None else not t14
         if t1 is None:
-            t1 = False if t19 is False else None
+            t1 = False if t15 is False else None
         else:
-            t1 = t19
+            t1 = t15
     if t1 is not True:
         return 2 if t1 is False else None
+    t16 = v_axis.get('encoder.distinguishable_revolutions')
+    t17 = d_axis__units_per_encoder_rev(v_axis)
+    t18 = None if t16 is None or t17 is None else t16 * t17
+    t19 = d_axis__cycle(v_axis)
+    t20 = None if t18 is None or t19 is None else div(t18, t19)
+    l_cycles = t20
+    t21 = None if l_cycles is None else -l_cycles
+    t22 = None if t21 is None else f_nearest_remainder(t21, 1)
+    l_shift_per_wrap = t22
+    t23 = d_axis__turns_that_close_the_cycle(v_axis)
+    t24 = v_axis.get('encoder.distinguishable_revolutions')
+    t25 = None if t23 is None or t24 is None else f_largest_multiple(t23, t24)
+    l_good_below = t25
+    t26 = d_axis__turns_that_close_the_cycle(v_axis)
+    t27 = v_axis.get('encoder.distinguishable_revolutions')
+    t28 = None if t26 is None or t27 is None else f_smallest_multiple(t26, t27)
+    l_good_above = t28
+    t29 = d_axis__turns_that_close_the_cycle(v_axis)
+    t30 = v_axis.get('encoder.capability.distinguishable_revolutions')
+    t31 = None if t29 is None or t30 is None else f_largest_multiple(t29, t30)
+    l_best = t31
+    t32 = None if l_cycles is None else is_whole(l_cycles)
+    return None if t32 is None else 1 if t32 else 0
+
+def r_endless_axis_with_pi_retains_wraps(v_axis, v_machine):
+    t4 = v_axis.get('controller.type')
+    t5 = None if t4 is None else t4 == 'modulo'
+    t3 = t5
+    if t3 is not False:
+        t6 = d_axis__relies_on_turn_counter(v_axis)
+        if t3 is None:
+            t3 = False if t6 is False else None
+        else:
+            t3 = t6
+    t2 = t3
+    if t2 is not False:
+        t7 = d_axis__ratios_are_settled(v_axis)
+        if t2 is None:
+            t2 = False if t7 is False else None
+        else:
+            t2 = t7
+    t1 = t2
+    if t1 is not False:
+        t8 = d_axis__cycle_never_closes(v_axis)
+        if t1 is None:
+            t1 = False if t8 is False else None
+        else:
+            t1 = t8
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t9 = d_axis__absolute_range(v_axis)
+    t10 = None if t9 is None else -t9
+    t11 = d_axis__cycle(v_axis)
+    t12 = None if t10 is None or t11 is None else f_nearest_remainder(t10, t11)
+    l_shift = t12
+    t13 = v_axis.get('controller.wraps_retained')
+    return None if t13 is None else 1 if t13 else 0
+
+def r_reading_within_turn_count(v_axis, v_machine):
+    t3 = v_axis.get('encoder.kind')
+    t4 = None if t3 is None else t3 == 'absolute_multiturn'
+    t2 = t4
+    if t2 is not False:
+        t5 = d_axis__encoder_is_linear(v_axis)
+        t6 = None if t5 is None else not t5
+        if t2 is None:
+            t2 = False if t6 is False else None
+        else:
+            t2 = t6
+    t1 = t2
+    if t1 is not False:
+        t8 = v_axis.get('encoder.turn_counter.reading_at_reference')
+        t9 = None if t8 is None else t8 >= 0
+        t7 = t9
+        if t7 is None and not ('#disputed' in v_axis and disputed(v_axis, ('encoder.turn_counter.reading_at_reference',))):
+            t7 = False
+        if t1 is None:
+            t1 = False if t7 is False else None
+        else:
+            t1 = t7
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t10 = v_axis.get('encoder.turn_counter.reading_at_reference')
+    t11 = v_axis.get('encoder.distinguishable_revolutions')
+    t12 = None if t10 is None or t11 is None else t10 < t11
+    return None if t12 is None else 1 if t12 else 0
+
+def r_angle_within_turn(v_axis, v_machine):
+    t2 = v_axis.get('encoder.angle_at_reference')
+    t3 = None if t2 is None else t2 >= 0
+    t1 = t3
+    if t1 is None and not ('#disputed' in v_axis and disputed(v_axis, ('encoder.angle_at_reference',))):
+        t1 = False
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t4 = v_axis.get('encoder.angle_at_reference')
+    t5 = None if t4 is None else t4 < 1
+    return None if t5 is None else 1 if t5 else 0
+
+def r_linear_encoder_covers_travel(v_axis, v_machine):
+    t5 = d_axis__encoder_is_linear(v_axis)
+    t4 = t5
+    if t4 is not False:
+        t6 = v_axis.get('motion')
+        t7 = None if t6 is None else t6 == 'linear'
+        if t4 is None:
+            t4 = False if t7 is False else None
+        else:
+            t4 = t7
+    t3 = t4
+    if t3 is not False:
+        t8 = v_axis.get('encoder.kind')
+        t9 = None if t8 is None else t8 == 'incremental'
+        t10 = None if t9 is None else not t9
+        if t3 is None:
+            t3 = False if t10 is False else None
+        else:
+            t3 = t10
+    t2 = t3
+    if t2 is not False:
+        t11 = v_axis.get('controller.type')
+        t12 = None if t11 is None else t11 == 'linear'
+        if t2 is None:
+            t2 = False if t12 is False else None
+        else:
+            t2 = t12
+    t1 = t2
+    if t1 is not False:
+        t13 = v_axis.get('mechanics.travel')
+        t14 = None if t13 is None else t13 is NONE
+        t15 = None if t14 is None else not t14
+        if t1 is None:
+            t1 = False if t15 is False else None
+        else:
+            t1 = t15
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t16 = v_axis.get('encoder.total_range')
+    t17 = v_axis.get('encoder.measuring_step')
+    t18 = None if t16 is None or t17 is None else t16 * t17
+    t19 = None if t18 is None else div(t18, 1)
+    l_scale = t19
+    t20 = v_axis.get('mechanics.travel.max')
+    t21 = v_axis.get('mechanics.travel.min')
+    t22 = None if t20 is None or t21 is None else t20 - t21
+    t23 = None if t22 is None or l_scale is None else t22 <= l_scale
+    return None if t23 is None else 1 if t23 else 0
+
+def r_turn_range_covers_travel(v_axis, v_machine):
+    t5 = d_axis__encoder_is_linear(v_axis)
+    t6 = None if t5 is None else not t5
+    t4 = t6
+    if t4 is not False:
+        t7 = v_axis.get('controller.type')
+        t8 = None if t7 is None else t7 == 'linear'
+        if t4 is None:
+            t4 = False if t8 is False else None
+        else:
+            t4 = t8
+    t3 = t4
+    if t3 is not False:
+        t9 = d_axis__forgets_position(v_axis)
+        t10 = None if t9 is None else not t9
+        if t3 is None:
+            t3 = False if t10 is False else None
+        else:
+            t3 = t10
+    t2 = t3
+    if t2 is not False:
+        t11 = d_axis__wraps_are_retained(v_axis)
+        t12 = None if t11 is None else not t11
+        if t2 is None:
+            t2 = False if t12 is False else None
+        else:
+            t2 = t12
+    t1 = t2
+    if t1 is not False:
+        t13 = v_axis.get('mechanics.travel')
+        t14 = None if t13 is None else t13 is NONE
+        t15 = None if t14 is None else not t14
+        if t1 is None:
+            t1 = False if t15 is False else None
+        else:
+            t1 = t15
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t16 = d_axis__travel_span(v_axis)
+    t17 = v_axis.get('@s:turn_range_margin', Fraction(1, 10))
+    t18 = None if t17 is None else 1 + t17
+    t19 = None if t16 is None or t18 is None else t16 * t18
+    t20 = d_axis__units_per_encoder_rev(v_axis)
+    t21 = None if t19 is None or t20 is None else div(t19, t20)
+    t22 = None if t21 is None else f_smallest_multiple(1, t21)
+    l_enough_turns = t22
+    t23 = v_axis.get('mechanics.travel.max')
     t24 = v_axis.get('mechanics.travel.min')
-    t25 = d_axis__furthest_lower_wrap(v_axis)
-    t26 = None if t24 is None or t25 is None else t24 > t25
-    t23 = t26
-    if t23 is not True:
-        t27 = v_axis.get('controller.unfolding')
-        t28 = None if t27 is None else t27 == 'from_reference'
-        if t23 is None:
-            t23 = True if t28 is True else None
+    t25 = None if t23 is None or t24 is None else t23 - t24
+    t26 = v_axis.get('@s:turn_range_margin', Fraction(1, 10))
+    t27 = None if t26 is None else 1 + t26
+    t28 = None if t25 is None or t27 is None else t25 * t27
+    t29 = d_axis__absolute_turns(v_axis)
+    t30 = d_axis__units_per_encoder_rev(v_axis)
+    t31 = None if t29 is None or t30 is None else t29 * t30
+    t32 = None if t28 is None or t31 is None else t28 <= t31
+    return None if t32 is None else 1 if t32 else 0
+
+def r_wrap_outside_travel(v_axis, v_machine):
+    t8 = d_axis__encoder_is_linear(v_axis)
+    t9 = None if t8 is None else not t8
+    t7 = t9
+    if t7 is not False:
+        t10 = v_axis.get('controller.type')
+        t11 = None if t10 is None else t10 == 'linear'
+        if t7 is None:
+            t7 = False if t11 is False else None
         else:
-            t23 = t28
-    t22 = t23
-    if t22 is not False:
-        t29 = v_axis.get('mechanics.travel.max')
-        t30 = d_axis__furthest_upper_wrap(v_axis)
-        t31 = None if t29 is None or t30 is None else t29 < t30
-        if t22 is None:
-            t22 = False if t31 is False else None
+            t7 = t11
+    t6 = t7
+    if t6 is not False:
+        t12 = d_axis__forgets_position(v_axis)
+        t13 = None if t12 is None else not t12
+        if t6 is None:
+            t6 = False if t13 is False else None
         else:
-            t22 = t31
-    t21 = t22
-    if t21 is not False:
-        t33 = v_axis.get('mechanics.travel.min')
-        t34 = d_axis__lower_wrap(v_axis)
-        t35 = None if t33 is None or t34 is None else t33 >= t34
-        t32 = t35
-        if t32 is not True:
-            t36 = v_axis.get('mechanics.travel.min')
-            t37 = d_axis__exact_lower_wrap(v_axis)
-            t38 = None if t36 is None or t37 is None else t36 > t37
-            if t32 is None:
-                t32 = True if t38 is True else None
+            t6 = t13
+    t5 = t6
+    if t5 is not False:
+        t14 = d_axis__wraps_are_retained(v_axis)
+        t15 = None if t14 is None else not t14
+        if t5 is None:
+            t5 = False if t15 is False else None
+        else:
+            t5 = t15
+    t4 = t5
+    if t4 is not False:
+        t16 = v_axis.get('mechanics.travel')
+        t17 = None if t16 is None else t16 is NONE
+        t18 = None if t17 is None else not t17
+        if t4 is None:
+            t4 = False if t18 is False else None
+        else:
+            t4 = t18
+    t3 = t4
+    if t3 is not False:
+        t19 = v_axis.get('controller.homing')
+        t20 = None if t19 is None else t19 is NONE
+        t21 = None if t20 is None else not t20
+        if t3 is None:
+            t3 = False if t21 is False else None
+        else:
+            t3 = t21
+    t2 = t3
+    if t2 is not False:
+        t22 = d_axis__reading_is_possible(v_axis)
+        if t2 is None:
+            t2 = False if t22 is False else None
+        else:
+            t2 = t22
+    t1 = t2
+    if t1 is not False:
+        t23 = d_axis__travel_span(v_axis)
+        t24 = v_axis.get('@s:turn_range_margin', Fraction(1, 10))
+        t25 = None if t24 is None else 1 + t24
+        t26 = None if t23 is None or t25 is None else t23 * t25
+        t27 = d_axis__absolute_range(v_axis)
+        t28 = None if t26 is None or t27 is None else t26 <= t27
+        if t1 is None:
+            t1 = False if t28 is False else None
+        else:
+            t1 = t28
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t33 = v_axis.get('mechanics.travel.min')
+    t34 = d_axis__furthest_lower_wrap(v_axis)
+    t35 = None if t33 is None or t34 is None else t33 > t34
+    t32 = t35
+    if t32 is not True:
+        t36 = v_axis.get('controller.unfolding')
+        t37 = None if t36 is None else t36 == 'from_reference'
+        if t32 is None:
+            t32 = True if t37 is True else None
+        else:
+            t32 = t37
+    t31 = t32
+    if t31 is not False:
+        t38 = v_axis.get('mechanics.travel.max')
+        t39 = d_axis__furthest_upper_wrap(v_axis)
+        t40 = None if t38 is None or t39 is None else t38 < t39
+        if t31 is None:
+            t31 = False if t40 is False else None
+        else:
+            t31 = t40
+    t30 = t31
+    if t30 is not False:
+        t42 = v_axis.get('mechanics.travel.min')
+        t43 = d_axis__lower_wrap(v_axis)
+        t44 = None if t42 is None or t43 is None else t42 >= t43
+        t41 = t44
+        if t41 is not True:
+            t45 = v_axis.get('mechanics.travel.min')
+            t46 = d_axis__exact_lower_wrap(v_axis)
+            t47 = None if t45 is None or t46 is None else t45 > t46
+            if t41 is None:
+                t41 = True if t47 is True else None
             else:
-                t32 = t38
-        if t21 is None:
-            t21 = False if t32 is False else None
+                t41 = t47
+        if t30 is None:
+            t30 = False if t41 is False else None
         else:
-            t21 = t32
-    t20 = t21
-    if t20 is not False:
-        t40 = v_axis.get('mechanics.travel.max')
-        t41 = d_axis__upper_wrap(v_axis)
-        t42 = None if t40 is None or t41 is None else t40 <= t41
-        t39 = t42
-        if t39 is not True:
-            t43 = v_axis.get('mechanics.travel.max')
-            t44 = d_axis__exact_upper_wrap(v_axis)
-            t45 = None if t43 is None or t44 is None else t43 < t44
-            if t39 is None:
-                t39 = True if t45 is True else None
+            t30 = t41
+    t29 = t30
+    if t29 is not False:
+        t49 = v_axis.get('mechanics.travel.max')
+        t50 = d_axis__upper_wrap(v_axis)
+        t51 = None if t49 is None or t50 is None else t49 <= t50
+        t48 = t51
+        if t48 is not True:
+            t52 = v_axis.get('mechanics.travel.max')
+            t53 = d_axis__exact_upper_wrap(v_axis)
+            t54 = None if t52 is None or t53 is None else t52 < t53
+            if t48 is None:
+                t48 = True if t54 is True else None
             else:
-                t39 = t45
-        if t20 is None:
-            t20 = False if t39 is False else None
+                t48 = t54
+        if t29 is None:
+            t29 = False if t48 is False else None
         else:
-            t20 = t39
-    return None if t20 is None else 1 if t20 else 0
+            t29 = t48
+    return None if t29 is None else 1 if t29 else 0
 
 def r_power_off_motion_under_half_range(v_axis, v_machine):
-    t2 = d_axis__forgets_position(v_axis)
-    t3 = None if t2 is None else not t2
-    t1 = t3
-    if t1 is not False:
-        t4 = d_axis__wraps_are_retained(v_axis)
-        if t1 is None:
-            t1 = False if t4 is False else None
+    t3 = d_axis__encoder_is_linear(v_axis)
+    t4 = None if t3 is None else not t3
+    t2 = t4
+    if t2 is not False:
+        t5 = d_axis__forgets_position(v_axis)
+        t6 = None if t5 is None else not t5
+        if t2 is None:
+            t2 = False if t6 is False else None
         else:
-            t1 = t4
+            t2 = t6
+    t1 = t2
+    if t1 is not False:
+        t7 = d_axis__wraps_are_retained(v_axis)
+        if t1 is None:
+            t1 = False if t7 is False else None
+        else:
+            t1 = t7
     if t1 is not True:
         return 2 if t1 is False else None
-    t5 = v_axis.get('controller.power_off_motion')
-    t6 = d_axis__absolute_turns(v_axis)
-    t7 = d_axis__units_per_encoder_rev(v_axis)
-    t8 = None if t6 is None or t7 is None else t6 * t7
-    t9 = None if t8 is None else div(t8, 2)
-    t10 = None if t5 is None or t9 is None else t5 < t9
-    return None if t10 is None else 1 if t10 else 0
+    t8 = v_axis.get('controller.power_off_motion')
+    t9 = d_axis__absolute_turns(v_axis)
+    t10 = d_axis__units_per_encoder_rev(v_axis)
+    t11 = None if t9 is None or t10 is None else t9 * t10
+    t12 = None if t11 is None else div(t11, 2)
+    t13 = None if t8 is None or t12 is None else t8 < t12
+    return None if t13 is None else 1 if t13 else 0
 
 def r_position_register_holds_range(v_axis, v_machine):
     t1 = d_axis__relies_on_turn_counter(v_axis)
@@ -9290,92 +9981,99 @@ def r_position_register_holds_range(v_axis, v_machine):
     return None if t5 is None else 1 if t5 else 0
 
 def r_position_register_holds_travel(v_axis, v_machine):
-    t2 = v_axis.get('controller.type')
-    t3 = None if t2 is None else t2 == 'linear'
-    t1 = t3
-    if t1 is not False:
-        t5 = d_axis__relies_on_turn_counter(v_axis)
-        t6 = None if t5 is None else not t5
-        t4 = t6
-        if t4 is not True:
-            t7 = v_axis.get('drive.position_register.bits')
-            t8 = None if t7 is None else f_power_of_two(t7)
-            t9 = d_axis__positions_to_hold(v_axis)
-            t10 = None if t8 is None or t9 is None else t8 >= t9
-            if t4 is None:
-                t4 = True if t10 is True else None
-            else:
-                t4 = t10
-        if t1 is None:
-            t1 = False if t4 is False else None
+    t3 = v_axis.get('controller.type')
+    t4 = None if t3 is None else t3 == 'linear'
+    t2 = t4
+    if t2 is not False:
+        t5 = d_axis__ends_are_known(v_axis)
+        if t2 is None:
+            t2 = False if t5 is False else None
         else:
-            t1 = t4
+            t2 = t5
+    t1 = t2
+    if t1 is not False:
+        t7 = d_axis__relies_on_turn_counter(v_axis)
+        t8 = None if t7 is None else not t7
+        t6 = t8
+        if t6 is not True:
+            t9 = v_axis.get('drive.position_register.bits')
+            t10 = None if t9 is None else f_power_of_two(t9)
+            t11 = d_axis__positions_to_hold(v_axis)
+            t12 = None if t10 is None or t11 is None else t10 >= t11
+            if t6 is None:
+                t6 = True if t12 is True else None
+            else:
+                t6 = t12
+        if t1 is None:
+            t1 = False if t6 is False else None
+        else:
+            t1 = t6
     if t1 is not True:
         return 2 if t1 is False else None
-    t12 = v_axis.get('drive.position_register.signed')
-    if t12 is None:
-        t13 = None
-    elif t12:
-        t13 = 'with sign'
+    t14 = v_axis.get('drive.position_register.signed')
+    if t14 is None:
+        t15 = None
+    elif t14:
+        t15 = 'with sign'
     else:
-        t13 = 'without sign'
-    t11 = t13
-    if t11 is None and not ('#disputed' in v_axis and disputed(v_axis, ('drive.position_register.signed',))):
-        t11 = 'with or without sign'
-    l_sign = t11
-    t16 = d_axis__lowest_count(v_axis)
-    t17 = None if t16 is None else t16 >= 0
-    t15 = t17
-    if t15 is not True:
-        t19 = v_axis.get('drive.position_register.signed')
-        t18 = t19
-        if t18 is not False:
-            t20 = d_axis__lowest_count(v_axis)
-            t21 = v_axis.get('drive.position_register.bits')
-            t22 = None if t21 is None else t21 - 1
-            t23 = None if t22 is None else f_power_of_two(t22)
-            t24 = None if t23 is None else -t23
-            t25 = None if t20 is None or t24 is None else t20 >= t24
-            if t18 is None:
-                t18 = False if t25 is False else None
+        t15 = 'without sign'
+    t13 = t15
+    if t13 is None and not ('#disputed' in v_axis and disputed(v_axis, ('drive.position_register.signed',))):
+        t13 = 'with or without sign'
+    l_sign = t13
+    t18 = d_axis__lowest_count(v_axis)
+    t19 = None if t18 is None else t18 >= 0
+    t17 = t19
+    if t17 is not True:
+        t21 = v_axis.get('drive.position_register.signed')
+        t20 = t21
+        if t20 is not False:
+            t22 = d_axis__lowest_count(v_axis)
+            t23 = v_axis.get('drive.position_register.bits')
+            t24 = None if t23 is None else t23 - 1
+            t25 = None if t24 is None else f_power_of_two(t24)
+            t26 = None if t25 is None else -t25
+            t27 = None if t22 is None or t26 is None else t22 >= t26
+            if t20 is None:
+                t20 = False if t27 is False else None
             else:
-                t18 = t25
-        if t15 is None:
-            t15 = True if t18 is True else None
+                t20 = t27
+        if t17 is None:
+            t17 = True if t20 is True else None
         else:
-            t15 = t18
-    t14 = t15
-    if t14 is not False:
-        t27 = d_axis__highest_count(v_axis)
-        t28 = v_axis.get('drive.position_register.bits')
-        t29 = None if t28 is None else t28 - 1
-        t30 = None if t29 is None else f_power_of_two(t29)
+            t17 = t20
+    t16 = t17
+    if t16 is not False:
+        t29 = d_axis__highest_count(v_axis)
+        t30 = v_axis.get('drive.position_register.bits')
         t31 = None if t30 is None else t30 - 1
-        t32 = None if t27 is None or t31 is None else t27 <= t31
-        t26 = t32
-        if t26 is not True:
-            t34 = v_axis.get('drive.position_register.signed')
-            t35 = None if t34 is None else not t34
-            t33 = t35
-            if t33 is not False:
-                t36 = d_axis__highest_count(v_axis)
-                t37 = v_axis.get('drive.position_register.bits')
-                t38 = None if t37 is None else f_power_of_two(t37)
-                t39 = None if t38 is None else t38 - 1
-                t40 = None if t36 is None or t39 is None else t36 <= t39
-                if t33 is None:
-                    t33 = False if t40 is False else None
+        t32 = None if t31 is None else f_power_of_two(t31)
+        t33 = None if t32 is None else t32 - 1
+        t34 = None if t29 is None or t33 is None else t29 <= t33
+        t28 = t34
+        if t28 is not True:
+            t36 = v_axis.get('drive.position_register.signed')
+            t37 = None if t36 is None else not t36
+            t35 = t37
+            if t35 is not False:
+                t38 = d_axis__highest_count(v_axis)
+                t39 = v_axis.get('drive.position_register.bits')
+                t40 = None if t39 is None else f_power_of_two(t39)
+                t41 = None if t40 is None else t40 - 1
+                t42 = None if t38 is None or t41 is None else t38 <= t41
+                if t35 is None:
+                    t35 = False if t42 is False else None
                 else:
-                    t33 = t40
-            if t26 is None:
-                t26 = True if t33 is True else None
+                    t35 = t42
+            if t28 is None:
+                t28 = True if t35 is True else None
             else:
-                t26 = t33
-        if t14 is None:
-            t14 = False if t26 is False else None
+                t28 = t35
+        if t16 is None:
+            t16 = False if t28 is False else None
         else:
-            t14 = t26
-    return None if t14 is None else 1 if t14 else 0
+            t16 = t28
+    return None if t16 is None else 1 if t16 else 0
 
 def r_quadrature_factor_used_once(v_axis, v_machine):
     t2 = v_axis.get('encoder.form')
@@ -9420,12 +10118,19 @@ def r_drive_gear_not_upside_down(v_axis, v_machine):
     return None if t7 is None else 1 if t7 else 0
 
 def r_drive_gear_ratio_not_upside_down(v_axis, v_machine):
-    t1 = d_axis__ratios_are_settled(v_axis)
+    t2 = d_axis__has_driving_shaft(v_axis)
+    t1 = t2
+    if t1 is not False:
+        t3 = d_axis__ratios_are_settled(v_axis)
+        if t1 is None:
+            t1 = False if t3 is False else None
+        else:
+            t1 = t3
     if t1 is not True:
         return 2 if t1 is False else None
-    t2 = d_axis__drive_ratio_upside_down(v_axis)
-    t3 = None if t2 is None else not t2
-    return None if t3 is None else 1 if t3 else 0
+    t4 = d_axis__drive_ratio_upside_down(v_axis)
+    t5 = None if t4 is None else not t4
+    return None if t5 is None else 1 if t5 else 0
 
 def r_controller_unit_fits_motion(v_axis, v_machine):
     t1 = v_axis.get('controller.units')
@@ -9558,7 +10263,7 @@ def r_position_range_spans_cycle(v_axis, v_machine):
     t14 = None if t12 is None or t13 is None else t12 - t13
     l_range = t14
     t15 = d_axis__controller_counts_per_unit_due(v_axis)
-    t16 = v_axis.get('controller.cycle')
+    t16 = d_axis__cycle(v_axis)
     t17 = None if t15 is None or t16 is None else t15 * t16
     l_due = t17
     t19 = None if l_range is None or l_due is None else eq(l_range, l_due)
@@ -9598,95 +10303,102 @@ def r_controller_register_holds_range(v_axis, v_machine):
     return None if t5 is None else 1 if t5 else 0
 
 def r_controller_register_holds_travel(v_axis, v_machine):
-    t2 = v_axis.get('controller.type')
-    t3 = None if t2 is None else t2 == 'linear'
-    t1 = t3
-    if t1 is not False:
-        t5 = d_axis__relies_on_turn_counter(v_axis)
-        t6 = None if t5 is None else not t5
-        t4 = t6
-        if t4 is not True:
-            t7 = v_axis.get('controller.position_register.bits')
-            t8 = None if t7 is None else f_power_of_two(t7)
-            t9 = d_axis__controller_positions_to_hold(v_axis)
-            t10 = None if t8 is None or t9 is None else t8 >= t9
-            if t4 is None:
-                t4 = True if t10 is True else None
-            else:
-                t4 = t10
-        if t1 is None:
-            t1 = False if t4 is False else None
+    t3 = v_axis.get('controller.type')
+    t4 = None if t3 is None else t3 == 'linear'
+    t2 = t4
+    if t2 is not False:
+        t5 = d_axis__ends_are_known(v_axis)
+        if t2 is None:
+            t2 = False if t5 is False else None
         else:
-            t1 = t4
+            t2 = t5
+    t1 = t2
+    if t1 is not False:
+        t7 = d_axis__relies_on_turn_counter(v_axis)
+        t8 = None if t7 is None else not t7
+        t6 = t8
+        if t6 is not True:
+            t9 = v_axis.get('controller.position_register.bits')
+            t10 = None if t9 is None else f_power_of_two(t9)
+            t11 = d_axis__controller_positions_to_hold(v_axis)
+            t12 = None if t10 is None or t11 is None else t10 >= t11
+            if t6 is None:
+                t6 = True if t12 is True else None
+            else:
+                t6 = t12
+        if t1 is None:
+            t1 = False if t6 is False else None
+        else:
+            t1 = t6
     if t1 is not True:
         return 2 if t1 is False else None
-    t11 = d_axis__lowest_place(v_axis)
-    t12 = d_axis__controller_counts_per_unit_due(v_axis)
-    t13 = None if t11 is None or t12 is None else t11 * t12
-    t14 = None if t13 is None else div(t13, 1)
-    l_lowest = t14
-    t15 = d_axis__highest_place(v_axis)
-    t16 = d_axis__controller_counts_per_unit_due(v_axis)
-    t17 = None if t15 is None or t16 is None else t15 * t16
-    t18 = None if t17 is None else div(t17, 1)
-    l_highest = t18
-    t20 = v_axis.get('controller.position_register.signed')
-    if t20 is None:
-        t21 = None
-    elif t20:
-        t21 = 'with sign'
+    t13 = d_axis__lowest_place(v_axis)
+    t14 = d_axis__controller_counts_per_unit_due(v_axis)
+    t15 = None if t13 is None or t14 is None else t13 * t14
+    t16 = None if t15 is None else div(t15, 1)
+    l_lowest = t16
+    t17 = d_axis__highest_place(v_axis)
+    t18 = d_axis__controller_counts_per_unit_due(v_axis)
+    t19 = None if t17 is None or t18 is None else t17 * t18
+    t20 = None if t19 is None else div(t19, 1)
+    l_highest = t20
+    t22 = v_axis.get('controller.position_register.signed')
+    if t22 is None:
+        t23 = None
+    elif t22:
+        t23 = 'with sign'
     else:
-        t21 = 'without sign'
-    t19 = t21
-    if t19 is None and not ('#disputed' in v_axis and disputed(v_axis, ('controller.position_register.signed',))):
-        t19 = 'with or without sign'
-    l_sign = t19
-    t24 = None if l_lowest is None else l_lowest >= 0
-    t23 = t24
-    if t23 is not True:
-        t26 = v_axis.get('controller.position_register.signed')
-        t25 = t26
-        if t25 is not False:
-            t27 = v_axis.get('controller.position_register.bits')
-            t28 = None if t27 is None else t27 - 1
-            t29 = None if t28 is None else f_power_of_two(t28)
-            t30 = None if t29 is None else -t29
-            t31 = None if l_lowest is None or t30 is None else l_lowest >= t30
-            if t25 is None:
-                t25 = False if t31 is False else None
+        t23 = 'without sign'
+    t21 = t23
+    if t21 is None and not ('#disputed' in v_axis and disputed(v_axis, ('controller.position_register.signed',))):
+        t21 = 'with or without sign'
+    l_sign = t21
+    t26 = None if l_lowest is None else l_lowest >= 0
+    t25 = t26
+    if t25 is not True:
+        t28 = v_axis.get('controller.position_register.signed')
+        t27 = t28
+        if t27 is not False:
+            t29 = v_axis.get('controller.position_register.bits')
+            t30 = None if t29 is None else t29 - 1
+            t31 = None if t30 is None else f_power_of_two(t30)
+            t32 = None if t31 is None else -t31
+            t33 = None if l_lowest is None or t32 is None else l_lowest >= t32
+            if t27 is None:
+                t27 = False if t33 is False else None
             else:
-                t25 = t31
-        if t23 is None:
-            t23 = True if t25 is True else None
+                t27 = t33
+        if t25 is None:
+            t25 = True if t27 is True else None
         else:
-            t23 = t25
-    t22 = t23
-    if t22 is not False:
-        t33 = v_axis.get('controller.position_register.bits')
-        t34 = None if t33 is None else t33 - 1
-        t35 = None if t34 is None else f_power_of_two(t34)
+            t25 = t27
+    t24 = t25
+    if t24 is not False:
+        t35 = v_axis.get('controller.position_register.bits')
         t36 = None if t35 is None else t35 - 1
-        t37 = None if l_highest is None or t36 is None else l_highest <= t36
-        t32 = t37
-        if t32 is not True:
-            t39 = v_axis.get('controller.position_register.signed')
-            t40 = None if t39 is None else not t39
-            t38 = t40
-            if t38 is not False:
-                t41 = v_axis.get('controller.position_register.bits')
-                t42 = None if t41 is None else f_power_of_two(t41)
-                t43 = None if t42 is None else t42 - 1
-                t44 = None if l_highest is None or t43 is None else l_highest <= t43
-                if t38 is None:
-                    t38 = False if t44 is False else None
+        t37 = None if t36 is None else f_power_of_two(t36)
+        t38 = None if t37 is None else t37 - 1
+        t39 = None if l_highest is None or t38 is None else l_highest <= t38
+        t34 = t39
+        if t34 is not True:
+            t41 = v_axis.get('controller.position_register.signed')
+            t42 = None if t41 is None else not t41
+            t40 = t42
+            if t40 is not False:
+                t43 = v_axis.get('controller.position_register.bits')
+                t44 = None if t43 is None else f_power_of_two(t43)
+                t45 = None if t44 is None else t44 - 1
+                t46 = None if l_highest is None or t45 is None else l_highest <= t45
+                if t40 is None:
+                    t40 = False if t46 is False else None
                 else:
-                    t38 = t44
-            if t32 is None:
-                t32 = True if t38 is True else None
+                    t40 = t46
+            if t34 is None:
+                t34 = True if t40 is True else None
             else:
-                t32 = t38
-        if t22 is None:
-            t22 = False if t32 is False else None
+                t34 = t40
+        if t24 is None:
+            t24 = False if t34 is False else None
         else:
-            t22 = t32
-    return None if t22 is None else 1 if t22 else 0
+            t24 = t34
+    return None if t24 is None else 1 if t24 else 0

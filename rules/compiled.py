@@ -9,7 +9,7 @@ from axisproof.absence import NONE
 from axisproof.language.helpers import HELPERS
 from axisproof.quantity import Pi
 
-DIGEST = '583400-9e4b58f3'
+DIGEST = '583664-4704208e'
 ENTRIES = (
     ('serial-numbers-unique', 'warning', 'machine', None, ('machine',), 'r_serial_numbers_unique'),
     ('drive-found-on-network', 'error', 'axis', None, ('axis', 'machine'), 'r_drive_found_on_network'),

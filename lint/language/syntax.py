@@ -17,7 +17,7 @@ KEYWORDS = frozenset(
     "language setting define rule default meaning basis kind unit as level title each with where "
     "when let require say why remedy set to safe given passes fails undecided skips expect needs "
     "if otherwise or and not is none whole one of divides includes within between every some has "
-    "in unique for else decimals count sum product max min".split()
+    "in unique for else decimals count sum product max min all says".split()
 )
 
 

@@ -26,13 +26,18 @@ def files() -> Files:
     return {str(path): path.read_bytes() for path in sorted(Path().rglob("*")) if path.is_file()}
 
 
-def restore(wanted: Files) -> None:
+def restore(wanted: Files, *, folders: bool = False) -> None:
+    """Let files be as ``wanted``, and with ``folders`` no empty folder be left."""
     for name in files().keys() - wanted.keys():
         os.unlink(name)
     for name, data in wanted.items():
         path = Path(name)
         if not path.exists() or path.read_bytes() != data:
+            path.parent.mkdir(parents=True, exist_ok=True)
             path.write_bytes(data)
+    for path in sorted(Path().rglob("*"), reverse=True):
+        if folders and path.is_dir() and not os.listdir(path):
+            path.rmdir()
 
 
 def told(found: Files) -> dict[str, str]:
@@ -84,19 +89,18 @@ def main() -> None:
     quiet = os.open(os.devnull, os.O_WRONLY)
     os.dup2(quiet, 1)
     os.dup2(quiet, 2)
-    from axisproof import cli, safe_write
+    from axisproof import cache, cli, safe_write
 
-    real = safe_write.write_files
     before = files()
     ends: list[tuple[int, Files]] = []
 
-    def write_files(texts: dict[Path, str], **options: Any) -> None:
+    def ended(real: Callable[..., None], sizes: set[int], *arguments: Any, **options: Any) -> None:
         at_first = files()
 
         def until(begin: Callable[[int], None], number: int) -> int:
             def go() -> int:
                 begin(number)
-                real(texts, **options)
+                real(*arguments, **options)
                 sys.settrace(None)
                 sys.setprofile(None)
                 return 0
@@ -106,24 +110,27 @@ def main() -> None:
             restore(at_first)
             return status
 
-        sizes = {len(text.encode()) for text in texts.values()}
         for size in sorted({part for whole in sizes for part in (0, 1, whole // 2, whole - 1)}):
             until(kill_after, size)
         for moment in itertools.count(1):
             if until(kill_at, moment) != -signal.SIGKILL:
                 break
-        real(texts, **options)
+        real(*arguments, **options)
 
-    safe_write.write_files = write_files  # type: ignore[assignment]
+    write_files, put_file = safe_write.write_files, cache.put_file
+    safe_write.write_files = lambda texts, **options: ended(
+        write_files, {len(text.encode()) for text in texts.values()}, texts, **options
+    )
+    cache.put_file = lambda path, data: ended(put_file, {len(data)}, path, data)
     status = cli.run(sys.argv[1:])
-    safe_write.write_files = real
+    safe_write.write_files, cache.put_file = write_files, put_file
     after = files()
     states: dict[tuple[object, ...], tuple[Files, int, Files]] = {}
     for _, found in ends:
         whole = {name: data for name, data in found.items() if not name.endswith(".part")}
         key = (*whole.items(), len(whole) < len(found))
         if key not in states:
-            restore(found)
+            restore(found, folders=True)
             again = child(lambda: cli.run(sys.argv[1:]))
             states[key] = (found, again, files())
     json.dump(

@@ -12,7 +12,10 @@ DAY = ("--on", "2026-06-01")
 
 @dataclass(frozen=True)
 class Command:
-    """``arguments`` are given in the folder that ``lay_out`` makes; ``writes`` come of them."""
+    """``arguments`` are given in the folder that ``lay_out`` makes; ``writes`` come of them.
+
+    Empty ``writes`` stand for files whose names are not known beforehand.
+    """
 
     name: str
     arguments: tuple[str, ...]
@@ -43,6 +46,9 @@ COMMANDS = (
         ("one.yaml", "out"),
     ),
 )
+KEEPING = Command("check --cache", ("check", "one.yaml", *DAY, "--cache", "kept"), ())
+"""What cannot be kept is no failure, so this is apart."""
+
 OLD = "old\n"
 
 

@@ -1,0 +1,29 @@
+"""The modules that are mutated, and the tests that are to notice: the quickest first."""
+
+from __future__ import annotations
+
+from typing import Final
+
+_READING: Final = ("tests/test_machine.py", "tests/test_machine_bad_input.py")
+_RULES: Final = (
+    "tests/language/test_semantics.py",
+    "tests/language/test_refused_rules.py",
+    "tests/language/test_steps.py",
+    "tests/language/test_worked_functions.py",
+    "tests/language/test_evaluators_agree.py",
+)
+
+TARGETS: Final[dict[str, tuple[str, ...]]] = {
+    "lint/quantity.py": ("tests/test_quantity.py", "tests/language/test_worked_functions.py"),
+    "lint/units.py": ("tests/test_units.py", "tests/reference/test_units_against_pint.py"),
+    "lint/leaf_reader.py": _READING,
+    "lint/machine.py": (*_READING, "tests/test_two_machines.py"),
+    "lint/engine.py": ("tests/test_engine.py", "tests/language/test_steps.py"),
+    "lint/waivers.py": ("tests/test_waivers.py",),
+    "lint/fixing.py": ("tests/test_fixing.py", "tests/trust/test_full_disk.py"),
+    "lint/source/yaml.py": ("tests/source",),
+    "lint/language/compiler.py": _RULES,
+    "lint/language/checker.py": _RULES,
+    "lint/language/tracer.py": _RULES,
+    "lint/language/library.py": (*_RULES, "tests/language/test_reference_page.py"),
+}

@@ -16,7 +16,15 @@ from axisproof.absence import NONE, PRESENT
 from axisproof.errors import InputError
 from axisproof.homing_order import HOMES_AFTER, WAITS_FOR_STRANGER
 from axisproof.leaf_reader import _KIND_WORDS
-from axisproof.machine import Dispute, Facts, Machine, Misfit, load_machine, read_plain
+from axisproof.machine import (
+    Dispute,
+    Facts,
+    Machine,
+    Misfit,
+    load_machine,
+    read_plain,
+    set_aside,
+)
 from axisproof.quantity import Pi
 from axisproof.schema import (
     Leaf,
@@ -235,6 +243,47 @@ def test_unlike_claims_leave_the_fact_unknown_and_are_kept() -> None:
     assert "drive.node" not in found.axes[0]
     assert found.axes[0]["drive.gear.numerator"] == 1
     assert found.disputes == (Dispute("axes.a.drive.node", (("3", "s0"), ("4", "s1"))),)
+
+
+@pytest.mark.parametrize("name", ["ax", "axe"])
+def test_a_disputed_fact_is_listed_with_every_record_it_lies_in(name: str) -> None:
+    stages = [{"kind": "gearbox"}, {"kind": "gearbox", "motor_turns_per_load_turn": claims(3, 4)}]
+    plain = {"motion": "linear", "drive": {"node": claims(3, 4)}, "mechanics": {"stages": stages}}
+    found = read_plain({"axes": {name: plain}})
+    node, turns = "drive.node", "mechanics.stages[].motor_turns_per_load_turn"
+    assert found.axes[0]["#disputed"] == {node, turns}
+    assert found.axes[0]["mechanics.stages"][1]["#disputed"] == {"motor_turns_per_load_turn"}
+    assert "#disputed" not in found.axes[0]["mechanics.stages"][0]
+    assert {f"axes[].{node}", f"axes[].{turns}"} <= found.facts["#disputed"]
+
+
+def test_a_machine_set_aside_has_all_its_paths_under_its_role() -> None:
+    found = machine(drive={"node": claims(3, 4)}, controller={"cycle": "360 deg"})
+    aside = set_aside(found, "before")
+    assert [each.path for each in aside.disputes] == ["before:axes.a.drive.node"]
+    assert aside.disputes[0].claims == found.disputes[0].claims
+    assert [each.path for each in aside.misfits] == ["before:axes.a.controller.cycle"]
+    assert aside.axes[0]["@path"] == "before:axes.a"
+    assert aside.axes[0].keys() - {"#disputed"} == found.axes[0].keys() - {"#disputed"}
+
+
+@pytest.mark.parametrize(
+    ("plain", "known", "cut"),
+    [
+        ({"qqqqqq": 1}, "motion", False),
+        ({"drive": {"gear": {"qqqqqq": 1}}}, "numerator", False),
+        ({"encoder": {"qqqqqq": 1}}, "kind", True),
+    ],
+)
+def test_a_list_of_names_is_cut_only_if_it_is_long(
+    plain: dict[str, Any], known: str, cut: bool
+) -> None:
+    with pytest.raises(InputError) as caught:
+        machine(**plain)
+    names = caught.value.expected.removeprefix("one of ").split(", ")
+    assert known in names
+    assert (names[-1] == "…") == cut
+    assert len(names) == 13 or not cut
 
 
 def test_claims_that_all_are_decimals_keep_the_finest_digits() -> None:

@@ -480,3 +480,11 @@ def test_dimensions_have_everyday_names() -> None:
     assert dim_words(((table, 1), ("time", -1))) == "position speed"
     other = dim(**{table: 1, "position:axis x": -1})
     assert dim_words(other) == "position:axis table·position:axis x^-1"
+
+
+@pytest.mark.parametrize("sign", [1, -1])
+def test_a_power_of_pi_is_refused_where_the_limit_is_and_not_before(sign: int) -> None:
+    most = (MAX_BITS - 1) // 2
+    assert power(Pi(1, sign), most) == Pi(1, sign * most)
+    with pytest.raises(QuantityError, match="too large"):
+        power(Pi(1, sign), most + 1)

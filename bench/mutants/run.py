@@ -67,7 +67,9 @@ def of_module(module: str, options: argparse.Namespace) -> dict[str, Any]:
     command = f"{shlex.quote(sys.executable)} {PYTEST} {' '.join(TARGETS[module])}"
     os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
     begun = time.monotonic()
-    subprocess.run(shlex.split(command), check=True, stdout=subprocess.DEVNULL)
+    as_is = subprocess.run(shlex.split(command), capture_output=True, text=True)
+    if as_is.returncode:
+        raise SystemExit(f"without a change the tests of {module} fail\n{as_is.stdout[-4000:]}")
     limit = 60 + 10 * (time.monotonic() - begun)
     # Two mutants of one size within a second would be taken for each other.
     os.environ["PYTHONDONTWRITEBYTECODE"] = "1"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 from pathlib import Path
 
 import pytest
@@ -152,6 +153,32 @@ def test_more_values_than_the_limit_are_refused(form: str, monkeypatch: pytest.M
         parse(read)
     assert caught.value.place is not None
     assert caught.value.place.column == 11
+
+
+@pytest.mark.parametrize(
+    ("named", "written_out"),
+    [
+        ("[&x [1, 2], *x]", "[[1, 2], [1, 2]]"),
+        (
+            "[&x {a: [1, 2], b: 3}, *x, *x]",
+            "[{a: [1, 2], b: 3}, {a: [1, 2], b: 3}, {a: [1, 2], b: 3}]",
+        ),
+        ("[&x 1, *x]", "[1, 1]"),
+        ("[&x [1, &y [2]], *y, *x]", "[[1, [2]], [2], [1, [2]]]"),
+    ],
+)
+def test_an_alias_counts_for_all_it_stands_for(
+    named: str, written_out: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def fewest(text: str) -> int:
+        for limit in range(1, 50):
+            monkeypatch.setattr("axisproof.source.yaml.MAX_NODES", limit)
+            with contextlib.suppress(InputError):
+                parse(Source(Path("m"), "m", text, "yaml"))
+                return limit
+        raise AssertionError(text)
+
+    assert fewest(named) == fewest(written_out)
 
 
 BYTES = {

@@ -80,12 +80,12 @@ def scalar(value: Plain) -> str:
 
 
 def _escaped(character: str) -> str:
-    code = ord(character)
     if character in '"\\':
         return f"\\{character}"
-    if code < 0x20 or 0x7F <= code < 0xA0 or code in (0x2028, 0x2029, 0xFEFF, 0xFFFE, 0xFFFF):
-        return f"\\u{code:04X}"
-    return character
+    if character.isprintable():
+        return character
+    code = ord(character)
+    return f"\\u{code:04X}" if code < 0x10000 else f"\\U{code:08X}"
 
 
 def _record(

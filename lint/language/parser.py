@@ -18,6 +18,7 @@ import lark
 
 from ..errors import Place, RuleError
 from ..quantity import QuantityError, parse_number
+from ..source.files import FOREIGN
 from . import LANGUAGE_VERSION
 from .syntax import (
     KEYWORDS,
@@ -123,6 +124,7 @@ def parse_rules(file: RuleFile) -> RawFile:
         raise RuleError(
             f"{file.name} is larger than {MAX_RULE_BYTES} bytes", expected="a smaller rule file"
         )
+    _refuse_characters(file)
     tree = _read(file, file.text, "start", NOWHERE)
     reader = _Reader(file)
     version, *items = tree.children
@@ -133,6 +135,17 @@ def parse_rules(file: RuleFile) -> RawFile:
             f"language {LANGUAGE_VERSION}",
         )
     return RawFile(file, tuple(reader.item(item) for item in items))
+
+
+def _refuse_characters(file: RuleFile) -> None:
+    """Refuse control characters, and line breaks that only some programs see as one."""
+    found = FOREIGN.search(file.text)
+    if found:
+        line = file.text.count("\n", 0, found.start()) + 1
+        column = found.start() - file.text.rfind("\n", 0, found.start())
+        at = Span(line, column, line, column + 1)
+        what = f"the file holds the character U+{ord(found[0]):04X}"
+        raise file.error(at, what, "printable text and ordinary line breaks")
 
 
 _WORDS = {

@@ -34,7 +34,7 @@ SUFFIXES: Final = (".yaml", ".yml", ".json")
 _LINE_BREAK = pattern(r"\r\n?|\n")
 # What YAML 1.2 calls printable, less the line breaks that only some readers honour (U+0085, U+2028,
 # U+2029: libyaml would split a line there and an editor would not) and the byte order mark.
-_FOREIGN = pattern(
+FOREIGN = pattern(
     "[^\t\n\r\x20-\x7e\xa0-\u2027\u202a-\ud7ff\ue000-\ufefe\uff00-\ufffd\U00010000-\U0010ffff]"
 )
 
@@ -327,7 +327,7 @@ def check_text(source: Source) -> None:
     text = source.text
     if text.replace("\n", "").replace("\r", "").replace("\t", "").isprintable():
         return  # what Unicode calls printable is never foreign, and quickly told
-    foreign = _FOREIGN.search(text)
+    foreign = FOREIGN.search(text)
     if foreign is None:
         return
     code = ord(foreign[0])

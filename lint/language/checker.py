@@ -39,9 +39,10 @@ from ..quantity import (
 from ..schema import VARIABLE, Field, Leaf, ListType, RecordType, axis_type, machine_type
 from ..schema import facts as record_facts
 from ..units import KINDS, UNITS, parse_quantity
-from .bounds import LOOPS, MAX_COST, MAX_EXAMPLES, MAX_NODES, Bounds, Size, TooLarge
+from .bounds import MAX_COST, MAX_EXAMPLES, MAX_NODES, Bounds, Size, TooLarge
 from .library import FUNCTIONS, Shape
 from .parser import MAX_REQUIRES, Clause, RawExample, RawFile, RawItem, RuleFile
+from .reach import LOOPS
 from .syntax import (
     DATE,
     FLAG,

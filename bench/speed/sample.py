@@ -53,6 +53,29 @@ def check(path: Path) -> Work:
     return work
 
 
+def shared(path: Path) -> Work:
+    """A whole check by several processes; tells the processor time of those it started.
+
+    ``path`` is that of the folder and the number of processes: FOLDER/2.
+    """
+    import resource
+
+    from axisproof.api import check as check_paths
+
+    day = datetime.date.fromisoformat(DAY)
+
+    def work() -> Callable[[], Told]:
+        report = check_paths([path.parent], on=day, jobs=int(path.name))
+        spent = resource.getrusage(resource.RUSAGE_CHILDREN)
+        return lambda: {
+            "findings": len(report.findings),
+            "undecided": len(report.undecided),
+            "workers": spent.ru_utime + spent.ru_stime,
+        }
+
+    return work
+
+
 def memory(path: Path) -> Work:
     """What tracemalloc sees of a machine that was read, without and with all places."""
     import tracemalloc
@@ -168,6 +191,7 @@ def joins(path: Path) -> Work:
 TASKS: dict[str, Callable[[Path], Work]] = {
     "yaml": load_yaml,
     "check": check,
+    "shared": shared,
     "memory": memory,
     "read": read,
     "jsonschema": jsonschema,

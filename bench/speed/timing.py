@@ -50,10 +50,10 @@ def timed(work: Callable[[], object], rounds: int = 1) -> Callable[[], float]:
 
 
 def environment() -> dict[str, str]:
-    """The environment of a child: bytecode is cached, nobody counts its lines, it finds bench."""
+    """The environment of a child: bytecode is cached and results are not, and it finds bench."""
     kept = {k: v for k, v in os.environ.items() if not k.startswith("COV_CORE")}
-    kept.pop("PYTHONDONTWRITEBYTECODE", None)
-    kept.pop("COVERAGE_PROCESS_START", None)
+    for name in ("PYTHONDONTWRITEBYTECODE", "COVERAGE_PROCESS_START", "AXISPROOF_CACHE"):
+        kept.pop(name, None)
     return {**kept, "PYTHONPATH": str(ROOT)}
 
 

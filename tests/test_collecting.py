@@ -51,7 +51,7 @@ def test_it_is_at_work_again_after_a_check_and_after_one_that_failed(tmp_path: P
 
 def axes_in_memory() -> int:
     """Axes name their machine, which names its axes: only the collector can take them away."""
-    return sum(isinstance(each, dict) and "@machine" in each for each in gc.get_objects())
+    return sum(type(each) is dict and "@machine" in each for each in gc.get_objects())
 
 
 def test_of_many_files_only_one_machine_is_in_memory_at_a_time(tmp_path: Path) -> None:

@@ -488,3 +488,15 @@ def test_a_power_of_pi_is_refused_where_the_limit_is_and_not_before(sign: int) -
     assert power(Pi(1, sign), most) == Pi(1, sign * most)
     with pytest.raises(QuantityError, match="too large"):
         power(Pi(1, sign), most + 1)
+
+
+@pytest.mark.parametrize("size", [1e-6, 1.0, 1e6])
+def test_the_least_of_numbers_that_overlap_is_bound_hardly_wider_than_they_leave_it(
+    size: float,
+) -> None:
+    one, two = Approx(10 * size, size), Approx(10.5 * size, size)
+    for found, low, high in ((minimum([one, two]), 9, 11), (maximum([one, two]), 9.5, 11.5)):
+        assert isinstance(found, Approx)
+        assert found.value - found.error <= low * size
+        assert found.value + found.error >= high * size
+        assert found.error <= (high - low) / 2 * size * (1 + 1e-9)

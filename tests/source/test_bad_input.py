@@ -45,6 +45,10 @@ YAML = {
     "an anchor on a key": ("&k a: 1\n", 1, 1, "&k stands on a key", "on values"),
     "an unknown tag": ("a: !point 1\n", 1, 4, "!point is not understood", "no tag"),
     "a binary tag": ("a: !!binary aGk=\n", 1, 4, "!!binary is not understood", "no tag"),
+    "a tag of a later name": (
+        "a: !!timestamp 2026-01-02\n",
+        *(1, 4, "!!timestamp is not understood", "no tag"),
+    ),
     "a set": ("a: !!set {b}\n", 1, 4, "!!set is not understood", "!!map"),
     "a tag that lies": ("a: !!int 5 mm\n", 1, 10, "'5 mm' is not what its tag !!int", "agree"),
     "a null tag": ("a: !!null x\n", 1, 11, "says neither", "none"),
@@ -179,6 +183,16 @@ def test_an_alias_counts_for_all_it_stands_for(
         raise AssertionError(text)
 
     assert fewest(named) == fewest(written_out)
+
+
+@pytest.mark.parametrize(
+    ("written", "expected"),
+    [("089", "89, or"), ("0178", "178, or"), ("0177", "177 or 0o177, or"), ("00", "0 or 0o0, or")],
+)
+def test_octal_is_offered_only_for_what_can_be_octal(written: str, expected: str) -> None:
+    with pytest.raises(InputError) as caught:
+        parse(Source(Path("m"), "m", f"a: {written}", "yaml"))
+    assert caught.value.expected.startswith(expected)
 
 
 BYTES = {

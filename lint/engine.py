@@ -9,14 +9,15 @@ from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from functools import cached_property
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Any, Final, TypeAlias
 
 from .absence import NONE
 from .builtin import DISPUTE, MISFIT
 from .catalogue import Catalogue, Entry, rule_file
+from .collecting import held_back
 from .errors import RuleError
 from .finding import Finding, Outcome, Tally, Undecided
-from .language.budget import LEFT, MAX_STEPS, PAIR_STEPS, TooManySteps, limited, metered
+from .language.budget import LEFT, MAX_STEPS, PAIR_STEPS, TooManySteps, charged, limited, metered
 from .light import dataclass
 from .machine import Facts, Machine
 
@@ -62,6 +63,11 @@ class Options:
 
 def check_machine(machine: Machine, label: str, catalogue: Catalogue, options: Options) -> Results:
     """Run every rule over one machine, which is shown as ``label``."""
+    with held_back():
+        return _check_machine(machine, label, catalogue, options)
+
+
+def _check_machine(machine: Machine, label: str, catalogue: Catalogue, options: Options) -> Results:
     run = _Run(machine, label, catalogue, options, len(machine.axes))
     for axis in machine.axes:
         run.counts[axis["name"]] = Counter()
@@ -70,7 +76,7 @@ def check_machine(machine: Machine, label: str, catalogue: Catalogue, options: O
             finding = run.teller.built_in(rule, item)
             run.results.findings.append(finding)
             run.counts.setdefault(finding.subject, Counter())[BROKEN] += 1
-    indexes: dict[tuple[str, ...], dict[Any, list[Facts]]] = {}
+    paired: Paired = {}
     try:
         columns = iter(verdicts_on_axes(catalogue.entries, machine))
     except TooManySteps as fault:
@@ -80,7 +86,7 @@ def check_machine(machine: Machine, label: str, catalogue: Catalogue, options: O
             if looks_at_one_axis(entry):
                 run.judge_axes(entry, machine, next(columns))
                 continue
-            for case in cases(entry, machine, indexes):
+            for case in cases(entry, machine, paired):
                 run.judge(entry, case)
     return run.done()
 
@@ -209,7 +215,11 @@ class _Run:
             verdict = NOT_APPLICABLE
         else:
             verdict = entry.function(*(case.env[name] for name in entry.arguments))
-        self.counts.setdefault(_owner(case), Counter())[verdict] += 1
+        owner = _owner(case)
+        count = self.counts.get(owner)
+        if count is None:
+            count = self.counts[owner] = Counter()
+        count[verdict] += 1
         if verdict in (BROKEN, None) or self.options.every_outcome:
             self.tell(entry, case, verdict)
 
@@ -264,10 +274,13 @@ def _owner(case: Case) -> str:
     return str(case.env["axis"]["name"]) if "axis" in case.env else case.subject
 
 
-def cases(
-    entry: Entry, machine: Machine, indexes: dict[tuple[str, ...], dict[Any, list[Facts]]]
-) -> Iterator[Case]:
-    """The subjects a rule ranges over in a machine."""
+Join: TypeAlias = tuple[str, str, str]
+Paired: TypeAlias = dict[Join, list[Case]]
+"""The cases of rules that pair axes, by how they do: the same for all that do it alike."""
+
+
+def cases(entry: Entry, machine: Machine, paired: Paired) -> Iterator[Case]:
+    """The subjects a rule ranges over in a machine; ``paired`` keeps what other rules share."""
     facts = machine.facts
     if entry.subject == "machine":
         yield Case("", {"machine": facts})
@@ -278,50 +291,51 @@ def cases(
         for axis in machine.axes:
             yield Case(axis["name"], {"axis": axis, "machine": facts})
         return
-    yield from _pairs(entry.join, machine, indexes)
+    found = paired.get(entry.join)
+    if found is None:
+        found = paired[entry.join] = list(_pairs(entry.join, machine))
+    else:  # each rule is charged, though they are paired but once
+        charged([case for case in found if not case.missing and not case.absent], PAIR_STEPS)
+    yield from found
 
 
-def _pairs(
-    join: tuple[str, str, str],
-    machine: Machine,
-    indexes: dict[tuple[str, ...], dict[Any, list[Facts]]],
-) -> Iterator[Case]:
+def _pairs(join: Join, machine: Machine) -> Iterator[Case]:
     variable, first_key, second_key = join
     axes = machine.axes
-    index = indexes.get((second_key,))
-    if index is None:
-        index = indexes[(second_key,)] = {}
-        for axis in axes:
-            index.setdefault(axis.get(second_key), []).append(axis)
-    order = {id(axis): number for number, axis in enumerate(axes)}
+    index: dict[Any, list[tuple[int, Facts]]] = {}
+    for number, axis in enumerate(axes):
+        index.setdefault(axis.get(second_key), []).append((number, axis))
+    unknown = {
+        number: f"{axis['@path']}.{second_key}"
+        for number, axis in index.get(None, ())
+        if not _none_above(axis, second_key)
+    }
+    all_unknown = tuple(unknown.values())
     symmetric = first_key == second_key
-    for axis in axes:
+    for number, axis in enumerate(axes):
+        name = axis["name"]
         env = {"axis": axis, "machine": machine.facts}
         key = axis.get(first_key)
         if key is None or key is NONE:
             above = _none_above(axis, first_key)
             if key is NONE or above:
-                yield Case(axis["name"], env, absent=f"{above or first_key} is none")
+                yield Case(name, env, absent=f"{above or first_key} is none")
             else:
-                path = f"{axis['@path']}.{first_key}"
-                yield Case(axis["name"], env, missing=(path,))
+                yield Case(name, env, missing=(f"{axis['@path']}.{first_key}",))
             continue
-        partners = [other for other in index.get(key, ()) if other is not axis]
+        partners = [each for each in index.get(key, ()) if each[0] != number]
         if partners:
-            for other in metered(partners, PAIR_STEPS):
-                if symmetric and order[id(other)] < order[id(axis)]:
-                    continue
-                yield Case(axis["name"], {**env, variable: other})
+            for other_number, other in metered(partners, PAIR_STEPS):
+                if not symmetric or other_number > number:
+                    yield Case(name, {**env, variable: other})
             continue
-        unknown = [
-            f"{other['@path']}.{second_key}"
-            for other in index.get(None, ())
-            if other is not axis and not _none_above(other, second_key)
-        ]
-        if unknown:
-            yield Case(axis["name"], env, missing=tuple(unknown))
+        missing = all_unknown
+        if number in unknown:
+            missing = tuple(path for other, path in unknown.items() if other != number)
+        if missing:
+            yield Case(name, env, missing=missing)
         else:
-            yield Case(axis["name"], env, absent=f"no other axis has {second_key} {key}")
+            yield Case(name, env, absent=f"no other axis has {second_key} {key}")
 
 
 def _none_above(axis: Facts, path: str) -> str:

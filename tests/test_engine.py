@@ -10,7 +10,7 @@ import pytest
 from axisproof import api
 from axisproof.assembling import wanted
 from axisproof.catalogue import Catalogue, from_texts, shipped
-from axisproof.engine import Options, Results, cases, check_machine
+from axisproof.engine import AT_ONCE, Options, Results, cases, check_machine
 from axisproof.finding import Finding, Undecided
 from axisproof.machine import Machine, read_machine, read_plain
 from axisproof.source.merge import load_tree
@@ -104,6 +104,46 @@ def test_the_tallies_of_a_run_add_up_to_rules_times_subjects() -> None:
     total = sum(t.holds + t.broken + t.undecided + t.not_applicable for t in results.tallies)
     expected = sum(len(list(cases(entry, machine, {}))) for entry in found.entries)
     assert total == expected
+
+
+def test_a_machine_of_several_lots_of_axes_comes_out_rule_by_rule_and_axis_by_axis() -> None:
+    pair = "axis with other where axis.gantry.partner is other.name"
+    found = catalogue_of(
+        rule("small-node", "axis.drive.node < 5"),
+        rule("same-motion", "axis.motion is other.motion", each=pair),
+        rule("even-node", "axis.drive.node = 2"),
+        rule("same-node", "axis.drive.node = other.drive.node", each=pair),
+    )
+    count = 2 * AT_ONCE + 3
+    axes: dict[str, dict[str, Any]] = {}
+    for n in range(count):
+        axis: dict[str, Any] = {"gantry": {"partner": f"a{(n + 1) % count}"}}
+        if n % 4:
+            axis["drive"] = {"node": 1 + n % 9}
+        axes[f"a{n}"] = axis
+    results = checked(found, plain(**axes))
+
+    def node(n: int) -> int | None:
+        return 1 + n % 9 if n % 4 else None
+
+    verdicts: dict[str, list[bool | None]] = {"small-node": [], "even-node": [], "same-node": []}
+    for n in range(count):
+        one, other = node(n), node((n + 1) % count)
+        verdicts["small-node"].append(None if one is None else one < 5)
+        verdicts["even-node"].append(None if one is None else one == 2)
+        verdicts["same-node"].append(None if one is None or other is None else one == other)
+
+    def those(wanted: bool | None) -> list[tuple[str, str]]:
+        return [
+            (name, f"a{n}")
+            for name, column in verdicts.items()
+            for n, verdict in enumerate(column)
+            if verdict is wanted
+        ]
+
+    assert [(f.rule, f.subject) for f in results.findings] == those(False)
+    assert [(u.rule, u.subject) for u in results.undecided] == those(None)
+    assert sum(tally.holds for tally in results.tallies) == len(those(True)) + count
 
 
 def test_an_axis_without_any_check_has_a_tally_of_nothing() -> None:

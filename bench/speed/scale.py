@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import copy
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -63,9 +64,13 @@ class Bench:
         return self._written("one.yaml", lambda path: machines.write_yaml(machines.clean(1), path))
 
     def judged(self) -> list[Plain]:
-        """Machines for evaluators: clean, with a fault on every axis, and thinned."""
+        """Machines for evaluators: clean, with faults on every axis, and thinned."""
         clean = machines.clean(self.scale.judged, seed=2)
-        return [clean, machines.faulty(clean), machines.thinned(clean, 0.4)]
+        hasty = copy.deepcopy(clean)
+        for axis in hasty["axes"].values():
+            axis["controller"]["velocity_gain"] = "9999 1/s"
+            axis["drive"]["velocity_polarity"] = "reversed"
+        return [clean, hasty, machines.thinned(clean, 0.4)]
 
     def sized(self, axes: int) -> Path:
         """A folder of clean JSON machines that have so many axes, as few as the schema lets be.

@@ -146,9 +146,9 @@ PACKAGE = {"cel-python": "celpy", "common-expression-language": "cel"}
 SUBSET = Subset.of_shipped()
 
 
-def test_at_least_twenty_shipped_rules_are_translated() -> None:
+def test_at_least_fifteen_shipped_rules_are_translated() -> None:
     rules = translatable(shipped())
-    assert len(rules) == len(SUBSET.functions) >= 20
+    assert len(rules) == len(SUBSET.functions) >= 15
     assert {rule.subject for rule in rules} == {"axis"}
 
 
@@ -170,7 +170,7 @@ def test_evaluators_say_what_axisproof_says(evaluator: Evaluator, bench: Bench) 
         agree(SUBSET, evaluator, machine)
     said = {verdict for axis in SUBSET.own(clean) for verdict in axis}
     assert said == {1, 2}
-    assert 0 in {verdict for axis in SUBSET.own(faulty) for verdict in axis}
+    assert sum(axis.count(0) for axis in SUBSET.own(faulty)) > len(faulty.axes)
     assert None in {verdict for axis in SUBSET.own(thinned) for verdict in axis}
 
 

@@ -45,9 +45,9 @@ def thinned(whole: Plain, share: float = 0.2) -> Plain:
 
 
 def faulty(whole: Plain) -> Plain:
-    """The machine with one mistake on every axis: the drive allows more torque than the motor."""
+    """The machine with one mistake on every axis: a following error is found far too late."""
     axes = {
-        name: {**axis, "drive": {**axis["drive"], "torque_limit": "99999 N·m"}}
+        name: {**axis, "drive": {**axis["drive"], "following_error_timeout": "9999 s"}}
         for name, axis in whole["axes"].items()
     }
     return {**whole, "axes": axes}

@@ -77,8 +77,9 @@ def test_a_machine_with_facts_left_out_is_undecided_and_not_faulty(bench: Bench)
     assert len(report.undecided) > report.axes
 
 
-def test_a_faulty_machine_has_one_finding_on_each_axis(bench: Bench) -> None:
-    report = checked(bench.yaml("faulty"))
+def test_a_faulty_machine_has_one_finding_on_each_axis(tmp_path: Path) -> None:
+    bench = Bench(dataclasses.replace(TINY, axes=100), tmp_path)  # axes of every kind
+    report = checked(bench.json("faulty"))
     assert sorted(finding.subject for finding in report.findings) == sorted(
         bench.of("clean")["axes"]
     )

@@ -8,7 +8,15 @@ from fractions import Fraction
 
 import jsonschema
 import pytest
-from axisproof.quantity import Pi, QuantityError, dim
+from axisproof.quantity import (
+    DIMENSION_WORDS,
+    Pi,
+    QuantityError,
+    dim,
+    dim_div,
+    dim_mul,
+    dim_words,
+)
 from axisproof.units import (
     KINDS,
     UNITS,
@@ -245,3 +253,55 @@ def test_reading_a_quantity_needs_no_large_library() -> None:
     code = "import sys, axisproof.units; print(*sys.modules)"
     run = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert not {"lark", "jsonschema", "yaml", "rich", "difflib", "click"} & set(run.stdout.split())
+
+
+NAMED = {
+    "plain number": "%",
+    "length": "mm",
+    "area": "mm mm",
+    "volume": "mm mm mm",
+    "angle": "deg",
+    "time": "ms",
+    "mass": "kg",
+    "count": "counts",
+    "current": "A",
+    "speed": "mm/s",
+    "acceleration": "mm/s²",
+    "jerk": "mm/s³",
+    "angular speed": "rpm",
+    "angular acceleration": "rad/s²",
+    "angular jerk": "rad/s³",
+    "feed per turn": "mm / rev",
+    "force": "N",
+    "energy": "J",
+    "power": "W",
+    "torque": "N·m",
+    "inertia": "kg·m²",
+    "voltage": "V",
+    "rate": "Hz",
+    "count rate": "counts/s",
+    "counts per length": "counts / mm",
+    "counts per angle": "counts / rev",
+}
+
+
+def test_a_dimension_is_called_what_its_units_measure() -> None:
+    """``NAMED`` spells each by units, whose dimensions are held to pint's in tests/reference."""
+    assert NAMED.keys() == {word for word in DIMENSION_WORDS.values() if "position" not in word}
+    for word, spelled in NAMED.items():
+        above, _, below = spelled.partition(" / ")
+        dimension = dim()
+        for unit in above.split():
+            dimension = dim_mul(dimension, UNITS[unit].dimension)
+        if below:
+            dimension = dim_div(dimension, UNITS[below].dimension)
+        assert dim_words(dimension) == word
+
+
+def test_positions_are_named_as_lengths_are() -> None:
+    for dimension, word in DIMENSION_WORDS.items():
+        if "position" in word:
+            length = tuple(sorted(("length" if b == "position" else b, n) for b, n in dimension))
+            expected = DIMENSION_WORDS[length]
+            told = word.replace("position per turn", "feed per turn").replace("position ", "")
+            assert told.replace("position", "length") == expected

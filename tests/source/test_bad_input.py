@@ -45,6 +45,7 @@ YAML = {
     "an anchor on a key": ("&k a: 1\n", 1, 1, "&k stands on a key", "on values"),
     "an unknown tag": ("a: !point 1\n", 1, 4, "!point is not understood", "no tag"),
     "a binary tag": ("a: !!binary aGk=\n", 1, 4, "!!binary is not understood", "no tag"),
+    "a tag that breaks off": ("a: !<x", 1, 6, "not readable as YAML", "YAML 1.2"),
     "a tag of a later name": (
         "a: !!timestamp 2026-01-02\n",
         *(1, 4, "!!timestamp is not understood", "no tag"),

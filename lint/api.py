@@ -83,9 +83,8 @@ def check(
             raise UsageError("there is no machine file to check", expected="at least one")
         own, parts = _share(shard, candidates)
         gathering = Gathering(own, parts)
-        jobs = 1 if texts else fleet.jobs_for(len(own), jobs)
         kept = None if cache is None or texts else _opened(Path(cache), orders, noted)
-        with fleet.workers(orders, jobs, kept) as make:
+        with fleet.workers(orders, len(own), 1 if texts else jobs, kept) as make:
             for stage in (gathering.first, gathering.rest):
                 asked = stage()
                 for candidate, made in zip(asked, make(asked), strict=True):

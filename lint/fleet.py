@@ -7,14 +7,13 @@ from __future__ import annotations
 
 import datetime
 import os
-from collections import deque
-from collections.abc import Callable, Iterable, Iterator, Sequence
-from contextlib import contextmanager
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import ExitStack, contextmanager
 from functools import partial
-from itertools import islice
-from typing import TYPE_CHECKING, Final, TypeAlias
+from typing import TYPE_CHECKING, Any, Final, TypeAlias
 
 from .catalogue import own_texts, with_texts
+from .collecting import held_back
 from .engine import Options
 from .errors import AxisproofError
 from .importing.entry import Candidate
@@ -24,30 +23,43 @@ from .record import Made, Orders, make_records
 from .settings import Site
 
 if TYPE_CHECKING:
-    from concurrent.futures import Future, ProcessPoolExecutor
+    from multiprocessing.connection import Connection
     from multiprocessing.process import BaseProcess
     from pathlib import Path
 
     from .cache import Cache
 
-Make: TypeAlias = Callable[[Iterable[Candidate]], Iterator[Made]]
+Make: TypeAlias = Callable[[Sequence[Candidate]], Iterator[Made]]
 """From files to their records, one by one."""
 
-PAYS_FROM: Final = 400
-"""Files from which on more than one process is faster."""
+PAYS_FROM: Final = 800
+"""Files to be checked from which on more than one process is faster.
+
+Measured with bench/archive.py: a file takes 1.5 ms here and 1.7 ms with its way to another process
+and back, and a process is ready after 0.4 s. Two break even at 0.4 s / (1.5 ms - 1.7 ms / 2), some
+620 files, and more of them no earlier than at 0.4 s / 1.5 ms, some 270.
+"""
 
 MOST_JOBS: Final = 61
 """No more processes than one Windows call can wait for, on any system."""
 
-CHUNK: Final = 16
-"""Files handed to a process at a time: few enough for progress and for Ctrl-C to be prompt."""
+CHUNK: Final = 32
+"""Most files handed to a process at a time."""
+
+AHEAD: Final = 4
+"""Chunks for each process that are made before they are due."""
 
 
 def jobs_for(files: int, asked: int | None) -> int:
     """How many processes check so many files: those asked for, else as many as cores if it pays."""
     if asked is None:
         asked = cores() if files >= PAYS_FROM else 1
-    return max(1, min(asked, MOST_JOBS, -(-files // CHUNK)))
+    return max(1, min(asked, MOST_JOBS, files))
+
+
+def chunk_size(files: int, jobs: int) -> int:
+    """Files for a process at a time: more if there are more, but so few that all have work."""
+    return max(1, min(CHUNK, files // (8 * jobs)))
 
 
 def cores() -> int:
@@ -58,16 +70,53 @@ def cores() -> int:
 
 
 @contextmanager
-def workers(orders: Orders, jobs: int, cache: Cache | None = None) -> Iterator[Make]:
+def workers(
+    orders: Orders, files: int, asked: int | None, cache: Cache | None = None
+) -> Iterator[Make]:
     """Give the function that makes the records of files, in their order.
 
-    All processes it starts have ended afterwards. It raises AxisproofError if one of them dies.
+    ``asked`` processes (see ``jobs_for``) share the work on so many ``files``, but they are only
+    started once there is enough to check; what the cache holds is read here, in less time than it
+    would take to send. All have ended afterwards. Raises AxisproofError if one of them dies.
     """
-    if jobs == 1:
-        yield lambda candidates: make_records(candidates, orders, cache)
+    with ExitStack() as stack:
+        yield partial(_records, _Crew(stack, orders, jobs_for(files, asked), asked is None, cache))
+
+
+class _Crew:
+    """Who makes records: this process, and others from when it first pays."""
+
+    def __init__(
+        self, stack: ExitStack, orders: Orders, jobs: int, free: bool, cache: Cache | None
+    ) -> None:
+        self.stack = stack
+        self.orders = orders
+        self.jobs = jobs
+        self.least = PAYS_FROM if free else 2
+        self.cache = cache
+        self.others: _Others | None = None
+
+    def make(self, candidates: Sequence[Candidate]) -> Iterator[Made]:
+        """The records of files that are to be checked."""
+        if self.jobs == 1 or len(candidates) < self.least:
+            return make_records(candidates, self.orders, self.cache)
+        if self.others is None:
+            self.others = _Others(self.orders, self.jobs, self.cache)
+            self.stack.callback(self.others.end)
+        return self.others.make(candidates)
+
+
+def _records(crew: _Crew, candidates: Sequence[Candidate]) -> Iterator[Made]:
+    """The records of files, from the cache or made."""
+    if crew.cache is None:
+        yield from crew.make(candidates)
         return
-    with _processes(orders, jobs, cache) as make:
-        yield make
+    with held_back():
+        found = [crew.cache.find(each) for each in candidates]
+    lacking = [each for each, record in zip(candidates, found, strict=True) if record is None]
+    made = crew.make(lacking)
+    for record in found:
+        yield next(made) if record is None else Made(record)
 
 
 # Several processes --------------------------------------------------------------------------------
@@ -98,100 +147,117 @@ class _Parcel:
         return Orders(rules, self.on, self.options, self.sketches)
 
 
-_orders: Orders | None = None
-_cache: Cache | None = None
-"""In a process that checks for another one: what it was told to do, and with which cache."""
+_Answer: TypeAlias = "tuple[list[Made], str, int] | Exception"
+"""What a process sends back: records, the trouble of the cache and entries kept; or a mistake."""
 
 
-def _begin(parcel: _Parcel) -> None:
-    """Prepare this process, which checks for another one and ends with it."""
-    import multiprocessing
+def _serve(connection: Connection, parcel: _Parcel) -> None:
+    """Make records for another process, chunk by chunk, until it hangs up or is gone."""
     import signal
-    import threading
 
-    global _orders, _cache
-    signal.signal(signal.SIGINT, signal.SIG_IGN)  # whoever started it will end it
-    parent = multiprocessing.parent_process()
-    assert parent is not None
-
-    def end_with_parent() -> None:
-        parent.join()
-        os._exit(1)
-
-    threading.Thread(target=end_with_parent, daemon=True).start()
-    _orders = parcel.orders()
-    if parcel.cache is not None:
-        from .cache import Cache
-
-        _cache = Cache(*parcel.cache)
-
-
-def _make(candidates: Sequence[Candidate]) -> tuple[list[Made], str, int]:
-    """The records of files, and what is to be known of the cache: its trouble, entries kept."""
-    assert _orders is not None
-    made = list(make_records(candidates, _orders, _cache))
-    if _cache is None:
-        return made, "", 0
-    kept, _cache.kept = _cache.kept, 0
-    return made, _cache.trouble, kept
-
-
-@contextmanager
-def _processes(orders: Orders, jobs: int, cache: Cache | None) -> Iterator[Make]:
-    import multiprocessing
-    from concurrent.futures import ProcessPoolExecutor
-    from concurrent.futures.process import BrokenProcessPool
-
-    before = set(multiprocessing.active_children())
-    context = multiprocessing.get_context("spawn")
-    pool = ProcessPoolExecutor(jobs, context, _begin, (_Parcel.of(orders, cache),))
-    finished = False
+    signal.signal(signal.SIGINT, signal.SIG_IGN)  # whoever started this will end it
     try:
-        with _undisturbed():  # processes start with the first call
-            pool.submit(int)
-        yield partial(_made, pool, 4 * jobs, cache)
-        finished = True
-    except BrokenProcessPool:
+        orders = parcel.orders()
+        cache = None
+        if parcel.cache is not None:
+            from .cache import Cache
+
+            cache = Cache(*parcel.cache)
+        while True:
+            connection.send(_answer(connection.recv(), orders, cache))
+    except (EOFError, ConnectionError):
+        pass
+
+
+def _answer(candidates: Sequence[Candidate], orders: Orders, cache: Cache | None) -> _Answer:
+    try:
+        made = list(make_records(candidates, orders, cache))
+    except Exception as mistake:
+        import traceback
+
+        mistake.add_note("".join(traceback.format_exception(mistake)))  # it does not travel along
+        return mistake
+    if cache is None:
+        return made, "", 0
+    kept, cache.kept = cache.kept, 0
+    return made, cache.trouble, kept
+
+
+class _Others:
+    """Processes at work for this one, each at the other end of its own connection.
+
+    Nothing is shared among them, no thread is needed here, and one that dies is noticed by its
+    connection, whatever it was just about to send.
+    """
+
+    def __init__(self, orders: Orders, jobs: int, cache: Cache | None) -> None:
+        import multiprocessing
+
+        self.cache = cache
+        self.processes: list[tuple[BaseProcess, Connection]] = []
+        context = multiprocessing.get_context("spawn")
+        parcel = _Parcel.of(orders, cache)
+        try:
+            with _undisturbed():
+                for _ in range(jobs):
+                    here, there = context.Pipe()
+                    process = context.Process(target=_serve, args=(there, parcel), daemon=True)
+                    process.start()
+                    there.close()
+                    self.processes.append((process, here))
+        except BaseException:
+            self.end()
+            raise
+
+    def end(self) -> None:
+        """End all processes, whatever they are at."""
+        for process, connection in self.processes:
+            connection.close()
+            process.terminate()
+        for process, _ in self.processes:
+            process.join()
+
+    def make(self, candidates: Sequence[Candidate]) -> Iterator[Made]:
+        """The records of files in their order, of which few are made long before they are due."""
+        from multiprocessing.connection import wait
+
+        size = chunk_size(len(candidates), len(self.processes))
+        chunks = [candidates[at : at + size] for at in range(0, len(candidates), size)]
+        idle = [connection for _, connection in self.processes]
+        busy: dict[Any, int] = {}
+        done: dict[int, list[Made]] = {}
+        given = 0
+        for due in range(len(chunks)):
+            while due not in done:
+                while idle and given < min(len(chunks), due + AHEAD * len(self.processes)):
+                    connection = idle.pop()
+                    _whole(connection.send, chunks[given])
+                    busy[connection] = given
+                    given += 1
+                for ready in wait(list(busy)):
+                    done[busy.pop(ready)] = self._taken(_whole(ready.recv))  # type: ignore[union-attr]
+                    idle.append(ready)  # type: ignore[arg-type]
+            yield from done.pop(due)
+
+    def _taken(self, answer: _Answer) -> list[Made]:
+        if isinstance(answer, Exception):
+            raise answer
+        made, trouble, kept = answer
+        if self.cache is not None:
+            self.cache.trouble = self.cache.trouble or trouble
+            self.cache.kept += kept
+        return made
+
+
+def _whole(talk: Callable[..., Any], *what: Any) -> Any:
+    """Send or receive. Raises AxisproofError if there is nobody at the other end any more."""
+    try:
+        return talk(*what)
+    except (EOFError, OSError):
         raise AxisproofError(
             "a process that checked files came to an unexpected end",
             expected="memory enough for every process, or fewer of them (--jobs)",
         ) from None
-    finally:
-        pool.shutdown(wait=finished, cancel_futures=True)
-        if not finished:
-            _end(set(multiprocessing.active_children()) - before)
-
-
-def _made(
-    pool: ProcessPoolExecutor, ahead: int, cache: Cache | None, candidates: Iterable[Candidate]
-) -> Iterator[Made]:
-    """The records in order, of which no more than ``ahead`` chunks are made before they are due."""
-    waiting = iter(candidates)
-    running: deque[Future[tuple[list[Made], str, int]]] = deque()
-
-    def submit() -> bool:
-        chunk = list(islice(waiting, CHUNK))
-        if chunk:
-            running.append(pool.submit(_make, chunk))
-        return bool(chunk)
-
-    while len(running) < ahead and submit():
-        pass
-    while running:
-        made, trouble, kept = running.popleft().result()
-        if cache is not None:
-            cache.trouble = cache.trouble or trouble
-            cache.kept += kept
-        submit()
-        yield from made
-
-
-def _end(processes: set[BaseProcess]) -> None:
-    """End processes that are at work on something nobody wants any more."""
-    for process in processes:
-        process.terminate()
-    for process in processes:
-        process.join()
 
 
 @contextmanager

@@ -69,7 +69,10 @@ class Made:
 def make_records(
     candidates: Iterable[Candidate], orders: Orders, cache: Cache | None = None
 ) -> Iterator[Made]:
-    """Read and check files one by one, of which only their records stay in memory."""
+    """Read and check files one by one, of which only their records stay in memory.
+
+    What they bring is kept in the cache; to look there is for the caller.
+    """
     for number, candidate in enumerate(candidates):
         if number:
             sweep()
@@ -80,14 +83,7 @@ def make_records(
 
 
 def make_record(candidate: Candidate, orders: Orders, cache: Cache | None = None) -> Made:
-    """Read and check one file, or take its record from the cache.
-
-    What it raises is a mistake in axisproof, not in the file.
-    """
-    if cache is not None:
-        record = cache.find(candidate)
-        if record is not None:
-            return Made(record)
+    """Read and check one file. What it raises is a mistake in axisproof, not in the file."""
     with keep_reading() as reading:
         made = record_of(candidate, orders, reading)
     if cache is not None and made.error is None:

@@ -6,6 +6,7 @@ import datetime
 import functools
 import multiprocessing
 import os
+import pickle
 import re
 import shutil
 import signal
@@ -20,6 +21,7 @@ import pytest
 from axisproof import api, cli, fleet
 from axisproof.errors import AxisproofError, InputError, UsageError
 from axisproof.finding import Report
+from axisproof.importing.entry import Candidate
 from axisproof.light import replace
 from axisproof.report import RenderOptions
 from axisproof.report.formats import FORMS, renderer
@@ -37,11 +39,6 @@ def plant(tmp_path_factory: pytest.TempPathFactory) -> Path:
     (folder / "site.yaml").write_text(SITE, "utf-8")
     archive(folder / "machines", 24)
     return folder
-
-
-@pytest.fixture(autouse=True)
-def small_chunks(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(fleet, "CHUNK", 8)
 
 
 @functools.lru_cache
@@ -214,6 +211,14 @@ def test_a_process_that_dies_is_told_in_words(plant: Path) -> None:
     assert multiprocessing.active_children() == []
 
 
+def test_a_mistake_in_another_process_comes_with_its_traceback(plant: Path) -> None:
+    file = Candidate(plant / "machines" / "m001.yaml", None, False, False)
+    mistake = fleet._answer([file], None, None)  # type: ignore[arg-type]
+    back = pickle.loads(pickle.dumps(mistake))
+    assert isinstance(back, AttributeError)
+    assert "record.py" in "".join(back.__notes__)
+
+
 def test_no_process_is_left_after_an_error(tmp_path: Path) -> None:
     folder = archive(tmp_path / "machines", 20)
     spoil(folder, 0)
@@ -291,15 +296,15 @@ def test_processes_end_with_the_one_that_started_them(long_check: list[str]) -> 
 
 @settings(max_examples=50, deadline=None)
 @given(st.integers(1, 20_000), st.one_of(st.none(), st.integers(1, 1000)))
-def test_there_are_never_more_processes_than_asked_for_or_than_chunks(
+def test_there_are_never_more_processes_than_asked_for_or_than_files(
     files: int, asked: int | None
 ) -> None:
     jobs = fleet.jobs_for(files, asked)
-    assert 1 <= jobs <= fleet.MOST_JOBS
-    assert jobs <= -(-files // fleet.CHUNK)
-    assert jobs <= (asked or fleet.cores())
+    assert 1 <= jobs <= min(files, fleet.MOST_JOBS, asked or fleet.cores())
     if asked is None and files < fleet.PAYS_FROM:
         assert jobs == 1
+    assert 1 <= fleet.chunk_size(files, jobs) <= fleet.CHUNK
+    assert fleet.chunk_size(files, jobs) * (jobs - 1) < files  # there is work for each
 
 
 def test_a_check_of_one_file_imports_nothing_that_only_many_need() -> None:

@@ -378,7 +378,6 @@ def test_a_folder_that_takes_nothing_is_told_once_and_changes_nothing(
             raise OSError(code, os.strerror(code), str(path))
 
         monkeypatch.setattr(cache, "put_file", refuse)
-        monkeypatch.setattr("axisproof.fleet.CHUNK", 2)
     notes: list[str] = []
     assert checked(plant, noted=notes.append, jobs=jobs) == right
     assert len(notes) == 1

@@ -14,6 +14,7 @@ from typing import Any, Final
 from .catalogue import Catalogue, from_texts
 from .catalogue import catalogue as rules_in_force
 from .errors import UsageError
+from .language.budget import limited
 from .language.printing import formula, show
 from .language.syntax import Definition
 from .language.tracer import Tracer
@@ -105,7 +106,8 @@ def derive(
 ) -> tuple[DerivedAxis, ...]:
     """Work out the numbers of all axes of a machine, or of those in ``axes``.
 
-    Raises UsageError for an axis the machine has not.
+    Raises UsageError for an axis the machine has not, RuleError for definitions of a site whose
+    loops take too many steps.
     """
     from .schema import near
 
@@ -120,7 +122,8 @@ def derive(
     catalogue = from_texts({_FILE: SPEEDS}, rules_in_force(list(rules)))
     tracer = Tracer(catalogue.definitions, catalogue.defaults, formula)
     chosen = list(axes) or list(known)
-    return tuple(_axis(machine, known[name], catalogue, tracer) for name in chosen)
+    with limited():
+        return tuple(_axis(machine, known[name], catalogue, tracer) for name in chosen)
 
 
 def _axis(machine: Machine, axis: Facts, catalogue: Catalogue, tracer: Tracer) -> DerivedAxis:

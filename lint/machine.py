@@ -32,6 +32,7 @@ from .schema import (
     machine_type,
     near,
 )
+from .source.limits import MAX_AXES
 from .source.merge import Tree, load_tree
 from .source.places import KeyPath, path_parts, path_text
 
@@ -705,6 +706,8 @@ def _axes(field: Field, parts: tuple[str, ...]) -> _Reader:
             raise Fault(("axes",), f"is {_named(value)}", "a record of axes by name")
         if not value:
             raise Fault(("axes",), "names no axis", "at least one axis")
+        if len(value) > MAX_AXES:
+            raise Fault(("axes",), f"names {len(value)} axes", f"at most {MAX_AXES}")
         axes = out["axes"]
         for name, plain in value.items():
             if not form.search(name):

@@ -21,6 +21,7 @@ from .catalogue import Catalogue, Entry, catalogue, rule_file, shipped
 from .describing import definitions_used
 from .engine import BROKEN, HOLDS, NOT_APPLICABLE, Case, cases, change_case, spare_case
 from .errors import AxisproofError, Place
+from .language.budget import TooManySteps, limited
 from .language.helpers import within
 from .language.printing import formula, show
 from .language.syntax import SUBJECTS, Definition, Example, Expr, Hole, Rule, Span, Template
@@ -64,7 +65,12 @@ def run_rule_tests(paths: Sequence[Path] = ()) -> RuleTestReport:
     rules = [rule for rule in found.trees.rules if rule.file not in shipped_files]
     for rule in rules:
         prepared, wrong = _prepare(found, rule, entries[rule.name])
-        outcomes = [_run(found, rule, entries[rule.name], each) for each in prepared]
+        try:
+            with limited():
+                outcomes = [_run(found, rule, entries[rule.name], each) for each in prepared]
+        except TooManySteps as fault:
+            faults.append(_fault(found, rule, rule.at, fault.what, fault.expected))
+            continue
         wrong += [fault for faults_of, _ in outcomes for fault in faults_of]
         faults += wrong
         if not wrong:
@@ -433,9 +439,10 @@ def _notices(mutant: _Mutant, ready: _Ready) -> bool:
     for each, before in zip(ready.prepared, ready.expected, strict=True):
         tracer = Tracer(mutant.definitions, mutant.defaults, formula)
         try:
-            verdicts, settled = _settled(tracer, rule, each)
+            with limited():
+                verdicts, settled = _settled(tracer, rule, each)
             pins = tuple(_pins(tracer, rule, each.example, settled))
-        except (TypeError, AttributeError, AssertionError):
+        except (TypeError, AttributeError, AssertionError, TooManySteps):
             return True  # the mutation made nonsense, which any example notices
         if (_overall(verdicts), *pins) != before:
             return True

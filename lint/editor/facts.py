@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from ..catalogue import Catalogue
+from ..language.budget import TooManySteps, limited
 from ..language.printing import formula, show
 from ..language.tracer import Tracer
 from ..leaf_reader import expectation
@@ -149,7 +150,11 @@ def hover(
         parts += [_plain(text) for text in remark.why.split("\n\n") if text]
     if machine is not None and catalogue is not None and len(path) >= 2 and path[0] == "axes":
         fact = ".".join(str(part) for part in path[2:])
-        derived = _derived(machine, catalogue, str(path[1]), fact)
+        try:
+            with limited():
+                derived = _derived(machine, catalogue, str(path[1]), fact)
+        except TooManySteps:  # which the check of the machine says already
+            derived = []
         if derived:
             what = "What follows from it" if fact else "What follows from its facts"
             parts.append(f"{what}:\n\n" + "\n".join(derived))

@@ -86,7 +86,8 @@ _NAMES: Final = re.compile(r"[0-9A-Fa-f]{4}Name")
 _NEEDED: Final = ("ParameterName", "DataType", "AccessType")
 _LISTS: Final = ("MandatoryObjects", "OptionalObjects", "ManufacturerObjects")
 _VAR: Final = (2, 7)
-_ARRAYS: Final = (8, 9)
+_ARRAY: Final = 8
+_ARRAYS: Final = (_ARRAY, 9)
 
 
 @dataclass(frozen=True, slots=True)
@@ -323,11 +324,18 @@ def _objects(source: Source, sections: dict[str, Section]) -> dict[ObjectKey, Se
 def _short(
     source: Source, objects: dict[ObjectKey, Section]
 ) -> tuple[dict[int, tuple[str, Place]], list[Remark]]:
-    """Arrays and records that announce more subindexes than are described."""
+    """Arrays and records whose subindexes are not all described, or not so as the library reads."""
     short: dict[int, tuple[str, Place]] = {}
     remarks = []
     for (index, sub), section in objects.items():
-        if sub >= 0 or "SubNumber" not in section.entries or "CompactSubObj" in section.entries:
+        if sub < 0 and "CompactSubObj" in section.entries:
+            if _number(source, section, "ObjectType", 7) not in (*_VAR, _ARRAY):
+                place = source.place(*section.entries["CompactSubObj"].key_span)
+                what = f"0x{index:04X} has CompactSubObj and is no array"
+                short[index] = (what, place)
+                remarks.append(Remark(place, what))
+            continue
+        if sub >= 0 or "SubNumber" not in section.entries:
             continue
         wanted = _number(source, section, "SubNumber", 0)
         found = sum(1 for each, part in objects if each == index and part >= 0)
@@ -454,7 +462,7 @@ def _readings(
     dictionary: Any,
     node: int | None,
 ) -> tuple[dict[ObjectKey, Reading], set[int]]:
-    from canopen.objectdictionary import ODVariable
+    from canopen.objectdictionary import ODArray, ODVariable
 
     readings: dict[ObjectKey, Reading] = {}
     single: set[int] = set()
@@ -475,6 +483,8 @@ def _readings(
             continue
         whole = objects[index, -1]
         if "CompactSubObj" in whole.entries:
+            if not isinstance(thing, ODArray):
+                continue  # see _short
             for sub in range(1, min(_number(source, whole, "CompactSubObj", 0), 254) + 1):
                 readings[index, sub] = _reading(
                     source, whole, (index, sub), thing[sub], node, compact_values

@@ -14,7 +14,7 @@ from ..source.files import Source
 from ..source.limits import shortened
 
 _HEADER: Final = re.compile(r"\[(?P<name>.+)\]")
-_ENTRY: Final = re.compile(r"(?P<key>.*?)\s*[=:]\s*(?P<value>.*)$")
+_DELIMITER: Final = re.compile(r"[=:]\s*")
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,27 +75,28 @@ def scan_ini(source: Source, *, inline_comments: bool) -> dict[str, Section]:
             here = sections[name] = Section(name, span)
             within_entry = False
             continue
-        entry = _ENTRY.match(text)
-        if entry is None or not entry["key"]:
+        delimiter = _DELIMITER.search(text)
+        key = text[: delimiter.start()].rstrip() if delimiter else ""
+        if delimiter is None or not key:
             raise source.error(
                 f"{shortened(text, 40)!r} is neither a section nor an entry",
                 at,
                 at + len(text),
                 "[section] or key=value; the file may be cut off here",
             )
-        key_span = (at, at + entry.end("key"))
+        key_span = (at, at + len(key))
         if here is None:
             raise source.error(
-                f"{shortened(entry['key'])} stands before any section", *key_span, "a [section]"
+                f"{shortened(key)} stands before any section", *key_span, "a [section]"
             )
-        if entry["key"] in here.entries:
+        if key in here.entries:
             raise source.error(
-                f"{shortened(entry['key'])} stands twice in [{shortened(here.name)}]",
+                f"{shortened(key)} stands twice in [{shortened(here.name)}]",
                 *key_span,
                 "one entry",
             )
-        value_span = (at + entry.start("value"), at + entry.end("value"))
-        here.entries[entry["key"]] = Entry(entry["key"], entry["value"], key_span, value_span)
+        value_span = (at + delimiter.end(), at + len(text))
+        here.entries[key] = Entry(key, text[delimiter.end() :], key_span, value_span)
         within_entry = True
     return sections
 

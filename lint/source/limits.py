@@ -27,6 +27,9 @@ digits of the inputs bound the digits of every result; a 64-bit counter has 20."
 MAX_EXPONENT: Final = 30
 """Largest power of ten, either sign: 1e1000000000 is short to write, endless as an int."""
 
+MAX_AXES: Final = 10_000
+"""Most axes of a machine: of each, all that is undecided about it is told."""
+
 MAX_INCLUDED_FILES: Final = 100
 """Most files one machine may be split over."""
 

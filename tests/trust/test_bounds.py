@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable
+import signal
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import replace
+from importlib.resources import files
 from pathlib import Path
 from typing import Any
 
 import pytest
 from axisproof import api
 from axisproof.catalogue import MAX_RULE_FILES, parse_texts, read_rule_files
+from axisproof.editor.context import context_at
 from axisproof.errors import AxisproofError, InputError, RuleError, UsageError
 from axisproof.importing.device import read_device
 from axisproof.language import budget, checker
@@ -23,18 +27,19 @@ from axisproof.language.bounds import (
     MAX_TOTAL_DEPTH,
 )
 from axisproof.language.parser import MAX_DEPTH, MAX_REQUIRES, MAX_RULE_BYTES, RuleFile, parse_rules
-from axisproof.source import files
+from axisproof.source import files as source_files
 from axisproof.source import json as json_source
 from axisproof.source import yaml as yaml_source
 from axisproof.source.files import Source, parse, read_source
 from axisproof.source.limits import (
-    MAX_DEPTH as MAX_NESTING,
-)
-from axisproof.source.limits import (
+    MAX_AXES,
     MAX_EXPONENT,
     MAX_INCLUDED_FILES,
     MAX_NUMBER_DIGITS,
     MAX_TEXT,
+)
+from axisproof.source.limits import (
+    MAX_DEPTH as MAX_NESTING,
 )
 from axisproof.source.merge import load_tree
 
@@ -60,8 +65,8 @@ def refused(use: Callable[[], Any], words: str, error: type[AxisproofError] = In
 
 
 def test_a_file_may_be_so_large_and_no_larger(tmp_path: Path, monkeypatch: Patch) -> None:
-    assert files.MAX_BYTES == 64 * 2**20
-    monkeypatch.setattr(files, "MAX_BYTES", 2**20)
+    assert source_files.MAX_BYTES == 64 * 2**20
+    monkeypatch.setattr(source_files, "MAX_BYTES", 2**20)
     path = tmp_path / "m.yaml"
     path.write_text("a: 1 # " + "x" * (2**20 - 8) + "\n")
     assert path.stat().st_size == 2**20
@@ -155,6 +160,22 @@ def test_a_list_may_have_so_many_entries_and_no_more(tmp_path: Path) -> None:
     assert read().axes
     write(most + 1)
     refused(read, f"has {most + 1} entries")
+
+
+def test_a_machine_may_have_so_many_axes_and_no_more(tmp_path: Path) -> None:
+    from axisproof.machine import read_machine
+
+    path = tmp_path / "m.json"
+
+    def read(count: int) -> Any:
+        axes = {f"a{number}": {"motion": "linear"} for number in range(count)}
+        path.write_text(json.dumps({"format": 1, "machine": "M", "axes": axes}))
+        return read_machine(load_tree(path))
+
+    assert len(read(MAX_AXES).axes) == MAX_AXES
+    refused(lambda: read(MAX_AXES + 1), f"names {MAX_AXES + 1} axes")
+    schema = json.loads(files("axisproof.schemas").joinpath("machine.schema.json").read_text())
+    assert schema["properties"]["axes"]["maxProperties"] == MAX_AXES
 
 
 def _most_stages() -> int:
@@ -440,6 +461,45 @@ def test_the_bound_is_for_each_rule_anew_and_the_shipped_rules_stay_far_below_it
     assert api.check([machine_of(tmp_path, 150)]).axes == 150
 
 
+DEFINED = """define axis.alike
+  kind    number
+  meaning "axes that move like this one"
+  as      count of b in machine.axes where b.motion is axis.motion
+"""
+
+
+def test_what_follows_from_the_facts_is_bounded_too(tmp_path: Path, monkeypatch: Patch) -> None:
+    from axisproof.catalogue import catalogue
+    from axisproof.editor.facts import hover
+    from axisproof.machine import read_machine
+
+    rules = tmp_path / "site.rules"
+    rules.write_text(f"language 1\n{DEFINED}")
+    path = machine_of(tmp_path, 60)
+    machine, known = read_machine(load_tree(path)), catalogue([rules])
+
+    def told() -> str:
+        return hover(("axes", "a1"), True, read_machine(load_tree(path)), known, ())
+
+    assert len(api.show(path, rules=[rules])) == 60
+    assert "alike" in told().replace("\\", "")
+    assert machine.axes
+    monkeypatch.setattr(budget, "MAX_STEPS", 100)
+    refused(lambda: api.show(path, rules=[rules]), "take more than 100 steps", RuleError)
+    assert "alike" not in told()
+
+
+def test_the_examples_of_a_rule_are_bounded_too(tmp_path: Path, monkeypatch: Patch) -> None:
+    rules = tmp_path / "site.rules"
+    axes = " ".join(f"a{number}.motion = linear" for number in range(40))
+    each, require = QUADRATIC["a count for each axis"]
+    examples = EXAMPLES.replace("axis.motion = linear", axes)
+    rules.write_text(RULE.format(before="", each=each, require=require, examples=examples))
+    monkeypatch.setattr(budget, "MAX_STEPS", 1000)
+    (fault,) = api.test_rules([rules]).faults
+    assert "take more than 1,000 steps" in fault.what
+
+
 def test_outside_a_check_nothing_is_counted() -> None:
     assert list(budget.metered(range(10**6), 10**6))[-1] == 10**6 - 1
     with budget.limited(), pytest.raises(budget.TooManySteps):
@@ -453,3 +513,48 @@ def test_steps_are_charged_as_far_as_a_loop_goes() -> None:
             for item in budget.metered(range(10**6), 100):
                 assert item == 0
                 break
+
+
+# Long lines ---------------------------------------------------------------------------------------
+
+
+@contextmanager
+def within_seconds(seconds: float) -> Iterator[None]:
+    """End what would take minutes; the limit is a hundred times what is needed."""
+
+    def stop(number: int, frame: object) -> None:
+        raise TooSlow
+
+    before = signal.signal(signal.SIGVTALRM, stop)
+    signal.setitimer(signal.ITIMER_VIRTUAL, seconds)
+    try:
+        yield
+    finally:
+        signal.setitimer(signal.ITIMER_VIRTUAL, 0)
+        signal.signal(signal.SIGVTALRM, before)
+
+
+class TooSlow(BaseException):
+    """Work that grows with the square of a line."""
+
+
+LONG = {"spaces": f"1{' ' * 200_000}x", "words": "a " * 100_000, "a word": "a" * 200_000}
+
+
+@pytest.mark.parametrize("line", LONG.values(), ids=LONG.keys())
+def test_a_long_line_of_a_device_file_takes_no_longer_than_many_short_ones(
+    line: str, tmp_path: Path
+) -> None:
+    path = tmp_path / "d.dcf"
+    path.write_text(f"[1000]\n{line}\n")
+    with within_seconds(10):
+        refused(lambda: read_device(path), "is neither a section nor an entry")
+
+
+@pytest.mark.parametrize("line", LONG.values(), ids=LONG.keys())
+def test_the_cursor_in_a_long_line_is_found_no_later_than_among_many(line: str) -> None:
+    text = f"axes:\n  x:\n    {line}\n    dri"
+    with within_seconds(10):
+        context = context_at(text, len(text), "yaml")
+    assert context.path == ("axes", "x")
+    assert context.word == "dri"

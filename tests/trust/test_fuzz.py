@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 from axisproof.errors import InputError
+from axisproof.importing.device import read_device
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -62,6 +63,18 @@ def test_changed_inputs_are_read_or_refused(name: str) -> None:
 def test_what_once_found_something_finds_nothing_any_more(path: Path) -> None:
     verdict = judge(TARGETS[path.parent.name], path.read_bytes())
     assert verdict.kind != "fault", verdict.words
+
+
+def test_a_record_in_the_compact_form_of_arrays_is_told_of_and_not_read(tmp_path: Path) -> None:
+    (found,) = finds("device")
+    path = tmp_path / "d.dcf"
+    path.write_bytes(unpack(found.read_bytes(), ("device.dcf",))["device.dcf"])
+    device = read_device(path)
+    assert [str(remark) for remark in device.remarks] == [
+        f"{path}, line 13, column 1: 0x1018 has CompactSubObj and is no array"
+    ]
+    with pytest.raises(InputError, match="has CompactSubObj and is no array"):
+        device.whole((0x1018, 1))
 
 
 def test_the_committed_finds_stay_small() -> None:

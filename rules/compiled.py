@@ -9,7 +9,7 @@ from axisproof.absence import NONE
 from axisproof.language.helpers import HELPERS
 from axisproof.quantity import Pi
 
-DIGEST = '583664-4704208e'
+DIGEST = '583944-a1a6862f'
 ENTRIES = (
     ('serial-numbers-unique', 'warning', 'machine', None, ('machine',), 'r_serial_numbers_unique'),
     ('drive-found-on-network', 'error', 'axis', None, ('axis', 'machine'), 'r_drive_found_on_network'),
@@ -9160,38 +9160,44 @@ def r_screw_does_not_buckle(v_axis, v_machine):
     return None if t12 is None else 1 if t12 else 0
 
 def r_spare_torque_not_below_fitted(v_axis, v_fitted, v_machine):
-    t2 = v_axis.get('motor.rated_torque')
-    t3 = v_fitted.get('motor.rated_torque')
-    t4 = None if t2 is None or t3 is None else t2 >= t3
-    t1 = t4
-    if t1 is not False:
-        t5 = v_axis.get('motor.peak_torque')
-        t6 = v_fitted.get('motor.peak_torque')
-        t7 = None if t5 is None or t6 is None else t5 >= t6
-        if t1 is None:
-            t1 = False if t7 is False else None
+    t1 = d_axis__has_driving_shaft(v_axis)
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t3 = v_axis.get('motor.rated_torque')
+    t4 = v_fitted.get('motor.rated_torque')
+    t5 = None if t3 is None or t4 is None else t3 >= t4
+    t2 = t5
+    if t2 is not False:
+        t6 = v_axis.get('motor.peak_torque')
+        t7 = v_fitted.get('motor.peak_torque')
+        t8 = None if t6 is None or t7 is None else t6 >= t7
+        if t2 is None:
+            t2 = False if t8 is False else None
         else:
-            t1 = t7
-    return None if t1 is None else 1 if t1 else 0
+            t2 = t8
+    return None if t2 is None else 1 if t2 else 0
 
 def r_spare_rotor_like_fitted(v_axis, v_fitted, v_machine):
-    t2 = v_axis.get('motor.inertia')
-    t3 = v_fitted.get('motor.inertia')
-    t4 = v_axis.get('@s:spare_inertia_change', 2)
-    t5 = None if t3 is None or t4 is None else t3 * t4
-    t6 = None if t2 is None or t5 is None else t2 <= t5
-    t1 = t6
-    if t1 is not False:
-        t7 = v_axis.get('motor.inertia')
-        t8 = v_axis.get('@s:spare_inertia_change', 2)
-        t9 = None if t7 is None or t8 is None else t7 * t8
-        t10 = v_fitted.get('motor.inertia')
-        t11 = None if t9 is None or t10 is None else t9 >= t10
-        if t1 is None:
-            t1 = False if t11 is False else None
+    t1 = d_axis__has_driving_shaft(v_axis)
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t3 = v_axis.get('motor.inertia')
+    t4 = v_fitted.get('motor.inertia')
+    t5 = v_axis.get('@s:spare_inertia_change', 2)
+    t6 = None if t4 is None or t5 is None else t4 * t5
+    t7 = None if t3 is None or t6 is None else t3 <= t6
+    t2 = t7
+    if t2 is not False:
+        t8 = v_axis.get('motor.inertia')
+        t9 = v_axis.get('@s:spare_inertia_change', 2)
+        t10 = None if t8 is None or t9 is None else t8 * t9
+        t11 = v_fitted.get('motor.inertia')
+        t12 = None if t10 is None or t11 is None else t10 >= t11
+        if t2 is None:
+            t2 = False if t12 is False else None
         else:
-            t1 = t11
-    return None if t1 is None else 1 if t1 else 0
+            t2 = t12
+    return None if t2 is None else 1 if t2 else 0
 
 def r_spare_has_brake_like_fitted(v_axis, v_fitted, v_machine):
     t1 = v_fitted.get('motor.brake')

@@ -26,4 +26,4 @@ def held_back() -> Iterator[None]:
 
 def sweep() -> None:
     """Collect what has become garbage of all that was made since the last time."""
-    gc.collect(0)
+    gc.collect(1)  # what may have been looked through once meanwhile, too

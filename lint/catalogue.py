@@ -93,8 +93,10 @@ def shipped_texts() -> dict[str, str]:
 
 def digest(texts: dict[str, str]) -> str:
     """A fingerprint of rule texts, under which generated code and stored trees are filed."""
-    named = (f"{name} {len(text)}\n{text}" for name, text in texts.items())
-    return fingerprint([f"language {LANGUAGE_VERSION}\n", *named])
+    parts = [f"language {LANGUAGE_VERSION}\n"]
+    for name, text in texts.items():
+        parts += (f"{name} {len(text)}\n", text)
+    return fingerprint(parts)
 
 
 @lru_cache(maxsize=1)

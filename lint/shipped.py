@@ -16,8 +16,11 @@ def read_text(package: str, name: str) -> str:
     """The text (UTF-8) of a file of ``package``, a dotted name. Raises OSError if there is none."""
     folder = _folder(package)
     if folder:
-        with open(os.path.join(folder, name), encoding="utf-8") as stream:
-            return stream.read()
+        with open(os.path.join(folder, name), "rb", buffering=0) as stream:
+            data = stream.read()
+        if b"\r" in data:
+            data = data.replace(b"\r\n", b"\n").replace(b"\r", b"\n")
+        return data.decode()
     from importlib.resources import files
 
     return files(package).joinpath(name).read_text("utf-8")

@@ -3,7 +3,7 @@
 # fmt: off
 # ruff: noqa
 
-SEAL = '117633-baa2b1ff'
+SEAL = '117660-cfb2c49e'
 MACHINE = ('R',
  (('name', (('L', 'text', None, 'any', None, '', (), None, None, (), '', 0, None, 'machine_name', False, False), False, '', (), True)),
   ('format',

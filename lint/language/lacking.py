@@ -10,6 +10,7 @@ then the tracing evaluator must tell. A test holds the two equal.
 
 from __future__ import annotations
 
+import itertools
 import operator
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from typing import Any, Final, NamedTuple
@@ -20,7 +21,7 @@ from ..quantity import Approx, Pi, div, divides, eq, is_whole
 from .budget import metered_as_read
 from .helpers import between, capped, extreme, raised, within
 from .library import FUNCTIONS
-from .matching import equal, equalities, in_order
+from .matching import conjuncts, equal, equalities, in_order
 from .reach import disputed, reach
 from .syntax import Definition, Expr, Rule, subjects_of
 from .tracer import MAX_LISTED
@@ -44,6 +45,8 @@ class _Untold(Exception):
 
 
 _UNSET: Final = object()
+_LOOPS: Final = itertools.count()
+"""Gives every loop a number, under which a list's items are kept as it needs them."""
 _LITERALS: Final = frozenset({"num", "flag", "text", "name"})
 _SIMPLE: Final = _LITERALS | frozenset(
     "fact setting local derived eq lt le gt ge is one_of is_none not and or".split()
@@ -498,31 +501,28 @@ class _Scope:
         settles = self.settling(expr) if keys else lambda frame: None
         slot = self.new(variable)
         where, *bodies = [self.value(expr.kids[1]), *map(self.number, expr.kids[2:])]
+        kept = self.keeping(expr, slot)
         del self.slots[variable]
-        nodes = [node for kid in expr.kids[1:] for node in kid.walk() if node.op == "fact"]
-        read = tuple(dict.fromkeys(n.data[1] for n in nodes if n.data[0] == variable))
-
-        def odd(frame: Frame) -> Iterable[Record] | None:
-            if settles(frame) is None:
-                return None
-            return _odd(frame[owner], path, read)
 
         def candidates(
             frame: Frame, items: list[Record], lacking: dict[str, None]
         ) -> tuple[Iterable[Record], Iterable[Record]]:
+            if not keys:
+                return (), items
+
+            def odd() -> Iterable[Record] | None:
+                return kept(frame, owner).odd if settles(frame) is not None else None
+
             record = frame[owner]
             for key, other in keys:
                 sought = other(frame)
                 if sought.__class__ is not tuple and _is_plain(sought):
                     likely = equal(record, path, key, sought)
                     rest = in_order(record, path, key, sought)
-                    if expr.op == "unique":
-                        return likely, rest
-                    return likely, _few(rest, lacking, lambda: odd(frame))
+                    return likely, rest if expr.op == "unique" else _few(rest, lacking, odd)
             most = settles(frame)
-            if not most:
-                return (), items
-            return (), _until(items, most, lacking, _unsure(record, path, read))
+            found = kept(frame, owner)
+            return (), _until(found, most, lacking) if most else found.items
 
         steps = sum(1 for kid in expr.kids[1:] for _ in kid.walk())
 
@@ -534,6 +534,38 @@ class _Scope:
 
         ready = metered if root == "machine" else candidates
         return _Loop(listed, ready, slot, where, bodies[0] if bodies else None)
+
+    def keeping(self, expr: Expr, slot: int) -> Callable[[Frame, int], _Kept]:
+        """What sorts the items of a list by what they say themselves; done once per list."""
+        (variable,) = expr.data
+        path = expr.kids[0].data[1]
+        own = [
+            self.value(part)
+            for part in conjuncts(expr.kids[1])
+            if all(_reads_only(node, variable) for node in part.walk())
+        ]
+        facts = [node for kid in expr.kids[1:] for node in kid.walk() if node.op == "fact"]
+        keys = tuple(dict.fromkeys(n.data[1] for n in facts if n.data[0] == variable))
+        memo = f"=items of {path} in loop {next(_LOOPS)}"
+
+        def kept(frame: Frame, owner: int) -> _Kept:
+            record = frame[owner]
+            found: _Kept | None = record.get(memo)
+            if found is None:
+                items = []
+                for frame[slot] in record[path]:
+                    if all(passes(frame) is not False for passes in own):
+                        items.append(frame[slot])
+                unsure = [
+                    (number, item)
+                    for number, item in enumerate(items)
+                    if not all(_is_plain(item.get(key)) for key in keys)
+                ]
+                odd = [item for _, item in unsure if any(_is_odd(item, key) for key in keys)]
+                found = record[memo] = _Kept(items, unsure, odd)
+            return found
+
+        return kept
 
     def settling(self, expr: Expr) -> Callable[[Frame], frozenset[str] | None]:
         """What all that a loop reads outside its list lacks; None where more is in play.
@@ -706,19 +738,32 @@ def _summed_up(lacking: dict[str, None], whole: Missing, told: bool, known: Any)
     return tuple(lacking)[:MAX_LISTED] if lacking else known
 
 
-def _until(
-    items: list[Record],
-    most: frozenset[str],
-    lacking: dict[str, None],
-    unsure: list[tuple[int, Record]],
-) -> Iterator[Record]:
-    """The items until they lack ``most``; after that only those about which not all is known."""
+class _Kept(NamedTuple):
+    """The items of a list that pass what a filter asks of them alone, or may do so.
+
+    ``unsure`` are those, with their number, of which one fact is not known or not exact; ``odd``
+    those that can be undecided for another reason than a missing fact.
+    """
+
+    items: list[Record]
+    unsure: list[tuple[int, Record]]
+    odd: list[Record]
+
+
+def _until(kept: _Kept, most: frozenset[str], lacking: dict[str, None]) -> Iterator[Record]:
+    """The items until they lack ``most``; after that only those about which not all is known.
+
+    Once they lack more than is listed, only those that may do otherwise.
+    """
     last = -1
-    for last, item in enumerate(items):  # noqa: B007
+    for last, item in enumerate(kept.items):  # noqa: B007
         yield item
-        if most <= lacking.keys():
+        if most <= lacking.keys() or len(lacking) >= MAX_LISTED:
             break
-    for number, item in unsure:
+    for number, item in kept.unsure:
+        if len(lacking) >= MAX_LISTED:
+            yield from kept.odd
+            return
         if number > last:
             yield item
 
@@ -740,32 +785,19 @@ def _few(
             return
 
 
-def _unsure(record: Record, path: str, keys: tuple[str, ...]) -> list[tuple[int, Record]]:
-    """The items of a list, numbered, of which one of the keys is not known or not exact."""
-    memo = f"=items of {path} without {' '.join(keys)}"
-    found: list[tuple[int, Record]] | None = record.get(memo)
-    if found is None:
-        found = record[memo] = [
-            (number, item)
-            for number, item in enumerate(record[path])
-            if not all(_is_plain(item.get(key)) for key in keys)
-        ]
-    return found
+def _reads_only(node: Expr, variable: str) -> bool:
+    """Whether a node, apart from its operands, reads nothing but facts of one record."""
+    if node.op == "fact":
+        return bool(node.data[0] == variable)
+    return node.op in _SIMPLE and node.op not in ("derived", "local", "setting")
 
 
-def _odd(record: Record, path: str, keys: tuple[str, ...]) -> list[Record]:
-    """The items of a list that can be undecided for another reason than a missing fact."""
-    memo = f"=items of {path} odd in {' '.join(keys)}"
-    found: list[Record] | None = record.get(memo)
-    if found is None:
-        found = record[memo] = [
-            item
-            for _, item in _unsure(record, path, keys)
-            for key in keys
-            if not _is_plain(value := item.get(key))
-            and (value is not None or any(item.get(each) is NONE for each in _above(key)))
-        ]
-    return found
+def _is_odd(record: Record, key: str) -> bool:
+    """Whether a fact can leave a comparison undecided for another reason than being missing."""
+    value = record.get(key)
+    if value is None:
+        return any(record.get(each) is NONE for each in _above(key))
+    return not _is_plain(value)
 
 
 def _above(path: str) -> list[str]:

@@ -6,7 +6,7 @@ Verdicts come from generated functions; only what is to be told is traced (see t
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from functools import cached_property
 from typing import TYPE_CHECKING, Any, Final, TypeAlias
@@ -179,6 +179,7 @@ class _Run:
         self.columns: list[
             Sequence[int | None]
         ] = []  # per rule: the verdicts on these axes, in order
+        self.brought: set[tuple[object, ...]] = set()
         self.options = options
         self.told_by = machine, label, catalogue, options.workings, aside
 
@@ -244,18 +245,26 @@ class _Run:
 
     def tell(self, entry: Entry, case: Case, verdict: int | None) -> None:
         """Keep what is to be told about a verdict."""
-        results = self.results
+        finding = told = None
         if verdict == BROKEN:
-            results.findings.append(self.teller.finding(entry, case))
+            finding = self.teller.finding(entry, case)
+            self.results.findings.append(finding)
         elif verdict is None:
             told, extra = self.teller.undecided(entry, case)
-            results.undecided.append(told)
-            for finding in extra:
-                if finding not in results.findings:
-                    results.findings.append(finding)
-                    self.counts.setdefault(_owner(case), Counter())[BROKEN] += 1
+            self.results.undecided.append(told)
+            self.keep_once(extra, _owner(case))
         if self.options.every_outcome:
-            results.outcomes.append(self.teller.outcome(entry, case, verdict))
+            outcome = self.teller.outcome(entry, case, verdict, finding, told)
+            self.results.outcomes.append(outcome)
+
+    def keep_once(self, findings: Iterable[Finding], owner: str) -> None:
+        """Keep findings that several undecided checks may bring."""
+        for finding in findings:
+            key = finding.rule, finding.subject, finding.message, finding.marks
+            if key not in self.brought:
+                self.brought.add(key)
+                self.results.findings.append(finding)
+                self.counts.setdefault(owner, Counter())[BROKEN] += 1
 
     def done(self) -> Results:
         """What came out, with the tallies of all subjects."""

@@ -9,7 +9,7 @@ from typing import Any, cast
 from .absence import NONE
 from .builtin import DISPUTE, ZERO_DIVISOR, BuiltIn
 from .catalogue import Catalogue, Entry
-from .engine import BROKEN, HOLDS, Case
+from .engine import HOLDS, Case
 from .finding import Figure, Finding, Fix, Level, Mark, Outcome, Step, Undecided, Verdict
 from .language.printing import exact, formula, show, unit_for
 from .language.steps import steps_of
@@ -296,20 +296,26 @@ class Teller:
         env = self.tracer.with_lets(rule, case.env)
         return self.tracer.value(rule.require, env)
 
-    def outcome(self, entry: Entry, case: Case, verdict: int | None) -> Outcome:
-        """One outcome with its reason."""
+    def outcome(
+        self,
+        entry: Entry,
+        case: Case,
+        verdict: int | None,
+        finding: Finding | None,
+        undecided: Undecided | None,
+    ) -> Outcome:
+        """One outcome with its reason, which what was told of it has already."""
         rule = self.catalogue.rules[entry.name]
         words: Verdict
         reason = ""
-        if verdict is None:
+        if undecided is not None:
             words = "undecided"
-            told, _ = self.undecided(entry, case)
-            reason = told.reason or "needs " + ", ".join(told.missing)
+            reason = undecided.reason or "needs " + ", ".join(undecided.missing)
+        elif finding is not None:
+            words = "broken"
+            reason = finding.message
         elif verdict == HOLDS:
             words = "holds"
-        elif verdict == BROKEN:
-            words = "broken"
-            reason = self.finding(entry, case).message
         else:
             words = "not applicable"
             reason = case.absent or self.why_not(rule, case)

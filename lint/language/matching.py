@@ -8,7 +8,8 @@ known to be another one are passed over; the filter itself is still evaluated on
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator
+from itertools import chain
 from operator import itemgetter
 from typing import TYPE_CHECKING, Any
 
@@ -19,6 +20,7 @@ if TYPE_CHECKING:
     from .syntax import Expr
 
 Record = dict[str, Any]
+_NUMBER, _ITEM = itemgetter(0), itemgetter(1)
 
 
 def filter_equality(loop: Expr) -> tuple[Expr, str, Expr] | None:
@@ -52,7 +54,7 @@ def conjuncts(condition: Expr) -> Iterator[Expr]:
         yield condition
 
 
-def matching(record: Record, path: str, key: str, value: Any) -> Sequence[Record]:
+def matching(record: Record, path: str, key: str, value: Any) -> Iterable[Record]:
     """The items of the list at ``path`` whose ``key`` equals ``value`` or may do so.
 
     Those that are equal come first, in the order of the list; then those whose key is unknown, none
@@ -65,8 +67,7 @@ def matching(record: Record, path: str, key: str, value: Any) -> Sequence[Record
     if value is None or isinstance(value, Approx):
         return items
     table, aside = _table(record, path, key)
-    equal = table.get(value, ())
-    return [item for _, item in (*equal, *aside)] if aside else [item for _, item in equal]
+    return map(_ITEM, chain(table.get(value, ()), aside))
 
 
 def in_order(record: Record, path: str, key: str, value: Any) -> Iterator[Record]:
@@ -75,14 +76,18 @@ def in_order(record: Record, path: str, key: str, value: Any) -> Iterator[Record
         yield from record[path]
         return
     table, aside = _table(record, path, key)
-    for _, item in sorted((*table.get(value, ()), *aside), key=itemgetter(0)):
-        yield item
+    equals = table.get(value, [])
+    filed: Iterable[tuple[int, Record]] = equals
+    if aside:
+        from heapq import merge
+
+        filed = merge(equals, aside, key=_NUMBER) if equals else aside
+    yield from map(_ITEM, filed)
 
 
 def equal(record: Record, path: str, key: str, value: Any) -> Iterator[Record]:
     """The items whose ``key`` is known to equal a known and exact value."""
-    for _, item in _table(record, path, key)[0].get(value, ()):
-        yield item
+    return map(_ITEM, _table(record, path, key)[0].get(value, ()))
 
 
 Filed = list[tuple[int, Record]]

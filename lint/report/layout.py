@@ -75,6 +75,8 @@ def _cell(char: str) -> int:
 
 def _head(text: str, room: int) -> int:
     """Return how many characters of ``text`` fit into ``room`` columns, with their accents."""
+    if text.isascii():
+        return min(len(text), max(room, 0))
     used = 0
     for index, char in enumerate(text):
         used += _cell(char)

@@ -77,10 +77,13 @@ class Lacking:
 
     def _rule(self, rule: Rule) -> Callable[[Sequence[Record]], Missing]:
         scope = _Scope(self, subjects_of(rule))
-        when = scope.value(rule.when) if rule.when is not None else None
-        for name, expr in rule.lets:
-            scope.let(name, expr)
-        require = scope.value(rule.require)
+        try:
+            when = scope.value(rule.when) if rule.when is not None else None
+            for name, expr in rule.lets:
+                scope.let(name, expr)
+            require = scope.value(rule.require)
+        except _Untold:
+            return lambda subjects: UNTOLD
         blank = scope.blank()
 
         def lacks(subjects: Sequence[Record]) -> Missing:
@@ -222,7 +225,9 @@ class _Scope:
         self.lets[name] = evaluate
 
     def value(self, expr: Expr) -> Quick:
-        method: Callable[[Expr], Quick] = getattr(self, "on_" + expr.op)
+        method: Callable[[Expr], Quick] | None = getattr(self, "on_" + expr.op, None)
+        if method is None:
+            raise _Untold
         return method(expr)
 
     def number(self, expr: Expr) -> Quick:

@@ -8,7 +8,7 @@ known to be another one are passed over; the filter itself is still evaluated on
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import chain
 from operator import itemgetter
 from typing import TYPE_CHECKING, Any
@@ -54,7 +54,7 @@ def conjuncts(condition: Expr) -> Iterator[Expr]:
         yield condition
 
 
-def matching(record: Record, path: str, key: str, value: Any) -> Iterable[Record]:
+def matching(record: Record, path: str, key: str, value: Any) -> Sequence[Record]:
     """The items of the list at ``path`` whose ``key`` equals ``value`` or may do so.
 
     Those that are equal come first, in the order of the list; then those whose key is unknown, none
@@ -67,7 +67,7 @@ def matching(record: Record, path: str, key: str, value: Any) -> Iterable[Record
     if value is None or isinstance(value, Approx):
         return items
     table, aside = _table(record, path, key)
-    return map(_ITEM, chain(table.get(value, ()), aside))
+    return [item for _, item in chain(table.get(value, ()), aside)]
 
 
 def in_order(record: Record, path: str, key: str, value: Any) -> Iterator[Record]:

@@ -25,5 +25,5 @@ TARGETS: Final[dict[str, tuple[str, ...]]] = {
     "lint/language/compiler.py": _RULES,
     "lint/language/checker.py": _RULES,
     "lint/language/tracer.py": _RULES,
-    "lint/language/library.py": (*_RULES, "tests/language/test_reference_page.py"),
+    "lint/language/library.py": (*_RULES, "tests/reference/test_torque_worked_examples.py"),
 }

@@ -5,8 +5,8 @@ from __future__ import annotations
 from fractions import Fraction
 
 import pytest
-from axisproof.language.library import FUNCTIONS
-from axisproof.quantity import to_float
+from axisproof.language.library import FUNCTIONS, nearby_fraction
+from axisproof.quantity import MAX_DIGITS, to_float
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -44,3 +44,32 @@ def test_workings_name_each_symbol_and_put_its_number_in() -> None:
         "mm/s^3))"
     )
     assert step.result == "58.25 mm"
+
+
+def likely(value: Fraction, decimals: int) -> Fraction:
+    """What ``nearby_fraction`` is described to give, by trying every p/q there is."""
+    if decimals <= 0:
+        return value
+    for q in range(1, 101):
+        if 4 * q * q > 10**decimals or q >= value.denominator:
+            return value
+        near = [Fraction(p, q) for p in range(int(value * q) - 1, int(value * q) + 3) if p]
+        near = [each for each in near if abs(each - value) < Fraction(1, 10**decimals)]
+        if near:
+            return min(near, key=lambda each: abs(each - value))
+    return value
+
+
+@pytest.mark.parametrize("decimals", range(6))
+def test_the_fraction_a_decimal_stands_for_is_the_one_that_trying_all_finds(decimals: int) -> None:
+    unit = 10**decimals
+    # Around every p/q with a small q, where the answer changes, and some that stand for nothing.
+    near = {round(Fraction(p, q) * unit) for q in (1, 2, 3, 7, 11, 16, 50, 51) for p in (1, 5, 9)}
+    for digits in sorted({each + by for each in near for by in (-2, -1, 0, 1, 2) if each + by > 0}):
+        value = Fraction(digits, unit)
+        assert nearby_fraction(value, decimals) == likely(value, decimals), value
+
+
+def test_more_digits_than_a_number_may_have_stand_for_nothing() -> None:
+    assert nearby_fraction(Fraction(1, 2), MAX_DIGITS) == Fraction(1, 2)
+    assert nearby_fraction(Fraction(1, 2), MAX_DIGITS + 1) is None

@@ -451,6 +451,19 @@ def test_loops_beyond_the_bound_end_in_one_error_that_names_rule_and_bound(
     assert error.expected
 
 
+def test_a_machine_of_which_little_is_stated_takes_steps_in_proportion_to_its_axes(
+    tmp_path: Path, monkeypatch: Patch
+) -> None:
+    from axisproof import engine
+
+    path = tmp_path / "m.yaml"
+    lines = "".join(f"  a{number}: {{motion: linear}}\n" for number in range(400))
+    path.write_text(f"format: 1\nmachine: M\naxes:\n{lines}")
+    for module in (budget, engine):
+        monkeypatch.setattr(module, "MAX_STEPS", 400 * budget.MAX_STEPS // MAX_AXES)
+    assert len(api.check([path]).undecided) > 400
+
+
 def test_the_bound_is_for_each_rule_anew_and_the_shipped_rules_stay_far_below_it(
     tmp_path: Path, monkeypatch: Patch
 ) -> None:

@@ -261,6 +261,11 @@ def _is_negative(direction: Direction | None) -> bool | None:
     return None if direction is None else direction == "negative"
 
 
+def is_makers_own(method: Method) -> bool:
+    """Tell whether the number is one of the maker's own, of which nothing is known (negative)."""
+    return not isinstance(method, str) and method < 0
+
+
 def is_reserved(method: Method) -> bool:
     """Tell whether the standard reserves the number without a meaning."""
     return not isinstance(method, str) and (method in RESERVED or method > max(NUMBERED))

@@ -294,12 +294,6 @@ def version_at_least(version: str, least: str) -> bool | None:
     return parts[0] >= parts[1]
 
 
-def searches_negative(method: homing.Method) -> bool | None:
-    """Whether the search starts in the negative direction; None where it depends or is open."""
-    side = homing.search_direction(method)
-    return None if side is None else side == "negative"
-
-
 def smaller(a: Number, b: Number) -> Number | None:
     """The smaller of two."""
     return minimum((a, b))
@@ -459,11 +453,6 @@ FUNCTIONS: Final = _table(
             ),
             (
                 "searches_negative",
-                searches_negative,
-                "whether the search starts in the negative direction",
-            ),
-            (
-                "searches_negative",
                 homing.searches_negative,
                 "whether an axis on no switch searches its reference in the negative direction",
             ),
@@ -472,6 +461,7 @@ FUNCTIONS: Final = _table(
                 homing.approaches_negative,
                 "whether the reference is met in the negative direction",
             ),
+            ("is_makers_own", homing.is_makers_own, "whether the number is the maker's own"),
             ("is_reserved", homing.is_reserved, "whether the number is reserved"),
             ("is_withdrawn", homing.is_withdrawn, "whether the number was withdrawn"),
         )

@@ -11,7 +11,8 @@ import pint
 import pytest
 from axisproof.api import check
 from axisproof.catalogue import shipped
-from axisproof.language.library import searches_negative, version_at_least
+from axisproof.homing_methods import searches_negative
+from axisproof.language.library import version_at_least
 from axisproof.language.tracer import Tracer
 from axisproof.machine import read_plain
 from hypothesis import given, settings
@@ -113,7 +114,7 @@ def test_the_reference_lies_where_the_homing_method_finds_it(method: Any, place:
 
 def test_limit_switch_methods_search_towards_their_switch() -> None:
     assert [searches_negative(method) for method in (1, 2, 17, 18)] == [True, False, True, False]
-    assert searches_negative(3) is None
+    assert [searches_negative(method) for method in (3, 5)] == [False, True]
     assert searches_negative(-1) is None
 
 

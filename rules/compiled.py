@@ -9,7 +9,7 @@ from axisproof.absence import NONE
 from axisproof.language.helpers import HELPERS
 from axisproof.quantity import Pi
 
-DIGEST = '583944-a1a6862f'
+DIGEST = '602437-c936698b'
 ENTRIES = (
     ('serial-numbers-unique', 'warning', 'machine', None, ('machine',), 'r_serial_numbers_unique'),
     ('drive-found-on-network', 'error', 'axis', None, ('axis', 'machine'), 'r_drive_found_on_network'),
@@ -70,6 +70,9 @@ ENTRIES = (
     ('gantry-references-square', 'error', 'axis', ('other', 'gantry.partner', 'name'), ('axis', 'other', 'machine'), 'r_gantry_references_square'),
     ('rehome-interlock-inhibits-collision-partner', 'error', 'axis', None, ('axis', 'machine'), 'r_rehome_interlock_inhibits_collision_partner'),
     ('encoder-counts-match', 'error', 'axis', None, ('axis', 'machine'), 'r_encoder_counts_match'),
+    ('encoder-counts-stated-alike', 'error', 'axis', None, ('axis', 'machine'), 'r_encoder_counts_stated_alike'),
+    ('encoder-counts-within-capability', 'error', 'axis', None, ('axis', 'machine'), 'r_encoder_counts_within_capability'),
+    ('controller-scaling-stated-alike', 'error', 'axis', None, ('axis', 'machine'), 'r_controller_scaling_stated_alike'),
     ('controller-scaling-exact', 'error', 'axis', None, ('axis', 'machine'), 'r_controller_scaling_exact'),
     ('drive-gear-exact', 'error', 'axis', None, ('axis', 'machine'), 'r_drive_gear_exact'),
     ('drive-gear-within-limits', 'error', 'axis', None, ('axis', 'machine'), 'r_drive_gear_within_limits'),
@@ -91,6 +94,8 @@ ENTRIES = (
     ('homing-order-without-circle', 'error', 'machine', None, ('machine',), 'r_homing_order_without_circle'),
     ('homing-order-parts-collision-pairs', 'warning', 'machine', None, ('machine',), 'r_homing_order_parts_collision_pairs'),
     ('homing-method-not-reserved', 'error', 'axis', None, ('axis', 'machine'), 'r_homing_method_not_reserved'),
+    ('homing-method-has-known-traits', 'note', 'axis', None, ('axis', 'machine'), 'r_homing_method_has_known_traits'),
+    ('index-alone-is-clear', 'error', 'axis', None, ('axis', 'machine'), 'r_index_alone_is_clear'),
     ('homing-method-not-withdrawn', 'warning', 'axis', None, ('axis', 'machine'), 'r_homing_method_not_withdrawn'),
     ('homing-method-supported', 'error', 'axis', None, ('axis', 'machine'), 'r_homing_method_supported'),
     ('homing-method-has-its-switches', 'error', 'axis', None, ('axis', 'machine'), 'r_homing_method_has_its_switches'),
@@ -138,6 +143,7 @@ ENTRIES = (
     ('position-gain-fits-cycle', 'error', 'axis', None, ('axis', 'machine'), 'r_position_gain_fits_cycle'),
     ('backlash-within-accuracy', 'warning', 'axis', None, ('axis', 'machine'), 'r_backlash_within_accuracy'),
     ('resolution-within-accuracy', 'warning', 'axis', None, ('axis', 'machine'), 'r_resolution_within_accuracy'),
+    ('one-device-at-the-axis-address', 'error', 'axis', None, ('axis', 'machine'), 'r_one_device_at_the_axis_address'),
     ('unique-node-addresses', 'error', 'machine', None, ('machine',), 'r_unique_node_addresses'),
     ('battery-keeps-turns', 'error', 'axis', None, ('axis', 'machine'), 'r_battery_keeps_turns'),
     ('battery-in-one-place', 'error', 'axis', None, ('axis', 'machine'), 'r_battery_in_one_place'),
@@ -174,6 +180,8 @@ ENTRIES = (
     ('linear-encoder-covers-travel', 'error', 'axis', None, ('axis', 'machine'), 'r_linear_encoder_covers_travel'),
     ('turn-range-covers-travel', 'error', 'axis', None, ('axis', 'machine'), 'r_turn_range_covers_travel'),
     ('wrap-outside-travel', 'error', 'axis', None, ('axis', 'machine'), 'r_wrap_outside_travel'),
+    ('unfolding-agrees-with-wraps-retained', 'error', 'axis', None, ('axis', 'machine'), 'r_unfolding_agrees_with_wraps_retained'),
+    ('endless-axis-counts-in-cycles', 'warning', 'axis', None, ('axis', 'machine'), 'r_endless_axis_counts_in_cycles'),
     ('power-off-motion-under-half-range', 'error', 'axis', None, ('axis', 'machine'), 'r_power_off_motion_under_half_range'),
     ('position-register-holds-range', 'error', 'axis', None, ('axis', 'machine'), 'r_position_register_holds_range'),
     ('position-register-holds-travel', 'error', 'axis', None, ('axis', 'machine'), 'r_position_register_holds_travel'),
@@ -231,6 +239,7 @@ f_sets_current_position = HELPERS['f_sets_current_position']
 f_needs_held_switch = HELPERS['f_needs_held_switch']
 f_searches_negative = HELPERS['f_searches_negative']
 f_approaches_negative = HELPERS['f_approaches_negative']
+f_is_makers_own = HELPERS['f_is_makers_own']
 f_is_reserved = HELPERS['f_is_reserved']
 f_is_withdrawn = HELPERS['f_is_withdrawn']
 
@@ -1519,17 +1528,25 @@ def d_axis__reference_moves_with_encoder(v_axis):
     if '=reference_moves_with_encoder' in v_axis:
         return v_axis['=reference_moves_with_encoder']
     v_machine = v_axis["@machine"]
-    t2 = v_axis.get('encoder.kind')
-    t3 = None if t2 is None else t2 == 'incremental'
-    t4 = None if t3 is None else not t3
-    t1 = t4
-    if t1 is not True:
-        t5 = v_axis.get('controller.homing.method')
-        t6 = None if t5 is None else f_uses_index(t5)
-        if t1 is None:
-            t1 = True if t6 is True else None
+    t3 = v_axis.get('encoder.kind')
+    t4 = None if t3 is None else t3 == 'incremental'
+    t5 = None if t4 is None else not t4
+    t2 = t5
+    if t2 is not True:
+        t6 = v_axis.get('controller.homing.method')
+        t7 = None if t6 is None else f_is_makers_own(t6)
+        if t2 is None:
+            t2 = True if t7 is True else None
         else:
-            t1 = t6
+            t2 = t7
+    t1 = t2
+    if t1 is not True:
+        t8 = v_axis.get('controller.homing.method')
+        t9 = None if t8 is None else f_uses_index(t8)
+        if t1 is None:
+            t1 = True if t9 is True else None
+        else:
+            t1 = t9
     v_axis['=reference_moves_with_encoder'] = t1
     return t1
 
@@ -2327,9 +2344,9 @@ def d_axis__stays_put_in_homing(v_axis):
     v_axis['=stays_put_in_homing'] = t1
     return t1
 
-def d_axis__homes_by_method(v_axis):
-    if '=homes_by_method' in v_axis:
-        return v_axis['=homes_by_method']
+def d_axis__homes(v_axis):
+    if '=homes' in v_axis:
+        return v_axis['=homes']
     v_machine = v_axis["@machine"]
     t2 = v_axis.get('controller.homing')
     t3 = None if t2 is None else t2 is NONE
@@ -2337,12 +2354,38 @@ def d_axis__homes_by_method(v_axis):
     t1 = t4
     if t1 is not False:
         t5 = v_axis.get('controller.homing.method')
-        t6 = None if t5 is None else f_is_reserved(t5)
+        t6 = None if t5 is None else t5 == 0
         t7 = None if t6 is None else not t6
         if t1 is None:
             t1 = False if t7 is False else None
         else:
             t1 = t7
+    v_axis['=homes'] = t1
+    return t1
+
+def d_axis__homes_by_method(v_axis):
+    if '=homes_by_method' in v_axis:
+        return v_axis['=homes_by_method']
+    v_machine = v_axis["@machine"]
+    t3 = d_axis__homes(v_axis)
+    t2 = t3
+    if t2 is not False:
+        t4 = v_axis.get('controller.homing.method')
+        t5 = None if t4 is None else f_is_reserved(t4)
+        t6 = None if t5 is None else not t5
+        if t2 is None:
+            t2 = False if t6 is False else None
+        else:
+            t2 = t6
+    t1 = t2
+    if t1 is not False:
+        t7 = v_axis.get('controller.homing.method')
+        t8 = None if t7 is None else f_is_makers_own(t7)
+        t9 = None if t8 is None else not t8
+        if t1 is None:
+            t1 = False if t9 is False else None
+        else:
+            t1 = t9
     v_axis['=homes_by_method'] = t1
     return t1
 
@@ -6302,6 +6345,62 @@ def r_encoder_counts_match(v_axis, v_machine):
     t11 = None if t9 is None or t10 is None else eq(t9, t10)
     return None if t11 is None else 1 if t11 else 0
 
+def r_encoder_counts_stated_alike(v_axis, v_machine):
+    t1 = d_axis__encoder_is_linear(v_axis)
+    t2 = None if t1 is None else not t1
+    if t2 is not True:
+        return 2 if t2 is False else None
+    t3 = v_axis.get('encoder.lines_per_revolution')
+    t4 = v_axis.get('encoder.evaluation')
+    t5 = None if t3 is None or t4 is None else t3 * t4
+    t6 = None if t5 is None else t5 * 1
+    l_by_lines = t6
+    t7 = l_by_lines
+    if t7 is None:
+        t8 = v_axis.get('encoder.counts_per_revolution')
+        t7 = t8
+    t10 = v_axis.get('encoder.counts_per_revolution')
+    t9 = t10
+    if t9 is None and not ('#disputed' in v_axis and disputed(v_axis, ('encoder.counts_per_revolution',))):
+        t9 = l_by_lines
+    t11 = None if t7 is None or t9 is None else eq(t7, t9)
+    return None if t11 is None else 1 if t11 else 0
+
+def r_encoder_counts_within_capability(v_axis, v_machine):
+    t2 = d_axis__encoder_is_linear(v_axis)
+    t3 = None if t2 is None else not t2
+    t1 = t3
+    if t1 is not False:
+        t4 = v_axis.get('encoder.kind')
+        t5 = None if t4 is None else t4 == 'incremental'
+        t6 = None if t5 is None else not t5
+        if t1 is None:
+            t1 = False if t6 is False else None
+        else:
+            t1 = t6
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t7 = d_axis__encoder_counts_per_revolution(v_axis)
+    t8 = v_axis.get('encoder.capability.counts_per_revolution')
+    t9 = None if t7 is None or t8 is None else t7 <= t8
+    return None if t9 is None else 1 if t9 else 0
+
+def r_controller_scaling_stated_alike(v_axis, v_machine):
+    t1 = v_axis.get('controller.scaling.counts')
+    t2 = v_axis.get('controller.scaling.distance')
+    t3 = None if t1 is None or t2 is None else div(t1, t2)
+    l_by_pair = t3
+    t4 = l_by_pair
+    if t4 is None:
+        t5 = v_axis.get('controller.counts_per_unit')
+        t4 = t5
+    t7 = v_axis.get('controller.counts_per_unit')
+    t6 = t7
+    if t6 is None and not ('#disputed' in v_axis and disputed(v_axis, ('controller.counts_per_unit',))):
+        t6 = l_by_pair
+    t8 = None if t4 is None or t6 is None else eq(t4, t6)
+    return None if t8 is None else 1 if t8 else 0
+
 def r_controller_scaling_exact(v_axis, v_machine):
     t2 = d_axis__ratios_are_settled(v_axis)
     t1 = t2
@@ -7145,6 +7244,77 @@ def r_homing_method_not_reserved(v_axis, v_machine):
     t6 = None if t5 is None else not t5
     return None if t6 is None else 1 if t6 else 0
 
+def r_homing_method_has_known_traits(v_axis, v_machine):
+    t1 = d_axis__homes(v_axis)
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t2 = v_axis.get('controller.homing.method')
+    t3 = None if t2 is None else f_is_makers_own(t2)
+    t4 = None if t3 is None else not t3
+    return None if t4 is None else 1 if t4 else 0
+
+def r_index_alone_is_clear(v_axis, v_machine):
+    t6 = d_axis__forgets_position(v_axis)
+    t5 = t6
+    if t5 is not False:
+        t7 = d_axis__encoder_is_linear(v_axis)
+        t8 = None if t7 is None else not t7
+        if t5 is None:
+            t5 = False if t8 is False else None
+        else:
+            t5 = t8
+    t4 = t5
+    if t4 is not False:
+        t9 = d_axis__homes_by_method(v_axis)
+        if t4 is None:
+            t4 = False if t9 is False else None
+        else:
+            t4 = t9
+    t3 = t4
+    if t3 is not False:
+        t10 = v_axis.get('controller.homing.method')
+        t11 = None if t10 is None else f_uses_index(t10)
+        if t3 is None:
+            t3 = False if t11 is False else None
+        else:
+            t3 = t11
+    t2 = t3
+    if t2 is not False:
+        t12 = v_axis.get('controller.homing.method')
+        t13 = None if t12 is None else f_uses_home_switch(t12)
+        t14 = None if t13 is None else not t13
+        if t2 is None:
+            t2 = False if t14 is False else None
+        else:
+            t2 = t14
+    t1 = t2
+    if t1 is not False:
+        t15 = v_axis.get('controller.homing.method')
+        t16 = None if t15 is None else f_uses_limit_switch(t15)
+        t17 = None if t16 is None else not t16
+        if t1 is None:
+            t1 = False if t17 is False else None
+        else:
+            t1 = t17
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t18 = d_axis__units_per_encoder_rev(v_axis)
+    t19 = None if t18 is None else t18 * 1
+    l_pulse_distance = t19
+    t20 = v_axis.get('controller.type')
+    t21 = None if t20 is None else t20 == 'modulo'
+    if t21 is None:
+        t22 = None
+    elif t21:
+        t23 = d_axis__cycle(v_axis)
+        t22 = t23
+    else:
+        t24 = d_axis__travel_span(v_axis)
+        t22 = t24
+    l_way = t22
+    t25 = d_axis__one_turn_covers_all(v_axis)
+    return None if t25 is None else 1 if t25 else 0
+
 def r_homing_method_not_withdrawn(v_axis, v_machine):
     t1 = v_axis.get('controller.homing')
     t2 = None if t1 is None else t1 is NONE
@@ -7157,28 +7327,37 @@ def r_homing_method_not_withdrawn(v_axis, v_machine):
     return None if t6 is None else 1 if t6 else 0
 
 def r_homing_method_supported(v_axis, v_machine):
-    t2 = d_axis__homes_by_method(v_axis)
+    t3 = d_axis__homes(v_axis)
+    t2 = t3
+    if t2 is not False:
+        t4 = v_axis.get('controller.homing.method')
+        t5 = None if t4 is None else f_is_reserved(t4)
+        t6 = None if t5 is None else not t5
+        if t2 is None:
+            t2 = False if t6 is False else None
+        else:
+            t2 = t6
     t1 = t2
     if t1 is not False:
-        t3 = v_axis.get('controller.homing.method')
-        t4 = None if t3 is None else f_is_withdrawn(t3)
-        t5 = None if t4 is None else not t4
+        t7 = v_axis.get('controller.homing.method')
+        t8 = None if t7 is None else f_is_withdrawn(t7)
+        t9 = None if t8 is None else not t8
         if t1 is None:
-            t1 = False if t5 is False else None
+            t1 = False if t9 is False else None
         else:
-            t1 = t5
+            t1 = t9
     if t1 is not True:
         return 2 if t1 is False else None
-    t6 = v_axis.get('drive.supported_homing_methods')
-    t7 = v_axis.get('drive.supported_homing_methods#partial')
-    t8 = v_axis.get('controller.homing.method')
-    if t6 is None:
-        t9 = None
-    elif t8 is not None and t8 in t6:
-        t9 = True
+    t10 = v_axis.get('drive.supported_homing_methods')
+    t11 = v_axis.get('drive.supported_homing_methods#partial')
+    t12 = v_axis.get('controller.homing.method')
+    if t10 is None:
+        t13 = None
+    elif t12 is not None and t12 in t10:
+        t13 = True
     else:
-        t9 = None if t7 or (t8 is None and t6) else False
-    return None if t9 is None else 1 if t9 else 0
+        t13 = None if t11 or (t12 is None and t10) else False
+    return None if t13 is None else 1 if t13 else 0
 
 def r_homing_method_has_its_switches(v_axis, v_machine):
     t2 = d_axis__homes_by_method(v_axis)
@@ -7662,17 +7841,15 @@ def r_forgetful_axis_is_homed(v_axis, v_machine):
     t1 = d_axis__forgets_position(v_axis)
     if t1 is not True:
         return 2 if t1 is False else None
-    t3 = v_axis.get('controller.homing')
-    t4 = None if t3 is None else t3 is NONE
-    t5 = None if t4 is None else not t4
-    t2 = t5
+    t3 = d_axis__homes(v_axis)
+    t2 = t3
     if t2 is not False:
-        t6 = v_axis.get('controller.homed_flag_retained')
-        t7 = None if t6 is None else not t6
+        t4 = v_axis.get('controller.homed_flag_retained')
+        t5 = None if t4 is None else not t4
         if t2 is None:
-            t2 = False if t7 is False else None
+            t2 = False if t5 is False else None
         else:
-            t2 = t7
+            t2 = t5
     return None if t2 is None else 1 if t2 else 0
 
 def r_reference_taught_with_fitted_encoder(v_axis, v_machine):
@@ -8841,6 +9018,57 @@ def r_resolution_within_accuracy(v_axis, v_machine):
     t6 = None if l_counts is None or t5 is None else l_counts >= t5
     return None if t6 is None else 1 if t6 else 0
 
+def r_one_device_at_the_axis_address(v_axis, v_machine):
+    t1 = v_machine.get('axes')
+    t2 = v_machine.get('axes#partial')
+    if t1 is None:
+        t3 = None
+    else:
+        t3 = None if t2 else False
+        t4 = v_axis.get('drive.node')
+        for v_other in metered(matching(v_machine, 'axes', 'drive.node', t4), 7):
+            t5 = v_other.get('drive.node')
+            t6 = v_axis.get('drive.node')
+            t7 = None if t5 is None or t6 is None else eq(t5, t6)
+            if t7 is False:
+                continue
+            t8 = v_other.get('name')
+            t9 = v_axis.get('name')
+            t10 = None if t8 is None or t9 is None else t8 == t9
+            t11 = None if t10 is None else not t10
+            if t11 is True and t7:
+                t3 = True
+                break
+            if t11 is not False:
+                t3 = None
+                if t7 is None:
+                    break
+    t12 = None if t3 is None else not t3
+    if t12 is not True:
+        return 2 if t12 is False else None
+    t13 = v_machine.get('network.nodes')
+    t14 = v_machine.get('network.nodes#partial')
+    if t13 is None or t14:
+        t15 = None
+    else:
+        t16 = True
+        t15 = 0
+        t17 = v_axis.get('drive.node')
+        for v_node in metered(matching(v_machine, 'network.nodes', 'address', t17), 3):
+            t18 = v_node.get('address')
+            t19 = v_axis.get('drive.node')
+            t20 = None if t18 is None or t19 is None else eq(t18, t19)
+            if t20 is False:
+                continue
+            if t20 is None:
+                t16 = False
+                break
+            t15 += 1
+        t15 = t15 if t16 else None
+    l_answering = t15
+    t21 = None if l_answering is None else l_answering <= 1
+    return None if t21 is None else 1 if t21 else 0
+
 def r_unique_node_addresses(v_machine):
     t1 = v_machine.get('axes')
     t2 = v_machine.get('axes#partial')
@@ -9947,6 +10175,33 @@ def r_wrap_outside_travel(v_axis, v_machine):
         else:
             t29 = t48
     return None if t29 is None else 1 if t29 else 0
+
+def r_unfolding_agrees_with_wraps_retained(v_axis, v_machine):
+    t1 = d_axis__relies_on_turn_counter(v_axis)
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t2 = v_axis.get('controller.unfolding')
+    t3 = None if t2 is None else t2 == 'tracked'
+    l_tracked = t3
+    t5 = v_axis.get('controller.wraps_retained')
+    t4 = t5
+    if t4 is None and not ('#disputed' in v_axis and disputed(v_axis, ('controller.wraps_retained',))):
+        t4 = l_tracked
+    t6 = l_tracked
+    if t6 is None:
+        t7 = v_axis.get('controller.wraps_retained')
+        t6 = t7
+    t8 = None if t4 is None or t6 is None else t4 == t6
+    return None if t8 is None else 1 if t8 else 0
+
+def r_endless_axis_counts_in_cycles(v_axis, v_machine):
+    t1 = v_axis.get('mechanics.travel')
+    t2 = None if t1 is None else t1 is NONE
+    if t2 is not True:
+        return 2 if t2 is False else None
+    t3 = v_axis.get('controller.type')
+    t4 = None if t3 is None else t3 == 'modulo'
+    return None if t4 is None else 1 if t4 else 0
 
 def r_power_off_motion_under_half_range(v_axis, v_machine):
     t3 = d_axis__encoder_is_linear(v_axis)

@@ -149,7 +149,7 @@ def accept(
 
     refuse_to_replace(output, force, paths)
     day = on.date() if on else datetime.date.today()
-    report = api.check(paths, rules=rules, settings=settings, on=day)
+    report = api.check(paths, rules=rules, settings=settings, on=day, jobs=None)
     refuse_to_replace(output, force, inputs(report.files, rules, settings))
     write_file(output, api.accepted_text(report, day), force=force)
     show(f"Recorded {counted(len(report.findings), 'finding')} in {output}.\n", options_for(None))

@@ -14,7 +14,9 @@ CONCERN = {fault.name: fault.concern for fault in FAULTS}
 NARROWED = (
     "The list of faults was written before the rules were read. Kinds that the first runs missed "
     "were then judged: narrowed to where they do harm, called undetectable, or given a rule (14 "
-    "kinds). Full recall is the outcome of that, not of one blind run."
+    "kinds). Full recall is the outcome of that, not of one blind run. Nine more kinds came "
+    "together with rules that find them. What a motor's shaft stands is not asked of linear "
+    "motors, whose force and speed are not among the facts."
 )
 
 WHAT = {fault.name: fault.what for fault in FAULTS}

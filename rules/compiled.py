@@ -9,7 +9,7 @@ from axisproof.absence import NONE
 from axisproof.language.helpers import HELPERS
 from axisproof.quantity import Pi
 
-DIGEST = '602437-c936698b'
+DIGEST = '602626-38efbc0d'
 ENTRIES = (
     ('serial-numbers-unique', 'warning', 'machine', None, ('machine',), 'r_serial_numbers_unique'),
     ('drive-found-on-network', 'error', 'axis', None, ('axis', 'machine'), 'r_drive_found_on_network'),
@@ -6381,9 +6381,13 @@ def r_encoder_counts_within_capability(v_axis, v_machine):
     if t1 is not True:
         return 2 if t1 is False else None
     t7 = d_axis__encoder_counts_per_revolution(v_axis)
-    t8 = v_axis.get('encoder.capability.counts_per_revolution')
-    t9 = None if t7 is None or t8 is None else t7 <= t8
-    return None if t9 is None else 1 if t9 else 0
+    t9 = v_axis.get('encoder.capability.counts_per_revolution')
+    t8 = t9
+    if t8 is None and not ('#disputed' in v_axis and disputed(v_axis, ('encoder.capability.counts_per_revolution',))):
+        t10 = d_axis__encoder_counts_per_revolution(v_axis)
+        t8 = t10
+    t11 = None if t7 is None or t8 is None else t7 <= t8
+    return None if t11 is None else 1 if t11 else 0
 
 def r_controller_scaling_stated_alike(v_axis, v_machine):
     t1 = v_axis.get('controller.scaling.counts')

@@ -77,6 +77,7 @@ def _made(cls: type, slots: bool, eq: bool, order: bool) -> type:
     space["__match_args__"] = names
     space["__dataclass_fields__"] = _Real("__dataclass_fields__")
     space["__dataclass_params__"] = _Real("__dataclass_params__")
+    space["__replace__"] = _replace  # what copy.replace asks for, from Python 3.13 on
     space["__setattr__"] = _refuse_to_set
     space["__delattr__"] = _refuse_to_delete
     space.setdefault("__repr__", _repr(tuple(name for name in names if name not in hidden)))

@@ -193,3 +193,20 @@ def test_what_is_known_to_be_absent_is_left_to_the_full_trace() -> None:
     run(found, machine)
     lacking = found.lacking.of(found.rules["the-rule"])((machine.axes[0], machine.facts))
     assert lacking == ()
+
+
+def test_an_item_that_lacks_less_than_a_later_one_does_not_end_the_search() -> None:
+    """The first node needs the address alone, the second the serial number too."""
+    nodes = [
+        {"address": 1, "drive": False, "serial": "a"},
+        {"address": 2, "drive": True, "serial": "b"},
+    ]
+    require = (
+        "every n in machine.network.nodes where n.address = axis.drive.node"
+        " has (n.drive and n.serial is axis.drive.serial)"
+    )
+    machine = machine_of(network={"nodes": nodes})
+    found = catalogue_of(require)
+    run(found, machine)
+    lacking = found.lacking.of(found.rules["the-rule"])((machine.axes[0], machine.facts))
+    assert lacking == ("axes.axis.drive.node", "axes.axis.drive.serial")

@@ -17,17 +17,20 @@ FIXTURES = Path(__file__).parent.parent.parent / "fixtures"
 SCRIPT = Path(__file__).with_name("every_output.py")
 ASCII = {"LC_ALL": "C", "PYTHONUTF8": "0", "PYTHONCOERCECLOCALE": "0"}
 ELSEWHERE: dict[str, dict[str, str]] = {
-    "another seed for hashes": {"PYTHONHASHSEED": "1"},
-    "a third seed, folders listed backwards": {"PYTHONHASHSEED": "4711", "LISTED": "reversed"},
-    "folders listed in no order": {"LISTED": "shuffled"},
-    "the far side of the date line": {"TZ": "Pacific/Kiritimati", "LANG": "C.UTF-8"},
-    "the near side of the date line": {"TZ": "Etc/GMT+12", "LC_ALL": "POSIX"},
-    "another language": {"LANG": "de_DE.UTF-8", "LC_ALL": "tr_TR.UTF-8", "LANGUAGE": "de:fr"},
+    "another seed, folders listed backwards, the far side of the date line": {
+        **{"PYTHONHASHSEED": "1", "LISTED": "reversed", "TZ": "Pacific/Kiritimati"},
+        **{"LANG": "C.UTF-8", "PYTHONUTF8": "0"},
+    },
+    "a third seed, folders in no order, another language, a wide colourful terminal": {
+        **{"PYTHONHASHSEED": "4711", "LISTED": "shuffled", "TZ": "Etc/GMT+12"},
+        **{"LANG": "de_DE.UTF-8", "LC_ALL": "tr_TR.UTF-8", "LANGUAGE": "de:fr"},
+        **{"COLUMNS": "300", "FORCE_COLOR": "1", "TERM": "xterm-256color"},
+    },
     "no UTF-8 about": ASCII,
-    "UTF-8 mode, a narrow terminal": {"PYTHONUTF8": "1", "COLUMNS": "40", "TERM": "dumb"},
-    "a wide colourful terminal": {"COLUMNS": "300", "FORCE_COLOR": "1", "TERM": "xterm-256color"},
-    "a folder reached by a link": {"HERE": "link"},
-    "another folder": {"HERE": "other"},
+    "a folder reached by a link, a narrow terminal": {
+        **{"HERE": "link", "COLUMNS": "40", "TERM": "dumb", "LC_ALL": "POSIX"},
+    },
+    "another folder": {"HERE": "other", "PYTHONHASHSEED": "3"},
 }
 
 

@@ -8,7 +8,7 @@ from fractions import Fraction
 from random import Random
 
 from .mechanics import ENDLESS, Kind, Train, bear, couplings, train, up
-from .plain import Plain, digits, factor, in_unit, rounded, spelled
+from .plain import Plain, digits, factor, in_unit, parts, rounded, spelled
 from .sizing import Motion, Motor, motion, size
 
 FILTER, SCAN, JITTER = Fraction(1, 1000), Fraction(1, 4000), Fraction(1, 4000)
@@ -371,7 +371,9 @@ def _homing(d: Draft, facts: Plain, encoder: Plain, per_turn: Fraction) -> Plain
     rng, room, move = d.rng, d.room, d.move
     homing: Plain = {"after": [], "switch": "none"}
     supported = {1, 2, 17, 18, 33, 34, 37}
-    search = rounded(move.v / 8, 1)
+    # Slower than reduced speed: nobody knows where the axis is.
+    slow = Fraction(200) if factor_is_length(d.unit) else Fraction(24, 360)
+    search = rounded(min(move.v / 8, slow / factor(d.unit)), 1)
     creep = rounded(search / 10, 1)
     if room is None or (d.absolute and rng.random() < 0.25) or room.switches is None:
         homing["method"] = 37
@@ -477,7 +479,8 @@ def _scaling(d: Draft, facts: Plain, per_turn: Fraction, counts: Fraction) -> No
     coarse = up(10 * per_count)
     backlash = rounded(d.train.per_turn * Fraction(rng.randint(1, 20), 10000), 1)
     d.mechanics["backlash"] = d.say(backlash)
-    d.mechanics["required_accuracy"] = d.say(up(max(2 * coarse, 3 * backlash)))
+    repeats = parts(controller["homing"].get("repeatability", 0))[0]
+    d.mechanics["required_accuracy"] = d.say(up(max(2 * coarse, 3 * backlash, repeats)))
     drive["gear"] = "none"
     fine = {"mm": 1000, "in": 10000, "cm": 10000, "m": 1000000, "deg": 1000}.get(unit, 100000)
     if not d.train.has_pi and d.kind not in SCALES and rng.random() < 0.3:

@@ -62,7 +62,6 @@ def _pair(rng: Random, made: dict[str, Plain], name: str, number: int) -> None:
                 record[f"{part}_serial"] = follower[part]["serial"]
     if rng.random() < 0.6:
         _face(follower)
-    follower["controller"]["homing"]["after"] = [name]
     follower["interlocks"][0]["guidance"] = f"Check squareness, then home and calibrate {other}."
     tolerance = {"racking_tolerance": "0.5 mm"}
     leader["gantry"] = {"partner": other, "role": "leader", **tolerance}

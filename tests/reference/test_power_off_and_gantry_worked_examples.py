@@ -109,7 +109,7 @@ def test_the_reference_lies_where_the_homing_method_finds_it(method: Any, place:
             "limit_switches": {"negative": "-250 mm", "positive": "3250 mm"},
         },
     }
-    assert derived("reference_place", axis) == place
+    assert derived("reference_due", axis) == place
 
 
 def test_limit_switch_methods_search_towards_their_switch() -> None:

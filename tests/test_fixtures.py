@@ -16,6 +16,9 @@ TODAY = datetime.date(2026, 6, 1)
 
 APPLIES_ELSEWHERE = {
     "suspended-load-caught-in-time": "the sound lift stops under control, so nothing falls",
+    "power-cut-stops-before-hard-stop": "the sound axes stop under torque",
+    "brake-holds-linear-motor": "the sound linear motors move level",
+    "gantry-partners-set-at-one-position": "the sound gantry homes at limit switches",
 }
 
 

@@ -39,3 +39,20 @@ def test_a_load_without_other_inertia_falls_free() -> None:
     plain = screw_axis(transmission_inertia="0 kg cm^2")
     plain["motor"]["inertia"] = "0 kg cm^2"
     assert derived("fall_acceleration", "m/s²", plain) == pytest.approx(9.80665)
+
+
+@pytest.mark.parametrize("friction", [26.0, 60.0, 120.0])
+def test_a_level_axis_without_brake_coasts_until_friction_has_stopped_it(friction: float) -> None:
+    """v²/(2a), a by friction against all inertia at the motor (audit of the rules, by hand).
+
+    60 N · 10 mm/2 pi on 3.2e-4 + 1.52e-4 kg m² are 0.3227 m/s²: 139.4 mm from 300 mm/s.
+    """
+    plain = screw_axis(vertical=False, friction_force=f"{friction} N", inclination="0 deg")
+    plain["motor"]["brake"] = "none"
+    per_turn = 0.01 / (2 * math.pi)
+    inertia = 3.2e-4 + 60 * per_turn**2
+    v, s, dt = 0.3, 0.0, 1e-5
+    while v > 0:
+        s += v * dt
+        v -= friction * per_turn / inertia * per_turn * dt
+    assert derived("run_without_torque", "mm", plain) == pytest.approx(s * 1000, rel=2e-4)

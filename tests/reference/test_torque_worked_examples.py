@@ -110,6 +110,8 @@ def test_attainable_accelerations_need_just_the_torque_there_is() -> None:
 def test_returned_power_is_the_energy_lost_per_time_while_braking_begins() -> None:
     """Energy balance: d/dt of kinetic and potential energy of the load, less friction, times η."""
     plain = screw_axis()
+    plain["controller"]["software_limits"] = "none"
+    plain["drive"]["stop_reaction"] = {"option": "disable_at_once"}
     v, a, per_turn = 0.3, 2.0, 0.01 / (2 * math.pi)
     load = (60 * v * a + 60 * 9.80665 * v - 50 * v) * 0.88
     rotor = 3.2e-4 * (v / per_turn) * (a / per_turn)
@@ -165,3 +167,39 @@ def test_the_square_root_is_exact_for_squares_only() -> None:
     assert square_root(Fraction(9, 4)) == Fraction(3, 2)
     assert isinstance(square_root(2), Approx)
     assert square_root(-1) is None
+
+
+def test_the_lift_gives_back_most_in_its_hardest_stop() -> None:
+    """9000 mm/s² at the drive's stop: (J + m p²·η)·α + (m·g - F)·p·η with p = 10 mm/2 pi (by hand).
+
+    Motor torque times 188.5 rad/s, or the torque limit times that.
+    """
+    plain = screw_axis()
+    plain["controller"]["software_limits"] = "none"
+    plain["drive"]["stop_reaction"] = {
+        "option": "quick_stop_then_disable",
+        "deceleration": "9000 mm/s^2",
+    }
+    per_radian = 0.01 / math.tau
+    alpha = 9 / per_radian
+    torque = (3.2e-4 + 60 * per_radian**2 * 0.88) * alpha
+    torque += (60 * 9.80665 - 50) * per_radian * 0.88
+    assert torque == pytest.approx(3.3199, abs=5e-4)
+    assert derived("braking_torque", "N·m", plain) == pytest.approx(torque)
+    assert derived("returned_power", "W", plain) == pytest.approx(torque * 0.3 / per_radian)
+    plain["drive"]["torque_limit"] = "3 N·m"
+    assert derived("returned_power", "W", plain) == pytest.approx(3 * 0.3 / per_radian)
+
+
+def test_a_swivel_whose_weight_pulls_by_hand() -> None:
+    """12 N·m at the arm are 12/40 = 0.3 N·m at a motor behind 40:1 (by hand)."""
+    plain = {
+        "motion": "rotary",
+        "mechanics": {
+            "stages": [{"motor_turns_per_load_turn": 40}],
+            "final": {"kind": "direct"},
+            "vertical": True,
+            "unbalanced_torque": "12 N·m",
+        },
+    }
+    assert derived("gravity_torque", "N·m", plain) == pytest.approx(0.3)

@@ -18,13 +18,13 @@ from axisproof.catalogue import shipped
 from axisproof.engine import Options, Results, check_machine
 from axisproof.machine import read_plain
 
-from . import bookkeeping, gearing, homing, interlocking, limits, motion, turns, unseen
+from . import audited, bookkeeping, gearing, homing, interlocking, limits, motion, turns, unseen
 from .fault import FAULTS, Fault
 from .plain import Axis, Plain
 from .sound import machine
 from .verdicts import EXPECTED
 
-LISTS = (gearing, turns, homing, limits, motion, interlocking, bookkeeping, unseen)
+LISTS = (gearing, turns, homing, limits, motion, interlocking, bookkeeping, audited, unseen)
 """The files that fill the list of faults, in the order of the report."""
 
 DAY = (datetime.date(2026, 6, 1) - datetime.date(1970, 1, 1)).days * 86400

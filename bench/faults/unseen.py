@@ -148,16 +148,3 @@ def _(a: Axis) -> bool:
     if a.get("gantry") or not a.get("mechanics.limit_switches"):
         return False
     return a.put("controller.software_limits", "none")
-
-
-@fault("gantry-pin-of-one-side-moved", "sets one side of a gantry at a pin that is not square")
-def _(a: Axis) -> bool:
-    if not a.get("gantry") or a.method != 37:
-        return False
-    path = "controller.homing.reference_position"
-    return a.write(path, a.need(path) + 4 * a.need("gantry.racking_tolerance"))
-
-
-@fault("hard-stop-search-too-fast", "drives against the hard stop five times as fast")
-def _(a: Axis) -> bool:
-    return "hard_stop" in str(a.method) and a.scale("controller.homing.search_speed", 5)

@@ -9,7 +9,7 @@ from axisproof.absence import NONE
 from axisproof.language.helpers import HELPERS
 from axisproof.quantity import Pi
 
-DIGEST = '602626-38efbc0d'
+DIGEST = '668313-f2ea3dc7'
 ENTRIES = (
     ('serial-numbers-unique', 'warning', 'machine', None, ('machine',), 'r_serial_numbers_unique'),
     ('drive-found-on-network', 'error', 'axis', None, ('axis', 'machine'), 'r_drive_found_on_network'),
@@ -26,6 +26,7 @@ ENTRIES = (
     ('brake-holds-before-torque-goes', 'error', 'axis', None, ('axis', 'machine'), 'r_brake_holds_before_torque_goes'),
     ('brake-voltage-fits', 'error', 'axis', None, ('axis', 'machine'), 'r_brake_voltage_fits'),
     ('suspended-load-caught-in-time', 'error', 'axis', None, ('axis', 'machine'), 'r_suspended_load_caught_in_time'),
+    ('power-cut-stops-before-hard-stop', 'error', 'axis', None, ('axis', 'machine'), 'r_power_cut_stops_before_hard_stop'),
     ('axis-that-gravity-moves-is-noted', 'warning', 'axis', None, ('axis', 'machine'), 'r_axis_that_gravity_moves_is_noted'),
     ('stop-option-agrees-with-category', 'warning', 'axis', None, ('axis', 'machine'), 'r_stop_option_agrees_with_category'),
     ('changed-scaling-is-taught-again', 'error', 'change', None, ('before', 'after', 'machine'), 'r_changed_scaling_is_taught_again'),
@@ -68,6 +69,8 @@ ENTRIES = (
     ('gantry-partners-stop-together', 'error', 'axis', ('other', 'gantry.partner', 'name'), ('axis', 'other', 'machine'), 'r_gantry_partners_stop_together'),
     ('gantry-partners-lag-alike', 'error', 'axis', ('other', 'gantry.partner', 'name'), ('axis', 'other', 'machine'), 'r_gantry_partners_lag_alike'),
     ('gantry-references-square', 'error', 'axis', ('other', 'gantry.partner', 'name'), ('axis', 'other', 'machine'), 'r_gantry_references_square'),
+    ('gantry-partners-set-at-one-position', 'error', 'axis', ('other', 'gantry.partner', 'name'), ('axis', 'other', 'machine'), 'r_gantry_partners_set_at_one_position'),
+    ('gantry-partners-home-together', 'warning', 'axis', ('other', 'gantry.partner', 'name'), ('axis', 'other', 'machine'), 'r_gantry_partners_home_together'),
     ('rehome-interlock-inhibits-collision-partner', 'error', 'axis', None, ('axis', 'machine'), 'r_rehome_interlock_inhibits_collision_partner'),
     ('encoder-counts-match', 'error', 'axis', None, ('axis', 'machine'), 'r_encoder_counts_match'),
     ('encoder-counts-stated-alike', 'error', 'axis', None, ('axis', 'machine'), 'r_encoder_counts_stated_alike'),
@@ -116,6 +119,12 @@ ENTRIES = (
     ('preset-with-fitted-encoder', 'error', 'axis', None, ('axis', 'machine'), 'r_preset_with_fitted_encoder'),
     ('reference-taught-with-fitted-motor', 'error', 'axis', None, ('axis', 'machine'), 'r_reference_taught_with_fitted_motor'),
     ('reference-taught-with-fitted-drive', 'error', 'axis', None, ('axis', 'machine'), 'r_reference_taught_with_fitted_drive'),
+    ('homing-search-within-top-speed', 'error', 'axis', None, ('axis', 'machine'), 'r_homing_search_within_top_speed'),
+    ('homing-at-reduced-speed', 'warning', 'axis', None, ('axis', 'machine'), 'r_homing_at_reduced_speed'),
+    ('homing-acceleration-attainable', 'error', 'axis', None, ('axis', 'machine'), 'r_homing_acceleration_attainable'),
+    ('hard-stop-met-slowly', 'warning', 'axis', None, ('axis', 'machine'), 'r_hard_stop_met_slowly'),
+    ('hard-stop-homing-lifts-load', 'error', 'axis', None, ('axis', 'machine'), 'r_hard_stop_homing_lifts_load'),
+    ('homing-repeats-within-accuracy', 'warning', 'axis', None, ('axis', 'machine'), 'r_homing_repeats_within_accuracy'),
     ('rehome-interlock-clears-homed-flag', 'error', 'axis', None, ('axis', 'machine'), 'r_rehome_interlock_clears_homed_flag'),
     ('rehome-interlock-caps-speed', 'error', 'axis', None, ('axis', 'machine'), 'r_rehome_interlock_caps_speed'),
     ('software-limits-await-homing', 'warning', 'axis', None, ('axis', 'machine'), 'r_software_limits_await_homing'),
@@ -135,6 +144,8 @@ ENTRIES = (
     ('count-rate-within-inputs', 'error', 'axis', None, ('axis', 'machine'), 'r_count_rate_within_inputs'),
     ('vertical-axis-has-brake', 'error', 'axis', None, ('axis', 'machine'), 'r_vertical_axis_has_brake'),
     ('brake-holds-load', 'error', 'axis', None, ('axis', 'machine'), 'r_brake_holds_load'),
+    ('brake-holds-linear-motor', 'error', 'axis', None, ('axis', 'machine'), 'r_brake_holds_linear_motor'),
+    ('vertical-agrees-with-inclination', 'error', 'axis', None, ('axis', 'machine'), 'r_vertical_agrees_with_inclination'),
     ('following-error-window-above-lag', 'error', 'axis', None, ('axis', 'machine'), 'r_following_error_window_above_lag'),
     ('following-error-found-before-damage', 'error', 'axis', None, ('axis', 'machine'), 'r_following_error_found_before_damage'),
     ('cycle-times-are-multiples', 'error', 'axis', None, ('axis', 'machine'), 'r_cycle_times_are_multiples'),
@@ -166,6 +177,9 @@ ENTRIES = (
     ('stop-deceleration-attainable', 'error', 'axis', None, ('axis', 'machine'), 'r_stop_deceleration_attainable'),
     ('efficiency-is-a-share', 'error', 'axis', None, ('axis', 'machine'), 'r_efficiency_is_a_share'),
     ('torque-limit-within-motor-peak', 'error', 'axis', None, ('axis', 'machine'), 'r_torque_limit_within_motor_peak'),
+    ('motor-data-in-order', 'error', 'axis', None, ('axis', 'machine'), 'r_motor_data_in_order'),
+    ('top-speed-within-rated-speed', 'warning', 'axis', None, ('axis', 'machine'), 'r_top_speed_within_rated_speed'),
+    ('duty-carries-the-weight', 'warning', 'axis', None, ('axis', 'machine'), 'r_duty_carries_the_weight'),
     ('duty-within-rated-torque', 'error', 'axis', None, ('axis', 'machine'), 'r_duty_within_rated_torque'),
     ('duty-peaks-within-limits', 'error', 'axis', None, ('axis', 'machine'), 'r_duty_peaks_within_limits'),
     ('inertia-ratio-within-reason', 'warning', 'axis', None, ('axis', 'machine'), 'r_inertia_ratio_within_reason'),
@@ -208,6 +222,7 @@ disputed = HELPERS['disputed']
 div = HELPERS['div']
 divides = HELPERS['divides']
 eq = HELPERS['eq']
+extreme = HELPERS['extreme']
 is_whole = HELPERS['is_whole']
 matching = HELPERS['matching']
 metered = HELPERS['metered']
@@ -223,6 +238,7 @@ f_remainder = HELPERS['f_remainder']
 f_nearest_remainder = HELPERS['f_nearest_remainder']
 f_absolute = HELPERS['f_absolute']
 f_smaller = HELPERS['f_smaller']
+f_larger = HELPERS['f_larger']
 f_largest_multiple = HELPERS['f_largest_multiple']
 f_smallest_multiple = HELPERS['f_smallest_multiple']
 f_nearby_fraction = HELPERS['f_nearby_fraction']
@@ -244,9 +260,9 @@ f_is_reserved = HELPERS['f_is_reserved']
 f_is_withdrawn = HELPERS['f_is_withdrawn']
 
 
-def d_axis__fall_acceleration(v_axis):
-    if '=fall_acceleration' in v_axis:
-        return v_axis['=fall_acceleration']
+def d_axis__fall_acceleration_by_shaft(v_axis):
+    if '=fall_acceleration_by_shaft' in v_axis:
+        return v_axis['=fall_acceleration_by_shaft']
     v_machine = v_axis["@machine"]
     t1 = d_axis__gravity_torque(v_axis)
     t2 = d_axis__shaft_inertia(v_axis)
@@ -255,8 +271,35 @@ def d_axis__fall_acceleration(v_axis):
     t5 = None if t1 is None or t4 is None else div(t1, t4)
     t6 = d_axis__units_per_motor_rev(v_axis)
     t7 = None if t5 is None or t6 is None else t5 * t6
-    v_axis['=fall_acceleration'] = t7
+    v_axis['=fall_acceleration_by_shaft'] = t7
     return t7
+
+def d_axis__fall_acceleration(v_axis):
+    if '=fall_acceleration' in v_axis:
+        return v_axis['=fall_acceleration']
+    v_machine = v_axis["@machine"]
+    t1 = d_axis__has_driving_shaft(v_axis)
+    if t1 is None:
+        t2 = None
+    elif t1:
+        t3 = d_axis__fall_acceleration_by_shaft(v_axis)
+        t2 = t3
+    else:
+        t4 = v_axis.get('motion')
+        t5 = None if t4 is None else t4 == 'linear'
+        if t5 is None:
+            t6 = None
+        elif t5:
+            t7 = d_axis__gravity_force(v_axis)
+            t8 = v_axis.get('mechanics.load_mass')
+            t9 = None if t7 is None or t8 is None else div(t7, t8)
+            t6 = t9
+        else:
+            t10 = d_axis__fall_acceleration_by_shaft(v_axis)
+            t6 = t10
+        t2 = t6
+    v_axis['=fall_acceleration'] = t2
+    return t2
 
 def d_axis__speed_when_caught(v_axis):
     if '=speed_when_caught' in v_axis:
@@ -270,21 +313,153 @@ def d_axis__speed_when_caught(v_axis):
     v_axis['=speed_when_caught'] = t5
     return t5
 
+def d_axis__brake_deceleration_by_shaft(v_axis):
+    if '=brake_deceleration_by_shaft' in v_axis:
+        return v_axis['=brake_deceleration_by_shaft']
+    v_machine = v_axis["@machine"]
+    t1 = v_axis.get('motor.brake.holding_torque')
+    t2 = d_axis__shaft_inertia(v_axis)
+    t3 = d_axis__load_inertia_at_motor(v_axis)
+    t4 = None if t2 is None or t3 is None else t2 + t3
+    t5 = None if t1 is None or t4 is None else div(t1, t4)
+    t6 = d_axis__units_per_motor_rev(v_axis)
+    t7 = None if t5 is None or t6 is None else t5 * t6
+    v_axis['=brake_deceleration_by_shaft'] = t7
+    return t7
+
+def d_axis__level_brake_deceleration(v_axis):
+    if '=level_brake_deceleration' in v_axis:
+        return v_axis['=level_brake_deceleration']
+    v_machine = v_axis["@machine"]
+    t1 = d_axis__has_driving_shaft(v_axis)
+    if t1 is None:
+        t2 = None
+    elif t1:
+        t3 = d_axis__brake_deceleration_by_shaft(v_axis)
+        t2 = t3
+    else:
+        t4 = v_axis.get('motion')
+        t5 = None if t4 is None else t4 == 'linear'
+        if t5 is None:
+            t6 = None
+        elif t5:
+            t7 = v_axis.get('motor.brake.holding_force')
+            t8 = v_axis.get('mechanics.load_mass')
+            t9 = None if t7 is None or t8 is None else div(t7, t8)
+            t6 = t9
+        else:
+            t10 = d_axis__brake_deceleration_by_shaft(v_axis)
+            t6 = t10
+        t2 = t6
+    v_axis['=level_brake_deceleration'] = t2
+    return t2
+
 def d_axis__brake_deceleration(v_axis):
     if '=brake_deceleration' in v_axis:
         return v_axis['=brake_deceleration']
     v_machine = v_axis["@machine"]
-    t1 = v_axis.get('motor.brake.holding_torque')
-    t2 = d_axis__gravity_torque(v_axis)
+    t1 = d_axis__level_brake_deceleration(v_axis)
+    t2 = d_axis__fall_acceleration(v_axis)
     t3 = None if t1 is None or t2 is None else t1 - t2
-    t4 = d_axis__shaft_inertia(v_axis)
-    t5 = d_axis__load_inertia_at_motor(v_axis)
-    t6 = None if t4 is None or t5 is None else t4 + t5
-    t7 = None if t3 is None or t6 is None else div(t3, t6)
-    t8 = d_axis__units_per_motor_rev(v_axis)
-    t9 = None if t7 is None or t8 is None else t7 * t8
-    v_axis['=brake_deceleration'] = t9
-    return t9
+    v_axis['=brake_deceleration'] = t3
+    return t3
+
+def d_axis__brake_outdoes_gravity(v_axis):
+    if '=brake_outdoes_gravity' in v_axis:
+        return v_axis['=brake_outdoes_gravity']
+    v_machine = v_axis["@machine"]
+    t1 = d_axis__has_driving_shaft(v_axis)
+    if t1 is None:
+        t2 = None
+    elif t1:
+        t3 = v_axis.get('motor.brake.holding_torque')
+        t4 = d_axis__gravity_torque(v_axis)
+        t5 = None if t3 is None or t4 is None else t3 > t4
+        t2 = t5
+    else:
+        t6 = v_axis.get('motor.brake.holding_force')
+        t7 = d_axis__gravity_force(v_axis)
+        t8 = None if t6 is None or t7 is None else t6 > t7
+        t2 = t8
+    v_axis['=brake_outdoes_gravity'] = t2
+    return t2
+
+def d_axis__friction_deceleration_by_shaft(v_axis):
+    if '=friction_deceleration_by_shaft' in v_axis:
+        return v_axis['=friction_deceleration_by_shaft']
+    v_machine = v_axis["@machine"]
+    t1 = d_axis__friction_at_motor(v_axis)
+    t2 = d_axis__shaft_inertia(v_axis)
+    t3 = d_axis__load_inertia_at_motor(v_axis)
+    t4 = None if t2 is None or t3 is None else t2 + t3
+    t5 = None if t1 is None or t4 is None else div(t1, t4)
+    t6 = d_axis__units_per_motor_rev(v_axis)
+    t7 = None if t5 is None or t6 is None else t5 * t6
+    v_axis['=friction_deceleration_by_shaft'] = t7
+    return t7
+
+def d_axis__friction_deceleration(v_axis):
+    if '=friction_deceleration' in v_axis:
+        return v_axis['=friction_deceleration']
+    v_machine = v_axis["@machine"]
+    t1 = d_axis__has_driving_shaft(v_axis)
+    if t1 is None:
+        t2 = None
+    elif t1:
+        t3 = d_axis__friction_deceleration_by_shaft(v_axis)
+        t2 = t3
+    else:
+        t4 = v_axis.get('motion')
+        t5 = None if t4 is None else t4 == 'linear'
+        if t5 is None:
+            t6 = None
+        elif t5:
+            t7 = v_axis.get('mechanics.friction_force')
+            t8 = v_axis.get('mechanics.load_mass')
+            t9 = None if t7 is None or t8 is None else div(t7, t8)
+            t6 = t9
+        else:
+            t10 = d_axis__friction_deceleration_by_shaft(v_axis)
+            t6 = t10
+        t2 = t6
+    v_axis['=friction_deceleration'] = t2
+    return t2
+
+def d_axis__run_without_torque(v_axis):
+    if '=run_without_torque' in v_axis:
+        return v_axis['=run_without_torque']
+    v_machine = v_axis["@machine"]
+    t1 = v_axis.get('motor.brake')
+    t2 = None if t1 is None else t1 is NONE
+    if t2 is None:
+        t3 = None
+    elif t2:
+        t4 = v_axis.get('controller.max_velocity')
+        t5 = None if t4 is None else raised(t4, 2)
+        t6 = d_axis__friction_deceleration(v_axis)
+        t7 = None if t6 is None else 2 * t6
+        t8 = None if t5 is None or t7 is None else div(t5, t7)
+        t3 = t8
+    else:
+        t9 = v_axis.get('controller.max_velocity')
+        t10 = d_axis__level_brake_deceleration(v_axis)
+        t11 = v_axis.get('motor.brake.apply_time')
+        t12 = None if t9 is None or t10 is None or t11 is None else f_stopping_distance(t9, t10, t11)
+        t3 = t12
+    v_axis['=run_without_torque'] = t3
+    return t3
+
+def d_axis__power_cut_at_stop(v_axis):
+    if '=power_cut_at_stop' in v_axis:
+        return v_axis['=power_cut_at_stop']
+    v_machine = v_axis["@machine"]
+    t2 = v_axis.get('drive.stop_reaction.option')
+    t3 = None if t2 is None else t2 == 'disable_at_once'
+    t1 = t3
+    if t1 is None and not ('#disputed' in v_axis and disputed(v_axis, ('drive.stop_reaction.option',))):
+        t1 = False
+    v_axis['=power_cut_at_stop'] = t1
+    return t1
 
 def d_axis__drop_at_power_off(v_axis):
     if '=drop_at_power_off' in v_axis:
@@ -1663,6 +1838,19 @@ def d_axis__switches_in_order(v_axis):
     v_axis['=switches_in_order'] = t1
     return t1
 
+def d_axis__stops_in_order(v_axis):
+    if '=stops_in_order' in v_axis:
+        return v_axis['=stops_in_order']
+    v_machine = v_axis["@machine"]
+    t2 = v_axis.get('mechanics.travel.min')
+    t3 = v_axis.get('mechanics.travel.max')
+    t4 = None if t2 is None or t3 is None else t2 < t3
+    t1 = t4
+    if t1 is None and not ('#disputed' in v_axis and disputed(v_axis, ('mechanics.travel.min', 'mechanics.travel.max'))):
+        t1 = True
+    v_axis['=stops_in_order'] = t1
+    return t1
+
 def d_axis__lowest_safe(v_axis):
     if '=lowest_safe' in v_axis:
         return v_axis['=lowest_safe']
@@ -1776,17 +1964,28 @@ def d_axis__unbalanced_share(v_axis):
     v_axis['=unbalanced_share'] = t3
     return t3
 
-def d_axis__hanging_share(v_axis):
-    if '=hanging_share' in v_axis:
-        return v_axis['=hanging_share']
+def d_axis__hangs(v_axis):
+    if '=hangs' in v_axis:
+        return v_axis['=hangs']
     v_machine = v_axis["@machine"]
-    t2 = v_axis.get('mechanics.inclination')
-    t3 = None if t2 is None else f_sine(t2)
-    t4 = None if t3 is None else f_absolute(t3)
-    t1 = t4
-    if t1 is None and not ('#disputed' in v_axis and disputed(v_axis, ('mechanics.inclination',))):
-        t1 = 1
-    v_axis['=hanging_share'] = t1
+    t2 = v_axis.get('mechanics.vertical')
+    t1 = t2
+    if t1 is not False:
+        t4 = v_axis.get('motion')
+        t5 = None if t4 is None else t4 == 'rotary'
+        t3 = t5
+        if t3 is not True:
+            t6 = d_axis__weight_share(v_axis)
+            t7 = None if t6 is None else t6 > 0
+            if t3 is None:
+                t3 = True if t7 is True else None
+            else:
+                t3 = t7
+        if t1 is None:
+            t1 = False if t3 is False else None
+        else:
+            t1 = t3
+    v_axis['=hangs'] = t1
     return t1
 
 def d_axis_interlocks__doubts_position(v_lock):
@@ -2204,49 +2403,21 @@ def d_axis__polarities_agree(v_axis):
     v_axis['=polarities_agree'] = t1
     return t1
 
-def d_axis__reference_place(v_axis):
-    if '=reference_place' in v_axis:
-        return v_axis['=reference_place']
+def d_axis__run_after_trip(v_axis):
+    if '=run_after_trip' in v_axis:
+        return v_axis['=run_after_trip']
     v_machine = v_axis["@machine"]
-    t1 = v_axis.get('controller.homing.method')
-    t2 = None if t1 is None else f_uses_home_switch(t1)
-    if t2 is None:
-        t3 = None
-    elif t2:
-        t4 = v_axis.get('controller.homing.switch.position')
-        t3 = t4
+    t1 = d_axis__power_cut_at_stop(v_axis)
+    if t1 is None:
+        t2 = None
+    elif t1:
+        t3 = d_axis__run_without_torque(v_axis)
+        t2 = t3
     else:
-        t5 = v_axis.get('controller.homing.method')
-        t6 = None if t5 is None else f_searches_negative(t5)
-        if t6 is None:
-            t7 = None
-        elif t6:
-            t8 = v_axis.get('controller.homing.method')
-            t9 = None if t8 is None else f_uses_hard_stop(t8)
-            if t9 is None:
-                t10 = None
-            elif t9:
-                t11 = v_axis.get('mechanics.travel.min')
-                t10 = t11
-            else:
-                t12 = v_axis.get('mechanics.limit_switches.negative')
-                t10 = t12
-            t7 = t10
-        else:
-            t13 = v_axis.get('controller.homing.method')
-            t14 = None if t13 is None else f_uses_hard_stop(t13)
-            if t14 is None:
-                t15 = None
-            elif t14:
-                t16 = v_axis.get('mechanics.travel.max')
-                t15 = t16
-            else:
-                t17 = v_axis.get('mechanics.limit_switches.positive')
-                t15 = t17
-            t7 = t15
-        t3 = t7
-    v_axis['=reference_place'] = t3
-    return t3
+        t4 = d_axis__drive_stopping_distance(v_axis)
+        t2 = t4
+    v_axis['=run_after_trip'] = t2
+    return t2
 
 def d_axis__reference_mark(v_axis):
     if '=reference_mark' in v_axis:
@@ -2457,6 +2628,23 @@ def d_axis__search_room(v_axis):
         t3 = t9
     v_axis['=search_room'] = t3
     return t3
+
+def d_axis__moves_in_homing(v_axis):
+    if '=moves_in_homing' in v_axis:
+        return v_axis['=moves_in_homing']
+    v_machine = v_axis["@machine"]
+    t2 = d_axis__homes_by_method(v_axis)
+    t1 = t2
+    if t1 is not False:
+        t3 = v_axis.get('controller.homing.method')
+        t4 = None if t3 is None else f_sets_current_position(t3)
+        t5 = None if t4 is None else not t4
+        if t1 is None:
+            t1 = False if t5 is False else None
+        else:
+            t1 = t5
+    v_axis['=moves_in_homing'] = t1
+    return t1
 
 def d_axis__lag(v_axis):
     if '=lag' in v_axis:
@@ -2740,19 +2928,16 @@ def d_axis__weight_share(v_axis):
     t1 = t3
     if t1 is None and not ('#disputed' in v_axis and disputed(v_axis, ('mechanics.inclination',))):
         t4 = v_axis.get('mechanics.vertical')
-        t5 = None if t4 is None else not t4
-        if t5 is None:
-            t6 = None
-        elif t5:
-            t6 = 0
+        if t4 is None:
+            t5 = None
+        elif t4:
+            t5 = 1
         else:
-            t7 = v_axis.get('mechanics.inclination')
-            t8 = None if t7 is None else f_sine(t7)
-            t6 = t8
-        t1 = t6
-    t9 = None if t1 is None else f_absolute(t1)
-    v_axis['=weight_share'] = t9
-    return t9
+            t5 = 0
+        t1 = t5
+    t6 = None if t1 is None else f_absolute(t1)
+    v_axis['=weight_share'] = t6
+    return t6
 
 def d_axis__gravity_force(v_axis):
     if '=gravity_force' in v_axis:
@@ -2790,7 +2975,21 @@ def d_axis__gravity_torque(v_axis):
         t6 = None if t4 is None or t5 is None else t4 * t5
         t3 = t6
     else:
-        t3 = 0
+        t7 = v_axis.get('mechanics.vertical')
+        if t7 is None:
+            t8 = None
+        elif t7:
+            t9 = v_axis.get('mechanics.unbalanced_torque')
+            t8 = t9
+        else:
+            t11 = v_axis.get('mechanics.unbalanced_torque')
+            t10 = t11
+            if t10 is None and not ('#disputed' in v_axis and disputed(v_axis, ('mechanics.unbalanced_torque',))):
+                t10 = 0
+            t8 = t10
+        t12 = d_axis__units_per_motor_rev(v_axis)
+        t13 = None if t8 is None or t12 is None else t8 * t12
+        t3 = t13
     v_axis['=gravity_torque'] = t3
     return t3
 
@@ -2932,27 +3131,152 @@ def d_axis__attainable_deceleration(v_axis):
     v_axis['=attainable_deceleration'] = t15
     return t15
 
+def d_axis__hardest_braking(v_axis):
+    if '=hardest_braking' in v_axis:
+        return v_axis['=hardest_braking']
+    v_machine = v_axis["@machine"]
+    t1 = v_axis.get('controller.max_acceleration')
+    t2 = v_axis.get('drive.stop_reaction.option')
+    t3 = None if t2 is None else t2 == 'disable_at_once'
+    if t3 is None:
+        t4 = None
+    elif t3:
+        t5 = v_axis.get('controller.max_acceleration')
+        t4 = t5
+    else:
+        t6 = v_axis.get('drive.stop_reaction.deceleration')
+        t4 = t6
+    t8 = v_axis.get('controller.software_limits')
+    t9 = None if t8 is None else t8 is NONE
+    t7 = t9
+    if t7 is not True:
+        t10 = v_axis.get('controller.software_limits.planned')
+        if t7 is None:
+            t7 = True if t10 is True else None
+        else:
+            t7 = t10
+    if t7 is None:
+        t11 = None
+    elif t7:
+        t12 = v_axis.get('controller.max_acceleration')
+        t11 = t12
+    else:
+        t13 = v_axis.get('controller.stop.deceleration')
+        t11 = t13
+    t14 = None if t4 is None or t11 is None else f_larger(t4, t11)
+    t15 = None if t1 is None or t14 is None else f_larger(t1, t14)
+    v_axis['=hardest_braking'] = t15
+    return t15
+
+def d_axis__braking_torque(v_axis):
+    if '=braking_torque' in v_axis:
+        return v_axis['=braking_torque']
+    v_machine = v_axis["@machine"]
+    t1 = d_axis__shaft_inertia(v_axis)
+    t2 = d_axis__load_inertia_at_motor(v_axis)
+    t3 = v_axis.get('mechanics.efficiency')
+    t4 = None if t2 is None or t3 is None else t2 * t3
+    t5 = None if t1 is None or t4 is None else t1 + t4
+    t6 = d_axis__hardest_braking(v_axis)
+    t7 = None if t5 is None or t6 is None else t5 * t6
+    t8 = d_axis__units_per_motor_rev(v_axis)
+    t9 = None if t7 is None or t8 is None else div(t7, t8)
+    t10 = d_axis__gravity_torque(v_axis)
+    t11 = d_axis__friction_at_motor(v_axis)
+    t12 = None if t10 is None or t11 is None else t10 - t11
+    t13 = v_axis.get('mechanics.efficiency')
+    t14 = None if t12 is None or t13 is None else t12 * t13
+    t15 = None if t9 is None or t14 is None else t9 + t14
+    v_axis['=braking_torque'] = t15
+    return t15
+
+def d_axis__lowering_power_by_shaft(v_axis):
+    if '=lowering_power_by_shaft' in v_axis:
+        return v_axis['=lowering_power_by_shaft']
+    v_machine = v_axis["@machine"]
+    t1 = d_axis__gravity_torque(v_axis)
+    t2 = d_axis__top_motor_speed(v_axis)
+    t3 = None if t1 is None or t2 is None else t1 * t2
+    t4 = v_axis.get('mechanics.efficiency')
+    t5 = None if t3 is None or t4 is None else t3 * t4
+    v_axis['=lowering_power_by_shaft'] = t5
+    return t5
+
+def d_axis__lowering_power(v_axis):
+    if '=lowering_power' in v_axis:
+        return v_axis['=lowering_power']
+    v_machine = v_axis["@machine"]
+    t1 = d_axis__has_driving_shaft(v_axis)
+    if t1 is None:
+        t2 = None
+    elif t1:
+        t3 = d_axis__lowering_power_by_shaft(v_axis)
+        t2 = t3
+    else:
+        t4 = v_axis.get('motion')
+        t5 = None if t4 is None else t4 == 'linear'
+        if t5 is None:
+            t6 = None
+        elif t5:
+            t7 = d_axis__gravity_force(v_axis)
+            t8 = v_axis.get('controller.max_velocity')
+            t9 = None if t7 is None or t8 is None else t7 * t8
+            t6 = t9
+        else:
+            t10 = d_axis__lowering_power_by_shaft(v_axis)
+            t6 = t10
+        t2 = t6
+    v_axis['=lowering_power'] = t2
+    return t2
+
+def d_axis__returned_power_by_shaft(v_axis):
+    if '=returned_power_by_shaft' in v_axis:
+        return v_axis['=returned_power_by_shaft']
+    v_machine = v_axis["@machine"]
+    t1 = d_axis__top_motor_speed(v_axis)
+    t3 = d_axis__braking_torque(v_axis)
+    t4 = d_axis__available_torque(v_axis)
+    t5 = None if t3 is None or t4 is None else f_smaller(t3, t4)
+    t2 = t5
+    if t2 is None and not ('#disputed' in v_axis and disputed(v_axis, ('motor.inertia', 'mechanics.transmission_inertia', 'motion', 'mechanics.load_mass', 'mechanics.final.kind', 'mechanics.final.lead', 'mechanics.final.starts', 'mechanics.final.pitch', 'mechanics.final.teeth', 'mechanics.final.helix', 'mechanics.final.module', 'mechanics.final.diameter', 'mechanics.stages', 'mechanics.stages[].motor_turns_per_load_turn', 'mechanics.stages[].load_side_teeth', 'mechanics.stages[].motor_side_teeth', 'mechanics.load_inertia', 'mechanics.efficiency', 'controller.max_acceleration', 'drive.stop_reaction.option', 'drive.stop_reaction.deceleration', 'controller.software_limits', 'controller.software_limits.planned', 'controller.stop.deceleration', 'mechanics.inclination', 'mechanics.vertical', 'mechanics.counterbalance', 'mechanics.unbalanced_torque', 'mechanics.friction_force', 'mechanics.friction_torque', 'motor.peak_torque', 'drive.torque_limit'))):
+        t6 = d_axis__braking_torque(v_axis)
+        t2 = t6
+    t7 = None if t1 is None or t2 is None else t1 * t2
+    v_axis['=returned_power_by_shaft'] = t7
+    return t7
+
 def d_axis__returned_power(v_axis):
     if '=returned_power' in v_axis:
         return v_axis['=returned_power']
     v_machine = v_axis["@machine"]
-    t1 = d_axis__top_motor_speed(v_axis)
-    t2 = d_axis__shaft_inertia(v_axis)
-    t3 = d_axis__motor_acceleration(v_axis)
-    t4 = None if t2 is None or t3 is None else t2 * t3
-    t5 = d_axis__load_inertia_at_motor(v_axis)
-    t6 = d_axis__motor_acceleration(v_axis)
-    t7 = None if t5 is None or t6 is None else t5 * t6
-    t8 = d_axis__gravity_torque(v_axis)
-    t9 = None if t7 is None or t8 is None else t7 + t8
-    t10 = d_axis__friction_at_motor(v_axis)
-    t11 = None if t9 is None or t10 is None else t9 - t10
-    t12 = v_axis.get('mechanics.efficiency')
-    t13 = None if t11 is None or t12 is None else t11 * t12
-    t14 = None if t4 is None or t13 is None else t4 + t13
-    t15 = None if t1 is None or t14 is None else t1 * t14
-    v_axis['=returned_power'] = t15
-    return t15
+    t1 = d_axis__has_driving_shaft(v_axis)
+    if t1 is None:
+        t2 = None
+    elif t1:
+        t3 = d_axis__returned_power_by_shaft(v_axis)
+        t2 = t3
+    else:
+        t4 = v_axis.get('motion')
+        t5 = None if t4 is None else t4 == 'linear'
+        if t5 is None:
+            t6 = None
+        elif t5:
+            t7 = v_axis.get('controller.max_velocity')
+            t8 = v_axis.get('mechanics.load_mass')
+            t9 = d_axis__hardest_braking(v_axis)
+            t10 = None if t8 is None or t9 is None else t8 * t9
+            t11 = d_axis__gravity_force(v_axis)
+            t12 = None if t10 is None or t11 is None else t10 + t11
+            t13 = v_axis.get('mechanics.friction_force')
+            t14 = None if t12 is None or t13 is None else t12 - t13
+            t15 = None if t7 is None or t14 is None else t7 * t14
+            t6 = t15
+        else:
+            t16 = d_axis__returned_power_by_shaft(v_axis)
+            t6 = t16
+        t2 = t6
+    v_axis['=returned_power'] = t2
+    return t2
 
 def d_axis__duty_load(v_axis):
     if '=duty_load' in v_axis:
@@ -3782,62 +4106,163 @@ def r_brake_voltage_fits(v_axis, v_machine):
     return None if t14 is None else 1 if t14 else 0
 
 def r_suspended_load_caught_in_time(v_axis, v_machine):
-    t6 = d_axis__has_driving_shaft(v_axis)
-    t5 = t6
-    if t5 is not False:
-        t7 = v_axis.get('motion')
-        t8 = None if t7 is None else t7 == 'linear'
-        if t5 is None:
-            t5 = False if t8 is False else None
-        else:
-            t5 = t8
-    t4 = t5
-    if t4 is not False:
-        t9 = v_axis.get('mechanics.vertical')
-        if t4 is None:
-            t4 = False if t9 is False else None
-        else:
-            t4 = t9
+    t4 = d_axis__hangs(v_axis)
     t3 = t4
     if t3 is not False:
-        t10 = v_axis.get('motor.brake')
-        t11 = None if t10 is None else t10 is NONE
-        t12 = None if t11 is None else not t11
+        t5 = v_axis.get('motor.brake')
+        t6 = None if t5 is None else t5 is NONE
+        t7 = None if t6 is None else not t6
         if t3 is None:
-            t3 = False if t12 is False else None
+            t3 = False if t7 is False else None
         else:
-            t3 = t12
+            t3 = t7
     t2 = t3
     if t2 is not False:
-        t14 = v_axis.get('drive.stop_reaction.option')
-        t15 = None if t14 is None else t14 == 'disable_at_once'
-        t13 = t15
-        if t13 is not True:
-            t16 = v_axis.get('drive.stop_reaction.stop_category')
-            t17 = None if t16 is None else eq(t16, 0)
-            if t13 is None:
-                t13 = True if t17 is True else None
+        t9 = v_axis.get('drive.stop_reaction.option')
+        t10 = None if t9 is None else t9 == 'disable_at_once'
+        t8 = t10
+        if t8 is not True:
+            t11 = v_axis.get('drive.stop_reaction.stop_category')
+            t12 = None if t11 is None else eq(t11, 0)
+            if t8 is None:
+                t8 = True if t12 is True else None
             else:
-                t13 = t17
+                t8 = t12
         if t2 is None:
-            t2 = False if t13 is False else None
+            t2 = False if t8 is False else None
         else:
-            t2 = t13
+            t2 = t8
     t1 = t2
     if t1 is not False:
-        t18 = v_axis.get('motor.brake.holding_torque')
-        t19 = d_axis__gravity_torque(v_axis)
-        t20 = None if t18 is None or t19 is None else t18 > t19
+        t13 = d_axis__brake_outdoes_gravity(v_axis)
         if t1 is None:
-            t1 = False if t20 is False else None
+            t1 = False if t13 is False else None
         else:
-            t1 = t20
+            t1 = t13
     if t1 is not True:
         return 2 if t1 is False else None
-    t21 = d_axis__drop_at_power_off(v_axis)
-    t22 = v_axis.get('mechanics.free_distance')
-    t23 = None if t21 is None or t22 is None else t21 <= t22
-    return None if t23 is None else 1 if t23 else 0
+    t14 = d_axis__drop_at_power_off(v_axis)
+    t15 = v_axis.get('mechanics.free_distance')
+    t16 = None if t14 is None or t15 is None else t14 <= t15
+    return None if t16 is None else 1 if t16 else 0
+
+def r_power_cut_stops_before_hard_stop(v_axis, v_machine):
+    t7 = d_axis__power_cut_at_stop(v_axis)
+    t6 = t7
+    if t6 is not False:
+        t8 = v_axis.get('controller.type')
+        t9 = None if t8 is None else t8 == 'linear'
+        if t6 is None:
+            t6 = False if t9 is False else None
+        else:
+            t6 = t9
+    t5 = t6
+    if t5 is not False:
+        t10 = d_axis__switches_in_order(v_axis)
+        if t5 is None:
+            t5 = False if t10 is False else None
+        else:
+            t5 = t10
+    t4 = t5
+    if t4 is not False:
+        t11 = d_axis__stops_in_order(v_axis)
+        if t4 is None:
+            t4 = False if t11 is False else None
+        else:
+            t4 = t11
+    t3 = t4
+    if t3 is not False:
+        t12 = v_axis.get('mechanics.limit_switches')
+        t13 = None if t12 is None else t12 is NONE
+        t14 = None if t13 is None else not t13
+        if t3 is None:
+            t3 = False if t14 is False else None
+        else:
+            t3 = t14
+    t2 = t3
+    if t2 is not False:
+        t15 = v_axis.get('mechanics.travel')
+        t16 = None if t15 is None else t15 is NONE
+        t17 = None if t16 is None else not t16
+        if t2 is None:
+            t2 = False if t17 is False else None
+        else:
+            t2 = t17
+    t1 = t2
+    if t1 is not False:
+        t19 = d_axis__hangs(v_axis)
+        t20 = None if t19 is None else not t19
+        t18 = t20
+        if t18 is not True:
+            t23 = v_axis.get('motor.brake')
+            t24 = None if t23 is None else t23 is NONE
+            t25 = None if t24 is None else not t24
+            t22 = t25
+            if t22 is not False:
+                t26 = d_axis__brake_outdoes_gravity(v_axis)
+                if t22 is None:
+                    t22 = False if t26 is False else None
+                else:
+                    t22 = t26
+            t21 = t22
+            if t21 is not False:
+                t28 = d_axis__drop_at_power_off(v_axis)
+                t29 = v_axis.get('mechanics.free_distance')
+                t30 = None if t28 is None or t29 is None else t28 <= t29
+                t27 = t30
+                if t27 is None and not ('#disputed' in v_axis and disputed(v_axis, ('controller.max_velocity', 'motion', 'mechanics.final.kind', 'mechanics.inclination', 'mechanics.vertical', 'mechanics.load_mass', 'mechanics.counterbalance', 'mechanics.final.lead', 'mechanics.final.starts', 'mechanics.final.pitch', 'mechanics.final.teeth', 'mechanics.final.helix', 'mechanics.final.module', 'mechanics.final.diameter', 'mechanics.stages', 'mechanics.stages[].motor_turns_per_load_turn', 'mechanics.stages[].load_side_teeth', 'mechanics.stages[].motor_side_teeth', 'mechanics.unbalanced_torque', 'motor.inertia', 'mechanics.transmission_inertia', 'mechanics.load_inertia', 'motor.brake.apply_time', 'motor.brake.holding_torque', 'motor.brake.holding_force', 'mechanics.free_distance'))):
+                    t27 = True
+                if t21 is None:
+                    t21 = False if t27 is False else None
+                else:
+                    t21 = t27
+            if t18 is None:
+                t18 = True if t21 is True else None
+            else:
+                t18 = t21
+        if t1 is None:
+            t1 = False if t18 is False else None
+        else:
+            t1 = t18
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t31 = d_axis__hangs(v_axis)
+    if t31 is None:
+        t32 = None
+    elif t31:
+        t33 = d_axis__drop_at_power_off(v_axis)
+        t32 = t33
+    else:
+        t34 = d_axis__run_without_torque(v_axis)
+        t32 = t34
+    l_run = t32
+    t35 = v_axis.get('mechanics.limit_switches.negative')
+    t36 = v_axis.get('mechanics.travel.min')
+    t37 = None if t35 is None or t36 is None else t35 - t36
+    l_below = t37
+    t38 = v_axis.get('mechanics.travel.max')
+    t39 = v_axis.get('mechanics.limit_switches.positive')
+    t40 = None if t38 is None or t39 is None else t38 - t39
+    l_above = t40
+    t41 = d_axis__hangs(v_axis)
+    t42 = None if t41 is None else not t41
+    if t42 is None:
+        t43 = None
+    elif t42:
+        t44 = None if l_below is None or l_above is None else f_smaller(l_below, l_above)
+        t43 = t44
+    else:
+        t45 = v_axis.get('mechanics.falls_towards')
+        t46 = None if t45 is None else t45 == 'negative'
+        if t46 is None:
+            t47 = None
+        elif t46:
+            t47 = l_below
+        else:
+            t47 = l_above
+        t43 = t47
+    t48 = None if l_run is None or t43 is None else l_run <= t43
+    return None if t48 is None else 1 if t48 else 0
 
 def r_axis_that_gravity_moves_is_noted(v_axis, v_machine):
     t2 = v_axis.get('motion')
@@ -5983,18 +6408,59 @@ def r_gantry_partners_move_alike(v_axis, v_other, v_machine):
             t1 = t6
     if t1 is not True:
         return 2 if t1 is False else None
-    t8 = v_axis.get('controller.max_velocity')
-    t9 = v_other.get('controller.max_velocity')
-    t10 = None if t8 is None or t9 is None else eq(t8, t9)
-    t7 = t10
-    if t7 is not False:
-        t11 = v_axis.get('controller.max_acceleration')
-        t12 = v_other.get('controller.max_acceleration')
-        t13 = None if t11 is None or t12 is None else eq(t11, t12)
-        if t7 is None:
-            t7 = False if t13 is False else None
+    t11 = v_axis.get('controller.max_velocity')
+    t12 = v_other.get('controller.max_velocity')
+    t13 = None if t11 is None or t12 is None else eq(t11, t12)
+    t10 = t13
+    if t10 is not False:
+        t14 = v_axis.get('controller.max_acceleration')
+        t15 = v_other.get('controller.max_acceleration')
+        t16 = None if t14 is None or t15 is None else eq(t14, t15)
+        if t10 is None:
+            t10 = False if t16 is False else None
         else:
-            t7 = t13
+            t10 = t16
+    t9 = t10
+    if t9 is not False:
+        t17 = v_axis.get('controller.max_jerk')
+        t18 = None if t17 is None else t17 is NONE
+        t19 = v_other.get('controller.max_jerk')
+        t20 = None if t19 is None else t19 is NONE
+        t21 = None if t18 is None or t20 is None else t18 == t20
+        if t9 is None:
+            t9 = False if t21 is False else None
+        else:
+            t9 = t21
+    t8 = t9
+    if t8 is not False:
+        t23 = v_axis.get('controller.max_jerk')
+        t24 = None if t23 is None else t23 is NONE
+        t22 = t24
+        if t22 is not True:
+            t25 = v_axis.get('controller.max_jerk')
+            if t25 is NONE:
+                t25 = None
+            t26 = v_other.get('controller.max_jerk')
+            if t26 is NONE:
+                t26 = None
+            t27 = None if t25 is None or t26 is None else eq(t25, t26)
+            if t22 is None:
+                t22 = True if t27 is True else None
+            else:
+                t22 = t27
+        if t8 is None:
+            t8 = False if t22 is False else None
+        else:
+            t8 = t22
+    t7 = t8
+    if t7 is not False:
+        t28 = v_axis.get('controller.cycle_time')
+        t29 = v_other.get('controller.cycle_time')
+        t30 = None if t28 is None or t29 is None else eq(t28, t29)
+        if t7 is None:
+            t7 = False if t30 is False else None
+        else:
+            t7 = t30
     return None if t7 is None else 1 if t7 else 0
 
 def r_gantry_partners_limits_alike(v_axis, v_other, v_machine):
@@ -6067,31 +6533,37 @@ def r_gantry_partners_stop_together(v_axis, v_other, v_machine):
             t1 = t10
     if t1 is not True:
         return 2 if t1 is False else None
-    t12 = v_axis.get('gantry.racking_tolerance')
+    t13 = v_axis.get('gantry.racking_tolerance')
+    t14 = v_other.get('gantry.racking_tolerance')
+    t15 = None if t13 is None or t14 is None else f_smaller(t13, t14)
+    t12 = t15
+    if t12 is None and not ('#disputed' in v_axis and disputed(v_axis, ('gantry.racking_tolerance',))) and not ('#disputed' in v_other and disputed(v_other, ('gantry.racking_tolerance',))):
+        t16 = v_axis.get('gantry.racking_tolerance')
+        t12 = t16
     t11 = t12
-    if t11 is None and not ('#disputed' in v_axis and disputed(v_axis, ('gantry.racking_tolerance',))):
-        t13 = v_other.get('gantry.racking_tolerance')
-        t11 = t13
+    if t11 is None and not ('#disputed' in v_axis and disputed(v_axis, ('gantry.racking_tolerance',))) and not ('#disputed' in v_other and disputed(v_other, ('gantry.racking_tolerance',))):
+        t17 = v_other.get('gantry.racking_tolerance')
+        t11 = t17
     l_tolerance = t11
-    t14 = d_axis__drive_stopping_distance(v_axis)
-    t15 = d_axis__drive_stopping_distance(v_other)
-    t16 = None if t14 is None or t15 is None else t14 - t15
-    t17 = None if t16 is None else f_absolute(t16)
-    l_apart_by_drives = t17
-    t18 = d_axis__controller_stopping_distance(v_axis)
-    t19 = d_axis__controller_stopping_distance(v_other)
+    t18 = d_axis__run_after_trip(v_axis)
+    t19 = d_axis__run_after_trip(v_other)
     t20 = None if t18 is None or t19 is None else t18 - t19
     t21 = None if t20 is None else f_absolute(t20)
-    l_apart_by_controller = t21
-    t23 = None if l_apart_by_drives is None or l_tolerance is None else l_apart_by_drives <= l_tolerance
-    t22 = t23
-    if t22 is not False:
-        t24 = None if l_apart_by_controller is None or l_tolerance is None else l_apart_by_controller <= l_tolerance
-        if t22 is None:
-            t22 = False if t24 is False else None
+    l_apart_by_drives = t21
+    t22 = d_axis__controller_stopping_distance(v_axis)
+    t23 = d_axis__controller_stopping_distance(v_other)
+    t24 = None if t22 is None or t23 is None else t22 - t23
+    t25 = None if t24 is None else f_absolute(t24)
+    l_apart_by_controller = t25
+    t27 = None if l_apart_by_drives is None or l_tolerance is None else l_apart_by_drives <= l_tolerance
+    t26 = t27
+    if t26 is not False:
+        t28 = None if l_apart_by_controller is None or l_tolerance is None else l_apart_by_controller <= l_tolerance
+        if t26 is None:
+            t26 = False if t28 is False else None
         else:
-            t22 = t24
-    return None if t22 is None else 1 if t22 else 0
+            t26 = t28
+    return None if t26 is None else 1 if t26 else 0
 
 def r_gantry_partners_lag_alike(v_axis, v_other, v_machine):
     t3 = v_axis.get('gantry.role')
@@ -6116,114 +6588,282 @@ def r_gantry_partners_lag_alike(v_axis, v_other, v_machine):
             t1 = t10
     if t1 is not True:
         return 2 if t1 is False else None
-    t12 = v_axis.get('gantry.racking_tolerance')
+    t13 = v_axis.get('gantry.racking_tolerance')
+    t14 = v_other.get('gantry.racking_tolerance')
+    t15 = None if t13 is None or t14 is None else f_smaller(t13, t14)
+    t12 = t15
+    if t12 is None and not ('#disputed' in v_axis and disputed(v_axis, ('gantry.racking_tolerance',))) and not ('#disputed' in v_other and disputed(v_other, ('gantry.racking_tolerance',))):
+        t16 = v_axis.get('gantry.racking_tolerance')
+        t12 = t16
     t11 = t12
-    if t11 is None and not ('#disputed' in v_axis and disputed(v_axis, ('gantry.racking_tolerance',))):
-        t13 = v_other.get('gantry.racking_tolerance')
-        t11 = t13
+    if t11 is None and not ('#disputed' in v_axis and disputed(v_axis, ('gantry.racking_tolerance',))) and not ('#disputed' in v_other and disputed(v_other, ('gantry.racking_tolerance',))):
+        t17 = v_other.get('gantry.racking_tolerance')
+        t11 = t17
     l_tolerance = t11
-    t14 = v_axis.get('controller.max_velocity')
-    t15 = v_axis.get('controller.velocity_gain')
-    t16 = None if t14 is None or t15 is None else div(t14, t15)
-    t17 = v_axis.get('controller.velocity_feedforward')
-    t18 = None if t17 is None else 1 - t17
-    t19 = None if t16 is None or t18 is None else t16 * t18
-    l_lag = t19
-    t20 = v_other.get('controller.max_velocity')
-    t21 = v_other.get('controller.velocity_gain')
-    t22 = None if t20 is None or t21 is None else div(t20, t21)
-    t23 = v_other.get('controller.velocity_feedforward')
-    t24 = None if t23 is None else 1 - t23
-    t25 = None if t22 is None or t24 is None else t22 * t24
-    l_other_lag = t25
-    t26 = None if l_lag is None or l_other_lag is None else l_lag - l_other_lag
-    t27 = None if t26 is None else f_absolute(t26)
-    l_apart = t27
-    t28 = None if l_apart is None or l_tolerance is None else l_apart <= l_tolerance
-    return None if t28 is None else 1 if t28 else 0
+    t18 = v_axis.get('controller.max_velocity')
+    t19 = v_axis.get('controller.velocity_gain')
+    t20 = None if t18 is None or t19 is None else div(t18, t19)
+    t21 = v_axis.get('controller.velocity_feedforward')
+    t22 = None if t21 is None else 1 - t21
+    t23 = None if t20 is None or t22 is None else t20 * t22
+    l_lag = t23
+    t24 = v_other.get('controller.max_velocity')
+    t25 = v_other.get('controller.velocity_gain')
+    t26 = None if t24 is None or t25 is None else div(t24, t25)
+    t27 = v_other.get('controller.velocity_feedforward')
+    t28 = None if t27 is None else 1 - t27
+    t29 = None if t26 is None or t28 is None else t26 * t28
+    l_other_lag = t29
+    t30 = None if l_lag is None or l_other_lag is None else l_lag - l_other_lag
+    t31 = None if t30 is None else f_absolute(t30)
+    l_apart = t31
+    t32 = None if l_apart is None or l_tolerance is None else l_apart <= l_tolerance
+    return None if t32 is None else 1 if t32 else 0
 
 def r_gantry_references_square(v_axis, v_other, v_machine):
-    t7 = v_axis.get('gantry.role')
-    t8 = None if t7 is None else t7 == 'leader'
-    t6 = t8
-    if t6 is not False:
-        t9 = v_axis.get('motion')
-        t10 = v_other.get('motion')
-        t11 = None if t9 is None or t10 is None else t9 == t10
-        if t6 is None:
-            t6 = False if t11 is False else None
+    t8 = v_axis.get('gantry.role')
+    t9 = None if t8 is None else t8 == 'leader'
+    t7 = t9
+    if t7 is not False:
+        t10 = v_axis.get('motion')
+        t11 = v_other.get('motion')
+        t12 = None if t10 is None or t11 is None else t10 == t11
+        if t7 is None:
+            t7 = False if t12 is False else None
         else:
-            t6 = t11
+            t7 = t12
+    t6 = t7
+    if t6 is not False:
+        t13 = v_axis.get('controller.homing')
+        t14 = None if t13 is None else t13 is NONE
+        t15 = None if t14 is None else not t14
+        if t6 is None:
+            t6 = False if t15 is False else None
+        else:
+            t6 = t15
     t5 = t6
     if t5 is not False:
-        t12 = v_axis.get('controller.homing')
-        t13 = None if t12 is None else t12 is NONE
-        t14 = None if t13 is None else not t13
+        t16 = v_other.get('controller.homing')
+        t17 = None if t16 is None else t16 is NONE
+        t18 = None if t17 is None else not t17
         if t5 is None:
-            t5 = False if t14 is False else None
+            t5 = False if t18 is False else None
         else:
-            t5 = t14
+            t5 = t18
     t4 = t5
     if t4 is not False:
-        t15 = v_other.get('controller.homing')
-        t16 = None if t15 is None else t15 is NONE
-        t17 = None if t16 is None else not t16
+        t19 = v_axis.get('controller.homing.method')
+        t20 = v_other.get('controller.homing.method')
+        t21 = None if t19 is None or t20 is None else t19 == t20
         if t4 is None:
-            t4 = False if t17 is False else None
+            t4 = False if t21 is False else None
         else:
-            t4 = t17
+            t4 = t21
     t3 = t4
     if t3 is not False:
-        t18 = v_axis.get('controller.homing.method')
-        t19 = v_other.get('controller.homing.method')
-        t20 = None if t18 is None or t19 is None else t18 == t19
+        t24 = v_axis.get('controller.homing.method')
+        t25 = None if t24 is None else f_uses_home_switch(t24)
+        t23 = t25
+        if t23 is not True:
+            t26 = v_axis.get('controller.homing.method')
+            t27 = None if t26 is None else f_uses_limit_switch(t26)
+            if t23 is None:
+                t23 = True if t27 is True else None
+            else:
+                t23 = t27
+        t22 = t23
+        if t22 is not True:
+            t28 = v_axis.get('controller.homing.method')
+            t29 = None if t28 is None else f_uses_hard_stop(t28)
+            if t22 is None:
+                t22 = True if t29 is True else None
+            else:
+                t22 = t29
         if t3 is None:
-            t3 = False if t20 is False else None
+            t3 = False if t22 is False else None
         else:
-            t3 = t20
+            t3 = t22
     t2 = t3
     if t2 is not False:
-        t21 = v_axis.get('controller.homing.method')
-        t22 = None if t21 is None else f_uses_index(t21)
-        t23 = None if t22 is None else not t22
+        t31 = d_axis__encoder_is_linear(v_axis)
+        t30 = t31
+        if t30 is not False:
+            t32 = v_axis.get('controller.homing.method')
+            t33 = None if t32 is None else f_uses_index(t32)
+            if t30 is None:
+                t30 = False if t33 is False else None
+            else:
+                t30 = t33
+        t34 = None if t30 is None else not t30
         if t2 is None:
-            t2 = False if t23 is False else None
+            t2 = False if t34 is False else None
         else:
-            t2 = t23
+            t2 = t34
     t1 = t2
     if t1 is not False:
-        t24 = v_axis.get('controller.homing.method')
-        t25 = None if t24 is None else f_sets_current_position(t24)
-        t26 = None if t25 is None else not t25
+        t36 = v_axis.get('controller.homing.method')
+        t37 = None if t36 is None else f_uses_hard_stop(t36)
+        t35 = t37
+        if t35 is not False:
+            t38 = v_axis.get('controller.homing.method')
+            t39 = None if t38 is None else f_uses_index(t38)
+            if t35 is None:
+                t35 = False if t39 is False else None
+            else:
+                t35 = t39
+        t40 = None if t35 is None else not t35
         if t1 is None:
-            t1 = False if t26 is False else None
+            t1 = False if t40 is False else None
         else:
-            t1 = t26
+            t1 = t40
     if t1 is not True:
         return 2 if t1 is False else None
-    t28 = v_axis.get('gantry.racking_tolerance')
-    t27 = t28
-    if t27 is None and not ('#disputed' in v_axis and disputed(v_axis, ('gantry.racking_tolerance',))):
-        t29 = v_other.get('gantry.racking_tolerance')
-        t27 = t29
-    l_tolerance = t27
-    t30 = v_axis.get('controller.homing.reference_position')
-    t31 = d_axis__reference_place(v_axis)
-    t32 = None if t30 is None or t31 is None else t30 - t31
-    t33 = v_other.get('controller.homing.reference_position')
-    t34 = d_axis__reference_place(v_other)
-    t35 = None if t33 is None or t34 is None else t33 - t34
-    t36 = None if t32 is None or t35 is None else t32 - t35
-    l_shift = t36
-    t37 = v_axis.get('mechanics.backlash')
-    t38 = v_other.get('mechanics.backlash')
-    t39 = None if t37 is None or t38 is None else t37 + t38
-    t40 = None if t39 is None else div(t39, 2)
-    l_play = t40
-    t41 = None if l_shift is None else f_absolute(l_shift)
-    t42 = None if t41 is None or l_play is None else t41 + l_play
-    t43 = None if t42 is None or l_tolerance is None else t42 <= l_tolerance
-    return None if t43 is None else 1 if t43 else 0
+    t43 = v_axis.get('gantry.racking_tolerance')
+    t44 = v_other.get('gantry.racking_tolerance')
+    t45 = None if t43 is None or t44 is None else f_smaller(t43, t44)
+    t42 = t45
+    if t42 is None and not ('#disputed' in v_axis and disputed(v_axis, ('gantry.racking_tolerance',))) and not ('#disputed' in v_other and disputed(v_other, ('gantry.racking_tolerance',))):
+        t46 = v_axis.get('gantry.racking_tolerance')
+        t42 = t46
+    t41 = t42
+    if t41 is None and not ('#disputed' in v_axis and disputed(v_axis, ('gantry.racking_tolerance',))) and not ('#disputed' in v_other and disputed(v_other, ('gantry.racking_tolerance',))):
+        t47 = v_other.get('gantry.racking_tolerance')
+        t41 = t47
+    l_tolerance = t41
+    t48 = v_axis.get('controller.homing.reference_position')
+    t49 = d_axis__reference_due(v_axis)
+    t50 = None if t48 is None or t49 is None else t48 - t49
+    t51 = v_other.get('controller.homing.reference_position')
+    t52 = d_axis__reference_due(v_other)
+    t53 = None if t51 is None or t52 is None else t51 - t52
+    t54 = None if t50 is None or t53 is None else t50 - t53
+    l_shift = t54
+    t55 = v_axis.get('mechanics.backlash')
+    t56 = v_other.get('mechanics.backlash')
+    t57 = None if t55 is None or t56 is None else t55 + t56
+    t58 = None if t57 is None else div(t57, 2)
+    l_play = t58
+    t59 = None if l_shift is None else f_absolute(l_shift)
+    t60 = None if t59 is None or l_play is None else t59 + l_play
+    t61 = None if t60 is None or l_tolerance is None else t60 <= l_tolerance
+    return None if t61 is None else 1 if t61 else 0
+
+def r_gantry_partners_set_at_one_position(v_axis, v_other, v_machine):
+    t6 = v_axis.get('gantry.role')
+    t7 = None if t6 is None else t6 == 'leader'
+    t5 = t7
+    if t5 is not False:
+        t8 = v_axis.get('motion')
+        t9 = v_other.get('motion')
+        t10 = None if t8 is None or t9 is None else t8 == t9
+        if t5 is None:
+            t5 = False if t10 is False else None
+        else:
+            t5 = t10
+    t4 = t5
+    if t4 is not False:
+        t11 = v_axis.get('controller.homing')
+        t12 = None if t11 is None else t11 is NONE
+        t13 = None if t12 is None else not t12
+        if t4 is None:
+            t4 = False if t13 is False else None
+        else:
+            t4 = t13
+    t3 = t4
+    if t3 is not False:
+        t14 = v_other.get('controller.homing')
+        t15 = None if t14 is None else t14 is NONE
+        t16 = None if t15 is None else not t15
+        if t3 is None:
+            t3 = False if t16 is False else None
+        else:
+            t3 = t16
+    t2 = t3
+    if t2 is not False:
+        t17 = v_axis.get('controller.homing.method')
+        t18 = None if t17 is None else f_sets_current_position(t17)
+        if t2 is None:
+            t2 = False if t18 is False else None
+        else:
+            t2 = t18
+    t1 = t2
+    if t1 is not False:
+        t19 = v_other.get('controller.homing.method')
+        t20 = None if t19 is None else f_sets_current_position(t19)
+        if t1 is None:
+            t1 = False if t20 is False else None
+        else:
+            t1 = t20
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t23 = v_axis.get('gantry.racking_tolerance')
+    t24 = v_other.get('gantry.racking_tolerance')
+    t25 = None if t23 is None or t24 is None else f_smaller(t23, t24)
+    t22 = t25
+    if t22 is None and not ('#disputed' in v_axis and disputed(v_axis, ('gantry.racking_tolerance',))) and not ('#disputed' in v_other and disputed(v_other, ('gantry.racking_tolerance',))):
+        t26 = v_axis.get('gantry.racking_tolerance')
+        t22 = t26
+    t21 = t22
+    if t21 is None and not ('#disputed' in v_axis and disputed(v_axis, ('gantry.racking_tolerance',))) and not ('#disputed' in v_other and disputed(v_other, ('gantry.racking_tolerance',))):
+        t27 = v_other.get('gantry.racking_tolerance')
+        t21 = t27
+    l_tolerance = t21
+    t28 = v_axis.get('controller.homing.reference_position')
+    t29 = v_other.get('controller.homing.reference_position')
+    t30 = None if t28 is None or t29 is None else t28 - t29
+    l_shift = t30
+    t31 = None if l_shift is None else f_absolute(l_shift)
+    t32 = None if t31 is None or l_tolerance is None else t31 <= l_tolerance
+    return None if t32 is None else 1 if t32 else 0
+
+def r_gantry_partners_home_together(v_axis, v_other, v_machine):
+    t3 = v_axis.get('gantry.role')
+    t4 = None if t3 is None else t3 == 'leader'
+    t2 = t4
+    if t2 is not False:
+        t5 = d_axis__stays_put_in_homing(v_axis)
+        t6 = None if t5 is None else not t5
+        if t2 is None:
+            t2 = False if t6 is False else None
+        else:
+            t2 = t6
+    t1 = t2
+    if t1 is not False:
+        t7 = d_axis__stays_put_in_homing(v_other)
+        t8 = None if t7 is None else not t7
+        if t1 is None:
+            t1 = False if t8 is False else None
+        else:
+            t1 = t8
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t10 = v_axis.get('homes_after')
+    t11 = v_axis.get('homes_after#partial')
+    t12 = v_other.get('name')
+    if t10 is None:
+        t13 = None
+    elif t12 is not None and t12 in t10:
+        t13 = True
+    else:
+        t13 = None if t11 or (t12 is None and t10) else False
+    t14 = None if t13 is None else not t13
+    t9 = t14
+    if t9 is not False:
+        t15 = v_other.get('homes_after')
+        t16 = v_other.get('homes_after#partial')
+        t17 = v_axis.get('name')
+        if t15 is None:
+            t18 = None
+        elif t17 is not None and t17 in t15:
+            t18 = True
+        else:
+            t18 = None if t16 or (t17 is None and t15) else False
+        t19 = None if t18 is None else not t18
+        if t9 is None:
+            t9 = False if t19 is False else None
+        else:
+            t9 = t19
+    return None if t9 is None else 1 if t9 else 0
 
 def r_rehome_interlock_inhibits_collision_partner(v_axis, v_machine):
     t3 = v_axis.get('gantry')
@@ -6725,52 +7365,36 @@ def r_hard_stop_homing_presses_gently(v_axis, v_machine):
     return None if t11 is None else 1 if t11 else 0
 
 def r_hard_stop_homing_carries_load(v_axis, v_machine):
-    t5 = d_axis__has_driving_shaft(v_axis)
-    t4 = t5
-    if t4 is not False:
-        t6 = d_axis__homes_by_method(v_axis)
-        if t4 is None:
-            t4 = False if t6 is False else None
-        else:
-            t4 = t6
+    t4 = d_axis__has_driving_shaft(v_axis)
     t3 = t4
     if t3 is not False:
-        t7 = v_axis.get('controller.homing.method')
-        t8 = None if t7 is None else f_uses_hard_stop(t7)
+        t5 = d_axis__homes_by_method(v_axis)
         if t3 is None:
-            t3 = False if t8 is False else None
+            t3 = False if t5 is False else None
         else:
-            t3 = t8
+            t3 = t5
     t2 = t3
     if t2 is not False:
-        t9 = v_axis.get('motion')
-        t10 = None if t9 is None else t9 == 'linear'
+        t6 = v_axis.get('controller.homing.method')
+        t7 = None if t6 is None else f_uses_hard_stop(t6)
         if t2 is None:
-            t2 = False if t10 is False else None
+            t2 = False if t7 is False else None
         else:
-            t2 = t10
+            t2 = t7
     t1 = t2
     if t1 is not False:
-        t11 = v_axis.get('mechanics.vertical')
+        t8 = d_axis__hangs(v_axis)
         if t1 is None:
-            t1 = False if t11 is False else None
+            t1 = False if t8 is False else None
         else:
-            t1 = t11
+            t1 = t8
     if t1 is not True:
         return 2 if t1 is False else None
-    t12 = v_axis.get('mechanics.load_mass')
-    t13 = d_axis__unbalanced_share(v_axis)
-    t14 = None if t13 is None else f_absolute(t13)
-    t15 = None if t12 is None or t14 is None else t12 * t14
-    t16 = None if t15 is None else t15 * Fraction(196133, 20)
-    t17 = d_axis__hanging_share(v_axis)
-    t18 = None if t16 is None or t17 is None else t16 * t17
-    t19 = d_axis__units_per_motor_rev(v_axis)
-    t20 = None if t18 is None or t19 is None else t18 * t19
-    l_load_torque = t20
-    t21 = v_axis.get('controller.homing.torque_limit')
-    t22 = None if t21 is None or l_load_torque is None else t21 > l_load_torque
-    return None if t22 is None else 1 if t22 else 0
+    t9 = d_axis__gravity_torque(v_axis)
+    l_load_torque = t9
+    t10 = v_axis.get('controller.homing.torque_limit')
+    t11 = None if t10 is None or l_load_torque is None else t10 > l_load_torque
+    return None if t11 is None else 1 if t11 else 0
 
 def r_hard_stop_homing_minds_following_error(v_axis, v_machine):
     t2 = d_axis__homes_by_method(v_axis)
@@ -6839,110 +7463,117 @@ def r_forgetful_axis_not_set_by_hand(v_axis, v_machine):
     return None if t9 is None else 1 if t9 else 0
 
 def r_reference_where_switch_stands(v_axis, v_machine):
-    t6 = d_axis__switches_in_order(v_axis)
+    t7 = d_axis__switches_in_order(v_axis)
+    t6 = t7
+    if t6 is not False:
+        t8 = d_axis__stops_in_order(v_axis)
+        if t6 is None:
+            t6 = False if t8 is False else None
+        else:
+            t6 = t8
     t5 = t6
     if t5 is not False:
-        t7 = d_axis__homes_by_method(v_axis)
+        t9 = d_axis__homes_by_method(v_axis)
         if t5 is None:
-            t5 = False if t7 is False else None
+            t5 = False if t9 is False else None
         else:
-            t5 = t7
+            t5 = t9
     t4 = t5
     if t4 is not False:
-        t8 = v_axis.get('controller.type')
-        t9 = None if t8 is None else t8 == 'linear'
+        t10 = v_axis.get('controller.type')
+        t11 = None if t10 is None else t10 == 'linear'
         if t4 is None:
-            t4 = False if t9 is False else None
+            t4 = False if t11 is False else None
         else:
-            t4 = t9
+            t4 = t11
     t3 = t4
     if t3 is not False:
-        t10 = v_axis.get('mechanics.travel')
-        t11 = None if t10 is None else t10 is NONE
-        t12 = None if t11 is None else not t11
+        t12 = v_axis.get('mechanics.travel')
+        t13 = None if t12 is None else t12 is NONE
+        t14 = None if t13 is None else not t13
         if t3 is None:
-            t3 = False if t12 is False else None
+            t3 = False if t14 is False else None
         else:
-            t3 = t12
+            t3 = t14
     t2 = t3
     if t2 is not False:
-        t16 = v_axis.get('controller.homing.method')
-        t17 = None if t16 is None else f_uses_home_switch(t16)
-        t15 = t17
-        if t15 is not False:
-            t18 = v_axis.get('controller.homing.switch')
-            t19 = None if t18 is None else t18 is NONE
-            t20 = None if t19 is None else not t19
+        t18 = v_axis.get('controller.homing.method')
+        t19 = None if t18 is None else f_uses_home_switch(t18)
+        t17 = t19
+        if t17 is not False:
+            t20 = v_axis.get('controller.homing.switch')
+            t21 = None if t20 is None else t20 is NONE
+            t22 = None if t21 is None else not t21
+            if t17 is None:
+                t17 = False if t22 is False else None
+            else:
+                t17 = t22
+        t16 = t17
+        if t16 is not True:
+            t24 = v_axis.get('controller.homing.method')
+            t25 = None if t24 is None else f_uses_limit_switch(t24)
+            t23 = t25
+            if t23 is not False:
+                t26 = v_axis.get('mechanics.limit_switches')
+                t27 = None if t26 is None else t26 is NONE
+                t28 = None if t27 is None else not t27
+                if t23 is None:
+                    t23 = False if t28 is False else None
+                else:
+                    t23 = t28
+            if t16 is None:
+                t16 = True if t23 is True else None
+            else:
+                t16 = t23
+        t15 = t16
+        if t15 is not True:
+            t30 = v_axis.get('controller.homing.method')
+            t31 = None if t30 is None else f_uses_hard_stop(t30)
+            t29 = t31
+            if t29 is not False:
+                t32 = v_axis.get('controller.homing.method')
+                t33 = None if t32 is None else f_uses_index(t32)
+                t34 = None if t33 is None else not t33
+                if t29 is None:
+                    t29 = False if t34 is False else None
+                else:
+                    t29 = t34
             if t15 is None:
-                t15 = False if t20 is False else None
+                t15 = True if t29 is True else None
             else:
-                t15 = t20
-        t14 = t15
-        if t14 is not True:
-            t22 = v_axis.get('controller.homing.method')
-            t23 = None if t22 is None else f_uses_limit_switch(t22)
-            t21 = t23
-            if t21 is not False:
-                t24 = v_axis.get('mechanics.limit_switches')
-                t25 = None if t24 is None else t24 is NONE
-                t26 = None if t25 is None else not t25
-                if t21 is None:
-                    t21 = False if t26 is False else None
-                else:
-                    t21 = t26
-            if t14 is None:
-                t14 = True if t21 is True else None
-            else:
-                t14 = t21
-        t13 = t14
-        if t13 is not True:
-            t28 = v_axis.get('controller.homing.method')
-            t29 = None if t28 is None else f_uses_hard_stop(t28)
-            t27 = t29
-            if t27 is not False:
-                t30 = v_axis.get('controller.homing.method')
-                t31 = None if t30 is None else f_uses_index(t30)
-                t32 = None if t31 is None else not t31
-                if t27 is None:
-                    t27 = False if t32 is False else None
-                else:
-                    t27 = t32
-            if t13 is None:
-                t13 = True if t27 is True else None
-            else:
-                t13 = t27
+                t15 = t29
         if t2 is None:
-            t2 = False if t13 is False else None
+            t2 = False if t15 is False else None
         else:
-            t2 = t13
+            t2 = t15
     t1 = t2
     if t1 is not False:
-        t34 = d_axis__encoder_is_linear(v_axis)
-        t33 = t34
-        if t33 is not False:
-            t35 = v_axis.get('controller.homing.method')
-            t36 = None if t35 is None else f_uses_index(t35)
-            if t33 is None:
-                t33 = False if t36 is False else None
+        t36 = d_axis__encoder_is_linear(v_axis)
+        t35 = t36
+        if t35 is not False:
+            t37 = v_axis.get('controller.homing.method')
+            t38 = None if t37 is None else f_uses_index(t37)
+            if t35 is None:
+                t35 = False if t38 is False else None
             else:
-                t33 = t36
-        t37 = None if t33 is None else not t33
+                t35 = t38
+        t39 = None if t35 is None else not t35
         if t1 is None:
-            t1 = False if t37 is False else None
+            t1 = False if t39 is False else None
         else:
-            t1 = t37
+            t1 = t39
     if t1 is not True:
         return 2 if t1 is False else None
-    t38 = v_axis.get('controller.homing.reference_position')
-    t39 = d_axis__reference_due(v_axis)
-    t40 = None if t38 is None or t39 is None else t38 - t39
-    l_shift = t40
-    t41 = None if l_shift is None else f_absolute(l_shift)
-    t42 = v_axis.get('@s:reference_placement', Fraction(1, 100))
-    t43 = d_axis__travel_span(v_axis)
-    t44 = None if t42 is None or t43 is None else t42 * t43
-    t45 = None if t41 is None or t44 is None else t41 <= t44
-    return None if t45 is None else 1 if t45 else 0
+    t40 = v_axis.get('controller.homing.reference_position')
+    t41 = d_axis__reference_due(v_axis)
+    t42 = None if t40 is None or t41 is None else t40 - t41
+    l_shift = t42
+    t43 = None if l_shift is None else f_absolute(l_shift)
+    t44 = v_axis.get('@s:reference_placement', Fraction(1, 100))
+    t45 = d_axis__travel_span(v_axis)
+    t46 = None if t44 is None or t45 is None else t44 * t45
+    t47 = None if t43 is None or t46 is None else t43 <= t46
+    return None if t47 is None else 1 if t47 else 0
 
 def r_reference_within_travel(v_axis, v_machine):
     t5 = d_axis__homes_by_method(v_axis)
@@ -7459,37 +8090,44 @@ def r_limit_switch_inputs_in_use(v_axis, v_machine):
     return None if t4 is None else 1 if t4 else 0
 
 def r_limit_cam_reaches_hard_stop(v_axis, v_machine):
-    t3 = d_axis__switches_in_order(v_axis)
+    t4 = d_axis__switches_in_order(v_axis)
+    t3 = t4
+    if t3 is not False:
+        t5 = d_axis__stops_in_order(v_axis)
+        if t3 is None:
+            t3 = False if t5 is False else None
+        else:
+            t3 = t5
     t2 = t3
     if t2 is not False:
-        t4 = v_axis.get('mechanics.limit_switches')
-        t5 = None if t4 is None else t4 is NONE
-        t6 = None if t5 is None else not t5
+        t6 = v_axis.get('mechanics.limit_switches')
+        t7 = None if t6 is None else t6 is NONE
+        t8 = None if t7 is None else not t7
         if t2 is None:
-            t2 = False if t6 is False else None
+            t2 = False if t8 is False else None
         else:
-            t2 = t6
+            t2 = t8
     t1 = t2
     if t1 is not False:
-        t7 = v_axis.get('mechanics.travel')
-        t8 = None if t7 is None else t7 is NONE
-        t9 = None if t8 is None else not t8
+        t9 = v_axis.get('mechanics.travel')
+        t10 = None if t9 is None else t9 is NONE
+        t11 = None if t10 is None else not t10
         if t1 is None:
-            t1 = False if t9 is False else None
+            t1 = False if t11 is False else None
         else:
-            t1 = t9
+            t1 = t11
     if t1 is not True:
         return 2 if t1 is False else None
-    t10 = v_axis.get('mechanics.limit_switches.negative')
-    t11 = v_axis.get('mechanics.travel.min')
-    t12 = None if t10 is None or t11 is None else t10 - t11
-    l_below = t12
-    t13 = v_axis.get('mechanics.travel.max')
-    t14 = v_axis.get('mechanics.limit_switches.positive')
-    t15 = None if t13 is None or t14 is None else t13 - t14
-    l_above = t15
-    t16 = v_axis.get('mechanics.limit_switches.held_to_hard_stop')
-    return None if t16 is None else 1 if t16 else 0
+    t12 = v_axis.get('mechanics.limit_switches.negative')
+    t13 = v_axis.get('mechanics.travel.min')
+    t14 = None if t12 is None or t13 is None else t12 - t13
+    l_below = t14
+    t15 = v_axis.get('mechanics.travel.max')
+    t16 = v_axis.get('mechanics.limit_switches.positive')
+    t17 = None if t15 is None or t16 is None else t15 - t16
+    l_above = t17
+    t18 = v_axis.get('mechanics.limit_switches.held_to_hard_stop')
+    return None if t18 is None else 1 if t18 else 0
 
 def r_home_switch_covers_travel_end(v_axis, v_machine):
     t4 = d_axis__homes_by_method(v_axis)
@@ -7647,63 +8285,70 @@ def r_home_switch_long_enough_for_search(v_axis, v_machine):
     return None if t13 is None else 1 if t13 else 0
 
 def r_search_stops_before_hard_stop(v_axis, v_machine):
-    t4 = d_axis__switches_in_order(v_axis)
+    t5 = d_axis__switches_in_order(v_axis)
+    t4 = t5
+    if t4 is not False:
+        t6 = d_axis__stops_in_order(v_axis)
+        if t4 is None:
+            t4 = False if t6 is False else None
+        else:
+            t4 = t6
     t3 = t4
     if t3 is not False:
-        t5 = d_axis__homes_by_method(v_axis)
+        t7 = d_axis__homes_by_method(v_axis)
         if t3 is None:
-            t3 = False if t5 is False else None
+            t3 = False if t7 is False else None
         else:
-            t3 = t5
+            t3 = t7
     t2 = t3
     if t2 is not False:
-        t6 = v_axis.get('mechanics.travel')
-        t7 = None if t6 is None else t6 is NONE
-        t8 = None if t7 is None else not t7
+        t8 = v_axis.get('mechanics.travel')
+        t9 = None if t8 is None else t8 is NONE
+        t10 = None if t9 is None else not t9
         if t2 is None:
-            t2 = False if t8 is False else None
+            t2 = False if t10 is False else None
         else:
-            t2 = t8
+            t2 = t10
     t1 = t2
     if t1 is not False:
-        t11 = v_axis.get('controller.homing.method')
-        t12 = None if t11 is None else f_uses_limit_switch(t11)
-        t10 = t12
-        if t10 is not False:
-            t13 = v_axis.get('mechanics.limit_switches')
-            t14 = None if t13 is None else t13 is NONE
-            t15 = None if t14 is None else not t14
-            if t10 is None:
-                t10 = False if t15 is False else None
+        t13 = v_axis.get('controller.homing.method')
+        t14 = None if t13 is None else f_uses_limit_switch(t13)
+        t12 = t14
+        if t12 is not False:
+            t15 = v_axis.get('mechanics.limit_switches')
+            t16 = None if t15 is None else t15 is NONE
+            t17 = None if t16 is None else not t16
+            if t12 is None:
+                t12 = False if t17 is False else None
             else:
-                t10 = t15
-        t9 = t10
-        if t9 is not True:
-            t17 = v_axis.get('controller.homing.method')
-            t18 = None if t17 is None else f_needs_held_switch(t17)
-            t16 = t18
-            if t16 is not False:
-                t19 = v_axis.get('controller.homing.switch')
-                t20 = None if t19 is None else t19 is NONE
-                t21 = None if t20 is None else not t20
-                if t16 is None:
-                    t16 = False if t21 is False else None
+                t12 = t17
+        t11 = t12
+        if t11 is not True:
+            t19 = v_axis.get('controller.homing.method')
+            t20 = None if t19 is None else f_needs_held_switch(t19)
+            t18 = t20
+            if t18 is not False:
+                t21 = v_axis.get('controller.homing.switch')
+                t22 = None if t21 is None else t21 is NONE
+                t23 = None if t22 is None else not t22
+                if t18 is None:
+                    t18 = False if t23 is False else None
                 else:
-                    t16 = t21
-            if t9 is None:
-                t9 = True if t16 is True else None
+                    t18 = t23
+            if t11 is None:
+                t11 = True if t18 is True else None
             else:
-                t9 = t16
+                t11 = t18
         if t1 is None:
-            t1 = False if t9 is False else None
+            t1 = False if t11 is False else None
         else:
-            t1 = t9
+            t1 = t11
     if t1 is not True:
         return 2 if t1 is False else None
-    t22 = d_axis__search_overrun(v_axis)
-    t23 = d_axis__search_room(v_axis)
-    t24 = None if t22 is None or t23 is None else t22 <= t23
-    return None if t24 is None else 1 if t24 else 0
+    t24 = d_axis__search_overrun(v_axis)
+    t25 = d_axis__search_room(v_axis)
+    t26 = None if t24 is None or t25 is None else t24 <= t25
+    return None if t26 is None else 1 if t26 else 0
 
 def r_creep_slower_than_search(v_axis, v_machine):
     t2 = d_axis__homes_by_method(v_axis)
@@ -8027,6 +8672,205 @@ def r_reference_taught_with_fitted_drive(v_axis, v_machine):
     t25 = v_axis.get('drive.serial')
     t26 = None if t24 is None or t25 is None else t24 == t25
     return None if t26 is None else 1 if t26 else 0
+
+def r_homing_search_within_top_speed(v_axis, v_machine):
+    t1 = d_axis__moves_in_homing(v_axis)
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t2 = v_axis.get('controller.homing.search_speed')
+    t3 = v_axis.get('controller.max_velocity')
+    t4 = None if t2 is None or t3 is None else t2 <= t3
+    return None if t4 is None else 1 if t4 else 0
+
+def r_homing_at_reduced_speed(v_axis, v_machine):
+    t1 = d_axis__moves_in_homing(v_axis)
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t2 = v_axis.get('motion')
+    t3 = None if t2 is None else t2 == 'linear'
+    if t3 is None:
+        t4 = None
+    elif t3:
+        t5 = v_axis.get('controller.homing.search_speed')
+        t6 = v_axis.get('@s:reduced_speed', 250)
+        t7 = None if t5 is None or t6 is None else t5 <= t6
+        t4 = t7
+    else:
+        t8 = v_axis.get('controller.homing.search_speed')
+        t9 = v_axis.get('@s:reduced_speed_rotary', Fraction(1, 12))
+        t10 = None if t8 is None or t9 is None else t8 <= t9
+        t4 = t10
+    return None if t4 is None else 1 if t4 else 0
+
+def r_homing_acceleration_attainable(v_axis, v_machine):
+    t5 = d_axis__has_driving_shaft(v_axis)
+    t4 = t5
+    if t4 is not False:
+        t6 = d_axis__ratios_are_settled(v_axis)
+        if t4 is None:
+            t4 = False if t6 is False else None
+        else:
+            t4 = t6
+    t3 = t4
+    if t3 is not False:
+        t7 = d_axis__homes_by_method(v_axis)
+        if t3 is None:
+            t3 = False if t7 is False else None
+        else:
+            t3 = t7
+    t2 = t3
+    if t2 is not False:
+        t9 = v_axis.get('controller.homing.method')
+        t10 = None if t9 is None else f_uses_home_switch(t9)
+        t8 = t10
+        if t8 is not True:
+            t11 = v_axis.get('controller.homing.method')
+            t12 = None if t11 is None else f_uses_limit_switch(t11)
+            if t8 is None:
+                t8 = True if t12 is True else None
+            else:
+                t8 = t12
+        if t2 is None:
+            t2 = False if t8 is False else None
+        else:
+            t2 = t8
+    t1 = t2
+    if t1 is not False:
+        t14 = v_axis.get('mechanics.efficiency')
+        t15 = None if t14 is None else t14 <= 1
+        t13 = t15
+        if t13 is None and not ('#disputed' in v_axis and disputed(v_axis, ('mechanics.efficiency',))):
+            t13 = True
+        if t1 is None:
+            t1 = False if t13 is False else None
+        else:
+            t1 = t13
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t16 = v_axis.get('controller.homing.acceleration')
+    t17 = d_axis__attainable_deceleration(v_axis)
+    t18 = None if t16 is None or t17 is None else t16 <= t17
+    return None if t18 is None else 1 if t18 else 0
+
+def r_hard_stop_met_slowly(v_axis, v_machine):
+    t2 = d_axis__homes_by_method(v_axis)
+    t1 = t2
+    if t1 is not False:
+        t3 = v_axis.get('controller.homing.method')
+        t4 = None if t3 is None else f_uses_hard_stop(t3)
+        if t1 is None:
+            t1 = False if t4 is False else None
+        else:
+            t1 = t4
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t5 = v_axis.get('motion')
+    t6 = None if t5 is None else t5 == 'linear'
+    if t6 is None:
+        t7 = None
+    elif t6:
+        t8 = v_axis.get('controller.homing.search_speed')
+        t9 = v_axis.get('@s:hard_stop_speed', 50)
+        t10 = None if t8 is None or t9 is None else t8 <= t9
+        t7 = t10
+    else:
+        t11 = v_axis.get('controller.homing.search_speed')
+        t12 = v_axis.get('@s:hard_stop_speed_rotary', Fraction(1, 24))
+        t13 = None if t11 is None or t12 is None else t11 <= t12
+        t7 = t13
+    return None if t7 is None else 1 if t7 else 0
+
+def r_hard_stop_homing_lifts_load(v_axis, v_machine):
+    t6 = d_axis__has_driving_shaft(v_axis)
+    t5 = t6
+    if t5 is not False:
+        t7 = d_axis__homes_by_method(v_axis)
+        if t5 is None:
+            t5 = False if t7 is False else None
+        else:
+            t5 = t7
+    t4 = t5
+    if t4 is not False:
+        t8 = v_axis.get('controller.homing.method')
+        t9 = None if t8 is None else f_uses_hard_stop(t8)
+        if t4 is None:
+            t4 = False if t9 is False else None
+        else:
+            t4 = t9
+    t3 = t4
+    if t3 is not False:
+        t10 = d_axis__hangs(v_axis)
+        if t3 is None:
+            t3 = False if t10 is False else None
+        else:
+            t3 = t10
+    t2 = t3
+    if t2 is not False:
+        t11 = v_axis.get('controller.homing.torque_limit')
+        t12 = d_axis__gravity_torque(v_axis)
+        t13 = None if t11 is None or t12 is None else t11 > t12
+        if t2 is None:
+            t2 = False if t13 is False else None
+        else:
+            t2 = t13
+    t1 = t2
+    if t1 is not False:
+        t14 = v_axis.get('mechanics.efficiency')
+        t15 = None if t14 is None else t14 <= 1
+        if t1 is None:
+            t1 = False if t15 is False else None
+        else:
+            t1 = t15
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t16 = d_axis__gravity_torque(v_axis)
+    t17 = d_axis__friction_at_motor(v_axis)
+    t18 = None if t16 is None or t17 is None else t16 + t17
+    t19 = v_axis.get('mechanics.efficiency')
+    t20 = None if t18 is None or t19 is None else div(t18, t19)
+    l_lifting_torque = t20
+    t22 = v_axis.get('controller.homing.torque_limit')
+    t23 = None if t22 is None or l_lifting_torque is None else t22 > l_lifting_torque
+    t21 = t23
+    if t21 is not True:
+        t24 = v_axis.get('mechanics.falls_towards')
+        t25 = None if t24 is None else t24 == 'negative'
+        t26 = v_axis.get('controller.homing.method')
+        t27 = None if t26 is None else f_searches_negative(t26)
+        t28 = None if t25 is None or t27 is None else t25 == t27
+        if t21 is None:
+            t21 = True if t28 is True else None
+        else:
+            t21 = t28
+    return None if t21 is None else 1 if t21 else 0
+
+def r_homing_repeats_within_accuracy(v_axis, v_machine):
+    t3 = d_axis__forgets_position(v_axis)
+    t2 = t3
+    if t2 is not False:
+        t4 = d_axis__homes_by_method(v_axis)
+        if t2 is None:
+            t2 = False if t4 is False else None
+        else:
+            t2 = t4
+    t1 = t2
+    if t1 is not False:
+        t6 = v_axis.get('controller.homing.repeatability')
+        t7 = v_axis.get('controller.homing.repeatability')
+        t8 = None if t6 is None or t7 is None else eq(t6, t7)
+        t5 = t8
+        if t5 is None and not ('#disputed' in v_axis and disputed(v_axis, ('controller.homing.repeatability',))):
+            t5 = False
+        if t1 is None:
+            t1 = False if t5 is False else None
+        else:
+            t1 = t5
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t9 = v_axis.get('controller.homing.repeatability')
+    t10 = v_axis.get('mechanics.required_accuracy')
+    t11 = None if t9 is None or t10 is None else t9 <= t10
+    return None if t11 is None else 1 if t11 else 0
 
 def r_rehome_interlock_clears_homed_flag(v_axis, v_machine):
     t1 = v_axis.get('interlocks')
@@ -8686,71 +9530,110 @@ def r_software_limits_leave_room_to_stop(v_axis, v_machine):
             t1 = t16
     if t1 is not True:
         return 2 if t1 is False else None
-    t18 = v_axis.get('controller.software_limits.min')
+    t17 = v_axis.get('controller.software_limits.min')
+    t18 = d_axis__lowest_safe(v_axis)
     t19 = d_axis__controller_stopping_distance(v_axis)
-    t20 = None if t18 is None or t19 is None else t18 - t19
-    t21 = d_axis__lowest_safe(v_axis)
-    t22 = None if t20 is None or t21 is None else t20 >= t21
-    t17 = t22
-    if t17 is not False:
-        t23 = v_axis.get('controller.software_limits.max')
-        t24 = d_axis__controller_stopping_distance(v_axis)
-        t25 = None if t23 is None or t24 is None else t23 + t24
-        t26 = d_axis__highest_safe(v_axis)
-        t27 = None if t25 is None or t26 is None else t25 <= t26
-        if t17 is None:
-            t17 = False if t27 is False else None
+    t20 = None if t18 is None or t19 is None else t18 + t19
+    t21 = None if t17 is None or t20 is None else f_larger(t17, t20)
+    l_lower = t21
+    t22 = v_axis.get('controller.software_limits.max')
+    t23 = d_axis__highest_safe(v_axis)
+    t24 = d_axis__controller_stopping_distance(v_axis)
+    t25 = None if t23 is None or t24 is None else t23 - t24
+    t26 = None if t22 is None or t25 is None else f_smaller(t22, t25)
+    l_upper = t26
+    t28 = v_axis.get('controller.software_limits.min')
+    t29 = d_axis__controller_stopping_distance(v_axis)
+    t30 = None if t28 is None or t29 is None else t28 - t29
+    t31 = d_axis__lowest_safe(v_axis)
+    t32 = None if t30 is None or t31 is None else t30 >= t31
+    t27 = t32
+    if t27 is not False:
+        t33 = v_axis.get('controller.software_limits.max')
+        t34 = d_axis__controller_stopping_distance(v_axis)
+        t35 = None if t33 is None or t34 is None else t33 + t34
+        t36 = d_axis__highest_safe(v_axis)
+        t37 = None if t35 is None or t36 is None else t35 <= t36
+        if t27 is None:
+            t27 = False if t37 is False else None
         else:
-            t17 = t27
-    return None if t17 is None else 1 if t17 else 0
+            t27 = t37
+    return None if t27 is None else 1 if t27 else 0
 
 def r_limit_switch_stops_before_hard_stop(v_axis, v_machine):
-    t4 = d_axis__switches_in_order(v_axis)
+    t6 = d_axis__switches_in_order(v_axis)
+    t5 = t6
+    if t5 is not False:
+        t7 = d_axis__stops_in_order(v_axis)
+        if t5 is None:
+            t5 = False if t7 is False else None
+        else:
+            t5 = t7
+    t4 = t5
+    if t4 is not False:
+        t8 = v_axis.get('controller.type')
+        t9 = None if t8 is None else t8 == 'linear'
+        if t4 is None:
+            t4 = False if t9 is False else None
+        else:
+            t4 = t9
     t3 = t4
     if t3 is not False:
-        t5 = v_axis.get('controller.type')
-        t6 = None if t5 is None else t5 == 'linear'
-        if t3 is None:
-            t3 = False if t6 is False else None
-        else:
-            t3 = t6
-    t2 = t3
-    if t2 is not False:
-        t7 = v_axis.get('mechanics.limit_switches')
-        t8 = None if t7 is None else t7 is NONE
-        t9 = None if t8 is None else not t8
-        if t2 is None:
-            t2 = False if t9 is False else None
-        else:
-            t2 = t9
-    t1 = t2
-    if t1 is not False:
-        t10 = v_axis.get('mechanics.travel')
+        t10 = v_axis.get('mechanics.limit_switches')
         t11 = None if t10 is None else t10 is NONE
         t12 = None if t11 is None else not t11
-        if t1 is None:
-            t1 = False if t12 is False else None
+        if t3 is None:
+            t3 = False if t12 is False else None
         else:
-            t1 = t12
+            t3 = t12
+    t2 = t3
+    if t2 is not False:
+        t13 = v_axis.get('mechanics.travel')
+        t14 = None if t13 is None else t13 is NONE
+        t15 = None if t14 is None else not t14
+        if t2 is None:
+            t2 = False if t15 is False else None
+        else:
+            t2 = t15
+    t1 = t2
+    if t1 is not False:
+        t16 = d_axis__power_cut_at_stop(v_axis)
+        t17 = None if t16 is None else not t16
+        if t1 is None:
+            t1 = False if t17 is False else None
+        else:
+            t1 = t17
     if t1 is not True:
         return 2 if t1 is False else None
-    t14 = v_axis.get('mechanics.limit_switches.negative')
-    t15 = d_axis__drive_stopping_distance(v_axis)
-    t16 = None if t14 is None or t15 is None else t14 - t15
-    t17 = v_axis.get('mechanics.travel.min')
-    t18 = None if t16 is None or t17 is None else t16 >= t17
-    t13 = t18
-    if t13 is not False:
-        t19 = v_axis.get('mechanics.limit_switches.positive')
-        t20 = d_axis__drive_stopping_distance(v_axis)
-        t21 = None if t19 is None or t20 is None else t19 + t20
-        t22 = v_axis.get('mechanics.travel.max')
-        t23 = None if t21 is None or t22 is None else t21 <= t22
-        if t13 is None:
-            t13 = False if t23 is False else None
+    t18 = v_axis.get('mechanics.limit_switches.negative')
+    t19 = v_axis.get('mechanics.travel.min')
+    t20 = d_axis__drive_stopping_distance(v_axis)
+    t21 = None if t19 is None or t20 is None else t19 + t20
+    t22 = None if t18 is None or t21 is None else f_larger(t18, t21)
+    l_lower = t22
+    t23 = v_axis.get('mechanics.limit_switches.positive')
+    t24 = v_axis.get('mechanics.travel.max')
+    t25 = d_axis__drive_stopping_distance(v_axis)
+    t26 = None if t24 is None or t25 is None else t24 - t25
+    t27 = None if t23 is None or t26 is None else f_smaller(t23, t26)
+    l_upper = t27
+    t29 = v_axis.get('mechanics.limit_switches.negative')
+    t30 = d_axis__drive_stopping_distance(v_axis)
+    t31 = None if t29 is None or t30 is None else t29 - t30
+    t32 = v_axis.get('mechanics.travel.min')
+    t33 = None if t31 is None or t32 is None else t31 >= t32
+    t28 = t33
+    if t28 is not False:
+        t34 = v_axis.get('mechanics.limit_switches.positive')
+        t35 = d_axis__drive_stopping_distance(v_axis)
+        t36 = None if t34 is None or t35 is None else t34 + t35
+        t37 = v_axis.get('mechanics.travel.max')
+        t38 = None if t36 is None or t37 is None else t36 <= t37
+        if t28 is None:
+            t28 = False if t38 is False else None
         else:
-            t13 = t23
-    return None if t13 is None else 1 if t13 else 0
+            t28 = t38
+    return None if t28 is None else 1 if t28 else 0
 
 def r_hard_stop_is_not_the_only_limit(v_axis, v_machine):
     t2 = v_axis.get('controller.type')
@@ -8781,22 +9664,29 @@ def r_hard_stop_is_not_the_only_limit(v_axis, v_machine):
     return None if t7 is None else 1 if t7 else 0
 
 def r_top_speed_within_motor_and_drive(v_axis, v_machine):
-    t1 = d_axis__has_driving_shaft(v_axis)
+    t2 = d_axis__has_driving_shaft(v_axis)
+    t1 = t2
+    if t1 is not False:
+        t3 = d_axis__ratios_are_settled(v_axis)
+        if t1 is None:
+            t1 = False if t3 is False else None
+        else:
+            t1 = t3
     if t1 is not True:
         return 2 if t1 is False else None
-    t3 = d_axis__top_motor_speed(v_axis)
-    t4 = v_axis.get('motor.max_speed')
-    t5 = None if t3 is None or t4 is None else t3 <= t4
-    t2 = t5
-    if t2 is not False:
-        t6 = d_axis__top_motor_speed(v_axis)
-        t7 = v_axis.get('drive.max_speed')
-        t8 = None if t6 is None or t7 is None else t6 <= t7
-        if t2 is None:
-            t2 = False if t8 is False else None
+    t5 = d_axis__top_motor_speed(v_axis)
+    t6 = v_axis.get('motor.max_speed')
+    t7 = None if t5 is None or t6 is None else t5 <= t6
+    t4 = t7
+    if t4 is not False:
+        t8 = d_axis__top_motor_speed(v_axis)
+        t9 = v_axis.get('drive.max_speed')
+        t10 = None if t8 is None or t9 is None else t8 <= t9
+        if t4 is None:
+            t4 = False if t10 is False else None
         else:
-            t2 = t8
-    return None if t2 is None else 1 if t2 else 0
+            t4 = t10
+    return None if t4 is None else 1 if t4 else 0
 
 def r_drive_speed_limit_within_motor(v_axis, v_machine):
     t2 = d_axis__has_driving_shaft(v_axis)
@@ -8887,45 +9777,80 @@ def r_brake_holds_load(v_axis, v_machine):
     t4 = d_axis__has_driving_shaft(v_axis)
     t3 = t4
     if t3 is not False:
-        t5 = v_axis.get('motion')
-        t6 = None if t5 is None else t5 == 'linear'
+        t5 = d_axis__hangs(v_axis)
         if t3 is None:
-            t3 = False if t6 is False else None
+            t3 = False if t5 is False else None
         else:
-            t3 = t6
+            t3 = t5
     t2 = t3
     if t2 is not False:
-        t7 = v_axis.get('mechanics.vertical')
+        t6 = v_axis.get('motor.brake')
+        t7 = None if t6 is None else t6 is NONE
+        t8 = None if t7 is None else not t7
         if t2 is None:
-            t2 = False if t7 is False else None
+            t2 = False if t8 is False else None
         else:
-            t2 = t7
+            t2 = t8
     t1 = t2
     if t1 is not False:
-        t8 = v_axis.get('motor.brake')
-        t9 = None if t8 is None else t8 is NONE
-        t10 = None if t9 is None else not t9
+        t9 = d_axis__ratios_are_settled(v_axis)
         if t1 is None:
-            t1 = False if t10 is False else None
+            t1 = False if t9 is False else None
         else:
-            t1 = t10
+            t1 = t9
     if t1 is not True:
         return 2 if t1 is False else None
-    t11 = v_axis.get('mechanics.load_mass')
-    t12 = d_axis__unbalanced_share(v_axis)
-    t13 = None if t12 is None else f_absolute(t12)
-    t14 = None if t11 is None or t13 is None else t11 * t13
-    t15 = None if t14 is None else t14 * Fraction(196133, 20)
-    t16 = d_axis__hanging_share(v_axis)
-    t17 = None if t15 is None or t16 is None else t15 * t16
-    t18 = d_axis__units_per_motor_rev(v_axis)
-    t19 = None if t17 is None or t18 is None else t17 * t18
-    l_load_torque = t19
-    t20 = v_axis.get('motor.brake.holding_torque')
-    t21 = v_axis.get('@s:brake_torque_margin', Fraction(3, 2))
-    t22 = None if l_load_torque is None or t21 is None else l_load_torque * t21
-    t23 = None if t20 is None or t22 is None else t20 >= t22
-    return None if t23 is None else 1 if t23 else 0
+    t10 = d_axis__gravity_torque(v_axis)
+    l_load_torque = t10
+    t11 = v_axis.get('motor.brake.holding_torque')
+    t12 = v_axis.get('@s:brake_torque_margin', Fraction(3, 2))
+    t13 = None if l_load_torque is None or t12 is None else l_load_torque * t12
+    t14 = None if t11 is None or t13 is None else t11 >= t13
+    return None if t14 is None else 1 if t14 else 0
+
+def r_brake_holds_linear_motor(v_axis, v_machine):
+    t3 = d_axis__has_driving_shaft(v_axis)
+    t4 = None if t3 is None else not t3
+    t2 = t4
+    if t2 is not False:
+        t5 = d_axis__hangs(v_axis)
+        if t2 is None:
+            t2 = False if t5 is False else None
+        else:
+            t2 = t5
+    t1 = t2
+    if t1 is not False:
+        t6 = v_axis.get('motor.brake')
+        t7 = None if t6 is None else t6 is NONE
+        t8 = None if t7 is None else not t7
+        if t1 is None:
+            t1 = False if t8 is False else None
+        else:
+            t1 = t8
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t9 = v_axis.get('motor.brake.holding_force')
+    t10 = d_axis__gravity_force(v_axis)
+    t11 = v_axis.get('@s:brake_torque_margin', Fraction(3, 2))
+    t12 = None if t10 is None or t11 is None else t10 * t11
+    t13 = None if t9 is None or t12 is None else t9 >= t12
+    return None if t13 is None else 1 if t13 else 0
+
+def r_vertical_agrees_with_inclination(v_axis, v_machine):
+    t2 = v_axis.get('motion')
+    t3 = None if t2 is None else t2 == 'linear'
+    t1 = t3
+    if t1 is not False:
+        t4 = v_axis.get('mechanics.vertical')
+        if t1 is None:
+            t1 = False if t4 is False else None
+        else:
+            t1 = t4
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t5 = d_axis__weight_share(v_axis)
+    t6 = None if t5 is None else t5 > 0
+    return None if t6 is None else 1 if t6 else 0
 
 def r_following_error_window_above_lag(v_axis, v_machine):
     t1 = v_axis.get('drive.following_error_window')
@@ -9348,24 +10273,38 @@ def r_power_off_speed_within_counting_limit(v_axis, v_machine):
     return None if t4 is None else 1 if t4 else 0
 
 def r_screw_below_critical_speed(v_axis, v_machine):
-    t1 = v_axis.get('mechanics.final.kind')
-    t2 = None if t1 is None else t1 == 'screw'
-    if t2 is not True:
-        return 2 if t2 is False else None
-    t3 = d_axis__screw_speed(v_axis)
-    t4 = d_axis__critical_speed(v_axis)
-    t5 = None if t3 is None or t4 is None else t3 <= t4
-    return None if t5 is None else 1 if t5 else 0
+    t2 = v_axis.get('mechanics.final.kind')
+    t3 = None if t2 is None else t2 == 'screw'
+    t1 = t3
+    if t1 is not False:
+        t4 = d_axis__lead_agrees(v_axis)
+        if t1 is None:
+            t1 = False if t4 is False else None
+        else:
+            t1 = t4
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t5 = d_axis__screw_speed(v_axis)
+    t6 = d_axis__critical_speed(v_axis)
+    t7 = None if t5 is None or t6 is None else t5 <= t6
+    return None if t7 is None else 1 if t7 else 0
 
 def r_screw_within_permitted_speed(v_axis, v_machine):
-    t1 = v_axis.get('mechanics.final.kind')
-    t2 = None if t1 is None else t1 == 'screw'
-    if t2 is not True:
-        return 2 if t2 is False else None
-    t3 = d_axis__screw_speed(v_axis)
-    t4 = d_axis__permitted_screw_speed(v_axis)
-    t5 = None if t3 is None or t4 is None else t3 <= t4
-    return None if t5 is None else 1 if t5 else 0
+    t2 = v_axis.get('mechanics.final.kind')
+    t3 = None if t2 is None else t2 == 'screw'
+    t1 = t3
+    if t1 is not False:
+        t4 = d_axis__lead_agrees(v_axis)
+        if t1 is None:
+            t1 = False if t4 is False else None
+        else:
+            t1 = t4
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t5 = d_axis__screw_speed(v_axis)
+    t6 = d_axis__permitted_screw_speed(v_axis)
+    t7 = None if t5 is None or t6 is None else t5 <= t6
+    return None if t7 is None else 1 if t7 else 0
 
 def r_screw_does_not_buckle(v_axis, v_machine):
     t2 = v_axis.get('motion')
@@ -9513,111 +10452,93 @@ def r_acceleration_torque_available(v_axis, v_machine):
     t2 = d_axis__has_driving_shaft(v_axis)
     t1 = t2
     if t1 is not False:
-        t4 = v_axis.get('motion')
-        t5 = None if t4 is None else t4 == 'linear'
-        t3 = t5
-        if t3 is not True:
-            t6 = v_axis.get('mechanics.vertical')
-            t7 = None if t6 is None else not t6
-            if t3 is None:
-                t3 = True if t7 is True else None
-            else:
-                t3 = t7
+        t3 = d_axis__ratios_are_settled(v_axis)
         if t1 is None:
             t1 = False if t3 is False else None
         else:
             t1 = t3
     if t1 is not True:
         return 2 if t1 is False else None
-    t9 = d_axis__acceleration_torque(v_axis)
-    t10 = v_axis.get('motor.peak_torque')
-    t11 = None if t9 is None or t10 is None else t9 <= t10
-    t8 = t11
-    if t8 is not False:
-        t12 = d_axis__acceleration_torque(v_axis)
-        t13 = v_axis.get('drive.torque_limit')
-        t14 = None if t12 is None or t13 is None else t12 <= t13
-        if t8 is None:
-            t8 = False if t14 is False else None
+    t5 = d_axis__acceleration_torque(v_axis)
+    t6 = v_axis.get('motor.peak_torque')
+    t7 = None if t5 is None or t6 is None else t5 <= t6
+    t4 = t7
+    if t4 is not False:
+        t8 = d_axis__acceleration_torque(v_axis)
+        t9 = v_axis.get('drive.torque_limit')
+        t10 = None if t8 is None or t9 is None else t8 <= t9
+        if t4 is None:
+            t4 = False if t10 is False else None
         else:
-            t8 = t14
-    return None if t8 is None else 1 if t8 else 0
+            t4 = t10
+    return None if t4 is None else 1 if t4 else 0
 
 def r_stop_deceleration_attainable(v_axis, v_machine):
     t4 = d_axis__has_driving_shaft(v_axis)
     t3 = t4
     if t3 is not False:
-        t5 = v_axis.get('controller.type')
-        t6 = None if t5 is None else t5 == 'linear'
+        t5 = d_axis__ratios_are_settled(v_axis)
         if t3 is None:
-            t3 = False if t6 is False else None
+            t3 = False if t5 is False else None
         else:
-            t3 = t6
+            t3 = t5
     t2 = t3
     if t2 is not False:
-        t8 = v_axis.get('motion')
-        t9 = None if t8 is None else t8 == 'linear'
-        t7 = t9
-        if t7 is not True:
-            t10 = v_axis.get('mechanics.vertical')
-            t11 = None if t10 is None else not t10
-            if t7 is None:
-                t7 = True if t11 is True else None
-            else:
-                t7 = t11
+        t6 = v_axis.get('controller.type')
+        t7 = None if t6 is None else t6 == 'linear'
         if t2 is None:
             t2 = False if t7 is False else None
         else:
             t2 = t7
     t1 = t2
     if t1 is not False:
-        t13 = v_axis.get('mechanics.efficiency')
-        t14 = None if t13 is None else t13 <= 1
-        t12 = t14
-        if t12 is None and not ('#disputed' in v_axis and disputed(v_axis, ('mechanics.efficiency',))):
-            t12 = True
+        t9 = v_axis.get('mechanics.efficiency')
+        t10 = None if t9 is None else t9 <= 1
+        t8 = t10
+        if t8 is None and not ('#disputed' in v_axis and disputed(v_axis, ('mechanics.efficiency',))):
+            t8 = True
         if t1 is None:
-            t1 = False if t12 is False else None
+            t1 = False if t8 is False else None
         else:
-            t1 = t12
+            t1 = t8
     if t1 is not True:
         return 2 if t1 is False else None
-    t17 = v_axis.get('drive.stop_reaction.option')
-    t18 = None if t17 is None else t17 == 'disable_at_once'
-    t16 = t18
-    if t16 is not True:
-        t19 = v_axis.get('drive.stop_reaction.deceleration')
-        t20 = d_axis__attainable_deceleration(v_axis)
-        t21 = None if t19 is None or t20 is None else t19 <= t20
-        if t16 is None:
-            t16 = True if t21 is True else None
+    t13 = v_axis.get('drive.stop_reaction.option')
+    t14 = None if t13 is None else t13 == 'disable_at_once'
+    t12 = t14
+    if t12 is not True:
+        t15 = v_axis.get('drive.stop_reaction.deceleration')
+        t16 = d_axis__attainable_deceleration(v_axis)
+        t17 = None if t15 is None or t16 is None else t15 <= t16
+        if t12 is None:
+            t12 = True if t17 is True else None
         else:
-            t16 = t21
-    t15 = t16
-    if t15 is not False:
-        t24 = v_axis.get('controller.software_limits')
-        t25 = None if t24 is None else t24 is NONE
-        t23 = t25
-        if t23 is not True:
-            t26 = v_axis.get('controller.software_limits.planned')
-            if t23 is None:
-                t23 = True if t26 is True else None
+            t12 = t17
+    t11 = t12
+    if t11 is not False:
+        t20 = v_axis.get('controller.software_limits')
+        t21 = None if t20 is None else t20 is NONE
+        t19 = t21
+        if t19 is not True:
+            t22 = v_axis.get('controller.software_limits.planned')
+            if t19 is None:
+                t19 = True if t22 is True else None
             else:
-                t23 = t26
-        t22 = t23
-        if t22 is not True:
-            t27 = v_axis.get('controller.stop.deceleration')
-            t28 = d_axis__attainable_deceleration(v_axis)
-            t29 = None if t27 is None or t28 is None else t27 <= t28
-            if t22 is None:
-                t22 = True if t29 is True else None
+                t19 = t22
+        t18 = t19
+        if t18 is not True:
+            t23 = v_axis.get('controller.stop.deceleration')
+            t24 = d_axis__attainable_deceleration(v_axis)
+            t25 = None if t23 is None or t24 is None else t23 <= t24
+            if t18 is None:
+                t18 = True if t25 is True else None
             else:
-                t22 = t29
-        if t15 is None:
-            t15 = False if t22 is False else None
+                t18 = t25
+        if t11 is None:
+            t11 = False if t18 is False else None
         else:
-            t15 = t22
-    return None if t15 is None else 1 if t15 else 0
+            t11 = t18
+    return None if t11 is None else 1 if t11 else 0
 
 def r_efficiency_is_a_share(v_axis, v_machine):
     t1 = d_axis__has_driving_shaft(v_axis)
@@ -9635,6 +10556,102 @@ def r_torque_limit_within_motor_peak(v_axis, v_machine):
     t3 = v_axis.get('motor.peak_torque')
     t4 = None if t2 is None or t3 is None else t2 <= t3
     return None if t4 is None else 1 if t4 else 0
+
+def r_motor_data_in_order(v_axis, v_machine):
+    t1 = d_axis__has_driving_shaft(v_axis)
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t3 = v_axis.get('motor.rated_torque')
+    t4 = v_axis.get('motor.peak_torque')
+    t5 = None if t3 is None or t4 is None else t3 <= t4
+    t2 = t5
+    if t2 is not False:
+        t6 = v_axis.get('motor.rated_speed')
+        t7 = v_axis.get('motor.max_speed')
+        t8 = None if t6 is None or t7 is None else t6 <= t7
+        if t2 is None:
+            t2 = False if t8 is False else None
+        else:
+            t2 = t8
+    return None if t2 is None else 1 if t2 else 0
+
+def r_top_speed_within_rated_speed(v_axis, v_machine):
+    t4 = d_axis__has_driving_shaft(v_axis)
+    t3 = t4
+    if t3 is not False:
+        t5 = d_axis__ratios_are_settled(v_axis)
+        if t3 is None:
+            t3 = False if t5 is False else None
+        else:
+            t3 = t5
+    t2 = t3
+    if t2 is not False:
+        t7 = d_axis__top_motor_speed(v_axis)
+        t8 = v_axis.get('motor.max_speed')
+        t9 = None if t7 is None or t8 is None else t7 <= t8
+        t6 = t9
+        if t6 is None and not ('#disputed' in v_axis and disputed(v_axis, ('controller.max_velocity', 'mechanics.final.kind', 'mechanics.final.lead', 'mechanics.final.starts', 'mechanics.final.pitch', 'mechanics.final.teeth', 'mechanics.final.helix', 'mechanics.final.module', 'mechanics.final.diameter', 'motion', 'mechanics.stages', 'mechanics.stages[].motor_turns_per_load_turn', 'mechanics.stages[].load_side_teeth', 'mechanics.stages[].motor_side_teeth', 'motor.max_speed'))):
+            t6 = True
+        if t2 is None:
+            t2 = False if t6 is False else None
+        else:
+            t2 = t6
+    t1 = t2
+    if t1 is not False:
+        t11 = v_axis.get('motor.rated_speed')
+        t12 = v_axis.get('motor.max_speed')
+        t13 = None if t11 is None or t12 is None else t11 <= t12
+        t10 = t13
+        if t10 is None and not ('#disputed' in v_axis and disputed(v_axis, ('motor.rated_speed', 'motor.max_speed'))):
+            t10 = True
+        if t1 is None:
+            t1 = False if t10 is False else None
+        else:
+            t1 = t10
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t14 = d_axis__top_motor_speed(v_axis)
+    t15 = v_axis.get('motor.rated_speed')
+    t16 = None if t14 is None or t15 is None else t14 <= t15
+    return None if t16 is None else 1 if t16 else 0
+
+def r_duty_carries_the_weight(v_axis, v_machine):
+    t3 = d_axis__has_driving_shaft(v_axis)
+    t2 = t3
+    if t2 is not False:
+        t4 = d_axis__ratios_are_settled(v_axis)
+        if t2 is None:
+            t2 = False if t4 is False else None
+        else:
+            t2 = t4
+    t1 = t2
+    if t1 is not False:
+        t5 = d_axis__hangs(v_axis)
+        if t1 is None:
+            t1 = False if t5 is False else None
+        else:
+            t1 = t5
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t6 = v_axis.get('controller.duty')
+    t7 = v_axis.get('controller.duty#partial')
+    if t6 is None or t7:
+        t8 = None
+    else:
+        t9 = True
+        t8 = []
+        for v_seg in t6:
+            t10 = v_seg.get('torque')
+            t11 = None if t10 is None else f_absolute(t10)
+            if t11 is None:
+                t9 = False
+                break
+            t8.append(t11)
+        t8 = extreme(t8, True) if t9 else None
+    l_highest = t8
+    t12 = d_axis__gravity_torque(v_axis)
+    t13 = None if l_highest is None or t12 is None else l_highest >= t12
+    return None if t13 is None else 1 if t13 else 0
 
 def r_duty_within_rated_torque(v_axis, v_machine):
     t1 = d_axis__has_driving_shaft(v_axis)
@@ -9701,30 +10718,30 @@ def r_coupling_carries_peak_torque(v_axis, v_machine):
     return None if t4 is None else 1 if t4 else 0
 
 def r_returned_power_within_drive(v_axis, v_machine):
-    t4 = d_axis__has_driving_shaft(v_axis)
-    t3 = t4
-    if t3 is not False:
-        t5 = v_axis.get('motion')
-        t6 = None if t5 is None else t5 == 'linear'
-        if t3 is None:
-            t3 = False if t6 is False else None
-        else:
-            t3 = t6
-    t2 = t3
-    if t2 is not False:
-        t7 = v_axis.get('mechanics.vertical')
-        if t2 is None:
-            t2 = False if t7 is False else None
-        else:
-            t2 = t7
+    t2 = d_axis__hangs(v_axis)
     t1 = t2
     if t1 is not False:
-        t8 = v_axis.get('mechanics.efficiency')
-        t9 = None if t8 is None else t8 <= 1
+        t4 = d_axis__has_driving_shaft(v_axis)
+        t5 = None if t4 is None else not t4
+        t3 = t5
+        if t3 is not True:
+            t7 = d_axis__ratios_are_settled(v_axis)
+            t6 = t7
+            if t6 is not False:
+                t8 = v_axis.get('mechanics.efficiency')
+                t9 = None if t8 is None else t8 <= 1
+                if t6 is None:
+                    t6 = False if t9 is False else None
+                else:
+                    t6 = t9
+            if t3 is None:
+                t3 = True if t6 is True else None
+            else:
+                t3 = t6
         if t1 is None:
-            t1 = False if t9 is False else None
+            t1 = False if t3 is False else None
         else:
-            t1 = t9
+            t1 = t3
     if t1 is not True:
         return 2 if t1 is False else None
     t10 = d_axis__returned_power(v_axis)

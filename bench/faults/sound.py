@@ -31,7 +31,7 @@ def machine(seed: int, axes: int | None = None) -> Plain:
     cycle = min(int(each["controller"]["cycle_time"].split()[0]) for each in made.values())
     built["network"] = {"cycle_time": f"{cycle} ms", "nodes": [_node(a) for a in made.values()]}
     if rng.random() < 0.4:
-        station = {"address": 50, "serial": "IO-0815", "drive": False}
+        station = {"address": max(50, len(made) + 1), "serial": "IO-0815", "drive": False}
         built["network"]["nodes"].append(station)
     built["collision_pairs"] = _collisions(rng, made)
     built["conditions"] = copy.deepcopy(CONDITIONS)

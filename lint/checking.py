@@ -82,8 +82,11 @@ def check_and_show(
             raise UsageError("--watch goes with neither --format nor --output", expected="text")
         if shard or record is not None:
             raise UsageError("--watch goes with neither --shard nor --record", expected="text")
-        beside = filter(None, (settings, waivers, accepted))
-        return _watch([*paths, *rules, *beside], checked, width, workings)
+        given = [*paths, *rules, *filter(None, (settings, waivers, accepted))]
+        for path in given:  # one that goes later may come back, one mistyped never comes
+            if not os.path.exists(path):
+                raise UsageError(f"there is no file or folder {path}")
+        return _watch(given, checked, width, workings)
     report = checked()
     read = [settings, waivers, accepted]
     if record is not None:

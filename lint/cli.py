@@ -184,10 +184,11 @@ def check(
     record: Path | None,
     width: int | None,
 ) -> int:
-    """Check machine files, or all of them in a folder, and print findings.
+    """Check machine files and print findings.
 
-    Every finding points at the line, shows the numbers it was computed from, and says why it
-    matters and what to do. A check that lacks a fact is undecided and says which fact.
+    In a folder all of them are checked. Every finding points at the line, shows the numbers it was
+    computed from, and says why it matters and what to do. A check that lacks a fact is undecided
+    and says which fact.
     """
     from .checking import check_and_show
     from .safe_write import refuse_to_replace
@@ -256,7 +257,10 @@ def _rule_names(
 @click.option("--source", is_flag=True, help="Print also the rule as it is written.")
 @width_option
 def explain(rule: str, rules: tuple[Path, ...], source: bool, width: int | None) -> None:
-    """Print what a rule requires and why, its basis, settings and examples."""
+    """Print what a rule requires and why.
+
+    Prints also its basis, settings and examples.
+    """
     from . import api
     from .report.rule_text import render_rule
 
@@ -266,7 +270,7 @@ def explain(rule: str, rules: tuple[Path, ...], source: bool, width: int | None)
 
 @cli.group("rules", epilog=_shown_as_is(_RULES_EXAMPLES))
 def rules_group() -> None:
-    """List rules and their settings, run their examples, or write pages about them."""
+    """List rules, run their examples or write pages about them."""
 
 
 @rules_group.command("list")
@@ -289,10 +293,10 @@ def list_rules(rules: tuple[Path, ...], settings: bool, width: int | None) -> No
 @click.argument("paths", nargs=-1, type=FILE, metavar="[PATH...]")
 @width_option
 def test_rules(paths: tuple[Path, ...], width: int | None) -> int:
-    """Run the examples of the rules at PATH; without PATH, those of the shipped rules.
+    """Run the examples of the rules at PATH.
 
-    Exits with 1 if an example disagrees with its rule, or if the examples of a rule do not tell it
-    from a slightly altered one.
+    Without PATH, those of the shipped rules. Exits with 1 if an example disagrees with its rule, or
+    if the examples of a rule do not tell it from a slightly altered one.
     """
     from . import api
     from .report.rule_text import render_rule_test
@@ -308,10 +312,10 @@ def test_rules(paths: tuple[Path, ...], width: int | None) -> int:
 @rules_option
 @click.option("--force", is_flag=True, help="Replace pages that are there.")
 def write_pages(folder: Path, rules: tuple[Path, ...], force: bool) -> None:
-    """Write a page (HTML) for each concern into FOLDER, and one that leads to them, index.html.
+    """Write a page (HTML) for each concern into FOLDER.
 
-    A page says of each rule what it means, its formula, its basis and settings, and shows what it
-    finds in one of its own examples.
+    One more, index.html, leads to them. A page says of each rule what it means, its formula, its
+    basis and settings, and shows what it finds in one of its own examples.
     """
     from . import api
     from .report.concerns import INDEX, render
@@ -345,7 +349,10 @@ def schema(name: str) -> None:
 @cli.command(epilog=_shown_as_is(_COMPLETION_EXAMPLES))
 @click.argument("shell", type=click.Choice(SHELLS), metavar=f"{'|'.join(SHELLS)}")
 def completion(shell: str) -> None:
-    """Print the script that lets a shell complete commands, options and rule names."""
+    """Print the script for completion in a shell.
+
+    It completes commands, options and rule names.
+    """
     from click.shell_completion import get_completion_class
 
     kind = get_completion_class(shell)
@@ -367,6 +374,11 @@ def run(arguments: Sequence[str] | None = None) -> int:
         return 2
     except click.ClickException as error:
         context = getattr(error, "ctx", None)
+        taken = context.params.get("cache") if context else None
+        if isinstance(error, click.MissingParameter) and taken not in (None, USERS):
+            said = f"no PATH is left: --cache took {taken} as its folder"
+            expected = "paths before --cache, or another option between --cache and them"
+            return explain_failure(UsageError(said, expected=expected))
         command = context.command_path if context else "axisproof"
         expected = f"what `{command} --help` lists"
         return explain_failure(UsageError(error.format_message(), expected=expected))

@@ -85,11 +85,12 @@ def changes(
     also_still: bool,
     width: int | None,
 ) -> int:
-    """Tell what changed between two versions of a machine, and what the change brings.
+    """Tell what changed between two versions of a machine.
 
-    OLD and NEW are machine files, folders of them, or REVISION:PATH: a file or folder of the git
-    repository one is in, counted from its top (or from the present folder after ./). Findings are
-    new, gone or still there by rule, axis and facts, whatever their line.
+    Tells also which findings the change brings. OLD and NEW are machine files, folders of them, or
+    REVISION:PATH: a file or folder of the git repository one is in, counted from its top (or from
+    the present folder after ./). Findings are new, gone or still there by rule, axis and facts,
+    whatever their line.
     """
     from . import api
     from .console import options_for, show, show_exactly
@@ -136,7 +137,7 @@ def accept(
     settings: Path | None,
     on: datetime.datetime | None,
 ) -> int:
-    """Record the findings that machines have now, so that only new ones fail.
+    """Record present findings, so that only new ones fail.
 
     For taking the tool up on machines that are already running. Nothing is mended by this:
     `check --accepted FILE` shows every recorded finding as long as it is there, and says which are

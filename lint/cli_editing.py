@@ -55,12 +55,12 @@ def fix(
     on: datetime.datetime | None,
     yes: bool,
 ) -> int:
-    """Write values that rules compute into machine files, after showing the change.
+    """Write values that rules compute into machine files.
 
-    Only values that describe and are set nowhere, so that writing them is the whole repair, are
-    written, and nothing but their own characters changes. Whatever needs someone at the machine
-    is left to `check`, which says what to do. Without --yes it asks, and writes nothing if there
-    is nobody to ask.
+    It shows the change first. Only values that describe and are set nowhere, so that writing them
+    is the whole repair, are written, and nothing but their own characters changes. Whatever needs
+    someone at the machine is left to `check`, which says what to do. Without --yes it asks, and
+    writes nothing if there is nobody to ask.
     """
     found, written = correct(paths, rules, settings, on.date() if on else None, yes)
     _tell_rest(found)
@@ -120,9 +120,10 @@ def _tell_rest(found: Repair) -> None:
 @click.option("--rules", type=FILE, multiple=True, metavar="DIR", help="Rules of your site.")
 @settings_option
 def serve(rules: tuple[Path, ...], settings: Path | None) -> None:
-    """Serve an editor over standard input and output (Language Server Protocol).
+    """Serve an editor (Language Server Protocol).
 
-    The editor starts this by itself; it needs the extra `editor` of the package.
+    It speaks over standard input and output. The editor starts this by itself; it needs the extra
+    `editor` of the package.
     """
     try:
         from .editor.server import run
@@ -131,7 +132,8 @@ def serve(rules: tuple[Path, ...], settings: Path | None) -> None:
             raise
         raise UsageError(
             "the language server needs the package pygls, which is not installed",
-            expected="pip install 'axisproof[editor]'",
+            expected="axisproof installed with its extra `editor`, for example by "
+            "pip install '.[editor]' in its folder",
         ) from None
     run(rules, settings)
 

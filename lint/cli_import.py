@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 import sys
 from collections.abc import Callable
 from contextlib import ExitStack
@@ -81,11 +82,11 @@ def import_command(
     leave_out: tuple[str, ...],
     **units: str | None,
 ) -> int:
-    """Write a machine file from exports: device files (EDS, DCF), parameter lists, YAML.
+    """Write a machine file from exports.
 
-    FILE may be a project file, which names all sources of a machine and needs no options; `check`
-    also takes it as it is. Each fact keeps the file and line it comes from as a comment. What is
-    left out is told on standard error.
+    Exports are device files (EDS, DCF), parameter lists and YAML. FILE may be a project file, which
+    names all sources of a machine and needs no options; `check` also takes it as it is. Each fact
+    keeps the file and line it comes from as a comment. What is left out is told on standard error.
     """
     from . import api
     from .importing.adhoc import ImportOptions
@@ -140,9 +141,10 @@ def _index(text: str) -> int:
 def init(
     output: Path, force: bool, machine: str | None, axes: tuple[str, ...], known: Path | None
 ) -> int:
-    """Write a commented starter machine file to FILE (machine.yaml): every fact, with an example.
+    """Write a commented starter machine file.
 
-    What is not given as an option is asked for on a terminal. FILE - is standard output.
+    It goes to FILE (machine.yaml) and has every fact, with an example. What is not given as an
+    option is asked for on a terminal. FILE - is standard output.
     """
     from . import api
     from .safe_write import refuse_to_replace, write_file
@@ -161,7 +163,13 @@ def init(
     text = api.starter(machine or "", chosen, known)
     if to_file:
         write_file(output, text, force=force)
-        _print(f"{output} is ready; `axisproof check {output}` says which facts it lacks.\n")
+        schema = shlex.quote(str(output.with_name("machine.schema.json")))
+        _print(
+            f"{output} is a form whose facts are still to be filled in; "
+            f"`axisproof check {output}` says which facts it lacks.\n"
+            "For an editor that checks as you type, put the schema beside it: "
+            f"axisproof schema machine > {schema}\n"
+        )
     else:
         _print_file(text)
     return 0
@@ -195,9 +203,10 @@ def _ask_axes() -> dict[str, Any]:
 def show(
     file: Path, axes: tuple[str, ...], everything: bool, rules: tuple[Path, ...], width: int | None
 ) -> int:
-    """Print the numbers that follow from an axis's facts: counts per unit, rollover, top speeds.
+    """Print the numbers that follow from an axis's facts.
 
-    FILE is a machine or project file; without AXIS all its axes are shown.
+    They are counts per unit, rollover, top speeds and more. FILE is a machine or project file;
+    without AXIS all its axes are shown.
     """
     from . import api
     from .console import options_for

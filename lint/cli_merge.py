@@ -71,11 +71,12 @@ def merge(
     undecided_fails: bool,
     width: int | None,
 ) -> int:
-    """Join what checks of all shards recorded into one report, as if one had checked all.
+    """Join what checks of all shards recorded into one report.
 
-    Records of another archive, version, day, other rules or settings are refused, and so is a set
-    with a shard missing or twice. For --waivers the machine files they name must be where they
-    were, and --rules those of the checks; nothing else is read again.
+    It is the report of one check of all. Records of another archive, version, day, other rules or
+    settings are refused, and so is a set with a shard missing or twice. For --waivers the machine
+    files they name must be where they were, and --rules those of the checks; nothing else is read
+    again.
     """
     from . import api
     from .checking import deliver

@@ -113,11 +113,12 @@ def spare(
     force: bool,
     width: int | None,
 ) -> int:
-    """Tell whether a spare fits, what to write into it, and what to do and teach afterwards.
+    """Tell whether a spare fits and what to write into it.
 
-    SPARE is a part file (`axisproof schema part`), or a machine file or import that the part is
-    taken from. The spare is put in the place of the fitted part and every rule is run on the
-    result. Whether it fits and whether anything has to be taught are two verdicts.
+    Tells also what to do and teach afterwards. SPARE is a part file (`axisproof schema part`), or a
+    machine file or import that the part is taken from. The spare is put in the place of the fitted
+    part and every rule is run on the result. Whether it fits and whether anything has to be taught
+    are two verdicts.
     """
     from .console import options_for, show, show_exactly
     from .report import sheet, spare_json, spare_text
@@ -191,11 +192,11 @@ def recalibrate(
     form: str,
     width: int | None,
 ) -> int:
-    """Work out the new reference position from a true and an indicated position.
+    """Work out the new reference position of an axis.
 
-    The shift is compared with whole encoder revolutions, the range of the turn counter, an offset
-    of the wrong sign, and teeth after work on gearbox or belt: a shift that comes close to one of
-    these points to a fault, not to a new part.
+    It follows from a true and an indicated position. The shift is compared with whole encoder
+    revolutions, the range of the turn counter, an offset of the wrong sign, and teeth after work on
+    gearbox or belt: a shift that comes close to one of these points to a fault, not to a new part.
     """
     from .console import options_for, show, show_exactly
     from .report import spare_json, spare_text

@@ -1,6 +1,7 @@
 """A commented starter machine file: every fact the schema knows, and those known already filled in.
 
-It is made from the published schema alone, so that it never lacks a fact or names one too many.
+It is made from the published schema, so that it never lacks a fact or names one too many. A rotary
+axis has examples of its own, and is not asked about screws, belts and sliding loads.
 """
 
 from __future__ import annotations
@@ -16,6 +17,7 @@ from .quantity import shortened
 from .schema import HEADER, Field, Leaf, ListType, MapType, RecordType, axis_type, machine_type
 from .source.merge import Tree
 from .source.places import KeyPath
+from .starter_examples import ONLY_LINEAR, ROTARY
 from .units import parse_quantity
 
 Motion = Literal["linear", "rotary"]
@@ -23,14 +25,11 @@ Motion = Literal["linear", "rotary"]
 _MACHINE_NAME: Final = re.compile(r"[A-Za-z0-9][A-Za-z0-9 ._-]{0,99}")
 _AXIS_NAME: Final = re.compile(r"[A-Za-z][A-Za-z0-9_-]{0,63}")
 _EXAMPLE: Final = re.compile(r'such as "([^"]+)"')
-_ROTARY: Final = {
-    "position": "90 deg",
-    "position_speed": "180 deg/s",
-    "position_acceleration": "720 deg/s^2",
-    "position_jerk": "7200 deg/s^3",
-    "resolution": "2912 count/deg",
-}
 _INTRODUCTION: Final = """\
+# yaml-language-server: $schema=machine.schema.json
+# That line lets an editor check and complete this file, once the schema is beside it:
+#   axisproof schema machine > machine.schema.json
+#
 # A machine file for axisproof. Lines that begin with # are not read: take the # away from a fact
 # that you know and put your own value in place of the example.
 #
@@ -69,8 +68,7 @@ def starter_yaml(machine: str, axes: Mapping[str, Motion], known: Tree | None = 
     if not found:
         raise UsageError("the machine has no axis", expected="at least one, such as lift:linear")
     writer = _Writer(known)
-    lines = ["# yaml-language-server: $schema=machine.schema.json", "#"]
-    lines += [*_INTRODUCTION.splitlines(), "", "format: 1", f"machine: {scalar(machine)}"]
+    lines = [*_INTRODUCTION.splitlines(), "", "format: 1", f"machine: {scalar(machine)}"]
     fields = {n: f for n, f in machine_type().fields.items() if n not in HEADER and n != "axes"}
     writer.record(RecordType(fields), plain, (), "", lines)
     lines += ["", "axes:"]
@@ -105,7 +103,7 @@ class _Writer:
                     self.known_value(name, plain[name], path, indent, lines)
                 continue
             if name not in plain:
-                self.unknown(name, field, indent, lines)
+                self.unknown((*path, name), field, indent, lines)
             elif isinstance(field.type, RecordType) and _is_record(plain[name]):
                 lines.append(f"{indent}{name}:")
                 self.record(field.type, plain[name], (*path, name), f"{indent}  ", lines)
@@ -118,53 +116,60 @@ class _Writer:
         written = yaml_lines({name: value}, lambda inner: self.comment((*path, *inner)))
         lines.extend(f"{indent}{line}" for line in written)
 
-    def unknown(self, name: str, field: Field, indent: str, lines: list[str]) -> None:
+    def unknown(self, path: KeyPath, field: Field, indent: str, lines: list[str]) -> None:
         """A field that is not known: its example and its description, all of it commented."""
         inner: list[str] = []
-        self.example(name, field, "", inner)
+        fact = ".".join(map(str, path[2:] if path[0] == "axes" else path))
+        self.example(fact, field, "", inner)
         lines.extend(f"{indent}# {line}" for line in inner)
 
-    def example(self, name: str, field: Field, indent: str, lines: list[str]) -> None:
+    def example(self, fact: str, field: Field, indent: str, lines: list[str]) -> None:
+        """An example of the fact of this dotted path; none of one that only linear axes have."""
+        if fact in ONLY_LINEAR and self.motion == "rotary":
+            return
         kind = field.type
+        name = fact.rpartition(".")[2]
         words = field.description.rstrip(".")
         if field.nullable and "none" not in words:
             words += " (or none)"
         if isinstance(kind, RecordType):
             lines.append(f"{indent}{name}: # {words}")
             for each, inner in kind.fields.items():
-                self.example(each, inner, f"{indent}  ", lines)
+                self.example(f"{fact}.{each}", inner, f"{indent}  ", lines)
         elif isinstance(kind, ListType) and isinstance(kind.item, RecordType):
             lines.append(f"{indent}{name}: # {words}")
             start = f"{indent}  - "
             for each, inner in kind.item.fields.items():
                 before = len(lines)
-                self.example(each, inner, f"{indent}    ", lines)
+                self.example(f"{fact}.{each}", inner, f"{indent}    ", lines)
                 lines[before] = start + lines[before][len(start) :]
                 start = f"{indent}    "
         elif isinstance(kind, ListType):
             assert isinstance(kind.item, Leaf)
-            shown = self.value(kind.item, ())
+            shown = self.value(fact, kind.item, ())
             lines.append(f"{indent}{name}: [{shown}] # {words}{_choice(kind.item)}")
         else:
             assert isinstance(kind, Leaf)
-            shown = self.value(kind, field.examples)
+            shown = self.value(fact, kind, field.examples)
             lines.append(f"{indent}{name}: {shown} # {words}{_choice(kind)}")
 
     def fits(self, text: str) -> bool:
         """Whether a quantity is a length on a linear axis, or an angle on a rotary one."""
         linear = any(base == "length" for base, _ in parse_quantity(text).dimension)
-        wanted: bool = self.motion == "linear"
+        wanted: bool = self.motion != "rotary"
         return linear == wanted
 
-    def value(self, leaf: Leaf, examples: tuple[object, ...]) -> str:
+    def value(self, fact: str, leaf: Leaf, examples: tuple[object, ...]) -> str:
         """An example of a value, in units that fit the axis's motion."""
+        if self.motion == "rotary" and fact in ROTARY:
+            return scalar(ROTARY[fact])
         if leaf.in_user_units:
             for each in examples:
                 if isinstance(each, str) and self.fits(each):
                     return scalar(each)
             found = _EXAMPLE.search(expectation(leaf))
             assert found
-            return scalar(found[1] if self.motion == "linear" else _ROTARY[leaf.quantity or ""])
+            return scalar(found[1])
         if examples:
             first = examples[0]
             return scalar(first) if isinstance(first, str) else as_written(first)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import shutil
 import sys
 from pathlib import Path
@@ -47,7 +48,43 @@ def test_without_its_packages_the_server_says_how_to_get_them(
     assert cli.run(["serve"]) == 2
     told = " ".join(capsys.readouterr().err.split())
     assert "needs the package pygls, which is not installed" in told
-    assert "axisproof[editor]" in told
+    assert "axisproof installed with its extra `editor`" in told
+    assert "pip install '.[editor]' in its folder" in told
+
+
+@pytest.mark.parametrize("option", [[], ["--rules"], ["--settings"]])
+def test_a_watch_over_what_does_not_exist_ends_at_once(
+    option: list[str], tmp_path: Path, capsys: Captured
+) -> None:
+    present = [str(machines(tmp_path, 1))] if option else []
+    nowhere = str(tmp_path / "nowhere")
+    assert cli.run(["check", *present, *option, nowhere, "--watch"]) == 2
+    captured = capsys.readouterr()
+    assert "there is no file or folder" in captured.err
+    assert not captured.out
+
+
+def test_a_cache_that_took_the_only_path_is_named(tmp_path: Path, capsys: Captured) -> None:
+    folder = machines(tmp_path, 1)
+    assert cli.run(["check", "--cache", str(folder)]) == 2
+    told = "".join(capsys.readouterr().err.split())
+    assert f"nopathisleft:--cachetook{folder}asitsfolder" in told.replace("PATH", "path")
+    assert "pathsbefore--cache" in told
+    assert cli.run(["check", "--cache"]) == 2
+    assert "Missing argument" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("group", [[], ["rules"]])
+def test_no_one_line_help_is_cut_at_eighty_columns(
+    group: list[str], capsys: Captured, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("COLUMNS", "80")
+    assert cli.run([*group, "--help"]) == 0
+    told = capsys.readouterr().out
+    listed = told.partition("Commands:\n")[2].partition("\n\n")[0].splitlines()
+    assert len(listed) >= 3
+    for line in listed:
+        assert re.search(r"[^.]\.$", line), line
 
 
 def test_stamps_cover_folders_files_and_what_is_not_there(tmp_path: Path) -> None:

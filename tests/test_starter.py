@@ -3,16 +3,20 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator, Set
+from fractions import Fraction
 from pathlib import Path
+from typing import get_args
 
 import click
 import pytest
 from axisproof import api, cli, cli_import
 from axisproof.errors import UsageError
 from axisproof.machine import read_plain
-from axisproof.schema import axis_type, facts
+from axisproof.schema import Leaf, axis_type, facts
 from axisproof.source.files import Source, parse
-from axisproof.starter import starter_yaml
+from axisproof.starter import Motion, starter_yaml
+from axisproof.starter_examples import ONLY_LINEAR, ROTARY
 
 HALL = Path("fixtures/sound/hall.yaml")
 
@@ -28,17 +32,91 @@ def test_a_starter_is_a_valid_machine_with_nothing_decided() -> None:
     assert stated == {"name", "motion"}
 
 
-@pytest.mark.parametrize("motion", ["linear", "rotary"])
-def test_every_commented_fact_is_one_the_reader_takes_with_its_example(motion: str) -> None:
-    text = starter_yaml("M", {"a": motion})  # type: ignore[dict-item]
+def uncommented(motion: Motion) -> str:
+    """The starter of one axis with every # taken away, as its introduction tells."""
+    text = starter_yaml("M", {"a": motion})
     body = text[text.index("format: 1") :]
-    bare = re.sub(r"^( *)# ", r"\1", body, flags=re.MULTILINE)
-    bare = bare.replace("another_axis", "a")
-    machine = read_plain(plain_of(bare))
+    return re.sub(r"^( *)# ", r"\1", body, flags=re.MULTILINE).replace("another_axis", "a")
+
+
+@pytest.mark.parametrize(("motion", "left_out"), [("linear", set()), ("rotary", ONLY_LINEAR)])
+def test_every_commented_fact_is_one_the_reader_takes_with_its_example(
+    motion: Motion, left_out: Set[str]
+) -> None:
+    machine = read_plain(plain_of(uncommented(motion)))
     assert not machine.misfits
-    stated = set(machine.axes[0])
-    missing = {path for path in facts(axis_type()) if path not in stated}
-    assert not missing
+    assert set(facts(axis_type())) - set(machine.axes[0]) == left_out
+
+
+def leaves(plain: object, path: str = "") -> Iterator[tuple[str, object]]:
+    """Each value with its dotted path, items of lists without a number."""
+    if isinstance(plain, dict):
+        for key, value in plain.items():
+            yield from leaves(value, f"{path}.{key}".lstrip("."))
+    elif isinstance(plain, list):
+        for item in plain:
+            yield from leaves(item, path)
+    else:
+        yield path, plain
+
+
+def test_positions_of_a_rotary_starter_are_angles_and_those_of_a_linear_one_lengths() -> None:
+    units = {"linear": "mm", "rotary": "deg"}
+    for motion in get_args(Motion):
+        axis = plain_of(uncommented(motion))["axes"]["a"]  # type: ignore[index]
+        stated = dict(leaves(axis))
+        assert stated["controller.units"] == units[motion]
+        positions = [
+            path
+            for path, field in facts(axis_type()).items()
+            if isinstance(field.type, Leaf) and field.type.in_user_units and path in stated
+        ]
+        assert len(positions) > 25
+        for path in positions:
+            assert units[motion] in str(stated[path]), path
+
+
+def test_examples_of_a_rotary_starter_are_those_of_one_table() -> None:
+    axis = plain_of(uncommented("rotary"))["axes"]["a"]  # type: ignore[index]
+    stated = dict(leaves(axis))
+    assert {path: stated.get(path) for path in ROTARY} == dict(ROTARY)
+    assert stated["mechanics.final.kind"] == "rotary_table"
+    scaling = 1000 * 360
+    assert stated["controller.counts_per_unit"] == "1000 count/deg"
+    assert (stated["controller.scaling.counts"], stated["controller.cycle"]) == (scaling, "360 deg")
+    assert stated["drive.position_range.max"] == scaling - 1
+    # Encoder counts to a command increment: 131072 counts, 25 motor turns to 360 000 increments.
+    assert stated["encoder.counts_per_revolution"] == 131072
+    gear = Fraction(stated["drive.gear.numerator"], stated["drive.gear.denominator"])  # type: ignore[call-overload]
+    assert gear == Fraction(131072 * 25, scaling)
+
+
+@pytest.mark.parametrize("motion", get_args(Motion))
+def test_lower_ends_of_a_starter_lie_below_upper_ends(motion: Motion) -> None:
+    stated = dict(leaves(plain_of(uncommented(motion))["axes"]["a"]))  # type: ignore[index]
+    pairs = [path.removesuffix(".min") for path in stated if path.endswith(".min")]
+    assert len(pairs) >= 3
+    for path in pairs:
+        low, high = (float(str(stated[f"{path}.{end}"]).split()[0]) for end in ("min", "max"))
+        assert low < high, path
+
+
+def test_the_schema_put_beside_a_starter_as_told_does_not_stand_in_the_way(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    assert cli.run(["init", "--machine", "M", "--axis", "a:rotary"]) == 0
+    told = capsys.readouterr().out
+    assert "is ready" not in told
+    assert "is a form whose facts are still to be filled in" in " ".join(told.split())
+    assert "axisproof schema machine > machine.schema.json" in " ".join(told.split())
+    top = Path("machine.yaml").read_text("utf-8").splitlines()[:3]
+    assert top[0].endswith("$schema=machine.schema.json")
+    assert top[2] == "#   axisproof schema machine > machine.schema.json"
+    assert cli.run(["schema", "machine"]) == 0
+    Path("machine.schema.json").write_text(capsys.readouterr().out, "utf-8")
+    assert cli.run(["check", "."]) == 0
+    assert "1 axis" in capsys.readouterr().out
 
 
 def test_facts_of_a_known_file_are_filled_in_with_their_origin() -> None:

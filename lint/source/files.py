@@ -30,6 +30,8 @@ object, so a plain tree is to be read, not changed."""
 Form = Literal["yaml", "json"]
 
 SUFFIXES: Final = (".yaml", ".yml", ".json")
+SCHEMA_NAME: Final = "machine.schema.json"
+"""The schema that editors look for beside a starter file; in a folder it is no machine file."""
 
 _LINE_BREAK = pattern(r"\r\n?|\n")
 # What YAML 1.2 calls printable, less the line breaks that only some readers honour (U+0085, U+2028,
@@ -260,7 +262,7 @@ def _search(folder: Path) -> list[Path]:
         hits += [
             Path(top, name)
             for name in files
-            if name.lower().endswith(SUFFIXES) and not name.startswith(".")
+            if name.lower().endswith(SUFFIXES) and not name.startswith(".") and name != SCHEMA_NAME
         ]
     refuse_links_out(folder, hits)
     return sorted(hits, key=lambda path: path.parts)

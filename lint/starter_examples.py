@@ -1,0 +1,89 @@
+"""Examples of the starter file for a rotary axis, where those of the schema fit a linear one.
+
+All are those of one imagined axis: an endless table behind a gearbox 25:1, in degrees, with 1000
+command increments to a degree. None is a recommendation.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import Final
+
+ROTARY: Final[Mapping[str, str | int]] = MappingProxyType(
+    {
+        "encoder.total_range": 8_589_934_592,
+        "drive.gear.numerator": 2048,
+        "drive.gear.denominator": 225,
+        "drive.gear.command_increment": "0.001 deg",
+        "drive.gear_ratio.motor_turns": 25,
+        "drive.feed_constant.feed": "360 deg",
+        "drive.position_range.min": 0,
+        "drive.position_range.max": 359_999,
+        "drive.stop_reaction.deceleration": "3000 deg/s^2",
+        "drive.stop_reaction.jerk": "30000 deg/s^3",
+        "drive.following_error_window": "2 deg",
+        "controller.type": "modulo",
+        "controller.units": "deg",
+        "controller.counts_per_unit": "1000 count/deg",
+        "controller.scaling.counts": 360_000,
+        "controller.scaling.distance": "360 deg",
+        "controller.cycle": "360 deg",
+        "controller.homing.method": 33,
+        "controller.homing.reference_position": "0 deg",
+        "controller.homing.search_speed": "30 deg/s",
+        "controller.homing.creep_speed": "2 deg/s",
+        "controller.homing.acceleration": "200 deg/s^2",
+        "controller.homing.switch.position": "10 deg",
+        "controller.homing.switch.width": "5 deg",
+        "controller.homing.switch.scatter": "0.02 deg",
+        "controller.homing.repeatability": "0.05 deg",
+        "controller.software_limits.min": "-170 deg",
+        "controller.software_limits.max": "170 deg",
+        "controller.stop.deceleration": "3000 deg/s^2",
+        "controller.stop.jerk": "30000 deg/s^3",
+        "controller.max_velocity": "600 deg/s",
+        "controller.max_acceleration": "3000 deg/s^2",
+        "controller.max_jerk": "30000 deg/s^3",
+        "controller.overshoot": "0.2 deg",
+        "controller.power_off_motion": "20 deg",
+        "mechanics.stages.motor_side_teeth": 20,
+        "mechanics.stages.load_side_teeth": 500,
+        "mechanics.stages.motor_turns_per_load_turn": "25",
+        "mechanics.final.kind": "rotary_table",
+        "mechanics.stated_ratio": "25",
+        "mechanics.travel.min": "-180 deg",
+        "mechanics.travel.max": "180 deg",
+        "mechanics.limit_switches.negative": "-175 deg",
+        "mechanics.limit_switches.positive": "175 deg",
+        "mechanics.limit_switches.scatter": "0.02 deg",
+        "mechanics.backlash": "0.02 deg",
+        "mechanics.required_accuracy": "0.05 deg",
+        "mechanics.free_distance": "6 deg",
+        "interlocks.max_speed": "10 deg/s",
+        "gantry.racking_tolerance": "0.05 deg",
+    }
+)
+"""Dotted path of a fact of an axis (items of a list without a number) to its example."""
+
+ONLY_LINEAR: Final = frozenset(
+    {
+        "motor.brake.holding_force",
+        "mechanics.final.lead",
+        "mechanics.final.starts",
+        "mechanics.final.pitch",
+        "mechanics.final.teeth",
+        "mechanics.final.module",
+        "mechanics.final.helix",
+        "mechanics.final.diameter",
+        "mechanics.final.root_diameter",
+        "mechanics.final.support",
+        "mechanics.final.unsupported_length",
+        "mechanics.final.nominal_diameter",
+        "mechanics.final.rated_speed",
+        "mechanics.final.speed_index",
+        "mechanics.load_mass",
+        "mechanics.friction_force",
+    }
+)
+"""Facts of screws, belts, racks, rollers and sliding loads, which a rotary axis does not have."""

@@ -109,7 +109,7 @@ def check(
         recorded(record_text(found, candidates, share, orders, names))
     if progress:
         progress(len(own), len(own))
-    return replace(report, concerns=names)
+    return replace(report, concerns=names, share=shard)
 
 
 def _share(

@@ -260,6 +260,7 @@ class Report:
     in) are filled only when every outcome was asked for, ``sketches`` only when those were.
     ``settings`` lists settings that differ from their default as (machine, subject, name, value,
     reason). ``accepted_gone`` is what the accepted set holds and the check no longer finds.
+    ``share`` says which share of the files was checked (``2/5``); empty if all were.
     """
 
     files: tuple[str, ...]
@@ -276,6 +277,7 @@ class Report:
     concerns: dict[str, str] = field(default_factory=dict)
     sketches: tuple[AxisSketch, ...] = ()
     accepted_gone: tuple[Accepted, ...] = ()
+    share: str = ""
 
     def at_or_above(self, level: Level) -> int:
         """Number of findings at ``level`` or a graver one that are not waived."""

@@ -366,3 +366,12 @@ def test_the_examples_of_the_help_can_be_run_as_they_stand(
         expanded = [name for word in words for name in (sorted(glob(word)) or [word])]
         assert cli.run(expanded) in (0, 1), example
     assert json.loads((tmp_path / "report.sarif").read_text("utf-8"))["version"] == "2.1.0"
+
+
+def test_a_share_is_not_taken_for_the_whole(tmp_path: Path, capsys: Captured) -> None:
+    archive(tmp_path / "machines", 4)
+    run = ["check", str(tmp_path / "machines"), "--on", "2026-06-01", "--fail-at", "never"]
+    cli.run([*run, "--shard", "1/2"])
+    assert "This is share 1/2 of the files" in " ".join(capsys.readouterr().out.split())
+    cli.run(run)
+    assert "of the files" not in " ".join(capsys.readouterr().out.split())

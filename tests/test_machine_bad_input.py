@@ -271,7 +271,7 @@ CASES: dict[str, tuple[str, str, str]] = {
     "value in place of a part that may be none": (
         axis(f"motor:\n  brake: {MARK}24 V"),
         "motor.brake is the text '24 V'",
-        "a record with facts such as holding_torque, release_time, apply_time, or none",
+        "a record with facts such as holding_torque, holding_force, release_time, or none",
     ),
     "none in place of a part that cannot be": (
         axis(f"drive: {MARK}none"),

@@ -7,7 +7,7 @@ from itertools import groupby
 
 from ..swap.result import SpareReport
 from . import CAUTION, RenderOptions
-from .spare_words import headline, row_words, teaching_words, verdict_words
+from .spare_words import UNFIT_PLAN, headline, row_words, teaching_words, verdict_words
 from .template import template_of
 
 
@@ -36,4 +36,5 @@ def render(report: SpareReport, options: RenderOptions) -> str:
             *((row.fact, row_words(row)) for row in report.unequal),
         ],
         caution=CAUTION,
+        unfit=UNFIT_PLAN,
     )

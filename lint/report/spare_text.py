@@ -11,9 +11,11 @@ from .blocks import entry, hanging, heading, paragraph
 from .layout import columns, pad, prose, visible, wrap
 from .paint import paint
 from .spare_words import (
+    UNFIT_PLAN,
     comparison_words,
     headline,
     plausibility_words,
+    refused,
     row_words,
     shift_words,
     teaching_words,
@@ -36,7 +38,7 @@ def render(report: SpareReport, options: RenderOptions) -> str:
         _rows(report, options),
         _as_it_comes(report, options),
         _before(report, options),
-        *([] if report.plan is None else plan_sections(report.plan, options)),
+        *([] if report.plan is None else plan_sections(report, report.plan, options)),
         paragraph("Caution", CAUTION, options),
     ]
     return "\n\n".join("\n".join(section) for section in sections if section) + "\n"
@@ -117,17 +119,16 @@ def _figures(report: SpareReport, options: RenderOptions) -> list[str]:
 
 def _rows(report: SpareReport, options: RenderOptions) -> list[str]:
     lines = heading("Facts of the part by role", options) if report.rows else []
-    for words in dict.fromkeys(ROLE_WORDS.values()):
-        rows = [row for row in report.rows if ROLE_WORDS[row.role] == words]
+    for role in dict.fromkeys(ROLE_WORDS.values()):
+        rows = [row for row in report.rows if ROLE_WORDS[row.role] == role]
         if not rows:
             continue
         unlike = [row for row in rows if row.state != "same"]
         alike = len(rows) - len(unlike)
-        lines += wrap(
-            f"{words}: {alike} alike, {len(unlike)} not alike or not known", options.width
-        )
+        lines += wrap(f"{role}: {alike} alike, {len(unlike)} not alike or not known", options.width)
         for row in unlike:
-            lines += entry(visible(row.fact), row_words(row), options)
+            words = row_words(row) + refused(report, row.fact)
+            lines += entry(visible(row.fact), words, options)
     return lines
 
 
@@ -153,9 +154,12 @@ def _before(report: SpareReport, options: RenderOptions) -> list[str]:
     return lines
 
 
-def plan_sections(plan: Plan, options: RenderOptions) -> list[list[str]]:
+def plan_sections(report: SpareReport, plan: Plan, options: RenderOptions) -> list[list[str]]:
     """The steps with boxes to check off, by phase."""
-    sections = [heading(f"Plan of the work: {plan.part} of {plan.axis}", options)]
+    head = heading(f"Plan of the work: {plan.part} of {plan.axis}", options)
+    if report.verdict == "does not fit":
+        head += ["", *(paint(line, "error", options) for line in wrap(UNFIT_PLAN, options.width))]
+    sections = [head]
     phase = ""
     for number, step in enumerate(plan.steps, 1):
         lines: list[str] = []

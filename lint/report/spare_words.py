@@ -47,6 +47,18 @@ def teaching_words(report: SpareReport) -> str:
     return "To be taught again: " + "; ".join(lesson.words for lesson in report.lessons) + "."
 
 
+UNFIT_PLAN: Final = (
+    "The spare does not fit as stated: do not start. What follows is the work for a part that "
+    "does fit."
+)
+
+
+def refused(report: SpareReport, fact: str) -> str:
+    """What stands against the spare because of a fact, to be set behind the fact; may be empty."""
+    names = report.against(fact)
+    return f"; NOT allowed: {', '.join(names)}" if names else ""
+
+
 def write_words(write: Write) -> str:
     """Old and new value of a setting and why it is written."""
     text = f"{write.old or 'not stated'} → {write.new}"

@@ -102,11 +102,13 @@ def verdict(report: Report) -> str:
         if not held and not report.findings:
             sentences.append("No check could be decided, so nothing has been shown.")
     if not sentences:
-        decided = total(report.tallies).holds
-        if not decided:
-            return "No check applied, so nothing has been shown."
-        sentences.append(
-            "Every check that applied holds: the settings as stated agree with each other. "
-            "Whether the machine is set like that, or is safe, is not shown by this."
-        )
+        if total(report.tallies).holds:
+            sentences.append(
+                "Every check that applied holds: the settings as stated agree with each other. "
+                "Whether the machine is set like that, or is safe, is not shown by this."
+            )
+        else:
+            sentences.append("No check applied, so nothing has been shown.")
+    if report.share:
+        sentences.append(f"This is share {report.share} of the files; the others are not in it.")
     return " ".join(sentences)

@@ -16,7 +16,7 @@ from ..language.syntax import Expr, Template
 from .ground import DataFile, Ground
 from .judging import Judged
 from .placing import path_of
-from .result import ROLE_WORDS, Plan, PlanRow, PlanStep, SpareReport
+from .result import ROLE_WORDS, Plan, PlanRow, PlanStep, Row, SpareReport
 from .roles import met
 
 FILE: Final = "swap_plan.yaml"
@@ -158,6 +158,12 @@ def _filled(ground: Ground, text: Template, otherwise: Template | None) -> str:
 # Lists below a step ------------------------------------------------------------------------------
 
 
+def _allowed(judged: Judged, row: Row) -> str:
+    """What may become of a fact, or the rules that refuse what the spare has."""
+    refusing = judged.report.against(row.fact)
+    return f"NOT allowed: {', '.join(refusing)}" if refusing else ROLE_WORDS[row.role]
+
+
 def _short(judged: Judged, fact: str) -> str:
     """The path of a fact below the axis, which the sheet is about."""
     return fact.removeprefix(f"axes.{judged.swap.axis}.")
@@ -183,7 +189,7 @@ def _compare(judged: Judged, file: PlanFile, record: str) -> tuple[PlanRow, ...]
         PlanRow(
             _short(judged, row.fact),
             row.spare or "not stated",
-            _beside(row.fitted, ROLE_WORDS[row.role]),
+            _beside(row.fitted, _allowed(judged, row)),
         )
         for row in judged.report.rows
         if row.role in ("equal", "build", "free") and row.state != "same"

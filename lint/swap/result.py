@@ -159,6 +159,10 @@ class SpareReport:
     notes: tuple[str, ...] = ()
     plan: Plan | None = None
 
+    def against(self, fact: str) -> tuple[str, ...]:
+        """The rules that stand against the spare because of the fact at a path, by name."""
+        return tuple(each.rule for each in self.broken if fact in each.facts)
+
     @property
     def fits_as_it_is(self) -> bool:
         """Tell whether nothing has to be written; teaching is another matter (see lessons)."""

@@ -201,3 +201,18 @@ def test_every_adaptation_is_about_a_rule_and_a_fact_that_exist() -> None:
         assert lookup(axis_type(), adaptation.fact)
         fix = catalogue.rules[adaptation.rule].fix
         assert adaptation.value is not None or fix is not None
+
+
+def test_a_plan_for_a_part_that_does_not_fit_says_so_and_marks_what_is_refused(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    spare("lift", "motor", "motor_weak_brake", "--plan")
+    flat = " ".join(capsys.readouterr().out.split())
+    _, _, plan = flat.partition("Plan of the work: motor of lift")
+    assert plan.index("does not fit as stated: do not start") < plan.index("[ ] 1 ")
+    holding = "motor.brake.holding_torque: 0.9 N·m (fitted: 4 N·m; NOT allowed: brake-holds-load"
+    assert holding in plan
+    spare("infeed_pusher", "motor", "motor_like_fitted", "--plan")
+    sound = " ".join(capsys.readouterr().out.split())
+    assert "do not start" not in sound
+    assert "NOT allowed" not in sound

@@ -9,7 +9,7 @@ from axisproof.absence import NONE
 from axisproof.language.helpers import HELPERS
 from axisproof.quantity import Pi
 
-DIGEST = '668313-f2ea3dc7'
+DIGEST = '668188-b99111a8'
 ENTRIES = (
     ('serial-numbers-unique', 'warning', 'machine', None, ('machine',), 'r_serial_numbers_unique'),
     ('drive-found-on-network', 'error', 'axis', None, ('axis', 'machine'), 'r_drive_found_on_network'),
@@ -154,7 +154,7 @@ ENTRIES = (
     ('position-gain-fits-cycle', 'error', 'axis', None, ('axis', 'machine'), 'r_position_gain_fits_cycle'),
     ('backlash-within-accuracy', 'warning', 'axis', None, ('axis', 'machine'), 'r_backlash_within_accuracy'),
     ('resolution-within-accuracy', 'warning', 'axis', None, ('axis', 'machine'), 'r_resolution_within_accuracy'),
-    ('one-device-at-the-axis-address', 'error', 'axis', None, ('axis', 'machine'), 'r_one_device_at_the_axis_address'),
+    ('one-device-at-an-address', 'error', 'machine', None, ('machine',), 'r_one_device_at_an_address'),
     ('unique-node-addresses', 'error', 'machine', None, ('machine',), 'r_unique_node_addresses'),
     ('battery-keeps-turns', 'error', 'axis', None, ('axis', 'machine'), 'r_battery_keeps_turns'),
     ('battery-in-one-place', 'error', 'axis', None, ('axis', 'machine'), 'r_battery_in_one_place'),
@@ -9947,56 +9947,44 @@ def r_resolution_within_accuracy(v_axis, v_machine):
     t6 = None if l_counts is None or t5 is None else l_counts >= t5
     return None if t6 is None else 1 if t6 else 0
 
-def r_one_device_at_the_axis_address(v_axis, v_machine):
+def r_one_device_at_an_address(v_machine):
     t1 = v_machine.get('axes')
     t2 = v_machine.get('axes#partial')
     if t1 is None:
         t3 = None
     else:
-        t3 = None if t2 else False
-        t4 = v_axis.get('drive.node')
-        for v_other in metered(matching(v_machine, 'axes', 'drive.node', t4), 7):
-            t5 = v_other.get('drive.node')
+        t3 = None if t2 else True
+        t4 = set()
+        for v_axis in metered(t1, 2):
             t6 = v_axis.get('drive.node')
-            t7 = None if t5 is None or t6 is None else eq(t5, t6)
-            if t7 is False:
-                continue
-            t8 = v_other.get('name')
-            t9 = v_axis.get('name')
-            t10 = None if t8 is None or t9 is None else t8 == t9
-            t11 = None if t10 is None else not t10
-            if t11 is True and t7:
-                t3 = True
-                break
-            if t11 is not False:
+            t5 = distinct(t6)
+            if t5 is None:
                 t3 = None
-                if t7 is None:
-                    break
-    t12 = None if t3 is None else not t3
-    if t12 is not True:
-        return 2 if t12 is False else None
-    t13 = v_machine.get('network.nodes')
-    t14 = v_machine.get('network.nodes#partial')
-    if t13 is None or t14:
-        t15 = None
-    else:
-        t16 = True
-        t15 = 0
-        t17 = v_axis.get('drive.node')
-        for v_node in metered(matching(v_machine, 'network.nodes', 'address', t17), 3):
-            t18 = v_node.get('address')
-            t19 = v_axis.get('drive.node')
-            t20 = None if t18 is None or t19 is None else eq(t18, t19)
-            if t20 is False:
                 continue
-            if t20 is None:
-                t16 = False
+            if t5 in t4:
+                t3 = False
                 break
-            t15 += 1
-        t15 = t15 if t16 else None
-    l_answering = t15
-    t21 = None if l_answering is None else l_answering <= 1
-    return None if t21 is None else 1 if t21 else 0
+            t4.add(t5)
+    if t3 is not True:
+        return 2 if t3 is False else None
+    t7 = v_machine.get('network.nodes')
+    t8 = v_machine.get('network.nodes#partial')
+    if t7 is None:
+        t9 = None
+    else:
+        t9 = None if t8 else True
+        t10 = set()
+        for v_node in metered(t7, 2):
+            t12 = v_node.get('address')
+            t11 = distinct(t12)
+            if t11 is None:
+                t9 = None
+                continue
+            if t11 in t10:
+                t9 = False
+                break
+            t10.add(t11)
+    return None if t9 is None else 1 if t9 else 0
 
 def r_unique_node_addresses(v_machine):
     t1 = v_machine.get('axes')

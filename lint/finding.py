@@ -260,7 +260,8 @@ class Report:
     in) are filled only when every outcome was asked for, ``sketches`` only when those were.
     ``settings`` lists settings that differ from their default as (machine, subject, name, value,
     reason). ``accepted_gone`` is what the accepted set holds and the check no longer finds.
-    ``share`` says which share of the files was checked (``2/5``); empty if all were.
+    ``share`` says which share of the files was checked (``2/5``); empty if all were. Forms for
+    programs leave it out: shares are joined from records.
     """
 
     files: tuple[str, ...]

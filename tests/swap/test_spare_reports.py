@@ -157,7 +157,7 @@ def test_the_sheet_is_one_page_with_a_box_for_every_step(
     assert len(set(page.ids)) == len(page.ids)
     boxes = len(re.findall(r'type="checkbox"', text))
     assert boxes == page.tags.count("li") > 25
-    assert "The spare does not fit as stated." in text
+    assert "The spare does not fit as stated: do not start." in text
     assert "too large" not in text
 
 

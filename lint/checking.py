@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 from collections.abc import Callable, Iterable, Sequence
 
-from .console import explain_failure, note, options_for, progress_bar, show, show_exactly
+from .console import explain_failure, hand_over, note, options_for, progress_bar, show, write_new
 from .errors import UsageError
 
 TYPE_CHECKING = False
@@ -124,25 +124,9 @@ def deliver(
 
     options = options_for(width, workings=workings, to_file=output is not None, fail_at=fail_at)
     text = renderer(form)(report, options)
-    if output is not None:
-        write_new(output, text, force, read)
-    elif form == "text":
-        show(text, options)
-    else:
-        show_exactly(text)
+    hand_over(text, options, form=form, output=output, force=force, read=read)
     failed = fail_at is not None and report.at_or_above(fail_at) > 0
     return int(failed or (undecided_fails and bool(report.undecided)))
-
-
-def write_new(path: Path, text: str, force: bool, read: Iterable[Path | str | None]) -> None:
-    """Write a text to a file that is none of those ``read`` (nor any in folders of them)."""
-    from pathlib import Path
-
-    from .cli_options import inputs
-    from .safe_write import refuse_to_replace, write_file
-
-    refuse_to_replace(path, force, inputs((), [Path(each) for each in read if each is not None]))
-    write_file(path, text, force=force)
 
 
 def _watch(

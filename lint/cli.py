@@ -10,7 +10,7 @@ import datetime
 import sys
 from collections.abc import Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Final, cast
+from typing import TYPE_CHECKING, Any, Final
 
 import click
 
@@ -21,7 +21,7 @@ from .cli_options import (
     accepted_option,
     cache_option,
     day_option,
-    fail_option,
+    fails_at_findings,
     force_option,
     form_option,
     jobs_option,
@@ -141,7 +141,7 @@ def cli() -> None:
 @form_option
 @output_option
 @force_option
-@fail_option
+@fails_at_findings
 @waivers_option
 @accepted_option
 @undecided_option
@@ -170,7 +170,7 @@ def check(
     form: str,
     output: Path | None,
     force: bool,
-    fail_at: str,
+    fail_at: Level | None,
     waivers: Path | None,
     accepted: Path | None,
     undecided_fails: bool,
@@ -220,7 +220,7 @@ def check(
         form=form,
         output=output,
         force=force,
-        fail_at=None if fail_at == "never" else cast("Level", fail_at),
+        fail_at=fail_at,
         waivers=waivers,
         accepted=accepted,
         undecided_fails=undecided_fails,

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 import datetime
 from pathlib import Path
-from typing import TYPE_CHECKING, Final, cast
+from typing import TYPE_CHECKING, Final
 
 import click
 
 from .cli_options import (
     FILE,
     day_option,
+    fail_option,
     force_option,
-    inputs,
     output_option,
     rules_option,
     settings_option,
@@ -62,13 +62,7 @@ def register(group: click.Group) -> None:
 )
 @output_option
 @force_option
-@click.option(
-    "--fail-at",
-    type=click.Choice(["error", "warning", "note", "never"]),
-    default="warning",
-    show_default=True,
-    help="Exit with 1 if the change brings a finding of this level or a graver one.",
-)
+@fail_option("Exit with 1 if the change brings a finding of this level or a graver one.")
 @click.option("--all", "also_still", is_flag=True, help="Let also fail what is still there.")
 @width_option
 def changes(
@@ -81,7 +75,7 @@ def changes(
     form: str,
     output: Path | None,
     force: bool,
-    fail_at: str,
+    fail_at: Level | None,
     also_still: bool,
     width: int | None,
 ) -> int:
@@ -93,26 +87,20 @@ def changes(
     whatever their line.
     """
     from . import api
-    from .console import options_for, show, show_exactly
+    from .console import hand_over, options_for
     from .report import changes_json, changes_text
-    from .safe_write import refuse_to_replace, write_file
+    from .safe_write import refuse_to_replace
 
     if output is not None:
         refuse_to_replace(output, force, [Path(old), Path(new)])
     report = api.changes(
         old, new, rules=rules, settings=settings, on=on.date() if on else None, workings=workings
     )
-    level = None if fail_at == "never" else cast("Level", fail_at)
-    options = options_for(width, workings=workings, to_file=output is not None, fail_at=level)
+    options = options_for(width, workings=workings, to_file=output is not None, fail_at=fail_at)
     text = (changes_json if form == "json" else changes_text).render(report, options)
-    if output is not None:
-        refuse_to_replace(output, force, inputs(report.files, rules, settings))
-        write_file(output, text, force=force)
-    elif form == "json":
-        show_exactly(text)
-    else:
-        show(text, options)
-    return int(level is not None and report.at_or_above(level, also_still=also_still) > 0)
+    read = [*report.files, *rules, settings]
+    hand_over(text, options, form=form, output=output, force=force, read=read)
+    return int(fail_at is not None and report.at_or_above(fail_at, also_still=also_still) > 0)
 
 
 _ACCEPT_EPILOG: Final = """\b
@@ -144,14 +132,13 @@ def accept(
     gone.
     """
     from . import api
-    from .console import options_for, show
+    from .console import options_for, show, write_new
     from .report.words import counted
-    from .safe_write import refuse_to_replace, write_file
+    from .safe_write import refuse_to_replace
 
     refuse_to_replace(output, force, paths)
     day = on.date() if on else datetime.date.today()
     report = api.check(paths, rules=rules, settings=settings, on=day, jobs=None)
-    refuse_to_replace(output, force, inputs(report.files, rules, settings))
-    write_file(output, api.accepted_text(report, day), force=force)
+    write_new(output, api.accepted_text(report, day), force, [*report.files, *rules, settings])
     show(f"Recorded {counted(len(report.findings), 'finding')} in {output}.\n", options_for(None))
     return 0

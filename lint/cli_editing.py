@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Final
 import click
 
 from .cli_options import FILE, day_option, rules_option, settings_option
-from .console import say
+from .console import options_for, say, show
 from .errors import UsageError
 
 if TYPE_CHECKING:
@@ -139,7 +139,6 @@ def serve(rules: tuple[Path, ...], settings: Path | None) -> None:
 
 
 def _print(text: str) -> None:
-    from .console import options_for, show
     from .report.layout import visible
 
     lines = [visible(line) for line in text.split("\n")]

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Final, cast
+from typing import TYPE_CHECKING, Final
 
 import click
 
 from .cli_options import (
     FILE,
     accepted_option,
-    fail_option,
+    fails_at_findings,
     force_option,
     form_option,
     output_option,
@@ -54,7 +54,7 @@ def register(group: click.Group) -> None:
 @form_option
 @output_option
 @force_option
-@fail_option
+@fails_at_findings
 @waivers_option
 @accepted_option
 @undecided_option
@@ -65,7 +65,7 @@ def merge(
     form: str,
     output: Path | None,
     force: bool,
-    fail_at: str,
+    fail_at: Level | None,
     waivers: Path | None,
     accepted: Path | None,
     undecided_fails: bool,
@@ -97,7 +97,7 @@ def merge(
         form=form,
         output=output,
         force=force,
-        fail_at=None if fail_at == "never" else cast("Level", fail_at),
+        fail_at=fail_at,
         undecided_fails=undecided_fails,
         workings=workings,
         width=width,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any, Final
 
@@ -109,13 +109,6 @@ form_option: Final = click.option(
     show_default=True,
     help="Form of the report, see below.",
 )
-fail_option: Final = click.option(
-    "--fail-at",
-    type=click.Choice(["error", "warning", "note", "never"]),
-    default="warning",
-    show_default=True,
-    help="Exit with 1 if there is a finding of this level or a graver one.",
-)
 waivers_option: Final = click.option(
     "--waivers",
     type=FILE,
@@ -140,7 +133,22 @@ def day_option(meaning: str) -> Decorator:
     )
 
 
-def inputs(files: Iterable[str], rules: Iterable[Path], *others: Path | None) -> list[Path]:
-    """All files a command has read, none of which its output may replace."""
-    of_rules = [file for path in rules for file in (path.rglob("*") if path.is_dir() else [path])]
-    return [*map(Path, files), *of_rules, *(path for path in others if path is not None)]
+def fail_option(meaning: str) -> Decorator:
+    """The option --fail-at, a level or None for ``never``, which means ``meaning``."""
+
+    def level(context: click.Context, option: click.Parameter, word: str) -> str | None:
+        return None if word == "never" else word
+
+    return click.option(
+        "--fail-at",
+        type=click.Choice(["error", "warning", "note", "never"]),
+        default="warning",
+        show_default=True,
+        callback=level,
+        help=meaning,
+    )
+
+
+fails_at_findings: Final = fail_option(
+    "Exit with 1 if there is a finding of this level or a graver one."
+)

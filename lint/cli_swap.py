@@ -12,7 +12,6 @@ from .cli_options import (
     FILE,
     day_option,
     force_option,
-    inputs,
     output_option,
     rules_option,
     settings_option,
@@ -120,9 +119,9 @@ def spare(
     part and every rule is run on the result. Whether it fits and whether anything has to be taught
     are two verdicts.
     """
-    from .console import options_for, show, show_exactly
+    from .console import hand_over, options_for
     from .report import sheet, spare_json, spare_text
-    from .safe_write import refuse_to_replace, write_file
+    from .safe_write import refuse_to_replace
     from .swap import api
 
     if output is not None:
@@ -144,13 +143,8 @@ def spare(
     options = options_for(width, workings=workings, to_file=output is not None)
     form_of = {"text": spare_text.render, "json": spare_json.render, "html": sheet.render}
     text = form_of[form](report, options)
-    if output is not None:
-        refuse_to_replace(output, force, inputs(report.files, rules, settings))
-        write_file(output, text, force=force)
-    elif form == "text":
-        show(text, options)
-    else:
-        show_exactly(text)
+    read = [*report.files, *rules, settings]
+    hand_over(text, options, form=form, output=output, force=force, read=read)
     return int(not report.fits_as_it_is)
 
 

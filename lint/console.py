@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 
 from .errors import AxisproofError, InputError, UsageError
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
+    from pathlib import Path
     from typing import Any, Final, TextIO
 
     from .finding import Level
@@ -79,6 +80,39 @@ def show_exactly(text: str) -> None:
         sys.stdout.flush()
         sys.stdout.buffer.write(text.encode())
         sys.stdout.buffer.flush()
+
+
+def hand_over(
+    text: str,
+    options: RenderOptions,
+    *,
+    form: str,
+    output: Path | None,
+    force: bool,
+    read: Iterable[Path | str | None],
+) -> None:
+    """Print a report as its form wants it, or write it to ``output``: see ``write_new``."""
+    if output is not None:
+        write_new(output, text, force, read)
+    elif form == "text":
+        show(text, options)
+    else:
+        show_exactly(text)
+
+
+def write_new(path: Path, text: str, force: bool, read: Iterable[Path | str | None]) -> None:
+    """Write a text to a file that is none of those ``read`` (nor any in folders of them)."""
+    from pathlib import Path
+
+    from .safe_write import refuse_to_replace, write_file
+
+    sources: list[Path] = []
+    for each in read:
+        if each is not None:
+            source = Path(each)
+            sources += source.rglob("*") if source.is_dir() else [source]
+    refuse_to_replace(path, force, sources)
+    write_file(path, text, force=force)
 
 
 @contextmanager

@@ -91,7 +91,7 @@ def judge(target: Target, data: bytes, seconds: float = SECONDS) -> Verdict:
     try:
         for name, text in files.items():
             (folder / name).write_bytes(text)
-        with _bounded(seconds):
+        with bounded(seconds):
             try:
                 used = target.use(folder, list(files), zlib.crc32(data) % THOROUGH == 0)
             except AxisproofError as error:
@@ -123,7 +123,9 @@ def _peak() -> int:
 
 
 @contextmanager
-def _bounded(seconds: float) -> Iterator[None]:
+def bounded(seconds: float) -> Iterator[None]:
+    """End what takes more CPU time than this. Raises TooSlow."""
+
     def stop(number: int, frame: FrameType | None) -> None:
         raise TooSlow(f"more than {seconds} s of CPU time")
 

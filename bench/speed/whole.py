@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import statistics
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from pathlib import Path
 
 from .scale import Bench
@@ -88,6 +88,25 @@ def slope(sizes: Sequence[int], seconds: Sequence[float]) -> float:
     return statistics.linear_regression([*map(math.log, sizes)], [*map(math.log, seconds)]).slope
 
 
+def _slope_row(
+    measure: str,
+    name: str,
+    sizes: Sequence[int],
+    found: Mapping[str, Sequence[float]],
+    note: str,
+) -> Row:
+    """The slopes of each round, from the seconds for each size in turn."""
+    rounds = [*zip(*found.values(), strict=True)]
+    last = [slope(sizes[-2:], each[-2:]) for each in rounds]
+    return Row(
+        measure,
+        name,
+        tuple(slope(sizes, each) for each in rounds),
+        most=1.05,
+        note=f"{note}; over the last step alone {statistics.median(last):.2f}",
+    )
+
+
 def growth(bench: Bench) -> Iterator[Row]:
     """How the time of a check grows with the axes."""
     sizes = bench.scale.sizes
@@ -95,15 +114,12 @@ def growth(bench: Bench) -> Iterator[Row]:
         bench.scale.slopes,
         {str(size): _seconds(clean_check, bench.sized(size)) for size in sizes},
     )
-    rounds = [*zip(*found.values(), strict=True)]
-    last = [slope(sizes[-2:], each[-2:]) for each in rounds]
-    yield Row(
+    yield _slope_row(
         "growth",
         f"slope of time over {sizes[0]:,} to {sizes[-1]:,} axes, both logarithmic",
-        tuple(slope(sizes, each) for each in rounds),
-        most=1.05,
-        note="JSON, rules loaded anew each time, machines of at most 10,000 axes (the schema's "
-        f"bound); over the last step alone {statistics.median(last):.2f}",
+        sizes,
+        found,
+        "JSON, rules loaded anew each time, machines of at most 10,000 axes (the schema's bound)",
     )
 
 
@@ -120,15 +136,12 @@ def joins(bench: Bench) -> Iterator[Row]:
 
     count = run(sizes[0]).told["rules"]
     found = in_turn(bench.scale.slopes, {str(size): _seconds(run, size) for size in sizes})
-    rounds = [*zip(*found.values(), strict=True)]
-    last = [slope(sizes[-2:], each[-2:]) for each in rounds]
-    yield Row(
+    yield _slope_row(
         "joins",
         f"slope of the rules across axes over {sizes[0]:,} to {sizes[-1]:,} axes",
-        tuple(slope(sizes, each) for each in rounds),
-        most=1.05,
-        note=f"{count} rules alone, one machine in memory; over the last step alone "
-        f"{statistics.median(last):.2f}",
+        sizes,
+        found,
+        f"{count} rules alone, one machine in memory",
     )
 
 

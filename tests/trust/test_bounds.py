@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 import json
-import signal
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from collections.abc import Callable
 from dataclasses import replace
 from importlib.resources import files
 from pathlib import Path
@@ -42,6 +40,8 @@ from axisproof.source.limits import (
     MAX_DEPTH as MAX_NESTING,
 )
 from axisproof.source.merge import load_tree
+
+from bench.fuzz.targets import bounded
 
 Patch = pytest.MonkeyPatch
 
@@ -531,26 +531,6 @@ def test_steps_are_charged_as_far_as_a_loop_goes() -> None:
 # Long lines ---------------------------------------------------------------------------------------
 
 
-@contextmanager
-def within_seconds(seconds: float) -> Iterator[None]:
-    """End what would take minutes; the limit is a hundred times what is needed."""
-
-    def stop(number: int, frame: object) -> None:
-        raise TooSlow
-
-    before = signal.signal(signal.SIGVTALRM, stop)
-    signal.setitimer(signal.ITIMER_VIRTUAL, seconds)
-    try:
-        yield
-    finally:
-        signal.setitimer(signal.ITIMER_VIRTUAL, 0)
-        signal.signal(signal.SIGVTALRM, before)
-
-
-class TooSlow(BaseException):
-    """Work that grows with the square of a line."""
-
-
 LONG = {"spaces": f"1{' ' * 200_000}x", "words": "a " * 100_000, "a word": "a" * 200_000}
 
 
@@ -560,14 +540,14 @@ def test_a_long_line_of_a_device_file_takes_no_longer_than_many_short_ones(
 ) -> None:
     path = tmp_path / "d.dcf"
     path.write_text(f"[1000]\n{line}\n")
-    with within_seconds(10):
+    with bounded(10):
         refused(lambda: read_device(path), "is neither a section nor an entry")
 
 
 @pytest.mark.parametrize("line", LONG.values(), ids=LONG.keys())
 def test_the_cursor_in_a_long_line_is_found_no_later_than_among_many(line: str) -> None:
     text = f"axes:\n  x:\n    {line}\n    dri"
-    with within_seconds(10):
+    with bounded(10):
         context = context_at(text, len(text), "yaml")
     assert context.path == ("axes", "x")
     assert context.word == "dri"

@@ -9,11 +9,11 @@ from __future__ import annotations
 import math
 import types
 from collections.abc import Callable
-from fractions import Fraction
 from functools import lru_cache
 from typing import Any, Final, Literal, Union, get_args, get_origin, get_type_hints
 
 from .quantity import Approx, Pi
+from .rational import Fraction
 
 Coder = Callable[[Any], Any]
 

@@ -6,13 +6,13 @@ import re
 from collections.abc import Callable
 from datetime import date
 from decimal import Decimal
-from fractions import Fraction
 from functools import lru_cache
 from typing import Any, Final, NamedTuple, TypeAlias
 
 from .homing_methods import normalised
 from .light import pattern
 from .quantity import QuantityError, dim_words, norm, shortened
+from .rational import Fraction
 from .schema import Leaf, near
 from .units import KINDS, UNITS, parse_quantity, suggest_unit, units_of
 

@@ -9,11 +9,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable
-from fractions import Fraction
 from functools import lru_cache
 from typing import Final, TypeAlias
 
 from .light import dataclass, pattern
+from .rational import Fraction
 
 MAX_BITS: Final = 4096
 """Widest numerator or denominator a computation may produce; see ``bits``."""

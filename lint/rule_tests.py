@@ -13,7 +13,6 @@ import copy
 import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from fractions import Fraction
 from pathlib import Path
 from typing import Any, Final
 
@@ -28,6 +27,7 @@ from .language.syntax import SUBJECTS, Definition, Example, Expr, Hole, Rule, Sp
 from .language.tracer import Traced, Tracer
 from .machine import Fault, Machine, read_plain, set_aside
 from .quantity import Approx, absolute, eq
+from .rational import Fraction
 from .rule_info import RuleFault, RuleTestReport
 from .schema import ROLE_END
 from .source.places import path_parts

@@ -7,7 +7,6 @@ a finding does. What is not known is not drawn and is listed with the facts that
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from fractions import Fraction
 from typing import Any, Final, NamedTuple
 
 from .absence import NONE
@@ -18,6 +17,7 @@ from .language.printing import formula, unit_for
 from .language.tracer import Tracer, absolute_path
 from .machine import Facts, Machine
 from .quantity import Number, dim, div, eq, maximum, minimum, nearest_remainder, remainder, to_float
+from .rational import Fraction
 from .units import UNITS, in_unit
 from .wording import say_number
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from fractions import Fraction
 from typing import Any, cast
 
 from .absence import NONE
@@ -17,6 +16,7 @@ from .language.syntax import Expr, Hole, Remedy, Rule, Template, Type
 from .language.tracer import Traced, Tracer, absolute_path
 from .machine import Dispute, Facts, Machine, Misfit
 from .quantity import Number
+from .rational import Fraction
 from .schema import Leaf, UnknownField, axis_type, lookup
 from .units import in_unit, parse_quantity
 

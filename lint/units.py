@@ -14,7 +14,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from fractions import Fraction
 from functools import cache
 from typing import Final, NamedTuple
 
@@ -36,6 +35,7 @@ from .quantity import (
     shortened,
     simplest,
 )
+from .rational import Fraction
 
 
 class Unit(NamedTuple):

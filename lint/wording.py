@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import math
-from fractions import Fraction
 from typing import Final
 
 from .quantity import Approx, Dimension, Exact, Number, Pi, enclose, simplest
+from .rational import Fraction
 from .units import UNITS, default_unit, in_unit
 
 SIGNIFICANT: Final = 6

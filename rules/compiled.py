@@ -3,11 +3,10 @@
 # ruff: noqa
 # mypy: ignore-errors
 
-from fractions import Fraction
-
 from axisproof.absence import NONE
 from axisproof.language.helpers import HELPERS
 from axisproof.quantity import Pi
+from axisproof.rational import Fraction
 
 DIGEST = '668188-b99111a8'
 ENTRIES = (

@@ -12,7 +12,6 @@ import sys
 import time
 from collections.abc import Callable
 from dataclasses import fields, is_dataclass
-from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
@@ -20,7 +19,8 @@ import pytest
 from axisproof import api, cache, cli, codec, fingerprint, record, safe_write
 from axisproof.errors import InputError, UsageError
 from axisproof.finding import Feature, Figure, Report
-from axisproof.quantity import Approx, Number, Pi
+from axisproof.quantity import Approx, Number, Pi, norm
+from axisproof.rational import Fraction
 from axisproof.record import Record
 from axisproof.report import RenderOptions
 from axisproof.report.formats import FORMS, renderer
@@ -28,6 +28,8 @@ from axisproof.source.files import digest_of
 from fleet_helpers import RULES, SITE, archive
 from hypothesis import given, settings
 from hypothesis import strategies as st
+
+from tests.random_fractions import random_fractions
 
 DAY = datetime.date(2026, 6, 1)
 Captured = pytest.CaptureFixture[str]
@@ -513,10 +515,10 @@ def test_a_cache_among_machine_files_is_not_taken_for_machines(plant: Path) -> N
 
 # The encoding -------------------------------------------------------------------------------------
 
-rationals = st.fractions().map(lambda value: value if value.denominator != 1 else value.numerator)
+rationals = random_fractions().map(norm)
 numbers: st.SearchStrategy[Number] = st.one_of(
     st.integers(),
-    st.fractions(),
+    random_fractions(),
     st.builds(Pi, rationals.filter(bool), st.integers(-5, 5).filter(bool)),
     st.builds(Approx, st.floats(allow_nan=False), st.floats(0)),
 )

@@ -6,7 +6,6 @@ import copy
 import datetime
 import json
 from decimal import Decimal
-from fractions import Fraction
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -26,6 +25,7 @@ from axisproof.machine import (
     set_aside,
 )
 from axisproof.quantity import Pi
+from axisproof.rational import Fraction
 from axisproof.schema import (
     Leaf,
     ListType,

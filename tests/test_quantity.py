@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import math
 import operator
-from fractions import Fraction
 
 import pytest
 from axisproof.quantity import (
@@ -47,8 +46,11 @@ from axisproof.quantity import (
     to_float,
     with_pi,
 )
+from axisproof.rational import Fraction
 from hypothesis import given, settings
 from hypothesis import strategies as st
+
+from tests.random_fractions import random_fractions
 
 
 def gauss_legendre(digits: int) -> Fraction:
@@ -69,7 +71,7 @@ TINY = Fraction(1, 10**200)
 
 rationals = st.one_of(
     st.integers(-(10**6), 10**6),
-    st.fractions(-1000, 1000, max_denominator=10**5).map(norm),
+    random_fractions(-1000, 1000, max_denominator=10**5).map(norm),
     st.builds(Fraction, st.integers(-(10**25), 10**25), st.integers(1, 10**25)).map(norm),
 )
 exacts = st.builds(with_pi, rationals, st.integers(-3, 3))
@@ -99,7 +101,7 @@ def measured(draw: st.DrawFn) -> tuple[Number, Fraction]:
         return exact, truth(exact)
     value = draw(st.floats(-1e9, 1e9))
     error = draw(st.sampled_from([0.0, 1e-300, 1e-12, 1e-3, 2.0]))
-    where = draw(st.fractions(-1, 1, max_denominator=7))
+    where = draw(random_fractions(-1, 1, max_denominator=7))
     return Approx(value, error), Fraction(value) + where * Fraction(error)
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
@@ -12,6 +11,7 @@ from axisproof.catalogue import Catalogue, from_texts, shipped
 from axisproof.engine import Options, check_machine
 from axisproof.errors import InputError
 from axisproof.machine import Machine, read_machine, read_plain
+from axisproof.rational import Fraction
 from axisproof.settings import NO_SITE, apply_settings, read_site, with_levels
 from axisproof.source.merge import load_tree
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
@@ -11,6 +10,7 @@ from axisproof.api import check
 from axisproof.catalogue import catalogue
 from axisproof.finding import AxisSketch, Feature, Picture
 from axisproof.machine import read_plain
+from axisproof.rational import Fraction
 from axisproof.report.picture import draw
 from axisproof.sketch import sketches_of
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Set
-from fractions import Fraction
 from pathlib import Path
 from typing import get_args
 
@@ -13,6 +12,7 @@ import pytest
 from axisproof import api, cli, cli_import
 from axisproof.errors import UsageError
 from axisproof.machine import read_plain
+from axisproof.rational import Fraction
 from axisproof.schema import Leaf, axis_type, facts
 from axisproof.source.files import Source, parse
 from axisproof.starter import Motion, starter_yaml

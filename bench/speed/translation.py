@@ -11,13 +11,13 @@ import json
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
-from fractions import Fraction
 from typing import Any
 
 from axisproof.absence import NONE, PRESENT
 from axisproof.catalogue import Catalogue
 from axisproof.language.syntax import Expr, Rule
 from axisproof.quantity import Approx, Pi
+from axisproof.rational import Fraction
 
 INFIX = {"add": "+", "sub": "-", "mul": "*", "div": "/", "neg": "-"}
 INFIX |= {"lt": "<", "le": "<=", "gt": ">", "ge": ">=", "eq": "==", "is": "=="}

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
 from typing import Any, Final
 
 from ..errors import InputError, Place
 from ..leaf_reader import Convert, Refusal, converter, expectation
 from ..quantity import shortened
+from ..rational import Fraction
 from ..schema import Leaf, ListType
 from ..source.files import Plain, Source
 from ..units import UNITS, suggest_unit, units_of

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from fractions import Fraction
 from typing import Final, Literal
 
 from ..errors import Place
+from ..rational import Fraction
 from ..schema import Leaf, axis_type, lookup
 from ..source.files import Plain
 from ..source.places import KeyPath

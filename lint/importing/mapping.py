@@ -8,13 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from fractions import Fraction
 from pathlib import Path
 from typing import Any, Final, Literal
 
 from ..errors import InputError
 from ..leaf_reader import Refusal, converter, expectation, show
 from ..quantity import QuantityError, parse_number
+from ..rational import Fraction
 from ..schema import Field, Leaf, ListType, RecordType, UnknownField
 from ..source.files import Source, parse, read_source
 from ..source.places import KeyPath

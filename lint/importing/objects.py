@@ -9,9 +9,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from fractions import Fraction
 from typing import Final, Literal
 
+from ..rational import Fraction
 from .device import ObjectKey
 
 Combine = Literal["value", "quotient", "product", "power_of_ten", "list", "counts", "text"]

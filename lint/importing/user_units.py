@@ -10,11 +10,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from fractions import Fraction
 from typing import Final, Literal
 
 from ..errors import UsageError
 from ..quantity import QuantityError, shortened
+from ..rational import Fraction
 from ..units import UNITS, in_unit, parse_quantity, units_of
 from .device import Device, Reading, object_name
 from .values import exact_text

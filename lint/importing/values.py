@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import re
-from fractions import Fraction
 from typing import Final
 
 from ..quantity import MAX_DIGITS
+from ..rational import Fraction
 from ..schema import Field, UnknownField, axis_type, facts, lookup, machine_type, near
 from ..source.limits import NUMBER_BOUNDS, number_fault
 

@@ -25,11 +25,10 @@ _HEADER = '''"""Generated from rule text by `python -m axisproof.language.build`
 # ruff: noqa
 # mypy: ignore-errors
 
-from fractions import Fraction
-
 from axisproof.absence import NONE
 from axisproof.language.helpers import HELPERS
 from axisproof.quantity import Pi
+from axisproof.rational import Fraction
 
 '''
 _SCHEMA_HEADER = '''"""Generated from the schema by `axisproof.language.build`. Do not edit."""

@@ -10,10 +10,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
-from fractions import Fraction
 from typing import Any, Final
 
 from ..quantity import Pi
+from ..rational import Fraction
 from .bounds import Bounds, Size
 from .budget import INCLUDED_STEPS
 from .helpers import HELPERS

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from fractions import Fraction
 
 from ..absence import NONE
 from ..quantity import (
@@ -19,6 +18,7 @@ from ..quantity import (
     is_whole,
     power,
 )
+from ..rational import Fraction
 from .budget import charged, metered
 from .library import FUNCTIONS
 from .matching import matching

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping
-from fractions import Fraction
 from types import MappingProxyType
 from typing import Any, Final
 
@@ -37,6 +36,7 @@ from ..quantity import (
     sqrt,
     to_approx,
 )
+from ..rational import Fraction
 
 
 @dataclass(frozen=True, slots=True)

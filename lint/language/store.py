@@ -6,10 +6,10 @@ Only data: loading it runs nothing that the file brings along.
 from __future__ import annotations
 
 from decimal import Decimal
-from fractions import Fraction
 from typing import Any
 
 from ..quantity import Pi
+from ..rational import Fraction
 from .syntax import (
     Assignment,
     Definition,

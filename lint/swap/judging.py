@@ -5,13 +5,13 @@ from __future__ import annotations
 import datetime
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 from typing import Any, Final
 
 from ..catalogue import Catalogue
 from ..engine import Options, check_given, check_machine, spare_case
 from ..finding import Finding, Undecided
 from ..machine import Machine, set_aside
+from ..rational import Fraction
 from ..schema import Leaf, axis_type, lookup
 from ..settings import Site
 from .comparing import rows_of, text

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from fractions import Fraction
 from typing import Any, Final
 
 from ..absence import NONE
@@ -14,6 +13,7 @@ from ..language.printing import formula, unit_for
 from ..language.tracer import Traced, Tracer
 from ..machine import Facts, Machine
 from ..quantity import Number, QuantityError, dim_words, div, simplest
+from ..rational import Fraction
 from ..schema import VARIABLE
 from ..units import in_unit, parse_quantity
 from ..wording import exact_json, say_number

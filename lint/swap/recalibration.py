@@ -10,7 +10,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from fractions import Fraction
 from typing import Final, Literal
 
 from ..quantity import (
@@ -22,6 +21,7 @@ from ..quantity import (
     remainder,
     simplest,
 )
+from ..rational import Fraction
 
 Kind = Literal["revolution", "range", "sign", "tooth"]
 Finding = Literal["far", "close", "weak", "unmoved", "no power", "invisible", "open"]

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
@@ -14,6 +13,7 @@ from axisproof.importing.export import Export
 from axisproof.importing.objects import PROFILES
 from axisproof.importing.user_units import parse_user_unit
 from axisproof.importing.values import fact_at
+from axisproof.rational import Fraction
 from axisproof.schema import Leaf, ListType
 from axisproof.units import units_of
 from device_samples import (

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
 from typing import Any
 
 import pytest
@@ -20,6 +19,7 @@ from axisproof.language.printing import (
 )
 from axisproof.language.syntax import DATE, FLAG, METHOD, TEXT, Expr, Type
 from axisproof.quantity import Approx, Pi, dim
+from axisproof.rational import Fraction
 from evaluating import checked, unless_refused
 from hypothesis import HealthCheck, given, settings
 from random_rules import BEFORE, flags

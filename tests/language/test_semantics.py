@@ -5,7 +5,6 @@ Each rule goes through both evaluators (see evaluating.py), which must agree.
 
 from __future__ import annotations
 
-from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
@@ -16,6 +15,7 @@ from axisproof.engine import Options, check_machine
 from axisproof.errors import RuleError
 from axisproof.language.syntax import SUBJECTS
 from axisproof.quantity import MAX_BITS, Approx, Pi, dim
+from axisproof.rational import Fraction
 from axisproof.rule_tests import run_rule_tests
 from evaluating import (
     BROKEN,

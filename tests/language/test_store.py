@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 from decimal import Decimal
-from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
@@ -13,15 +12,18 @@ from axisproof.catalogue import digest, parse_texts, shipped_texts
 from axisproof.language import build
 from axisproof.language.store import from_plain, to_plain
 from axisproof.quantity import Pi
+from axisproof.rational import Fraction
 from axisproof.schema import machine_plan
 from evaluating import rule_text, unless_refused
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from random_rules import BEFORE, flags, numbers
 
+from tests.random_fractions import random_fractions
+
 numbers_stored = st.one_of(
     st.integers(),
-    st.fractions(),
+    random_fractions(),
     st.builds(Pi, st.integers(1, 99), st.sampled_from([-2, -1, 1, 2])),
     st.decimals(allow_nan=False, allow_infinity=False),
 )

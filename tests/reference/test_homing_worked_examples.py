@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
 from itertools import pairwise
 from math import prod
 from typing import Any
@@ -12,6 +11,7 @@ from axisproof.catalogue import shipped
 from axisproof.language.tracer import Tracer
 from axisproof.machine import read_plain
 from axisproof.quantity import to_float
+from axisproof.rational import Fraction
 
 
 def derived(name: str, plain: dict[str, Any]) -> Any:

@@ -14,7 +14,6 @@ import io
 import logging
 import os
 from configparser import RawConfigParser
-from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
@@ -23,6 +22,7 @@ from axisproof.importing.device import INTEGERS, Device, read_device
 from axisproof.importing.device_facts import DeviceOptions, device_export
 from axisproof.importing.user_units import parse_user_unit
 from axisproof.quantity import div
+from axisproof.rational import Fraction
 from axisproof.units import parse_quantity
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
 from typing import Any
 
 import pytest
+from axisproof.rational import Fraction
 from test_position_chain import derived
 
 

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import math
-from fractions import Fraction
 from typing import Any
 
 import pytest
 from axisproof.language.library import involves_pi, simple_fraction
 from axisproof.quantity import Approx, Pi
+from axisproof.rational import Fraction
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from test_position_chain import derived

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from fractions import Fraction
 from typing import Any
 
 import pytest
@@ -12,6 +11,7 @@ from axisproof.language.library import stopping_distance, stopping_distance_with
 from axisproof.language.tracer import Tracer
 from axisproof.machine import read_plain
 from axisproof.quantity import Pi, to_float
+from axisproof.rational import Fraction
 from hypothesis import given, settings
 from hypothesis import strategies as st
 

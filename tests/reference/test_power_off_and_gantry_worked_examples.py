@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime
-from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
@@ -15,6 +14,7 @@ from axisproof.homing_methods import searches_negative
 from axisproof.language.library import version_at_least
 from axisproof.language.tracer import Tracer
 from axisproof.machine import read_plain
+from axisproof.rational import Fraction
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from packaging.version import Version

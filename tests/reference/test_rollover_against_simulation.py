@@ -7,12 +7,12 @@ Source: the definition of the turn counter in CiA 406 (raw position runs 0 … R
 
 from __future__ import annotations
 
-from fractions import Fraction
 from typing import Any
 
 from axisproof.catalogue import shipped
 from axisproof.language.tracer import Tracer
 from axisproof.machine import read_plain
+from axisproof.rational import Fraction
 from hypothesis import given, settings
 from hypothesis import strategies as st
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from fractions import Fraction
 from typing import Any
 
 import pint
@@ -13,6 +12,7 @@ from axisproof.language.library import sine, square_root
 from axisproof.language.tracer import Tracer
 from axisproof.machine import read_plain
 from axisproof.quantity import Approx, Pi, to_float
+from axisproof.rational import Fraction
 from axisproof.units import UNITS
 from hypothesis import given, settings
 from hypothesis import strategies as st

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from fractions import Fraction
 
 from axisproof.errors import Place
 from axisproof.finding import (
@@ -22,6 +21,7 @@ from axisproof.finding import (
     Undecided,
     Wanted,
 )
+from axisproof.rational import Fraction
 
 TURNS = "axes.turntable.encoder.distinguishable_revolutions"
 

@@ -6,16 +6,18 @@ import math
 import re
 import xml.etree.ElementTree as ET
 from dataclasses import replace
-from fractions import Fraction
 from typing import get_args
 
 import pytest
 from axisproof.finding import Feature, FeatureKind, Picture
 from axisproof.quantity import Approx
+from axisproof.rational import Fraction
 from axisproof.report.picture import draw, shape_words
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from report_samples import DIAL, TRAVEL
+
+from tests.random_fractions import random_fractions
 
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -73,7 +75,7 @@ def test_a_stretch_left_in_the_negative_direction_has_its_arrow_at_its_lower_end
 
 
 @given(
-    st.lists(st.fractions(-1000, 1000, max_denominator=50), min_size=1, max_size=12),
+    st.lists(random_fractions(-1000, 1000, max_denominator=50), min_size=1, max_size=12),
     st.lists(st.tuples(st.integers(-900, 900), st.integers(-900, 900)), max_size=6),
 )
 @settings(max_examples=60, deadline=None)

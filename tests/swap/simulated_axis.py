@@ -10,9 +10,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from fractions import Fraction
 from typing import Literal
 
+from axisproof.rational import Fraction
 from axisproof.swap.recalibration import recalibrated
 
 Way = Literal["switch", "index", "pin"]

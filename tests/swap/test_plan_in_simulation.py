@@ -8,16 +8,18 @@ from __future__ import annotations
 
 import datetime
 from dataclasses import replace
-from fractions import Fraction
 from functools import lru_cache
 from pathlib import Path
 
 import pytest
+from axisproof.rational import Fraction
 from axisproof.swap.api import spare
 from axisproof.swap.planning import step_names
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from simulated_axis import Axis, Encoder, Way
+
+from tests.random_fractions import random_fractions
 
 FIXTURES = Path(__file__).parents[2] / "fixtures"
 HALL = FIXTURES / "sound" / "hall.yaml"
@@ -42,14 +44,14 @@ def linear_axes(draw: st.DrawFn, way: Way, absolute: bool) -> tuple[Axis, Encode
     low, high = draw(st.integers(-300, 0)), draw(st.integers(1, 300))
     # Symmetric about the reference: the far end is nearer than half of all readings.
     turns = 2 * (2 * (high - low) + counts) // counts + 2
-    feed = draw(st.fractions(1, 400, max_denominator=30))
-    ratio = draw(st.fractions(1, 50, max_denominator=20))
+    feed = draw(random_fractions(1, 400, max_denominator=30))
+    ratio = draw(random_fractions(1, 50, max_denominator=20))
     sign = draw(st.sampled_from([1, -1]))
     old = Encoder(counts, turns, draw(st.integers(0, 10**6)), absolute)
     axis = Axis(
         old, feed / ratio / counts, sign, None, way,
         switch=draw(st.integers(low, high)), gauge=draw(st.integers(low, high)),
-        drive_turns=turns, reference=draw(st.fractions(-100, 100, max_denominator=20)),
+        drive_turns=turns, reference=draw(random_fractions(-100, 100, max_denominator=20)),
         at=draw(st.integers(low, high)),
     )  # fmt: skip
     stock = draw(st.integers(1, 2 * turns))
@@ -60,7 +62,7 @@ def linear_axes(draw: st.DrawFn, way: Way, absolute: bool) -> tuple[Axis, Encode
 @st.composite
 def modulo_axes(draw: st.DrawFn) -> tuple[Axis, Encoder, list[int]]:
     counts = draw(st.integers(4, 64))
-    cycle = draw(st.fractions(20, 400, max_denominator=12))
+    cycle = draw(random_fractions(20, 400, max_denominator=12))
     p, q = draw(st.integers(1, 9)), draw(st.integers(1, 9))
     per_count = cycle * p / q / counts
     turns = Fraction(p, q).denominator * draw(st.integers(1, 12))
@@ -69,7 +71,7 @@ def modulo_axes(draw: st.DrawFn) -> tuple[Axis, Encoder, list[int]]:
     axis = Axis(
         Encoder(counts, turns, draw(st.integers(0, 10**6))), per_count, sign, cycle,
         draw(st.sampled_from(["switch", "pin"])), switch=draw(places), gauge=draw(places),
-        drive_turns=turns, reference=draw(st.fractions(0, 20, max_denominator=9)) % cycle,
+        drive_turns=turns, reference=draw(random_fractions(0, 20, max_denominator=9)) % cycle,
         at=draw(places),
     )  # fmt: skip
     new = Encoder(counts, draw(st.integers(1, 2 * turns)), draw(st.integers(0, 10**6)))

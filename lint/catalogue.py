@@ -8,7 +8,7 @@ the present rule text, else by parsing the text.
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from functools import cached_property, lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
@@ -22,7 +22,7 @@ from .source.files import refuse_links_out
 if TYPE_CHECKING:
     from .language.lacking import Lacking
     from .language.parser import RuleFile
-    from .language.syntax import Definition, Expr, Rule, RuleSet, Setting
+    from .language.syntax import Definition, Example, Expr, Rule, RuleSet, Setting
 
 ENDING: Final = ".rules"
 
@@ -50,11 +50,17 @@ class Catalogue:
     entries: tuple[Entry, ...]
     texts: dict[str, str]
     load_trees: Callable[[], RuleSet] = field(repr=False)
+    load_examples: Callable[[], Mapping[str, tuple[Example, ...]]] = field(repr=False)
 
     @cached_property
     def trees(self) -> RuleSet:
-        """All rules, definitions and settings as checked trees."""
+        """All rules, definitions and settings as checked trees, without the examples."""
         return self.load_trees()
+
+    @cached_property
+    def examples(self) -> Mapping[str, tuple[Example, ...]]:
+        """The examples of each rule, by its name."""
+        return self.load_examples()
 
     @cached_property
     def rules(self) -> dict[str, Rule]:
@@ -117,19 +123,33 @@ def shipped() -> Catalogue:
         Entry(name, level, subject, join, arguments, getattr(compiled, function))
         for name, level, subject, join, arguments, function in compiled.ENTRIES
     )
-    return Catalogue(entries, texts, _stored_trees)
+    return Catalogue(entries, texts, _stored_trees, _stored_examples)
 
 
 def _stored_trees() -> RuleSet:
+    trees: RuleSet | None = _stored("compiled.json")
+    return _without_examples(parse_texts(shipped_texts())) if trees is None else trees
+
+
+def _stored_examples() -> Mapping[str, tuple[Example, ...]]:
+    examples: Mapping[str, tuple[Example, ...]] | None = _stored("compiled_examples.json")
+    return parse_texts(shipped_texts()).examples if examples is None else examples
+
+
+def _stored(name: str) -> Any:
+    """What a generated file of the rules holds; None if it was made from other rule text."""
     import json
 
     from .language.store import from_plain
 
-    stored = json.loads(read_text("axisproof.rules", "compiled.json"))
-    if stored["digest"] != digest(shipped_texts()):
-        return parse_texts(shipped_texts())
-    trees: RuleSet = from_plain(stored["trees"])
-    return trees
+    stored = json.loads(read_text("axisproof.rules", name))
+    return from_plain(stored["stored"]) if stored["digest"] == digest(shipped_texts()) else None
+
+
+def _without_examples(trees: RuleSet) -> RuleSet:
+    from dataclasses import replace
+
+    return replace(trees, examples={})
 
 
 def parse_texts(texts: dict[str, str], base: RuleSet | None = None) -> RuleSet:
@@ -145,25 +165,32 @@ def from_texts(texts: dict[str, str], base: Catalogue | None = None) -> Catalogu
 
     Raises RuleError for the first fault in them.
     """
-    from .language.compiler import definition_function_name, generate, load
-    from .language.syntax import RuleSet
+    from dataclasses import replace
 
-    known = base.trees if base else RuleSet((), (), ())
+    from .language.compiler import definition_function_name, generate, load
+    from .language.syntax import NO_RULES, together
+
+    known = base.trees if base else NO_RULES
     own = parse_texts(texts, known)
-    settings = (*known.settings, *own.settings)
+    merged = _without_examples(together(known, own))
     namespace: dict[str, Any] = {}
     if base:
-        load(generate(RuleSet((), known.definitions, ()), settings), namespace)
+        definitions = replace(known, rules=(), settings=())
+        load(generate(definitions, merged.settings), namespace)
         clash = {definition_function_name(d.record, d.name) for d in known.definitions} & {
             definition_function_name(d.record, d.name) for d in own.definitions
         }
         assert not clash, clash
-    load(generate(own, settings, known.definitions), namespace)
+    load(generate(own, merged.settings, known.definitions), namespace)
     entries = tuple(entry_of(rule, namespace) for rule in own.rules)
-    merged = RuleSet((*known.rules, *own.rules), (*known.definitions, *own.definitions), settings)
-    if base:
-        return Catalogue((*base.entries, *entries), {**base.texts, **texts}, lambda: merged)
-    return Catalogue(entries, dict(texts), lambda: merged)
+    if base is None:
+        return Catalogue(entries, dict(texts), lambda: merged, lambda: own.examples)
+    return Catalogue(
+        (*base.entries, *entries),
+        {**base.texts, **texts},
+        lambda: merged,
+        lambda: {**base.examples, **own.examples},
+    )
 
 
 def entry_of(rule: Rule, namespace: dict[str, Any]) -> Entry:

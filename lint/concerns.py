@@ -71,7 +71,7 @@ def _with_example(catalogue: Catalogue, rule: Rule, entry: Entry) -> ConcernRule
     info = rule_info(catalogue, rule)
     lines = catalogue.texts[rule.file].splitlines()
     shown: ConcernRule | None = None
-    for example in rule.examples:
+    for example in catalogue.examples[rule.name]:
         if example.kind != "fails":
             continue
         finding = _finding(catalogue, rule, entry, example)

@@ -61,7 +61,7 @@ def rule_info(catalogue: Catalogue, rule: Rule) -> RuleInfo:
         formula(rule.when) if rule.when else "",
         formula(rule.require),
         tuple(setting_info(catalogue.settings[name]) for name in used),
-        tuple(example_info(lines, example) for example in rule.examples),
+        tuple(example_info(lines, example) for example in catalogue.examples[rule.name]),
         rule.file,
         rule.at.line,
     )
@@ -121,8 +121,9 @@ def definitions_used(
     catalogue: Catalogue, rule: Rule, *, pinned: bool = True
 ) -> list[tuple[str, str]]:
     """Keys (record, name) of the definitions a rule depends on, and those its examples pin."""
-    targets = (target for example in rule.examples for _, target, _, _ in example.expected)
-    nodes = _nodes(catalogue, (*expressions(rule), *(targets if pinned else ())))
+    examples = catalogue.examples[rule.name] if pinned else ()
+    targets = (target for example in examples for _, target, _, _ in example.expected)
+    nodes = _nodes(catalogue, (*expressions(rule), *targets))
     keys = ((node.data[2], node.data[1]) for node in nodes if node.op == "derived")
     return list(dict.fromkeys(keys))
 

@@ -84,7 +84,7 @@ def run_rule_tests(paths: Sequence[Path] = ()) -> RuleTestReport:
             what = f"no example notices when {mutant.words}"
             expected = "an example whose outcome or pinned value changes"
             faults.append(_fault(found, mutant.owner, mutant.at, what, expected))
-    examples = sum(len(rule.examples) for rule in rules)
+    examples = sum(len(found.examples[rule.name]) for rule in rules)
     return RuleTestReport(len(rules), examples, mutants, killed, tuple(faults))
 
 
@@ -148,7 +148,7 @@ def _fault(
 def _prepare(found: Catalogue, rule: Rule, entry: Entry) -> tuple[list[_Prepared], list[RuleFault]]:
     prepared: list[_Prepared] = []
     faults: list[RuleFault] = []
-    for example in rule.examples:
+    for example in found.examples[rule.name]:
         try:
             ready = example_cases(found, rule, entry, example)
         except AxisproofError as fault:

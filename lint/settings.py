@@ -89,7 +89,7 @@ def with_levels(catalogue: Catalogue, site: Site) -> Catalogue:
         for entry in catalogue.entries
         if site.levels.get(entry.name, ("", ""))[0] != "off"
     )
-    return Catalogue(entries, catalogue.texts, lambda: catalogue.trees)
+    return Catalogue(entries, catalogue.texts, lambda: catalogue.trees, lambda: catalogue.examples)
 
 
 def apply_settings(machine: Machine, label: str, catalogue: Catalogue, site: Site) -> Overrides:

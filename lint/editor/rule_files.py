@@ -14,7 +14,16 @@ from ..errors import AxisproofError
 from ..language.checker import Catalogue as Facts
 from ..language.library import FUNCTIONS, Function
 from ..language.printing import formula
-from ..language.syntax import KEYWORDS, SUBJECTS, Definition, RuleSet, Setting, Type
+from ..language.syntax import (
+    KEYWORDS,
+    NO_RULES,
+    SUBJECTS,
+    Definition,
+    RuleSet,
+    Setting,
+    Type,
+    together,
+)
 from ..quantity import dim_words
 from ..schema import Field
 from ..units import default_unit
@@ -50,7 +59,7 @@ def read(path: Path, texts: Mapping[Path, str], last: RuleText | None = None) ->
     """Check a rule file together with the others in its folder; never raises for input."""
     own = path.parent.resolve() == Path(str(files("axisproof.rules"))).resolve()
     try:
-        base = RuleSet((), (), ()) if own else shipped().trees
+        base = NO_RULES if own else shipped().trees
         beside = sorted(path.parent.glob(f"*{ENDING}"))
         if path not in beside or len(beside) > MAX_BESIDE:
             beside = [path]
@@ -60,14 +69,9 @@ def read(path: Path, texts: Mapping[Path, str], last: RuleText | None = None) ->
         }
         found = parse_texts(read_texts, base)
     except AxisproofError as error:
-        before = last.rules if last else RuleSet((), (), ()) if own else shipped().trees
+        before = last.rules if last else NO_RULES if own else shipped().trees
         return RuleText(path, of_error(error, path), before)
-    together = RuleSet(
-        (*base.rules, *found.rules),
-        (*base.definitions, *found.definitions),
-        (*base.settings, *found.settings),
-    )
-    return RuleText(path, None, together)
+    return RuleText(path, None, together(base, found))
 
 
 def choices(rules: RuleText, text: str, offset: int) -> tuple[tuple[Choice, ...], int]:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import json
 import sys
+from dataclasses import replace
 from importlib import resources
 from pathlib import Path
 
@@ -56,14 +57,17 @@ def render() -> dict[str, str]:
     module = (
         f"{_HEADER}DIGEST = {seal!r}\nENTRIES = (\n{''.join(entries)})\n\n{imports}\n\n{source}"
     )
-    data = json.dumps(
-        {"digest": seal, "trees": to_plain(trees)}, ensure_ascii=False, separators=(",", ":")
-    )
     return {
         "rules/compiled.py": module,
-        "rules/compiled.json": data + "\n",
+        "rules/compiled.json": _stored(seal, replace(trees, examples={})),
+        "rules/compiled_examples.json": _stored(seal, trees.examples),
         "schemas/compiled.py": _schema_module(),
     }
+
+
+def _stored(seal: str, value: object) -> str:
+    data = {"digest": seal, "stored": to_plain(value)}
+    return json.dumps(data, ensure_ascii=False, separators=(",", ":")) + "\n"
 
 
 def _schema_module() -> str:

@@ -48,6 +48,7 @@ from .syntax import (
     FLAG,
     KEYWORDS,
     METHOD,
+    NO_RULES,
     NUMBER,
     SUBJECTS,
     TEXT,
@@ -197,7 +198,7 @@ def check_rules(files: Sequence[RawFile], base: RuleSet | None = None) -> RuleSe
 
     Raises RuleError for the first fault. The result holds only what ``files`` state.
     """
-    return _Checker(files, base or RuleSet((), (), ())).run()
+    return _Checker(files, base or NO_RULES).run()
 
 
 def _did_you_mean(word: str, choices: Iterable[str]) -> str:
@@ -242,6 +243,7 @@ class _Checker:
             self.derived.setdefault(d.record, {})[d.name] = d.type
         self.known_rules = {rule.name for rule in base.rules}
         self.bounds = Bounds({})
+        self.example_sets: dict[str, tuple[Example, ...]] = {}
 
     def run(self) -> RuleSet:
         settings = [
@@ -266,7 +268,7 @@ class _Checker:
             for item in raw.items
             if item.word == "rule"
         ]
-        return RuleSet(tuple(rules), tuple(definitions), tuple(settings))
+        return RuleSet(tuple(rules), tuple(definitions), tuple(settings), self.example_sets)
 
     # clauses
 
@@ -559,7 +561,7 @@ class _Checker:
                 self.measure(file, fix.over, sizes)
         whole = [*([when] if when else []), *(expr for _, expr in lets), requirement, *shown]
         self.weigh(file, f"rule {item.name}", item.name_at, whole, sizes)
-        examples = self.examples(file, item, scope)
+        self.example_sets[item.name] = self.examples(file, item, scope)
         return Rule(
             item.name,
             level,
@@ -574,7 +576,6 @@ class _Checker:
             texts[2],
             fix,
             found["basis"].payload[0],
-            examples,
             item.name_at,
             file.name,
             item.end_line,

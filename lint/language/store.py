@@ -5,6 +5,7 @@ Only data: loading it runs nothing that the file brings along.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from decimal import Decimal
 from typing import Any
 
@@ -42,46 +43,75 @@ _CLASSES: dict[str, type[Any]] = {
         Type,
     )
 }
+_MADE: dict[str, Callable[..., Any]] = {
+    **_CLASSES,
+    "Fraction": Fraction,
+    "Decimal": Decimal,
+    "Pi": Pi,
+}
 
 
 def to_plain(value: Any) -> Any:
-    """Turn a tree into lists, dicts, strings, ints, bools and None."""
+    """Turn a tree into lists, dicts, strings, ints, bools and None.
+
+    Types, of which there are few in many places, stand in a list of their own: ``["=", n]`` is the
+    n-th of them.
+    """
+    types: dict[Type, int] = {}
+    plain = _plain(value, types)
+    return [[_fields(each, types) for each in types], plain]
+
+
+def _plain(value: Any, types: dict[Type, int]) -> Any:
     if value is None or isinstance(value, str | bool | int):
         return value
     if isinstance(value, tuple):
-        return ["()", *map(to_plain, value)]
+        return ["()", *(_plain(item, types) for item in value)]
     if isinstance(value, list):
-        return ["[]", *map(to_plain, value)]
+        return ["[]", *(_plain(item, types) for item in value)]
     if isinstance(value, dict):
-        return ["{}", *([key, to_plain(item)] for key, item in value.items())]
+        return ["{}", *([key, _plain(item, types)] for key, item in value.items())]
     if isinstance(value, Fraction):
         return ["Fraction", value.numerator, value.denominator]
     if isinstance(value, Decimal):
         return ["Decimal", str(value)]
     if isinstance(value, Pi):
-        return ["Pi", to_plain(value.coefficient), value.exponent]
+        return ["Pi", _plain(value.coefficient, types), value.exponent]
+    if isinstance(value, Type):
+        if value not in types:
+            _fields(value, types)  # the types it is made of come first
+            types[value] = len(types)
+        return ["=", types[value]]
+    return _fields(value, types)
+
+
+def _fields(value: Any, types: dict[Type, int]) -> list[Any]:
     cls = type(value)
     if _CLASSES.get(cls.__name__) is not cls:
         raise TypeError(f"cannot store {cls.__name__}")
-    return [cls.__name__, *(to_plain(getattr(value, name)) for name in cls.__slots__)]
+    return [cls.__name__, *(_plain(getattr(value, name), types) for name in cls.__slots__)]
 
 
-def from_plain(value: Any) -> Any:
+def from_plain(plain: Any) -> Any:
     """The inverse of to_plain."""
-    if not isinstance(value, list):
-        return value
-    word, *rest = value
-    match word:
-        case "()":
-            return tuple(map(from_plain, rest))
-        case "[]":
-            return list(map(from_plain, rest))
-        case "{}":
-            return {key: from_plain(item) for key, item in rest}
-        case "Fraction":
-            return Fraction(*rest)
-        case "Decimal":
-            return Decimal(rest[0])
-        case "Pi":
-            return Pi(from_plain(rest[0]), rest[1])
-    return _CLASSES[word](*map(from_plain, rest))
+    types: list[Type] = []
+
+    def read(value: list[Any]) -> Any:
+        word = value[0]
+        if word == "=":
+            return types[value[1]]
+        if word == "Span":
+            return Span(value[1], value[2], value[3], value[4])
+        if word == "{}":
+            return {key: read(item) if type(item) is list else item for key, item in value[1:]}
+        rest = [read(item) if type(item) is list else item for item in value]
+        if word == "()":
+            return tuple(rest[1:])
+        if word == "[]":
+            return rest[1:]
+        return _MADE[word](*rest[1:])
+
+    listed, whole = plain
+    for each in listed:
+        types.append(read(each))
+    return read(whole) if type(whole) is list else whole

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
-from typing import Any
+from typing import Any, Final
 
 from ..quantity import DIMENSIONLESS, Dimension
 
@@ -210,7 +210,6 @@ class Rule:
     remedy: Template
     fix: Remedy | None
     basis: str
-    examples: tuple[Example, ...]
     at: Span
     file: str
     end_line: int
@@ -223,6 +222,21 @@ class RuleSet:
     rules: tuple[Rule, ...]
     definitions: tuple[Definition, ...]
     settings: tuple[Setting, ...]
+    examples: Mapping[str, tuple[Example, ...]]
+    """The examples of each rule, by its name."""
+
+
+NO_RULES: Final = RuleSet((), (), (), {})
+
+
+def together(first: RuleSet, second: RuleSet) -> RuleSet:
+    """Two sets of which the second was checked on top of the first."""
+    return RuleSet(
+        (*first.rules, *second.rules),
+        (*first.definitions, *second.definitions),
+        (*first.settings, *second.settings),
+        {**first.examples, **second.examples},
+    )
 
 
 def subjects_of(rule: Rule) -> tuple[str, ...]:

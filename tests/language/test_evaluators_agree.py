@@ -166,7 +166,7 @@ def example_machines() -> tuple[list[dict[str, Any]], dict[str, list[Any]]]:
     plains: list[dict[str, Any]] = []
     pool: dict[str, list[Any]] = {}
     for rule in found.trees.rules:
-        for example in rule.examples:
+        for example in found.examples[rule.name]:
             plain = example_machine(found, rule, example).plain
             plains.append(plain)
             for axis in plain["axes"].values():
@@ -257,7 +257,7 @@ def test_on_every_shipped_rule(data: st.DataObject) -> None:
 def test_on_the_examples_of_each_shipped_rule_and_with_any_fact_taken_away(entry: Any) -> None:
     found = shipped()
     rule = found.rules[entry.name]
-    for example in rule.examples:
+    for example in found.examples[rule.name]:
         for case in example_cases(found, rule, entry, example):
             run_case(found, entry, case)
             for name, key in [(n, k) for n, record in case.env.items() for k in record]:

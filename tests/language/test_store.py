@@ -115,7 +115,11 @@ def test_build_writes_all_files_and_check_then_finds_them_current(
     assert build.main(["--check"]) == 1
     assert sorted(p.name for p in folder.iterdir()) == []
     assert build.main([]) == 0
-    assert sorted(p.name for p in folder.iterdir()) == ["compiled.json", "compiled.py"]
+    assert sorted(p.name for p in folder.iterdir()) == [
+        "compiled.json",
+        "compiled.py",
+        "compiled_examples.json",
+    ]
     assert [p.name for p in (folder.parent / "schemas").iterdir()] == ["compiled.py"]
     assert build.main(["--check"]) == 0
     assert build.main([]) == 0

@@ -97,15 +97,16 @@ def test_the_compiled_rules_are_of_use_when_only_one_of_the_two_files_is_new(
 ) -> None:
     from axisproof import catalogue
 
-    current = catalogue.shipped().trees
+    current, examples = catalogue.shipped().trees, catalogue.shipped().examples
     asked: list[str] = []
     real = catalogue.read_text
 
     def older(package: str, name: str) -> str:
         asked.append(name)
         text = real(package, name)
-        return '{"digest": "of other rules"}' if name == "compiled.json" else text
+        return '{"digest": "of other rules"}' if name.endswith(".json") else text
 
     monkeypatch.setattr(catalogue, "read_text", older)
     assert catalogue._stored_trees() == current
-    assert "compiled.json" in asked
+    assert catalogue._stored_examples() == examples
+    assert {"compiled.json", "compiled_examples.json"} <= set(asked)

@@ -10,6 +10,7 @@ from collections import Counter
 from collections.abc import Container, Iterable, Sequence
 from pathlib import Path
 
+from .collecting import held_back
 from .errors import AxisproofError, InputError
 from .finding import Report, Undecided, Wanted
 from .importing.entry import Candidate, kind_of, load_candidate, taken_in
@@ -97,6 +98,11 @@ def taken_elsewhere(
 
 def report_of(records: Sequence[Record], rules: int) -> Report:
     """The report on machines, each under a label: its name, with the file if others share it."""
+    with held_back():
+        return _report_of(records, rules)
+
+
+def _report_of(records: Sequence[Record], rules: int) -> Report:
     names = Counter(record.machine for record in records)
     shown = [_under_label(each) if names[each.machine] > 1 else each for each in records]
     findings = tuple(finding for record in shown for finding in record.findings)
@@ -164,23 +170,22 @@ def wanted(undecided: Iterable[Undecided]) -> tuple[Wanted, ...]:
     A fact that decides a check by itself counts before one that needs others beside it.
     """
     names: dict[str, str] = {}
-    found: dict[str, tuple[list[bool], dict[str, None]]] = {}  # per check: by itself; subjects
-    for told in undecided:
-        by_itself = len(told.missing) == 1
-        paths = [
-            names.get(path) or names.setdefault(path, _anywhere(path)) for path in told.missing
-        ]
+    found: dict[str, tuple[list[int], dict[str, None]]] = {}  # checks, those by itself; subjects
+    for (subject, missing), checks in Counter((t.subject, t.missing) for t in undecided).items():
+        by_itself = checks if len(missing) == 1 else 0
+        paths = [names.get(path) or names.setdefault(path, _anywhere(path)) for path in missing]
         for path in paths if by_itself else dict.fromkeys(paths):
             if path not in found:
-                found[path] = [], {}
-            alone, subjects = found[path]
-            alone.append(by_itself)
-            subjects[told.subject] = None
-    all_ = (Wanted(p, len(alone), sum(alone), tuple(s)) for p, (alone, s) in found.items())
+                found[path] = [0, 0], {}
+            counts, subjects = found[path]
+            counts[0] += checks
+            counts[1] += by_itself
+            subjects[subject] = None
+    all_ = (Wanted(path, counts[0], counts[1], tuple(s)) for path, (counts, s) in found.items())
     return tuple(sorted(all_, key=lambda each: (-each.alone, -each.checks, each.fact)))
 
 
 def _anywhere(path: str) -> str:
     """A path as it stands on any axis: ``axes.infeed.encoder.kind`` → ``axis.encoder.kind``."""
-    parts = path.split(".", 2)
-    return f"axis.{parts[2]}" if parts[0] == "axes" and len(parts) == 3 else path
+    end = path.find(".", len("axes.")) if path.startswith("axes.") else -1
+    return path if end < 0 else "axis" + path[end:]

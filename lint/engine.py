@@ -235,12 +235,12 @@ class _Run:
             return
         quickly = None if every or None not in verdicts else self.teller.undecided_axis(entry)
         for axis, verdict in zip(self.axes, verdicts, strict=True):
-            if verdict is None and quickly is not None:
-                told = quickly(axis, facts)
-                if told is not None:
-                    self.results.undecided.append(told)
-                    continue
-            if verdict is None or verdict == BROKEN or every:
+            if verdict and not every:  # it holds, or does not apply
+                continue
+            told = quickly(axis, facts) if verdict is None and quickly else None
+            if told is not None:
+                self.results.undecided.append(told)
+            else:
                 self.tell(entry, Case(axis["name"], {"axis": axis, "machine": facts}), verdict)
 
     def tell(self, entry: Entry, case: Case, verdict: int | None) -> None:

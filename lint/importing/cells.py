@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import csv
 from collections.abc import Callable, Iterator
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
@@ -162,18 +163,17 @@ def _csv_cells(path: Path, mapping: Mapping, progress: Progress | None) -> Itera
 
 
 def _undecodable(path: Path, encoding: str, named: str) -> InputError:
-    with open(path, encoding=encoding, errors="replace", newline="") as stream:
+    expected = f"a file saved as {named}, or another encoding in the mapping"
+    with suppress(UnicodeError), open(path, encoding=encoding, errors="replace") as stream:
         for number, line in enumerate(stream, 1):
             at = line.find("\ufffd")
             if at >= 0:
                 place = Place(path.as_posix(), number, at + 1, number, at + 2)
+                line = line.rstrip("\n")
                 return InputError(
-                    f"the text is not {named}",
-                    expected=f"a file saved as {named}, or another encoding in the mapping",
-                    place=place,
-                    source_line=line.rstrip("\r\n"),
+                    f"the text is not {named}", expected=expected, place=place, source_line=line
                 )
-    return InputError(f"{path.as_posix()} is not {named}", expected=f"a file saved as {named}")
+    return InputError(f"{path.as_posix()} is not {named}", expected=expected)
 
 
 class _Row:

@@ -395,8 +395,9 @@ class _Checking:
                     f"{take.to} is stated in words, and the export's are not named",
                     f"names: for each text or number of the export {expected}",
                 )
-            if take.bits is not None and kind == "text":
-                raise self.error((*take.path, "to"), f"{take.to} is a text", "names for the bits")
+            if take.bits is not None and kind not in ("quantity", "whole", "method"):
+                what = "a day" if kind == "date" else "a text"
+                raise self.error((*take.path, "to"), f"{take.to} is {what}", "names for the bits")
             return
         convert = None if leaf is None else converter(leaf, take.field.examples)
         for code, word in take.names.items():

@@ -123,16 +123,16 @@ def _both(first: Any, second: Any) -> Any:
         return second
     if second.__class__ is not tuple or first is second:
         return first
-    return _union((first, second))
+    return tuple(dict.fromkeys(first + second))[:MAX_LISTED] if first and second else UNTOLD
 
 
 def _union(groups: Iterable[Missing]) -> Missing:
-    found: dict[str, None] = {}
+    found: list[str] = []
     for group in groups:
         if not group:
             return UNTOLD
-        found.update(dict.fromkeys(group))
-    return tuple(found)[:MAX_LISTED]
+        found += group
+    return tuple(dict.fromkeys(found))[:MAX_LISTED]
 
 
 def _of_parts(parts: Sequence[Any]) -> Missing | None:
@@ -256,8 +256,9 @@ class _Scope:
         def lacks(record: Record) -> Missing:
             base = record.get("@path", "")
             found: Missing = (f"{base}.{where}" if base else where,)
-            if any(record.get(each) is NONE for each in above):
-                found = UNTOLD
+            for each in above:
+                if record.get(each) is NONE:
+                    found = UNTOLD
             record[memo] = found
             return found
 

@@ -108,6 +108,13 @@ CASES: list[tuple[str, str, int, int, str]] = [
         46,
         "used already",
     ),
+    (
+        "bits that are to be a day",
+        "  P: {bits: [{bits: 0-3, to: encoder.turn_counter.battery.fitted_on}]}",
+        8,
+        30,
+        "names for the bits",
+    ),
     ("bits backwards", "  P: {bits: [{bits: 7-3, ignored: x}]}", 8, 21, "lowest first"),
     ("bits beyond 64", "  P: {bits: [{bits: '64', ignored: x}]}", 8, 21, "0 to 63"),
     ("bits for nothing", "  P: {bits: [{bits: '6'}]}", 8, 14, "`to` or `ignored`"),

@@ -261,6 +261,13 @@ def test_encodings_and_byte_order_marks_leave_places_right(encoding: str, tmp_pa
     assert export.line_text(2) == "Ä,7"
 
 
+def test_text_without_the_mark_that_its_encoding_begins_with_is_refused(tmp_path: Path) -> None:
+    head = ROWS.replace("form: csv\n", "form: csv\nencoding: utf-16\n")
+    with pytest.raises(InputError, match=r"list\.csv is not utf-16") as caught:
+        import_list(tmp_path, head + NODE, b"Name,Value\r\nA,7\r\n")
+    assert "another encoding in the mapping" in caught.value.expected
+
+
 def test_ini_json_and_yaml_lists_state_the_same(tmp_path: Path) -> None:
     for form, text in (
         ("ini", "; said before\n[lift]\nNode = 5\nTurns.Top: 9\n[table]\nNode=6\n"),

@@ -170,19 +170,29 @@ def wanted(undecided: Iterable[Undecided]) -> tuple[Wanted, ...]:
     A fact that decides a check by itself counts before one that needs others beside it.
     """
     names: dict[str, str] = {}
-    found: dict[str, tuple[list[int], dict[str, None]]] = {}  # checks, those by itself; subjects
+    found: dict[str, _Count] = {}
     for (subject, missing), checks in Counter((t.subject, t.missing) for t in undecided).items():
-        by_itself = checks if len(missing) == 1 else 0
-        paths = [names.get(path) or names.setdefault(path, _anywhere(path)) for path in missing]
-        for path in paths if by_itself else dict.fromkeys(paths):
-            if path not in found:
-                found[path] = [0, 0], {}
-            counts, subjects = found[path]
-            counts[0] += checks
-            counts[1] += by_itself
-            subjects[subject] = None
-    all_ = (Wanted(path, counts[0], counts[1], tuple(s)) for path, (counts, s) in found.items())
+        paths = {names.get(path) or names.setdefault(path, _anywhere(path)) for path in missing}
+        for path in paths:
+            count = found.get(path)
+            if count is None:
+                count = found[path] = _Count()
+            count.checks += checks
+            if len(missing) == 1:
+                count.alone += checks
+            count.subjects[subject] = None
+    all_ = (Wanted(path, c.checks, c.alone, tuple(c.subjects)) for path, c in found.items())
     return tuple(sorted(all_, key=lambda each: (-each.alone, -each.checks, each.fact)))
+
+
+class _Count:
+    """How many checks want a fact, how many of them nothing else; on which subjects."""
+
+    __slots__ = ("alone", "checks", "subjects")
+
+    def __init__(self) -> None:
+        self.checks = self.alone = 0
+        self.subjects: dict[str, None] = {}
 
 
 def _anywhere(path: str) -> str:

@@ -361,11 +361,11 @@ class _Readers(dict[str, _Reader]):
         self._parts = parts
         self._special = special
 
-    def compiled(self, name: str) -> _Reader | None:
-        """The reader of a field that is read for the first time; None if there is no such field."""
-        field = self._kind.fields.get(name)
-        if field is None or field.implied:
-            return None
+    def __missing__(self, name: str) -> _Reader:
+        """The reader of a field that is read for the first time. KeyError if there is none."""
+        field = self._kind.fields[name]
+        if field.implied:
+            raise KeyError(name)
         make = self._special.get(name, _field)
         reader = self[name] = make(field, (*self._parts, name))
         return reader
@@ -434,9 +434,10 @@ def _record(
                 wanted = f"{name}: {_field_words(kind.fields[name])}"
                 raise Fault(reading.parts + parts, f"lacks {name!r}", wanted, key=True)
         for name, inner in value.items():
-            reader = readers.get(name) or readers.compiled(name)
-            if reader is None:
-                raise _unknown(reading.parts + parts, name, kind, readers.names())
+            try:
+                reader = readers[name]
+            except KeyError:
+                raise _unknown(reading.parts + parts, name, kind, readers.names()) from None
             reader(inner, out, reading)
 
     return read
@@ -514,6 +515,22 @@ def _leaf(field: Field, kind: Leaf, parts: tuple[str, ...]) -> _Reader:
         out[key] = bare
         if decimals:
             out[decimals_key] = decimals
+
+    if kind.kind == "name":
+        return _as_it_is(frozenset(kind.names), str, key, read)
+    if kind.kind == "flag":
+        return _as_it_is(frozenset({True, False}), bool, key, read)
+    return read
+
+
+def _as_it_is(values: frozenset[object], type_: type, key: str, otherwise: _Reader) -> _Reader:
+    """Take the few values that a fact may have as they are, and leave all others to another."""
+
+    def read(value: Any, out: Facts, reading: _Reading) -> None:
+        if type(value) is type_ and value in values:
+            out[key] = value
+        else:
+            otherwise(value, out, reading)
 
     return read
 

@@ -291,7 +291,7 @@ def _add(a: Number, b: Number) -> Number:
 
 
 def _is_zero(value: Number) -> bool:
-    return not isinstance(value, Pi | Approx) and not value
+    return not isinstance(value, (Pi, Approx)) and not value
 
 
 def _multiply(a: Number, b: Number) -> Number:
@@ -637,7 +637,10 @@ def simplest(value: Number) -> Number:
 NUMBER_PATTERN: Final = r"[+-]?[0-9]+(?:/0*[1-9][0-9]*|(?:\.[0-9]+)?(?:[eE][+-]?[0-9]{1,2})?)"
 """How a number is written, apart from the caps on digits; safe for Python and ECMA 262."""
 
-_WRITTEN: Final = pattern(r"([+-]?)([0-9]+)(?:/([0-9]+)|(?:\.([0-9]+))?(?:[eE]([+-]?[0-9]+))?)")
+WRITTEN: Final = r"([+-]?)([0-9]+)(?:/([0-9]+)|(?:\.([0-9]+))?(?:[eE]([+-]?[0-9]+))?)"
+"""The same without caps; its groups are what ``number_of`` takes behind the text."""
+
+_WRITTEN: Final = pattern(WRITTEN)
 
 NUMBER_EXPECTED: Final = "a number such as 12, 0.25, 1.5e-3 or 720/7"
 
@@ -657,13 +660,24 @@ def parse_number(text: str) -> tuple[int | Fraction, int]:
     found = _WRITTEN.fullmatch(text)
     if found is None:
         raise QuantityError(f"{shortened(text)} is not a number", NUMBER_EXPECTED)
-    sign, whole, denominator, decimals, exponent = found.groups()
-    digits = len(whole) + len(denominator or "") + len(decimals or "")
-    digits += len((exponent or "").lstrip("+-"))
-    if digits > MAX_DIGITS:
-        raise QuantityError(
-            f"{shortened(text)} has {digits} digits", f"at most {MAX_DIGITS} digits in a number"
-        )
+    return number_of(text, *found.groups())
+
+
+def number_of(
+    text: str,
+    sign: str,
+    whole: str,
+    denominator: str | None,
+    decimals: str | None,
+    exponent: str | None,
+) -> tuple[int | Fraction, int]:
+    """Give what ``parse_number`` gives for ``text``, from the parts it was found to have."""
+    if len(text) > MAX_DIGITS:
+        digits = len(whole) + len(denominator or "") + len(decimals or "")
+        digits += len((exponent or "").lstrip("+-"))
+        if digits > MAX_DIGITS:
+            what = f"{shortened(text)} has {digits} digits"
+            raise QuantityError(what, f"at most {MAX_DIGITS} digits in a number")
     tens = 0
     if exponent is not None:
         tens = int(exponent)

@@ -17,11 +17,13 @@ from collections.abc import Iterable
 from functools import cache
 from typing import Final, NamedTuple
 
-from .light import dataclass, pattern
+from .light import pattern
 from .quantity import (
     DIMENSIONLESS,
     NUMBER_EXPECTED,
     NUMBER_PATTERN,
+    WRITTEN,
+    Approx,
     Dimension,
     Exact,
     Number,
@@ -30,7 +32,7 @@ from .quantity import (
     dim,
     div,
     norm,
-    parse_number,
+    number_of,
     plain_position,
     shortened,
     simplest,
@@ -46,8 +48,7 @@ class Unit(NamedTuple):
     factor: Exact
 
 
-@dataclass(frozen=True, slots=True)
-class Quantity:
+class Quantity(NamedTuple):
     """A number with its unit as it was written, and its exact value in base units.
 
     ``decimals`` counts the digits written after the decimal point, ``written`` is the number
@@ -382,9 +383,7 @@ def default_unit(dimension: Dimension) -> str:
 
 # Reading and converting -------------------------------------------------------------------------
 
-_SPLIT: Final = pattern(
-    r"([+-]?[0-9]+(?:/[0-9]+|(?:\.[0-9]+)?(?:[eE][+-]?[0-9]+)?))( ?)(.*)", re.DOTALL
-)
+_SPLIT: Final = pattern(rf"({WRITTEN})( ?)(.*)", re.DOTALL)
 
 
 def parse_quantity(text: str) -> Quantity:
@@ -398,14 +397,14 @@ def parse_quantity(text: str) -> Quantity:
         raise QuantityError(
             f"{shortened(text)} does not begin with a number", f"{NUMBER_EXPECTED}, then its unit"
         )
-    number, space, name = found.groups()
+    number, sign, whole, denominator, decimals, exponent, space, name = found.groups()
     unit = UNITS.get(name)
     if unit is None or (space and not name):
         raise _unknown_unit(text, name)
-    written, decimals = parse_number(number)
+    written, places = number_of(number, sign, whole, denominator, decimals, exponent)
     value = simplest(written * unit.factor)
-    assert isinstance(value, int | Fraction | Pi)
-    return Quantity(value, unit.dimension, name, decimals, written)
+    assert not isinstance(value, Approx)  # of exact numbers
+    return Quantity(value, unit.dimension, name, places, written)
 
 
 def in_unit(value: Number, unit: str) -> Number:

@@ -277,6 +277,7 @@ def test_a_need_that_is_not_what_is_missing_is_reported(tested: Run) -> None:
         ("axis.drive.nod = 5", "is not a fact that the machine file knows", "axis.drive.nod"),
         ("axis.motor.brake = 5", "axes.axis.motor.brake is 5", "5"),
         ("axis = 5", "axis is no fact", "axis"),
+        ("axis.motion = [linear]", "axes.axis.motion is a list", "[linear]"),
         ("axis.drive.node.x = 5", "within a single value", "axis.drive.node.x"),
         ("axis.mechanics.stages = [{teeth: 5}]", "is not a fact", "axis.mechanics.stages"),
     ],

@@ -659,7 +659,7 @@ class _Checker:
                 raise scope.file.error(fact.at, f"{fact.path} is stated twice")
         facts = tuple(f for f in given if not _covered(f.path, stated)) + raw.facts
         expected = []
-        motions = {f.value for f in facts if f.path.endswith(".motion")}
+        motions = {str(f.value) for f in facts if f.path.endswith(".motion")}
         if len(motions) == 1 and motions <= {"linear", "rotary"}:
             base = "length" if motions == {"linear"} else "angle"
             positions = {POSITION + variable: base for variable in scope.variables}

@@ -39,7 +39,6 @@ _CLASSES: dict[str, type[Any]] = {
         Rule,
         RuleSet,
         Setting,
-        Span,
         Type,
     )
 }
@@ -65,6 +64,8 @@ def to_plain(value: Any) -> Any:
 def _plain(value: Any, types: dict[Type, int]) -> Any:
     if value is None or isinstance(value, str | bool | int):
         return value
+    if isinstance(value, Span):
+        return ["Span", *value]
     if isinstance(value, tuple):
         return ["()", *(_plain(item, types) for item in value)]
     if isinstance(value, list):
@@ -101,7 +102,7 @@ def from_plain(plain: Any) -> Any:
         if word == "=":
             return types[value[1]]
         if word == "Span":
-            return Span(value[1], value[2], value[3], value[4])
+            return Span._make(value[1:])
         if word == "{}":
             return {key: read(item) if type(item) is list else item for key, item in value[1:]}
         rest = [read(item) if type(item) is list else item for item in value]

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
-from typing import Any, Final
+from typing import Any, Final, NamedTuple
 
 from ..quantity import DIMENSIONLESS, Dimension
 
@@ -33,8 +33,7 @@ A pair is ``each axis with NAME where KEY is KEY``, which adds NAME as a second 
 """
 
 
-@dataclass(frozen=True, slots=True)
-class Span:
+class Span(NamedTuple):
     """Where a node stands in its rule file: 1-based, columns in code points, end exclusive."""
 
     line: int

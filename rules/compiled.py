@@ -8,7 +8,7 @@ from axisproof.language.helpers import HELPERS
 from axisproof.quantity import Pi
 from axisproof.rational import Fraction
 
-DIGEST = '668188-b99111a8'
+DIGEST = '669920-1b8c25f8'
 ENTRIES = (
     ('serial-numbers-unique', 'warning', 'machine', None, ('machine',), 'r_serial_numbers_unique'),
     ('drive-found-on-network', 'error', 'axis', None, ('axis', 'machine'), 'r_drive_found_on_network'),
@@ -119,6 +119,7 @@ ENTRIES = (
     ('reference-taught-with-fitted-motor', 'error', 'axis', None, ('axis', 'machine'), 'r_reference_taught_with_fitted_motor'),
     ('reference-taught-with-fitted-drive', 'error', 'axis', None, ('axis', 'machine'), 'r_reference_taught_with_fitted_drive'),
     ('homing-search-within-top-speed', 'error', 'axis', None, ('axis', 'machine'), 'r_homing_search_within_top_speed'),
+    ('homing-acceleration-within-highest', 'warning', 'axis', None, ('axis', 'machine'), 'r_homing_acceleration_within_highest'),
     ('homing-at-reduced-speed', 'warning', 'axis', None, ('axis', 'machine'), 'r_homing_at_reduced_speed'),
     ('homing-acceleration-attainable', 'error', 'axis', None, ('axis', 'machine'), 'r_homing_acceleration_attainable'),
     ('hard-stop-met-slowly', 'warning', 'axis', None, ('axis', 'machine'), 'r_hard_stop_met_slowly'),
@@ -8678,6 +8679,15 @@ def r_homing_search_within_top_speed(v_axis, v_machine):
         return 2 if t1 is False else None
     t2 = v_axis.get('controller.homing.search_speed')
     t3 = v_axis.get('controller.max_velocity')
+    t4 = None if t2 is None or t3 is None else t2 <= t3
+    return None if t4 is None else 1 if t4 else 0
+
+def r_homing_acceleration_within_highest(v_axis, v_machine):
+    t1 = d_axis__moves_in_homing(v_axis)
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t2 = v_axis.get('controller.homing.acceleration')
+    t3 = v_axis.get('controller.max_acceleration')
     t4 = None if t2 is None or t3 is None else t2 <= t3
     return None if t4 is None else 1 if t4 else 0
 

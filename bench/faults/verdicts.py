@@ -291,7 +291,7 @@ gantry-cycle-of-one-side: gantry-partners-move-alike
 gantry-pin-of-one-side-moved: gantry-partners-set-at-one-position
 search-faster-than-the-axis: homing-search-within-top-speed
 search-at-full-speed: homing-at-reduced-speed
-homing-acceleration-in-metres: homing-acceleration-attainable
+homing-acceleration-in-metres: homing-acceleration-attainable homing-acceleration-within-highest
 hard-stop-search-too-fast: hard-stop-met-slowly
 repeatability-one-decimal-off: homing-repeats-within-accuracy
 motor-speeds-swapped: motor-data-in-order

@@ -8,7 +8,7 @@ from axisproof.language.helpers import HELPERS
 from axisproof.quantity import Pi
 from axisproof.rational import Fraction
 
-DIGEST = '669920-1b8c25f8'
+DIGEST = '671830-8addb171'
 ENTRIES = (
     ('serial-numbers-unique', 'warning', 'machine', None, ('machine',), 'r_serial_numbers_unique'),
     ('drive-found-on-network', 'error', 'axis', None, ('axis', 'machine'), 'r_drive_found_on_network'),
@@ -8683,13 +8683,53 @@ def r_homing_search_within_top_speed(v_axis, v_machine):
     return None if t4 is None else 1 if t4 else 0
 
 def r_homing_acceleration_within_highest(v_axis, v_machine):
-    t1 = d_axis__moves_in_homing(v_axis)
+    t4 = d_axis__homes_by_method(v_axis)
+    t3 = t4
+    if t3 is not False:
+        t6 = v_axis.get('controller.homing.method')
+        t7 = None if t6 is None else f_uses_home_switch(t6)
+        t5 = t7
+        if t5 is not True:
+            t8 = v_axis.get('controller.homing.method')
+            t9 = None if t8 is None else f_uses_limit_switch(t8)
+            if t5 is None:
+                t5 = True if t9 is True else None
+            else:
+                t5 = t9
+        if t3 is None:
+            t3 = False if t5 is False else None
+        else:
+            t3 = t5
+    t2 = t3
+    if t2 is not False:
+        t11 = v_axis.get('controller.homing.acceleration')
+        t12 = d_axis__attainable_deceleration(v_axis)
+        t13 = None if t11 is None or t12 is None else t11 <= t12
+        t10 = t13
+        if t10 is None and not ('#disputed' in v_axis and disputed(v_axis, ('controller.homing.acceleration', 'motor.peak_torque', 'drive.torque_limit', 'motion', 'mechanics.inclination', 'mechanics.vertical', 'mechanics.load_mass', 'mechanics.counterbalance', 'mechanics.final.kind', 'mechanics.final.lead', 'mechanics.final.starts', 'mechanics.final.pitch', 'mechanics.final.teeth', 'mechanics.final.helix', 'mechanics.final.module', 'mechanics.final.diameter', 'mechanics.stages', 'mechanics.stages[].motor_turns_per_load_turn', 'mechanics.stages[].load_side_teeth', 'mechanics.stages[].motor_side_teeth', 'mechanics.unbalanced_torque', 'mechanics.friction_force', 'mechanics.friction_torque', 'mechanics.efficiency', 'motor.inertia', 'mechanics.transmission_inertia', 'mechanics.load_inertia'))):
+            t10 = True
+        if t2 is None:
+            t2 = False if t10 is False else None
+        else:
+            t2 = t10
+    t1 = t2
+    if t1 is not False:
+        t15 = d_axis__ramp_time(v_axis)
+        t16 = v_axis.get('@s:longest_ramp', 10)
+        t17 = None if t15 is None or t16 is None else t15 <= t16
+        t14 = t17
+        if t14 is None and not ('#disputed' in v_axis and disputed(v_axis, ('controller.max_velocity', 'controller.max_acceleration'))):
+            t14 = True
+        if t1 is None:
+            t1 = False if t14 is False else None
+        else:
+            t1 = t14
     if t1 is not True:
         return 2 if t1 is False else None
-    t2 = v_axis.get('controller.homing.acceleration')
-    t3 = v_axis.get('controller.max_acceleration')
-    t4 = None if t2 is None or t3 is None else t2 <= t3
-    return None if t4 is None else 1 if t4 else 0
+    t18 = v_axis.get('controller.homing.acceleration')
+    t19 = v_axis.get('controller.max_acceleration')
+    t20 = None if t18 is None or t19 is None else t18 <= t19
+    return None if t20 is None else 1 if t20 else 0
 
 def r_homing_at_reduced_speed(v_axis, v_machine):
     t1 = d_axis__moves_in_homing(v_axis)

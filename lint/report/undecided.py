@@ -13,6 +13,8 @@ from .words import counted, lacks, subject_name
 
 LISTED_ONE_BY_ONE: Final = 12
 """Up to this many undecided checks are listed singly, more are grouped by what they lack."""
+GROUPS_SHOWN: Final = 12
+"""Of more than twice as many groups, so many are shown: those with most checks."""
 FACTS_SHOWN: Final = 10
 NAMES_SHOWN: Final = 8
 
@@ -66,17 +68,30 @@ def _singly(checks: tuple[Undecided, ...], options: RenderOptions) -> list[str]:
 
 
 def _grouped(checks: tuple[Undecided, ...], options: RenderOptions) -> list[str]:
-    """List many checks by what they lack, then by rule, naming the axes."""
+    """List many checks by what they lack, then by rule, naming the axes.
+
+    Of very many groups only the largest, unless workings are asked for: whoever begins a file is to
+    see where to go on.
+    """
     several = len({check.machine for check in checks}) > 1
     groups: dict[str, dict[str, list[str]]] = {}
     for check in checks:
         lacking = lacks(check).replace(f"axes.{check.subject}.", "axis.")
         name = subject_name(check.machine, check.subject) if several else check.subject
         groups.setdefault(lacking, {}).setdefault(check.rule, []).append(name)
+    sizes = {lacking: sum(map(len, rules.values())) for lacking, rules in groups.items()}
+    rest = 0
+    if len(groups) > 2 * GROUPS_SHOWN and not options.workings:
+        most = sorted(groups, key=lambda lacking: -sizes[lacking])[:GROUPS_SHOWN]
+        rest = len(checks) - sum(sizes[lacking] for lacking in most)
+        groups = {lacking: rules for lacking, rules in groups.items() if lacking in most}
     lines = ["The checks, by what they lack:"]
     for lacking, rules in groups.items():
         lines += ["  " + line for line in wrap(prose(lacking), options.width - 2)]
         for rule, subjects in rules.items():
             text = prose(f"{rule} {_named(subjects)}")
             lines += ["      " + line for line in wrap(text, options.width - 6)]
+    if rest:
+        said = f"and {counted(rest, 'check')} that lack something else; --workings lists every one"
+        lines += ["  " + line for line in wrap(said, options.width - 2)]
     return lines

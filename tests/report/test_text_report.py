@@ -164,6 +164,23 @@ def test_many_undecided_checks_are_grouped_by_what_they_lack() -> None:
     assert "40 checks were left undecided" in folded(text)
 
 
+def test_of_very_many_groups_the_largest_are_shown_and_all_with_workings() -> None:
+    checks = tuple(
+        Undecided(f"rule-{number}-{check}", "error", "hall", "feed", "t", (f"fact{number}",), "")
+        for number in range(30)
+        for check in range(2 if number >= 20 else 1)
+    )
+    report = replace(FULL, undecided=checks)
+    text = folded(shown(report))
+    assert all(f"rule-{number}-1 on feed" in text for number in range(20, 30))
+    assert all(f"rule-{number}-0 on feed" in text for number in (0, 1))
+    assert "rule-2-0" not in text
+    assert "and 18 checks that lack something else; --workings lists every one" in text
+    whole = folded(shown(report, workings=True))
+    assert all(check.rule in whole for check in checks)
+    assert "lack something else" not in whole
+
+
 def test_grouped_checks_keep_their_reason_and_tell_machines_apart() -> None:
     checks = tuple(
         replace(

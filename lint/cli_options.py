@@ -55,7 +55,9 @@ settings_option: Final = click.option(
     help="File with settings of your site, each with its reason.",
 )
 workings_option: Final = click.option(
-    "--workings", is_flag=True, help="Derive every figure, step by step; list every undecided check."
+    "--workings",
+    is_flag=True,
+    help="Derive every figure, step by step; list every undecided check.",
 )
 output_option: Final = click.option(
     "--output", type=FILE, metavar="FILE", help="Write the report to a new file."

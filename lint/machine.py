@@ -542,7 +542,7 @@ def _nullable_leaf(field: Field, kind: Leaf, parts: tuple[str, ...]) -> _Reader:
     key = ".".join(parts)
 
     def convert_or_none(value: Any) -> Value:
-        return Value(NONE) if value == "none" else convert(value)
+        return (NONE, 0, None) if value == "none" else convert(value)
 
     def read(value: Any, out: Facts, reading: _Reading) -> None:
         if value == "none":
@@ -575,20 +575,20 @@ def _claims(
             at = (*path, "claims", index, "value")
             raise Fault(at, refusal.what, refusal.expected) from None
         written = as_written(claim["value"])
-        if found.motion is None or found.motion == reading.motion:
+        if found[2] is None or found[2] == reading.motion:
             fitting.append((found, written, claim["source"]))
         elif reading.motion is not None:
             at_text = f"{reading.text}{key}.claims[{index}].value"
             reading.misfits.append(Misfit(at_text, written, reading.motion))
     if not fitting:
         return
-    first = fitting[0][0].bare
-    if any(found.bare != first for found, _, _ in fitting):
+    first = fitting[0][0][0]
+    if any(found[0] != first for found, _, _ in fitting):
         claims = tuple((written, source) for _, written, source in fitting)
         reading.disputes.append(Dispute(reading.text + key, claims))
     elif len(fitting) == len(stated):
         out[key] = first
-        decimals = [found.decimals for found, _, _ in fitting]
+        decimals = [found[1] for found, _, _ in fitting]
         if all(decimals):
             out[f"{key}#decimals"] = max(decimals)
 
@@ -686,7 +686,7 @@ def _item(
             bare = []
             for index, value in enumerate(values):
                 try:
-                    bare.append(convert(value).bare)
+                    bare.append(convert(value)[0])
                 except Refusal as refusal:
                     raise Fault((*path, index), refusal.what, refusal.expected) from None
             return bare

@@ -8,7 +8,8 @@ from __future__ import annotations
 from fractions import Fraction
 
 from .fault import fault
-from .plain import Axis, parts
+from .homing import SWITCH_METHODS
+from .plain import Axis, parts, rounded
 
 HOMING = "controller.homing"
 SWITCHES = "mechanics.limit_switches"
@@ -141,3 +142,33 @@ def _(a: Axis) -> bool:
         a.scale(f"controller.duty.{number}.torque", Fraction(1, 50))
         for number in range(len(a.get("controller.duty")))
     )
+
+
+@fault("home-switch-behind-limit-switch", "mounts the home switch behind the limit switch")
+def _(a: Axis) -> bool:
+    if a.method not in SWITCH_METHODS or not a.get(SWITCHES):
+        return False
+    low, high = (a.need(f"{SWITCHES}.{end}") for end in ("negative", "positive"))
+    bottom, top = (a.need(f"mechanics.travel.{end}") for end in ("min", "max"))
+    to = (
+        (2 * low + bottom) / 3
+        if a.get(f"{HOMING}.direction") == "negative"
+        else (2 * high + top) / 3
+    )
+    at, reference = a.need(f"{HOMING}.switch.position"), a.need(f"{HOMING}.reference_position")
+    a.write(f"{HOMING}.reference_position", reference + to - at)
+    return a.write(f"{HOMING}.switch.position", to)
+
+
+@fault("search-into-limit-switch", "brakes so softly that the search ends on the limit switch")
+def _(a: Axis) -> bool:
+    if a.method not in (3, 5, 19, 21) or not a.get(SWITCHES):
+        return False
+    low = a.get(f"{HOMING}.direction") == "negative"
+    edge = a.need(f"{HOMING}.switch.position")
+    limit = abs(edge - a.need(f"{SWITCHES}.{'negative' if low else 'positive'}"))
+    stop = abs(edge - a.need(f"mechanics.travel.{'min' if low else 'max'}"))
+    speed = a.need(f"{HOMING}.search_speed")
+    late = speed * (a.need("drive.input_filter") + a.need("drive.input_scan"))
+    softer = rounded(speed**2 / (2 * ((limit + stop) / 2 - late)), 4)
+    return softer < a.need(f"{HOMING}.acceleration") and a.write(f"{HOMING}.acceleration", softer)

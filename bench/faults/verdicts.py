@@ -298,6 +298,8 @@ motor-speeds-swapped: motor-data-in-order
 motor-torques-swapped: motor-data-in-order
 motor-rated-for-less: top-speed-within-rated-speed top-speed-within-motor-and-drive
 duty-recorded-without-load: duty-carries-the-weight
+home-switch-behind-limit-switch: home-switch-between-limit-switches
+search-into-limit-switch: search-ends-before-limit-switch
 """
 
 

@@ -172,3 +172,13 @@ def _(a: Axis) -> bool:
     late = speed * (a.need("drive.input_filter") + a.need("drive.input_scan"))
     softer = rounded(speed**2 / (2 * ((limit + stop) / 2 - late)), 4)
     return softer < a.need(f"{HOMING}.acceleration") and a.write(f"{HOMING}.acceleration", softer)
+
+
+@fault("position-range-left-from-a-table", "leaves the range of a table in the drive of a slide")
+def _(a: Axis) -> bool:
+    if a.endless or a.get("drive.position_range") or a.has_pi:
+        return False
+    gear = a.base("drive.gear.command_increment")
+    steps = a.span / gear if gear else a.span * a.scaling
+    a.put("drive.position_range", {"min": 0, "max": int(steps * 4 / 5)})
+    return True

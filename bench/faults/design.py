@@ -504,6 +504,9 @@ def _scaling(d: Draft, facts: Plain, per_turn: Fraction, counts: Fraction) -> No
         controller["scaling"] = {"counts": int(pair), "distance": d.say(pair / counts)}
     else:
         controller["counts_per_unit"] = spelled(counts, f"count/{unit}")
+    if d.room and d.number % 3 == 0 and d.room.span * max(counts, Fraction(fine)) < 2**30:
+        # As drives come: all of 32 bits, about the zero.
+        drive["position_range"] = {"min": -(2**31), "max": 2**31 - 1}
     if d.room is None:
         steps = counts if drive["gear"] == "none" else Fraction(fine)
         _endless(d, facts, counts * _cycle_of(controller), steps * _cycle_of(controller))

@@ -407,7 +407,7 @@ def _(a: Axis) -> bool:
 
 @fault("position-range-of-one-motor-turn", "limits the position range to one motor revolution")
 def _(a: Axis) -> bool:
-    if not a.get("drive.position_range") or a.ratio == 1:
+    if not a.endless or not a.get("drive.position_range") or a.ratio == 1:
         return False
     return a.put("drive.position_range.max", int(a.get("drive.counts_per_revolution")) - 1)
 

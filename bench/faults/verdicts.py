@@ -300,6 +300,7 @@ motor-rated-for-less: top-speed-within-rated-speed top-speed-within-motor-and-dr
 duty-recorded-without-load: duty-carries-the-weight
 home-switch-behind-limit-switch: home-switch-between-limit-switches
 search-into-limit-switch: search-ends-before-limit-switch
+position-range-left-from-a-table: position-range-holds-travel
 """
 
 

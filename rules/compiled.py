@@ -8,7 +8,7 @@ from axisproof.language.helpers import HELPERS
 from axisproof.quantity import Pi
 from axisproof.rational import Fraction
 
-DIGEST = '671830-8addb171'
+DIGEST = '687963-52cb41d1'
 ENTRIES = (
     ('serial-numbers-unique', 'warning', 'machine', None, ('machine',), 'r_serial_numbers_unique'),
     ('drive-found-on-network', 'error', 'axis', None, ('axis', 'machine'), 'r_drive_found_on_network'),
@@ -107,6 +107,8 @@ ENTRIES = (
     ('home-switch-covers-travel-end', 'error', 'axis', None, ('axis', 'machine'), 'r_home_switch_covers_travel_end'),
     ('index-clear-of-switch-edge', 'warning', 'axis', None, ('axis', 'machine'), 'r_index_clear_of_switch_edge'),
     ('home-switch-long-enough-for-search', 'error', 'axis', None, ('axis', 'machine'), 'r_home_switch_long_enough_for_search'),
+    ('home-switch-between-limit-switches', 'error', 'axis', None, ('axis', 'machine'), 'r_home_switch_between_limit_switches'),
+    ('search-ends-before-limit-switch', 'warning', 'axis', None, ('axis', 'machine'), 'r_search_ends_before_limit_switch'),
     ('search-stops-before-hard-stop', 'error', 'axis', None, ('axis', 'machine'), 'r_search_stops_before_hard_stop'),
     ('creep-slower-than-search', 'warning', 'axis', None, ('axis', 'machine'), 'r_creep_slower_than_search'),
     ('homing-repeats-well-enough', 'warning', 'axis', None, ('axis', 'machine'), 'r_homing_repeats_well_enough'),
@@ -209,6 +211,7 @@ ENTRIES = (
     ('total-range-is-whole-turns', 'error', 'axis', None, ('axis', 'machine'), 'r_total_range_is_whole_turns'),
     ('cycle-not-turns-for-degrees', 'warning', 'axis', None, ('axis', 'machine'), 'r_cycle_not_turns_for_degrees'),
     ('position-range-spans-cycle', 'error', 'axis', None, ('axis', 'machine'), 'r_position_range_spans_cycle'),
+    ('position-range-holds-travel', 'error', 'axis', None, ('axis', 'machine'), 'r_position_range_holds_travel'),
     ('command-rate-within-drive', 'error', 'axis', None, ('axis', 'machine'), 'r_command_rate_within_drive'),
     ('controller-register-holds-range', 'error', 'axis', None, ('axis', 'machine'), 'r_controller_register_holds_range'),
     ('controller-register-holds-travel', 'error', 'axis', None, ('axis', 'machine'), 'r_controller_register_holds_travel'),
@@ -2628,6 +2631,37 @@ def d_axis__search_room(v_axis):
         t3 = t9
     v_axis['=search_room'] = t3
     return t3
+
+def d_axis__home_switch_between_limits(v_axis):
+    if '=home_switch_between_limits' in v_axis:
+        return v_axis['=home_switch_between_limits']
+    v_machine = v_axis["@machine"]
+    t2 = v_axis.get('controller.homing.method')
+    t3 = None if t2 is None else f_uses_home_switch(t2)
+    t4 = None if t3 is None else not t3
+    t1 = t4
+    if t1 is not True:
+        t7 = v_axis.get('controller.homing.switch.position')
+        t8 = v_axis.get('mechanics.limit_switches.negative')
+        t9 = None if t7 is None or t8 is None else t7 > t8
+        t6 = t9
+        if t6 is not False:
+            t10 = v_axis.get('controller.homing.switch.position')
+            t11 = v_axis.get('mechanics.limit_switches.positive')
+            t12 = None if t10 is None or t11 is None else t10 < t11
+            if t6 is None:
+                t6 = False if t12 is False else None
+            else:
+                t6 = t12
+        t5 = t6
+        if t5 is None and not ('#disputed' in v_axis and disputed(v_axis, ('controller.homing.switch.position', 'mechanics.limit_switches.negative', 'mechanics.limit_switches.positive'))):
+            t5 = True
+        if t1 is None:
+            t1 = True if t5 is True else None
+        else:
+            t1 = t5
+    v_axis['=home_switch_between_limits'] = t1
+    return t1
 
 def d_axis__moves_in_homing(v_axis):
     if '=moves_in_homing' in v_axis:
@@ -8284,71 +8318,219 @@ def r_home_switch_long_enough_for_search(v_axis, v_machine):
     t13 = None if t9 is None or t12 is None else t9 > t12
     return None if t13 is None else 1 if t13 else 0
 
-def r_search_stops_before_hard_stop(v_axis, v_machine):
-    t5 = d_axis__switches_in_order(v_axis)
+def r_home_switch_between_limit_switches(v_axis, v_machine):
+    t6 = d_axis__switches_in_order(v_axis)
+    t5 = t6
+    if t5 is not False:
+        t7 = v_axis.get('controller.type')
+        t8 = None if t7 is None else t7 == 'linear'
+        if t5 is None:
+            t5 = False if t8 is False else None
+        else:
+            t5 = t8
     t4 = t5
     if t4 is not False:
-        t6 = d_axis__stops_in_order(v_axis)
+        t9 = d_axis__homes_by_method(v_axis)
         if t4 is None:
-            t4 = False if t6 is False else None
+            t4 = False if t9 is False else None
         else:
-            t4 = t6
+            t4 = t9
     t3 = t4
     if t3 is not False:
-        t7 = d_axis__homes_by_method(v_axis)
+        t10 = v_axis.get('controller.homing.method')
+        t11 = None if t10 is None else f_uses_home_switch(t10)
         if t3 is None:
-            t3 = False if t7 is False else None
+            t3 = False if t11 is False else None
         else:
-            t3 = t7
+            t3 = t11
     t2 = t3
     if t2 is not False:
-        t8 = v_axis.get('mechanics.travel')
-        t9 = None if t8 is None else t8 is NONE
-        t10 = None if t9 is None else not t9
+        t12 = v_axis.get('controller.homing.switch')
+        t13 = None if t12 is None else t12 is NONE
+        t14 = None if t13 is None else not t13
         if t2 is None:
-            t2 = False if t10 is False else None
+            t2 = False if t14 is False else None
         else:
-            t2 = t10
+            t2 = t14
     t1 = t2
     if t1 is not False:
-        t13 = v_axis.get('controller.homing.method')
-        t14 = None if t13 is None else f_uses_limit_switch(t13)
-        t12 = t14
-        if t12 is not False:
-            t15 = v_axis.get('mechanics.limit_switches')
-            t16 = None if t15 is None else t15 is NONE
-            t17 = None if t16 is None else not t16
-            if t12 is None:
-                t12 = False if t17 is False else None
-            else:
-                t12 = t17
-        t11 = t12
-        if t11 is not True:
-            t19 = v_axis.get('controller.homing.method')
-            t20 = None if t19 is None else f_needs_held_switch(t19)
-            t18 = t20
-            if t18 is not False:
-                t21 = v_axis.get('controller.homing.switch')
-                t22 = None if t21 is None else t21 is NONE
-                t23 = None if t22 is None else not t22
-                if t18 is None:
-                    t18 = False if t23 is False else None
-                else:
-                    t18 = t23
-            if t11 is None:
-                t11 = True if t18 is True else None
-            else:
-                t11 = t18
+        t15 = v_axis.get('mechanics.limit_switches')
+        t16 = None if t15 is None else t15 is NONE
+        t17 = None if t16 is None else not t16
         if t1 is None:
-            t1 = False if t11 is False else None
+            t1 = False if t17 is False else None
         else:
-            t1 = t11
+            t1 = t17
     if t1 is not True:
         return 2 if t1 is False else None
-    t24 = d_axis__search_overrun(v_axis)
-    t25 = d_axis__search_room(v_axis)
-    t26 = None if t24 is None or t25 is None else t24 <= t25
-    return None if t26 is None else 1 if t26 else 0
+    t18 = v_axis.get('controller.homing.switch.position')
+    l_edge = t18
+    t19 = v_axis.get('mechanics.limit_switches.negative')
+    t20 = None if l_edge is None or t19 is None else l_edge - t19
+    t21 = v_axis.get('mechanics.limit_switches.positive')
+    t22 = None if t21 is None or l_edge is None else t21 - l_edge
+    t23 = None if t20 is None or t22 is None else f_smaller(t20, t22)
+    l_inside = t23
+    t25 = v_axis.get('mechanics.limit_switches.negative')
+    t26 = None if l_edge is None or t25 is None else l_edge > t25
+    t24 = t26
+    if t24 is not False:
+        t27 = v_axis.get('mechanics.limit_switches.positive')
+        t28 = None if l_edge is None or t27 is None else l_edge < t27
+        if t24 is None:
+            t24 = False if t28 is False else None
+        else:
+            t24 = t28
+    return None if t24 is None else 1 if t24 else 0
+
+def r_search_ends_before_limit_switch(v_axis, v_machine):
+    t7 = v_axis.get('controller.type')
+    t8 = None if t7 is None else t7 == 'linear'
+    t6 = t8
+    if t6 is not False:
+        t9 = d_axis__homes_by_method(v_axis)
+        if t6 is None:
+            t6 = False if t9 is False else None
+        else:
+            t6 = t9
+    t5 = t6
+    if t5 is not False:
+        t10 = v_axis.get('controller.homing.method')
+        t11 = None if t10 is None else f_needs_held_switch(t10)
+        if t5 is None:
+            t5 = False if t11 is False else None
+        else:
+            t5 = t11
+    t4 = t5
+    if t4 is not False:
+        t12 = v_axis.get('controller.homing.switch')
+        t13 = None if t12 is None else t12 is NONE
+        t14 = None if t13 is None else not t13
+        if t4 is None:
+            t4 = False if t14 is False else None
+        else:
+            t4 = t14
+    t3 = t4
+    if t3 is not False:
+        t15 = v_axis.get('mechanics.limit_switches')
+        t16 = None if t15 is None else t15 is NONE
+        t17 = None if t16 is None else not t16
+        if t3 is None:
+            t3 = False if t17 is False else None
+        else:
+            t3 = t17
+    t2 = t3
+    if t2 is not False:
+        t18 = d_axis__home_switch_between_limits(v_axis)
+        if t2 is None:
+            t2 = False if t18 is False else None
+        else:
+            t2 = t18
+    t1 = t2
+    if t1 is not False:
+        t20 = d_axis__search_overrun(v_axis)
+        t21 = d_axis__search_room(v_axis)
+        t22 = None if t20 is None or t21 is None else t20 <= t21
+        t19 = t22
+        if t19 is None and not ('#disputed' in v_axis and disputed(v_axis, ('controller.homing.search_speed', 'controller.homing.acceleration', 'drive.input_filter', 'drive.input_scan', 'controller.homing.method', 'controller.homing.switch.position', 'mechanics.limit_switches.negative', 'mechanics.limit_switches.positive', 'mechanics.travel.min', 'mechanics.travel.max'))):
+            t19 = True
+        if t1 is None:
+            t1 = False if t19 is False else None
+        else:
+            t1 = t19
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t23 = v_axis.get('controller.homing.method')
+    t24 = None if t23 is None else f_searches_negative(t23)
+    if t24 is None:
+        t25 = None
+    elif t24:
+        t26 = v_axis.get('controller.homing.switch.position')
+        t27 = v_axis.get('mechanics.limit_switches.negative')
+        t28 = None if t26 is None or t27 is None else t26 - t27
+        t25 = t28
+    else:
+        t29 = v_axis.get('mechanics.limit_switches.positive')
+        t30 = v_axis.get('controller.homing.switch.position')
+        t31 = None if t29 is None or t30 is None else t29 - t30
+        t25 = t31
+    l_room = t25
+    t32 = d_axis__search_overrun(v_axis)
+    t33 = None if t32 is None or l_room is None else t32 <= l_room
+    return None if t33 is None else 1 if t33 else 0
+
+def r_search_stops_before_hard_stop(v_axis, v_machine):
+    t6 = d_axis__switches_in_order(v_axis)
+    t5 = t6
+    if t5 is not False:
+        t7 = d_axis__stops_in_order(v_axis)
+        if t5 is None:
+            t5 = False if t7 is False else None
+        else:
+            t5 = t7
+    t4 = t5
+    if t4 is not False:
+        t8 = d_axis__homes_by_method(v_axis)
+        if t4 is None:
+            t4 = False if t8 is False else None
+        else:
+            t4 = t8
+    t3 = t4
+    if t3 is not False:
+        t9 = v_axis.get('mechanics.travel')
+        t10 = None if t9 is None else t9 is NONE
+        t11 = None if t10 is None else not t10
+        if t3 is None:
+            t3 = False if t11 is False else None
+        else:
+            t3 = t11
+    t2 = t3
+    if t2 is not False:
+        t12 = d_axis__home_switch_between_limits(v_axis)
+        if t2 is None:
+            t2 = False if t12 is False else None
+        else:
+            t2 = t12
+    t1 = t2
+    if t1 is not False:
+        t15 = v_axis.get('controller.homing.method')
+        t16 = None if t15 is None else f_uses_limit_switch(t15)
+        t14 = t16
+        if t14 is not False:
+            t17 = v_axis.get('mechanics.limit_switches')
+            t18 = None if t17 is None else t17 is NONE
+            t19 = None if t18 is None else not t18
+            if t14 is None:
+                t14 = False if t19 is False else None
+            else:
+                t14 = t19
+        t13 = t14
+        if t13 is not True:
+            t21 = v_axis.get('controller.homing.method')
+            t22 = None if t21 is None else f_needs_held_switch(t21)
+            t20 = t22
+            if t20 is not False:
+                t23 = v_axis.get('controller.homing.switch')
+                t24 = None if t23 is None else t23 is NONE
+                t25 = None if t24 is None else not t24
+                if t20 is None:
+                    t20 = False if t25 is False else None
+                else:
+                    t20 = t25
+            if t13 is None:
+                t13 = True if t20 is True else None
+            else:
+                t13 = t20
+        if t1 is None:
+            t1 = False if t13 is False else None
+        else:
+            t1 = t13
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t26 = d_axis__search_overrun(v_axis)
+    t27 = d_axis__search_room(v_axis)
+    t28 = None if t26 is None or t27 is None else t26 <= t27
+    return None if t28 is None else 1 if t28 else 0
 
 def r_creep_slower_than_search(v_axis, v_machine):
     t2 = d_axis__homes_by_method(v_axis)
@@ -11595,6 +11777,130 @@ def r_position_range_spans_cycle(v_axis, v_machine):
         else:
             t18 = t21
     return None if t18 is None else 1 if t18 else 0
+
+def r_position_range_holds_travel(v_axis, v_machine):
+    t6 = v_axis.get('controller.type')
+    t7 = None if t6 is None else t6 == 'linear'
+    t5 = t7
+    if t5 is not False:
+        t8 = d_axis__stops_in_order(v_axis)
+        if t5 is None:
+            t5 = False if t8 is False else None
+        else:
+            t5 = t8
+    t4 = t5
+    if t4 is not False:
+        t9 = v_axis.get('mechanics.travel')
+        t10 = None if t9 is None else t9 is NONE
+        t11 = None if t10 is None else not t10
+        if t4 is None:
+            t4 = False if t11 is False else None
+        else:
+            t4 = t11
+    t3 = t4
+    if t3 is not False:
+        t13 = v_axis.get('drive.position_range')
+        t14 = None if t13 is None else t13 is NONE
+        t15 = None if t14 is None else not t14
+        t12 = t15
+        if t12 is None and not ('#disputed' in v_axis and disputed(v_axis, ('drive.position_range',))):
+            t12 = False
+        if t3 is None:
+            t3 = False if t12 is False else None
+        else:
+            t3 = t12
+    t2 = t3
+    if t2 is not False:
+        t17 = v_axis.get('drive.position_range.min')
+        t18 = None if t17 is None else eq(t17, 0)
+        t16 = t18
+        if t16 is not False:
+            t19 = v_axis.get('drive.position_range.max')
+            t20 = None if t19 is None else eq(t19, 0)
+            if t16 is None:
+                t16 = False if t20 is False else None
+            else:
+                t16 = t20
+        t21 = None if t16 is None else not t16
+        if t2 is None:
+            t2 = False if t21 is False else None
+        else:
+            t2 = t21
+    t1 = t2
+    if t1 is not False:
+        t22 = d_axis__ratios_are_settled(v_axis)
+        if t1 is None:
+            t1 = False if t22 is False else None
+        else:
+            t1 = t22
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t23 = d_axis__controller_counts_per_unit_due(v_axis)
+    t24 = v_axis.get('controller.polarity')
+    t25 = None if t24 is None else t24 == 'normal'
+    if t25 is None:
+        t26 = None
+    elif t25:
+        t27 = v_axis.get('mechanics.travel.min')
+        t26 = t27
+    else:
+        t28 = v_axis.get('mechanics.travel.max')
+        t29 = None if t28 is None else -t28
+        t26 = t29
+    t30 = None if t23 is None or t26 is None else t23 * t26
+    l_lowest = t30
+    t31 = d_axis__controller_counts_per_unit_due(v_axis)
+    t32 = v_axis.get('controller.polarity')
+    t33 = None if t32 is None else t32 == 'normal'
+    if t33 is None:
+        t34 = None
+    elif t33:
+        t35 = v_axis.get('mechanics.travel.max')
+        t34 = t35
+    else:
+        t36 = v_axis.get('mechanics.travel.min')
+        t37 = None if t36 is None else -t36
+        t34 = t37
+    t38 = None if t31 is None or t34 is None else t31 * t34
+    l_highest = t38
+    t42 = v_axis.get('storage.offset')
+    t43 = None if t42 is None else t42 == 'controller'
+    t41 = t43
+    if t41 is not True:
+        t44 = v_axis.get('drive.position_range.min')
+        t45 = None if l_lowest is None or t44 is None else l_lowest >= t44
+        if t41 is None:
+            t41 = True if t45 is True else None
+        else:
+            t41 = t45
+    t40 = t41
+    if t40 is not False:
+        t47 = v_axis.get('storage.offset')
+        t48 = None if t47 is None else t47 == 'controller'
+        t46 = t48
+        if t46 is not True:
+            t49 = v_axis.get('drive.position_range.max')
+            t50 = None if l_highest is None or t49 is None else l_highest <= t49
+            if t46 is None:
+                t46 = True if t50 is True else None
+            else:
+                t46 = t50
+        if t40 is None:
+            t40 = False if t46 is False else None
+        else:
+            t40 = t46
+    t39 = t40
+    if t39 is not False:
+        t51 = None if l_highest is None or l_lowest is None else l_highest - l_lowest
+        t52 = v_axis.get('drive.position_range.max')
+        t53 = v_axis.get('drive.position_range.min')
+        t54 = None if t52 is None or t53 is None else t52 - t53
+        t55 = None if t51 is None or t54 is None else t51 <= t54
+        if t39 is None:
+            t39 = False if t55 is False else None
+        else:
+            t39 = t55
+    return None if t39 is None else 1 if t39 else 0
 
 def r_command_rate_within_drive(v_axis, v_machine):
     t1 = v_axis.get('drive.gear')

@@ -3,7 +3,7 @@
 # fmt: off
 # ruff: noqa
 
-SEAL = '119308-cd2156d1'
+SEAL = '119530-a2711c5f'
 MACHINE = ('R',
  (('name', (('L', 'text', None, 'any', None, '', (), None, None, (), '', 0, None, 'machine_name', False, False), False, '', (), True)),
   ('format',
@@ -167,7 +167,7 @@ MACHINE = ('R',
            'any',
            None,
            '',
-           ('by_itself', 'alarm_reset', 'encoder_reset', 'power_cycle', 'homing'),
+           ('by_itself', 'alarm_reset', 'encoder_reset', 'power_cycle', 'homing', 'commutation_teaching'),
            None,
            None,
            (),
@@ -180,7 +180,7 @@ MACHINE = ('R',
           10000,
           True),
          False,
-         'What clears it, in order.',
+         'What clears it, in order; `commutation_teaching` if the commutation angle is found anew, by somebody or by the drive itself.',
          (),
          False)),
        ('guidance',

@@ -182,3 +182,33 @@ def _(a: Axis) -> bool:
     steps = a.span / gear if gear else a.span * a.scaling
     a.put("drive.position_range", {"min": 0, "max": int(steps * 4 / 5)})
     return True
+
+
+def _cleared(a: Axis, condition: str, by: list[str]) -> bool:
+    for code in a.machine.get("conditions", []):
+        if code["condition"] == condition:
+            code["cleared_by"] = by
+            return True
+    return False
+
+
+@fault("new-motor-code-goes-away", "notes that the code for another motor goes away by itself")
+def _(a: Axis) -> bool:
+    return _cleared(a, "motor_unlike_record", ["by_itself"])
+
+
+@fault("new-drive-code-goes-away", "notes that the code for another drive goes away by itself")
+def _(a: Axis) -> bool:
+    return _cleared(a, "drive_unlike_record", ["by_itself"])
+
+
+@fault("new-motor-code-is-reset", "notes that an alarm reset clears the code for another motor")
+def _(a: Axis) -> bool:
+    if not a.multiturn or a.get("encoder.mounted_on") != "motor":
+        return False
+    return _cleared(a, "motor_unlike_record", ["alarm_reset"])
+
+
+@fault("unknown-commutation-is-reset", "notes that a reset clears an unknown commutation angle")
+def _(a: Axis) -> bool:
+    return _cleared(a, "commutation_unknown", ["alarm_reset", "power_cycle"])

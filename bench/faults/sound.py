@@ -121,6 +121,24 @@ CONDITIONS: list[Plain] = [
         "guidance": "Do not run the axis. Call maintenance.",
     },
     {
+        "code": "7.14",
+        "condition": "motor_unlike_record",
+        "cleared_by": ["power_cycle", "homing"],
+        "guidance": "Do not run the axis. Call maintenance, then home and calibrate.",
+    },
+    {
+        "code": "7.15",
+        "condition": "drive_unlike_record",
+        "cleared_by": ["power_cycle", "homing"],
+        "guidance": "Do not run the axis. Call maintenance, then home and calibrate.",
+    },
+    {
+        "code": "7.16",
+        "condition": "commutation_unknown",
+        "cleared_by": ["commutation_teaching", "power_cycle"],
+        "guidance": "Do not enable the axis. Call maintenance.",
+    },
+    {
         "code": "9.1",
         "condition": "following_error",
         "cleared_by": ["alarm_reset"],

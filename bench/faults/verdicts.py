@@ -301,6 +301,10 @@ duty-recorded-without-load: duty-carries-the-weight
 home-switch-behind-limit-switch: home-switch-between-limit-switches
 search-into-limit-switch: search-ends-before-limit-switch
 position-range-left-from-a-table: position-range-holds-travel
+new-motor-code-goes-away: doubtful-position-clears-by-homing replaced-part-stays-noticed
+new-drive-code-goes-away: doubtful-position-clears-by-homing replaced-part-stays-noticed
+new-motor-code-is-reset: doubtful-position-clears-by-homing
+unknown-commutation-is-reset: unknown-commutation-clears-by-teaching
 """
 
 

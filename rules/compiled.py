@@ -8,7 +8,7 @@ from axisproof.language.helpers import HELPERS
 from axisproof.quantity import Pi
 from axisproof.rational import Fraction
 
-DIGEST = '687963-52cb41d1'
+DIGEST = '696634-5ebf1ec8'
 ENTRIES = (
     ('serial-numbers-unique', 'warning', 'machine', None, ('machine',), 'r_serial_numbers_unique'),
     ('drive-found-on-network', 'error', 'axis', None, ('axis', 'machine'), 'r_drive_found_on_network'),
@@ -54,6 +54,8 @@ ENTRIES = (
     ('condition-codes-unique', 'error', 'machine', None, ('machine',), 'r_condition_codes_unique'),
     ('conditions-of-lost-turns-have-codes', 'warning', 'machine', None, ('machine',), 'r_conditions_of_lost_turns_have_codes'),
     ('doubtful-position-clears-by-homing', 'error', 'machine', None, ('machine',), 'r_doubtful_position_clears_by_homing'),
+    ('replaced-part-stays-noticed', 'warning', 'machine', None, ('machine',), 'r_replaced_part_stays_noticed'),
+    ('unknown-commutation-clears-by-teaching', 'error', 'machine', None, ('machine',), 'r_unknown_commutation_clears_by_teaching'),
     ('condition-tells-what-to-do', 'warning', 'machine', None, ('machine',), 'r_condition_tells_what_to_do'),
     ('rehome-interlock-tells-operator', 'warning', 'axis', None, ('axis', 'machine'), 'r_rehome_interlock_tells_operator'),
     ('polarity-of-position-and-velocity-agree', 'error', 'axis', None, ('axis', 'machine'), 'r_polarity_of_position_and_velocity_agree'),
@@ -2296,6 +2298,44 @@ def d_axis__drive_units_per_motor_rev(v_axis):
     t7 = None if t5 is None or t6 is None else div(t5, t6)
     v_axis['=drive_units_per_motor_rev'] = t7
     return t7
+
+def d_machine__motors_carry_references(v_machine):
+    if '=motors_carry_references' in v_machine:
+        return v_machine['=motors_carry_references']
+    t1 = v_machine.get('axes')
+    t2 = v_machine.get('axes#partial')
+    if t1 is None:
+        t3 = None
+    else:
+        t3 = None if t2 else False
+        for v_axis in metered(t1, 2):
+            t4 = d_axis__reference_moves_with_motor(v_axis)
+            if t4 is True:
+                t3 = True
+                break
+            if t4 is None:
+                t3 = None
+    v_machine['=motors_carry_references'] = t3
+    return t3
+
+def d_machine__drives_carry_references(v_machine):
+    if '=drives_carry_references' in v_machine:
+        return v_machine['=drives_carry_references']
+    t1 = v_machine.get('axes')
+    t2 = v_machine.get('axes#partial')
+    if t1 is None:
+        t3 = None
+    else:
+        t3 = None if t2 else False
+        for v_axis in metered(t1, 2):
+            t4 = d_axis__reference_leaves_with_drive(v_axis)
+            if t4 is True:
+                t3 = True
+                break
+            if t4 is None:
+                t3 = None
+    v_machine['=drives_carry_references'] = t3
+    return t3
 
 def d_machine_conditions__doubts_position(v_code):
     if '=doubts_position' in v_code:
@@ -6171,37 +6211,161 @@ def r_doubtful_position_clears_by_homing(v_machine):
         t3 = None
     else:
         t3 = None if t2 else True
-        for v_code in metered(t1, 9):
-            t4 = d_machine_conditions__doubts_position(v_code)
+        for v_code in metered(t1, 21):
+            t6 = d_machine_conditions__doubts_position(v_code)
+            t5 = t6
+            if t5 is not True:
+                t8 = v_code.get('condition')
+                t9 = None if t8 is None else t8 == 'motor_unlike_record'
+                t7 = t9
+                if t7 is not False:
+                    t10 = d_machine__motors_carry_references(v_machine)
+                    if t7 is None:
+                        t7 = False if t10 is False else None
+                    else:
+                        t7 = t10
+                if t5 is None:
+                    t5 = True if t7 is True else None
+                else:
+                    t5 = t7
+            t4 = t5
+            if t4 is not True:
+                t12 = v_code.get('condition')
+                t13 = None if t12 is None else t12 == 'drive_unlike_record'
+                t11 = t13
+                if t11 is not False:
+                    t14 = d_machine__drives_carry_references(v_machine)
+                    if t11 is None:
+                        t11 = False if t14 is False else None
+                    else:
+                        t11 = t14
+                if t4 is None:
+                    t4 = True if t11 is True else None
+                else:
+                    t4 = t11
             if t4 is False:
                 continue
-            t6 = v_code.get('cleared_by')
-            t7 = v_code.get('cleared_by#partial')
-            if t6 is None:
-                t8 = None
-            elif 'homing' in charged(t6, 0.1):
-                t8 = True
+            t16 = v_code.get('cleared_by')
+            t17 = v_code.get('cleared_by#partial')
+            if t16 is None:
+                t18 = None
+            elif 'homing' in charged(t16, 0.1):
+                t18 = True
             else:
-                t8 = None if t7 else False
-            t5 = t8
-            if t5 is not False:
-                t9 = v_code.get('cleared_by')
-                t10 = v_code.get('cleared_by#partial')
-                if t9 is None:
-                    t11 = None
-                elif 'by_itself' in charged(t9, 0.1):
-                    t11 = True
+                t18 = None if t17 else False
+            t15 = t18
+            if t15 is not False:
+                t19 = v_code.get('cleared_by')
+                t20 = v_code.get('cleared_by#partial')
+                if t19 is None:
+                    t21 = None
+                elif 'by_itself' in charged(t19, 0.1):
+                    t21 = True
                 else:
-                    t11 = None if t10 else False
-                t12 = None if t11 is None else not t11
-                if t5 is None:
-                    t5 = False if t12 is False else None
+                    t21 = None if t20 else False
+                t22 = None if t21 is None else not t21
+                if t15 is None:
+                    t15 = False if t22 is False else None
                 else:
-                    t5 = t12
-            if t5 is False and t4:
+                    t15 = t22
+            if t15 is False and t4:
                 t3 = False
                 break
-            if t5 is not True:
+            if t15 is not True:
+                t3 = None
+    return None if t3 is None else 1 if t3 else 0
+
+def r_replaced_part_stays_noticed(v_machine):
+    t1 = v_machine.get('conditions')
+    t2 = v_machine.get('conditions#partial')
+    if t1 is None:
+        t3 = None
+    else:
+        t3 = None if t2 else False
+        for v_code in metered(t1, 16):
+            t6 = v_code.get('condition')
+            t7 = None if t6 is None else t6 == 'motor_unlike_record'
+            t5 = t7
+            if t5 is not False:
+                t8 = d_machine__motors_carry_references(v_machine)
+                t9 = None if t8 is None else not t8
+                if t5 is None:
+                    t5 = False if t9 is False else None
+                else:
+                    t5 = t9
+            t4 = t5
+            if t4 is not True:
+                t11 = v_code.get('condition')
+                t12 = None if t11 is None else t11 == 'drive_unlike_record'
+                t10 = t12
+                if t10 is not False:
+                    t13 = d_machine__drives_carry_references(v_machine)
+                    t14 = None if t13 is None else not t13
+                    if t10 is None:
+                        t10 = False if t14 is False else None
+                    else:
+                        t10 = t14
+                if t4 is None:
+                    t4 = True if t10 is True else None
+                else:
+                    t4 = t10
+            if t4 is False:
+                continue
+            t15 = v_code.get('cleared_by')
+            t16 = v_code.get('cleared_by#partial')
+            if t15 is None:
+                t17 = None
+            elif 'by_itself' in charged(t15, 0.1):
+                t17 = True
+            else:
+                t17 = None if t16 else False
+            if t17 is True and t4:
+                t3 = True
+                break
+            if t17 is not False:
+                t3 = None
+    t18 = None if t3 is None else not t3
+    return None if t18 is None else 1 if t18 else 0
+
+def r_unknown_commutation_clears_by_teaching(v_machine):
+    t1 = v_machine.get('conditions')
+    t2 = v_machine.get('conditions#partial')
+    if t1 is None:
+        t3 = None
+    else:
+        t3 = None if t2 else True
+        for v_code in metered(t1, 11):
+            t4 = v_code.get('condition')
+            t5 = None if t4 is None else t4 == 'commutation_unknown'
+            if t5 is False:
+                continue
+            t7 = v_code.get('cleared_by')
+            t8 = v_code.get('cleared_by#partial')
+            if t7 is None:
+                t9 = None
+            elif 'commutation_teaching' in charged(t7, 0.1):
+                t9 = True
+            else:
+                t9 = None if t8 else False
+            t6 = t9
+            if t6 is not False:
+                t10 = v_code.get('cleared_by')
+                t11 = v_code.get('cleared_by#partial')
+                if t10 is None:
+                    t12 = None
+                elif 'by_itself' in charged(t10, 0.1):
+                    t12 = True
+                else:
+                    t12 = None if t11 else False
+                t13 = None if t12 is None else not t12
+                if t6 is None:
+                    t6 = False if t13 is False else None
+                else:
+                    t6 = t13
+            if t6 is False and t5:
+                t3 = False
+                break
+            if t6 is not True:
                 t3 = None
     return None if t3 is None else 1 if t3 else 0
 

@@ -212,3 +212,13 @@ def _(a: Axis) -> bool:
 @fault("unknown-commutation-is-reset", "notes that a reset clears an unknown commutation angle")
 def _(a: Axis) -> bool:
     return _cleared(a, "commutation_unknown", ["alarm_reset", "power_cycle"])
+
+
+@fault("station-at-address-of-drive", "gives a station of inputs the address of a drive")
+def _(a: Axis) -> bool:
+    nodes = a.machine["network"]["nodes"]
+    for number, node in enumerate(nodes):
+        if node["address"] == a.get("drive.node"):
+            nodes[number] = {"address": node["address"], "serial": "IO-0816", "drive": False}
+            return True
+    return False

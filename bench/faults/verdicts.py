@@ -253,7 +253,7 @@ lost-position-has-no-code: conditions-of-lost-turns-have-codes
 _BOOKKEEPING = """
 node-taken-twice: unique-node-addresses
 node-not-on-network: drive-found-on-network
-node-of-another-device: drive-at-node-is-the-fitted-one
+node-of-another-device: node-of-axis-is-a-drive
 nodes-exchanged: drive-at-node-is-the-fitted-one
 drive-left-without-axis: drive-on-network-has-axis
 drive-gone-from-network: drive-found-on-network
@@ -304,6 +304,7 @@ position-range-left-from-a-table: position-range-holds-travel
 new-motor-code-goes-away: doubtful-position-clears-by-homing replaced-part-stays-noticed
 new-drive-code-goes-away: doubtful-position-clears-by-homing replaced-part-stays-noticed
 new-motor-code-is-reset: doubtful-position-clears-by-homing
+station-at-address-of-drive: node-of-axis-is-a-drive
 unknown-commutation-is-reset: unknown-commutation-clears-by-teaching
 """
 

@@ -8,10 +8,11 @@ from axisproof.language.helpers import HELPERS
 from axisproof.quantity import Pi
 from axisproof.rational import Fraction
 
-DIGEST = '696634-5ebf1ec8'
+DIGEST = '699383-2d068e1a'
 ENTRIES = (
     ('serial-numbers-unique', 'warning', 'machine', None, ('machine',), 'r_serial_numbers_unique'),
     ('drive-found-on-network', 'error', 'axis', None, ('axis', 'machine'), 'r_drive_found_on_network'),
+    ('node-of-axis-is-a-drive', 'error', 'axis', None, ('axis', 'machine'), 'r_node_of_axis_is_a_drive'),
     ('drive-at-node-is-the-fitted-one', 'error', 'axis', None, ('axis', 'machine'), 'r_drive_at_node_is_the_fitted_one'),
     ('drive-runs-firmware-on-record', 'warning', 'axis', None, ('axis', 'machine'), 'r_drive_runs_firmware_on_record'),
     ('drive-on-network-has-axis', 'warning', 'machine', None, ('machine',), 'r_drive_on_network_has_axis'),
@@ -264,6 +265,17 @@ f_is_makers_own = HELPERS['f_is_makers_own']
 f_is_reserved = HELPERS['f_is_reserved']
 f_is_withdrawn = HELPERS['f_is_withdrawn']
 
+
+def d_machine_network_nodes__is_no_drive(v_node):
+    if '=is_no_drive' in v_node:
+        return v_node['=is_no_drive']
+    t2 = v_node.get('drive')
+    t3 = None if t2 is None else not t2
+    t1 = t3
+    if t1 is None and not ('#disputed' in v_node and disputed(v_node, ('drive',))):
+        t1 = False
+    v_node['=is_no_drive'] = t1
+    return t1
 
 def d_axis__fall_acceleration_by_shaft(v_axis):
     if '=fall_acceleration_by_shaft' in v_axis:
@@ -3744,7 +3756,7 @@ def r_drive_found_on_network(v_axis, v_machine):
                     break
     return None if t3 is None else 1 if t3 else 0
 
-def r_drive_at_node_is_the_fitted_one(v_axis, v_machine):
+def r_node_of_axis_is_a_drive(v_axis, v_machine):
     t1 = v_machine.get('network.nodes')
     t2 = v_machine.get('network.nodes#partial')
     if t1 is None:
@@ -3774,23 +3786,72 @@ def r_drive_at_node_is_the_fitted_one(v_axis, v_machine):
     else:
         t10 = None if t9 else False
         t11 = v_axis.get('drive.node')
-        for v_node in metered(matching(v_machine, 'network.nodes', 'address', t11), 6):
+        for v_node in metered(matching(v_machine, 'network.nodes', 'address', t11), 5):
             t12 = v_node.get('address')
             t13 = v_axis.get('drive.node')
             t14 = None if t12 is None or t13 is None else eq(t12, t13)
             if t14 is False:
                 continue
-            t15 = v_node.get('serial')
-            t16 = v_axis.get('drive.serial')
-            t17 = None if t15 is None or t16 is None else t15 == t16
-            if t17 is True and t14:
+            t15 = d_machine_network_nodes__is_no_drive(v_node)
+            t16 = None if t15 is None else not t15
+            if t16 is True and t14:
                 t10 = True
                 break
-            if t17 is not False:
+            if t16 is not False:
                 t10 = None
                 if t14 is None:
                     break
     return None if t10 is None else 1 if t10 else 0
+
+def r_drive_at_node_is_the_fitted_one(v_axis, v_machine):
+    t1 = v_machine.get('network.nodes')
+    t2 = v_machine.get('network.nodes#partial')
+    if t1 is None:
+        t3 = None
+    else:
+        t3 = None if t2 else False
+        t4 = v_axis.get('drive.node')
+        for v_node in metered(matching(v_machine, 'network.nodes', 'address', t4), 5):
+            t5 = v_node.get('address')
+            t6 = v_axis.get('drive.node')
+            t7 = None if t5 is None or t6 is None else eq(t5, t6)
+            if t7 is False:
+                continue
+            t8 = d_machine_network_nodes__is_no_drive(v_node)
+            t9 = None if t8 is None else not t8
+            if t9 is True and t7:
+                t3 = True
+                break
+            if t9 is not False:
+                t3 = None
+                if t7 is None:
+                    break
+    if t3 is not True:
+        return 2 if t3 is False else None
+    t10 = v_machine.get('network.nodes')
+    t11 = v_machine.get('network.nodes#partial')
+    if t10 is None:
+        t12 = None
+    else:
+        t12 = None if t11 else False
+        t13 = v_axis.get('drive.node')
+        for v_node in metered(matching(v_machine, 'network.nodes', 'address', t13), 6):
+            t14 = v_node.get('address')
+            t15 = v_axis.get('drive.node')
+            t16 = None if t14 is None or t15 is None else eq(t14, t15)
+            if t16 is False:
+                continue
+            t17 = v_node.get('serial')
+            t18 = v_axis.get('drive.serial')
+            t19 = None if t17 is None or t18 is None else t17 == t18
+            if t19 is True and t16:
+                t12 = True
+                break
+            if t19 is not False:
+                t12 = None
+                if t16 is None:
+                    break
+    return None if t12 is None else 1 if t12 else 0
 
 def r_drive_runs_firmware_on_record(v_axis, v_machine):
     t1 = v_machine.get('network.nodes')

@@ -135,7 +135,7 @@ home-each-other-first: homing-order-without-circle
 homes-after-itself: homing-order-without-circle
 homes-after-a-stranger: homing-order-names-axes
 homing-order-of-collision-forgotten: homing-order-parts-collision-pairs
-never-taught: reference-taught-with-fitted-encoder
+never-taught: reference-has-been-taught
 taught-with-old-motor: reference-taught-with-fitted-encoder
 taught-with-old-encoder: reference-taught-with-fitted-encoder
 taught-with-old-drive: reference-taught-with-fitted-drive

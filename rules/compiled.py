@@ -8,7 +8,7 @@ from axisproof.language.helpers import HELPERS
 from axisproof.quantity import Pi
 from axisproof.rational import Fraction
 
-DIGEST = '699383-2d068e1a'
+DIGEST = '701471-a35eda47'
 ENTRIES = (
     ('serial-numbers-unique', 'warning', 'machine', None, ('machine',), 'r_serial_numbers_unique'),
     ('drive-found-on-network', 'error', 'axis', None, ('axis', 'machine'), 'r_drive_found_on_network'),
@@ -119,6 +119,7 @@ ENTRIES = (
     ('absolute-encoder-used-as-absolute', 'warning', 'axis', None, ('axis', 'machine'), 'r_absolute_encoder_used_as_absolute'),
     ('incremental-encoder-used-as-incremental', 'error', 'axis', None, ('axis', 'machine'), 'r_incremental_encoder_used_as_incremental'),
     ('forgetful-axis-is-homed', 'error', 'axis', None, ('axis', 'machine'), 'r_forgetful_axis_is_homed'),
+    ('reference-has-been-taught', 'error', 'axis', None, ('axis', 'machine'), 'r_reference_has_been_taught'),
     ('reference-taught-with-fitted-encoder', 'error', 'axis', None, ('axis', 'machine'), 'r_reference_taught_with_fitted_encoder'),
     ('preset-with-fitted-encoder', 'error', 'axis', None, ('axis', 'machine'), 'r_preset_with_fitted_encoder'),
     ('reference-taught-with-fitted-motor', 'error', 'axis', None, ('axis', 'machine'), 'r_reference_taught_with_fitted_motor'),
@@ -8908,7 +8909,7 @@ def r_forgetful_axis_is_homed(v_axis, v_machine):
             t2 = t5
     return None if t2 is None else 1 if t2 else 0
 
-def r_reference_taught_with_fitted_encoder(v_axis, v_machine):
+def r_reference_has_been_taught(v_axis, v_machine):
     t2 = v_axis.get('controller.homing')
     t3 = None if t2 is None else t2 is NONE
     t4 = None if t3 is None else not t3
@@ -8921,20 +8922,38 @@ def r_reference_taught_with_fitted_encoder(v_axis, v_machine):
             t1 = t5
     if t1 is not True:
         return 2 if t1 is False else None
-    t8 = v_axis.get('controller.homing.taught')
-    t9 = None if t8 is None else t8 is NONE
-    t10 = None if t9 is None else not t9
-    t7 = t10
-    if t7 is not False:
-        t11 = v_axis.get('controller.homing.taught.encoder_serial')
-        t12 = v_axis.get('encoder.serial')
-        t13 = None if t11 is None or t12 is None else t11 == t12
-        if t7 is None:
-            t7 = False if t13 is False else None
+    t6 = v_axis.get('controller.homing.taught')
+    t7 = None if t6 is None else t6 is NONE
+    t8 = None if t7 is None else not t7
+    return None if t8 is None else 1 if t8 else 0
+
+def r_reference_taught_with_fitted_encoder(v_axis, v_machine):
+    t3 = v_axis.get('controller.homing')
+    t4 = None if t3 is None else t3 is NONE
+    t5 = None if t4 is None else not t4
+    t2 = t5
+    if t2 is not False:
+        t6 = d_axis__reference_moves_with_encoder(v_axis)
+        if t2 is None:
+            t2 = False if t6 is False else None
         else:
-            t7 = t13
-    t6 = t7
-    if t6 is not False:
+            t2 = t6
+    t1 = t2
+    if t1 is not False:
+        t7 = v_axis.get('controller.homing.taught')
+        t8 = None if t7 is None else t7 is NONE
+        t9 = None if t8 is None else not t8
+        if t1 is None:
+            t1 = False if t9 is False else None
+        else:
+            t1 = t9
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t11 = v_axis.get('controller.homing.taught.encoder_serial')
+    t12 = v_axis.get('encoder.serial')
+    t13 = None if t11 is None or t12 is None else t11 == t12
+    t10 = t13
+    if t10 is not False:
         t15 = v_axis.get('encoder.serial_at_calibration')
         t14 = t15
         if t14 is None and not ('#disputed' in v_axis and disputed(v_axis, ('encoder.serial_at_calibration',))):
@@ -8942,11 +8961,11 @@ def r_reference_taught_with_fitted_encoder(v_axis, v_machine):
             t14 = t16
         t17 = v_axis.get('encoder.serial')
         t18 = None if t14 is None or t17 is None else t14 == t17
-        if t6 is None:
-            t6 = False if t18 is False else None
+        if t10 is None:
+            t10 = False if t18 is False else None
         else:
-            t6 = t18
-    return None if t6 is None else 1 if t6 else 0
+            t10 = t18
+    return None if t10 is None else 1 if t10 else 0
 
 def r_preset_with_fitted_encoder(v_axis, v_machine):
     t2 = v_axis.get('encoder.kind')

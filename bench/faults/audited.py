@@ -222,3 +222,11 @@ def _(a: Axis) -> bool:
             nodes[number] = {"address": node["address"], "serial": "IO-0816", "drive": False}
             return True
     return False
+
+
+@fault("switch-worn-as-far-as-the-index", "homes at an index beside a switch that is worn out")
+def _(a: Axis) -> bool:
+    if a.linear_scale or a.get(f"{HOMING}.index_after_switch") is None:
+        return False
+    at = f"{HOMING}.switch" if a.method in SWITCH_METHODS else SWITCHES
+    return a.write(f"{at}.scatter", rounded(a.per_encoder_turn * 3 / 5, 2))

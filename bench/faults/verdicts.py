@@ -304,6 +304,7 @@ position-range-left-from-a-table: position-range-holds-travel
 new-motor-code-goes-away: doubtful-position-clears-by-homing replaced-part-stays-noticed
 new-drive-code-goes-away: doubtful-position-clears-by-homing replaced-part-stays-noticed
 new-motor-code-is-reset: doubtful-position-clears-by-homing
+switch-worn-as-far-as-the-index: index-beyond-switch-scatter
 station-at-address-of-drive: node-of-axis-is-a-drive
 unknown-commutation-is-reset: unknown-commutation-clears-by-teaching
 """

@@ -52,6 +52,27 @@ def test_the_slide_of_the_hall_finds_its_index_half_a_revolution_after_the_edge(
         assert derived("reference_due", facts) == due
 
 
+@pytest.mark.parametrize("angle", ["0 rev", "0.2 rev", "0.5 rev", "0.8 rev", "2.3 rev"])
+def test_the_nearest_index_pulse_is_the_nearest_of_all_pulses_in_a_row(angle: str) -> None:
+    """A pulse each 5 mm from the one at the stated angle on; the edge lies at zero."""
+    facts = homing(5, index_after_switch=angle)
+    facts |= {
+        "mechanics": {"stages": [], "final": {"kind": "screw", "lead": "5 mm"}},
+        "encoder": {"mounted_on": "motor"},
+    }
+    stated = Fraction(angle.split()[0]) * 5
+    pulses = [stated + 5 * number for number in range(-9, 9)]
+    assert derived("index_distance", facts) == min(abs(pulse) for pulse in pulses)
+
+
+def test_an_edge_is_seen_within_what_the_axis_creeps_between_samples_and_the_scatter() -> None:
+    """By hand: 5 mm/s for 0.25 ms + 0.25 ms are 0.0025 mm, and 0.02 mm of scatter: 0.0225 mm."""
+    facts = homing(
+        5, creep_speed="5 mm/s", latch_jitter="0.25 ms", switch={"scatter": "0.02 mm"}
+    ) | {"drive": {"input_scan": "0.25 ms"}}
+    assert derived("edge_spread", facts) == Fraction(225, 10000)
+
+
 @pytest.mark.parametrize("reversals", range(16))
 def test_the_load_follows_the_position_if_the_product_of_all_signs_is_positive(
     reversals: int,

@@ -8,7 +8,7 @@ from axisproof.language.helpers import HELPERS
 from axisproof.quantity import Pi
 from axisproof.rational import Fraction
 
-DIGEST = '701471-a35eda47'
+DIGEST = '709050-352ca308'
 ENTRIES = (
     ('serial-numbers-unique', 'warning', 'machine', None, ('machine',), 'r_serial_numbers_unique'),
     ('drive-found-on-network', 'error', 'axis', None, ('axis', 'machine'), 'r_drive_found_on_network'),
@@ -108,6 +108,7 @@ ENTRIES = (
     ('limit-switch-inputs-in-use', 'error', 'axis', None, ('axis', 'machine'), 'r_limit_switch_inputs_in_use'),
     ('limit-cam-reaches-hard-stop', 'error', 'axis', None, ('axis', 'machine'), 'r_limit_cam_reaches_hard_stop'),
     ('home-switch-covers-travel-end', 'error', 'axis', None, ('axis', 'machine'), 'r_home_switch_covers_travel_end'),
+    ('index-beyond-switch-scatter', 'error', 'axis', None, ('axis', 'machine'), 'r_index_beyond_switch_scatter'),
     ('index-clear-of-switch-edge', 'warning', 'axis', None, ('axis', 'machine'), 'r_index_clear_of_switch_edge'),
     ('home-switch-long-enough-for-search', 'error', 'axis', None, ('axis', 'machine'), 'r_home_switch_long_enough_for_search'),
     ('home-switch-between-limit-switches', 'error', 'axis', None, ('axis', 'machine'), 'r_home_switch_between_limit_switches'),
@@ -2636,6 +2637,59 @@ def d_axis__search_overrun(v_axis):
     t4 = None if t1 is None or t2 is None or t3 is None else f_stopping_distance(t1, t2, t3)
     v_axis['=search_overrun'] = t4
     return t4
+
+def d_axis__edge_scatter(v_axis):
+    if '=edge_scatter' in v_axis:
+        return v_axis['=edge_scatter']
+    v_machine = v_axis["@machine"]
+    t1 = v_axis.get('controller.homing.method')
+    t2 = None if t1 is None else f_uses_home_switch(t1)
+    if t2 is None:
+        t3 = None
+    elif t2:
+        t4 = v_axis.get('controller.homing.switch.scatter')
+        t3 = t4
+    else:
+        t5 = v_axis.get('mechanics.limit_switches.scatter')
+        t3 = t5
+    v_axis['=edge_scatter'] = t3
+    return t3
+
+def d_axis__edge_spread(v_axis):
+    if '=edge_spread' in v_axis:
+        return v_axis['=edge_spread']
+    v_machine = v_axis["@machine"]
+    t1 = v_axis.get('controller.homing.creep_speed')
+    t2 = v_axis.get('drive.input_scan')
+    t3 = v_axis.get('controller.homing.latch_jitter')
+    t4 = None if t2 is None or t3 is None else t2 + t3
+    t5 = None if t1 is None or t4 is None else t1 * t4
+    t6 = d_axis__edge_scatter(v_axis)
+    t7 = None if t5 is None or t6 is None else t5 + t6
+    v_axis['=edge_spread'] = t7
+    return t7
+
+def d_axis__index_angle(v_axis):
+    if '=index_angle' in v_axis:
+        return v_axis['=index_angle']
+    v_machine = v_axis["@machine"]
+    t1 = v_axis.get('controller.homing.index_after_switch')
+    t2 = None if t1 is None else f_remainder(t1, 1)
+    v_axis['=index_angle'] = t2
+    return t2
+
+def d_axis__index_distance(v_axis):
+    if '=index_distance' in v_axis:
+        return v_axis['=index_distance']
+    v_machine = v_axis["@machine"]
+    t1 = d_axis__index_angle(v_axis)
+    t2 = d_axis__index_angle(v_axis)
+    t3 = None if t2 is None else 1 - t2
+    t4 = None if t1 is None or t3 is None else f_smaller(t1, t3)
+    t5 = d_axis__units_per_encoder_rev(v_axis)
+    t6 = None if t4 is None or t5 is None else t4 * t5
+    v_axis['=index_distance'] = t6
+    return t6
 
 def d_axis__search_edge(v_axis):
     if '=search_edge' in v_axis:
@@ -8464,7 +8518,7 @@ def r_home_switch_covers_travel_end(v_axis, v_machine):
             t27 = t31
     return None if t27 is None else 1 if t27 else 0
 
-def r_index_clear_of_switch_edge(v_axis, v_machine):
+def r_index_beyond_switch_scatter(v_axis, v_machine):
     t5 = d_axis__encoder_is_linear(v_axis)
     t6 = None if t5 is None else not t5
     t4 = t6
@@ -8484,37 +8538,107 @@ def r_index_clear_of_switch_edge(v_axis, v_machine):
             t3 = t9
     t2 = t3
     if t2 is not False:
-        t11 = v_axis.get('controller.homing.method')
-        t12 = None if t11 is None else f_uses_home_switch(t11)
-        t10 = t12
-        if t10 is not True:
-            t13 = v_axis.get('controller.homing.method')
-            t14 = None if t13 is None else f_uses_limit_switch(t13)
-            if t10 is None:
-                t10 = True if t14 is True else None
-            else:
-                t10 = t14
-        if t2 is None:
-            t2 = False if t10 is False else None
+        t10 = v_axis.get('controller.homing.method')
+        t11 = None if t10 is None else f_uses_home_switch(t10)
+        if t11 is None:
+            t12 = None
+        elif t11:
+            t13 = v_axis.get('controller.homing.switch')
+            t14 = None if t13 is None else t13 is NONE
+            t15 = None if t14 is None else not t14
+            t12 = t15
         else:
-            t2 = t10
+            t17 = v_axis.get('controller.homing.method')
+            t18 = None if t17 is None else f_uses_limit_switch(t17)
+            t16 = t18
+            if t16 is not False:
+                t19 = v_axis.get('mechanics.limit_switches')
+                t20 = None if t19 is None else t19 is NONE
+                t21 = None if t20 is None else not t20
+                if t16 is None:
+                    t16 = False if t21 is False else None
+                else:
+                    t16 = t21
+            t12 = t16
+        if t2 is None:
+            t2 = False if t12 is False else None
+        else:
+            t2 = t12
     t1 = t2
     if t1 is not False:
-        t15 = v_axis.get('encoder.index_pulse')
+        t22 = v_axis.get('encoder.index_pulse')
         if t1 is None:
-            t1 = False if t15 is False else None
+            t1 = False if t22 is False else None
         else:
-            t1 = t15
+            t1 = t22
     if t1 is not True:
         return 2 if t1 is False else None
-    t16 = v_axis.get('controller.homing.index_after_switch')
-    t17 = None if t16 is None else f_remainder(t16, 1)
-    l_angle = t17
-    t18 = v_axis.get('@s:index_clearance', Fraction(1, 4))
-    t19 = v_axis.get('@s:index_clearance', Fraction(1, 4))
-    t20 = None if t19 is None else 1 - t19
-    t21 = None if l_angle is None or t18 is None or t20 is None else between(l_angle, t18, t20)
-    return None if t21 is None else 1 if t21 else 0
+    t23 = d_axis__index_distance(v_axis)
+    t24 = d_axis__edge_spread(v_axis)
+    t25 = None if t23 is None or t24 is None else t23 > t24
+    return None if t25 is None else 1 if t25 else 0
+
+def r_index_clear_of_switch_edge(v_axis, v_machine):
+    t6 = d_axis__encoder_is_linear(v_axis)
+    t7 = None if t6 is None else not t6
+    t5 = t7
+    if t5 is not False:
+        t8 = d_axis__homes_by_method(v_axis)
+        if t5 is None:
+            t5 = False if t8 is False else None
+        else:
+            t5 = t8
+    t4 = t5
+    if t4 is not False:
+        t9 = v_axis.get('controller.homing.method')
+        t10 = None if t9 is None else f_uses_index(t9)
+        if t4 is None:
+            t4 = False if t10 is False else None
+        else:
+            t4 = t10
+    t3 = t4
+    if t3 is not False:
+        t12 = v_axis.get('controller.homing.method')
+        t13 = None if t12 is None else f_uses_home_switch(t12)
+        t11 = t13
+        if t11 is not True:
+            t14 = v_axis.get('controller.homing.method')
+            t15 = None if t14 is None else f_uses_limit_switch(t14)
+            if t11 is None:
+                t11 = True if t15 is True else None
+            else:
+                t11 = t15
+        if t3 is None:
+            t3 = False if t11 is False else None
+        else:
+            t3 = t11
+    t2 = t3
+    if t2 is not False:
+        t16 = v_axis.get('encoder.index_pulse')
+        if t2 is None:
+            t2 = False if t16 is False else None
+        else:
+            t2 = t16
+    t1 = t2
+    if t1 is not False:
+        t18 = d_axis__index_distance(v_axis)
+        t19 = d_axis__edge_spread(v_axis)
+        t20 = None if t18 is None or t19 is None else t18 > t19
+        t17 = t20
+        if t17 is None and not ('#disputed' in v_axis and disputed(v_axis, ('controller.homing.index_after_switch', 'mechanics.final.kind', 'mechanics.final.lead', 'mechanics.final.starts', 'mechanics.final.pitch', 'mechanics.final.teeth', 'mechanics.final.helix', 'mechanics.final.module', 'mechanics.final.diameter', 'motion', 'encoder.mounted_on', 'mechanics.stages', 'mechanics.stages[].motor_turns_per_load_turn', 'mechanics.stages[].load_side_teeth', 'mechanics.stages[].motor_side_teeth', 'encoder.turns_per_driving_shaft_turn', 'controller.homing.creep_speed', 'drive.input_scan', 'controller.homing.latch_jitter', 'controller.homing.method', 'controller.homing.switch.scatter', 'mechanics.limit_switches.scatter'))):
+            t17 = True
+        if t1 is None:
+            t1 = False if t17 is False else None
+        else:
+            t1 = t17
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t21 = d_axis__index_angle(v_axis)
+    t22 = v_axis.get('@s:index_clearance', Fraction(1, 4))
+    t23 = v_axis.get('@s:index_clearance', Fraction(1, 4))
+    t24 = None if t23 is None else 1 - t23
+    t25 = None if t21 is None or t22 is None or t24 is None else between(t21, t22, t24)
+    return None if t25 is None else 1 if t25 else 0
 
 def r_home_switch_long_enough_for_search(v_axis, v_machine):
     t3 = d_axis__homes_by_method(v_axis)
@@ -8837,28 +8961,14 @@ def r_homing_repeats_well_enough(v_axis, v_machine):
             t1 = t9
     if t1 is not True:
         return 2 if t1 is False else None
-    t22 = v_axis.get('controller.homing.method')
-    t23 = None if t22 is None else f_uses_home_switch(t22)
-    if t23 is None:
-        t24 = None
-    elif t23:
-        t25 = v_axis.get('controller.homing.switch.scatter')
-        t24 = t25
-    else:
-        t26 = v_axis.get('mechanics.limit_switches.scatter')
-        t24 = t26
-    l_switch_scatter = t24
-    t27 = v_axis.get('drive.input_scan')
-    t28 = v_axis.get('controller.homing.latch_jitter')
-    t29 = None if t27 is None or t28 is None else t27 + t28
-    l_uncertain_for = t29
-    t30 = v_axis.get('controller.homing.creep_speed')
-    t31 = None if t30 is None or l_uncertain_for is None else t30 * l_uncertain_for
-    t32 = None if t31 is None or l_switch_scatter is None else t31 + l_switch_scatter
-    l_spread = t32
-    t33 = v_axis.get('controller.homing.repeatability')
-    t34 = None if l_spread is None or t33 is None else l_spread <= t33
-    return None if t34 is None else 1 if t34 else 0
+    t22 = v_axis.get('drive.input_scan')
+    t23 = v_axis.get('controller.homing.latch_jitter')
+    t24 = None if t22 is None or t23 is None else t22 + t23
+    l_uncertain_for = t24
+    t25 = d_axis__edge_spread(v_axis)
+    t26 = v_axis.get('controller.homing.repeatability')
+    t27 = None if t25 is None or t26 is None else t25 <= t26
+    return None if t27 is None else 1 if t27 else 0
 
 def r_home_method_needs_index(v_axis, v_machine):
     t2 = d_axis__homes_by_method(v_axis)

@@ -11,12 +11,13 @@ from .measure import SHARES, Found, Plan, Sound, run_faults, run_sound, run_thin
 from .verdicts import EXPECTED, OPEN, UNSEEN
 
 CONCERN = {fault.name: fault.concern for fault in FAULTS}
+AUDITED = sum(concern == "audited" for concern in CONCERN.values())
 NARROWED = (
     "The list of faults was written before the rules were read. Kinds that the first runs missed "
     "were then judged: narrowed to where they do harm, called undetectable, or given a rule (14 "
-    "kinds). Full recall is the outcome of that, not of one blind run. Nine more kinds came "
-    "together with rules that find them. What a motor's shaft stands is not asked of linear "
-    "motors, whose force and speed are not among the facts."
+    "kinds). Full recall is the outcome of that, not of one blind run. Nine more kinds, and the "
+    f"{AUDITED} of an audit of the rules, came together with rules that find them. What a motor's "
+    "shaft stands is not asked of linear motors, whose force and speed are not among the facts."
 )
 
 WHAT = {fault.name: fault.what for fault in FAULTS}

@@ -8,7 +8,7 @@ from axisproof.language.helpers import HELPERS
 from axisproof.quantity import Pi
 from axisproof.rational import Fraction
 
-DIGEST = '709050-352ca308'
+DIGEST = '709527-6281bdcc'
 ENTRIES = (
     ('serial-numbers-unique', 'warning', 'machine', None, ('machine',), 'r_serial_numbers_unique'),
     ('drive-found-on-network', 'error', 'axis', None, ('axis', 'machine'), 'r_drive_found_on_network'),
@@ -6398,50 +6398,56 @@ def r_replaced_part_stays_noticed(v_machine):
         t3 = None
     else:
         t3 = None if t2 else False
-        for v_code in metered(t1, 16):
+        for v_code in metered(t1, 20):
             t6 = v_code.get('condition')
             t7 = None if t6 is None else t6 == 'motor_unlike_record'
             t5 = t7
             if t5 is not False:
-                t8 = d_machine__motors_carry_references(v_machine)
-                t9 = None if t8 is None else not t8
+                t9 = d_machine__motors_carry_references(v_machine)
+                t8 = t9
+                if t8 is None and not ('#disputed' in v_machine and disputed(v_machine, ('axes', 'axes[].encoder.kind', 'axes[].controller.homing.method', 'axes[].encoder.mounted_on'))):
+                    t8 = False
+                t10 = None if t8 is None else not t8
                 if t5 is None:
-                    t5 = False if t9 is False else None
+                    t5 = False if t10 is False else None
                 else:
-                    t5 = t9
+                    t5 = t10
             t4 = t5
             if t4 is not True:
-                t11 = v_code.get('condition')
-                t12 = None if t11 is None else t11 == 'drive_unlike_record'
-                t10 = t12
-                if t10 is not False:
-                    t13 = d_machine__drives_carry_references(v_machine)
-                    t14 = None if t13 is None else not t13
-                    if t10 is None:
-                        t10 = False if t14 is False else None
+                t12 = v_code.get('condition')
+                t13 = None if t12 is None else t12 == 'drive_unlike_record'
+                t11 = t13
+                if t11 is not False:
+                    t15 = d_machine__drives_carry_references(v_machine)
+                    t14 = t15
+                    if t14 is None and not ('#disputed' in v_machine and disputed(v_machine, ('axes', 'axes[].storage.offset', 'axes[].encoder.kind', 'axes[].drive.encoder_use', 'axes[].encoder.form', 'axes[].storage.turns'))):
+                        t14 = False
+                    t16 = None if t14 is None else not t14
+                    if t11 is None:
+                        t11 = False if t16 is False else None
                     else:
-                        t10 = t14
+                        t11 = t16
                 if t4 is None:
-                    t4 = True if t10 is True else None
+                    t4 = True if t11 is True else None
                 else:
-                    t4 = t10
+                    t4 = t11
             if t4 is False:
                 continue
-            t15 = v_code.get('cleared_by')
-            t16 = v_code.get('cleared_by#partial')
-            if t15 is None:
-                t17 = None
-            elif 'by_itself' in charged(t15, 0.1):
-                t17 = True
+            t17 = v_code.get('cleared_by')
+            t18 = v_code.get('cleared_by#partial')
+            if t17 is None:
+                t19 = None
+            elif 'by_itself' in charged(t17, 0.1):
+                t19 = True
             else:
-                t17 = None if t16 else False
-            if t17 is True and t4:
+                t19 = None if t18 else False
+            if t19 is True and t4:
                 t3 = True
                 break
-            if t17 is not False:
+            if t19 is not False:
                 t3 = None
-    t18 = None if t3 is None else not t3
-    return None if t18 is None else 1 if t18 else 0
+    t20 = None if t3 is None else not t3
+    return None if t20 is None else 1 if t20 else 0
 
 def r_unknown_commutation_clears_by_teaching(v_machine):
     t1 = v_machine.get('conditions')

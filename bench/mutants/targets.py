@@ -18,7 +18,11 @@ TARGETS: Final[dict[str, tuple[str, ...]]] = {
     "lint/units.py": ("tests/test_units.py", "tests/reference/test_units_against_pint.py"),
     "lint/leaf_reader.py": _READING,
     "lint/machine.py": (*_READING, "tests/test_two_machines.py"),
-    "lint/engine.py": ("tests/test_engine.py", "tests/language/test_steps.py"),
+    "lint/engine.py": (
+        "tests/test_engine.py",
+        "tests/language/test_steps.py",
+        "tests/trust/test_bounds.py",
+    ),
     "lint/waivers.py": ("tests/test_waivers.py",),
     "lint/fixing.py": ("tests/test_fixing.py", "tests/trust/test_full_disk.py"),
     "lint/source/yaml.py": ("tests/source",),

@@ -435,6 +435,23 @@ def test_an_element_whose_filter_is_unknown_counts_only_if_it_makes_a_difference
 
 
 @pytest.mark.parametrize(
+    ("item", "used"),
+    [
+        ({"motor_side_teeth": 20, "kind": "belt"}, ["kind", "motor_side_teeth"]),
+        ({"motor_side_teeth": 20}, ["motor_side_teeth"]),
+    ],
+)
+def test_what_decides_an_element_is_told_with_its_filter_if_that_is_known(
+    item: dict[str, Any], used: list[str]
+) -> None:
+    require = "every s in axis.mechanics.stages where s.kind is belt has s.motor_side_teeth > 10"
+    verdict = judge(require, {"mechanics": {"stages": [item]}})
+    paths = [f"axes.axis.mechanics.stages[0].{name}" for name in used]
+    assert [path for path in verdict.traced.uses if "[0]" in path] == paths
+    assert verdict.traced.missing == ()
+
+
+@pytest.mark.parametrize(
     ("require", "expected"),
     [
         (EVERY, HOLDS),

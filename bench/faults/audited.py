@@ -39,6 +39,13 @@ def _(a: Axis) -> bool:
 def _(a: Axis) -> bool:
     if not a.get("gantry") or a.get("motor.brake"):
         return False
+    force, mass = a.base("mechanics.friction_force"), a.base("mechanics.load_mass")
+    if force is None or mass is None:
+        return False
+    # Friction may by chance brake a side about as hard as its drive does: then no harm is done.
+    ratio = 1000 * force / mass / a.need("drive.stop_reaction.deceleration")
+    if Fraction(1, 2) < ratio < 2:
+        return False
     a.put("drive.stop_reaction.stop_category", 0)
     return a.put("drive.stop_reaction.option", "disable_at_once")
 

@@ -8,7 +8,7 @@ from axisproof.language.helpers import HELPERS
 from axisproof.quantity import Pi
 from axisproof.rational import Fraction
 
-DIGEST = '709527-6281bdcc'
+DIGEST = '709330-5930de21'
 ENTRIES = (
     ('serial-numbers-unique', 'warning', 'machine', None, ('machine',), 'r_serial_numbers_unique'),
     ('drive-found-on-network', 'error', 'axis', None, ('axis', 'machine'), 'r_drive_found_on_network'),
@@ -267,17 +267,6 @@ f_is_makers_own = HELPERS['f_is_makers_own']
 f_is_reserved = HELPERS['f_is_reserved']
 f_is_withdrawn = HELPERS['f_is_withdrawn']
 
-
-def d_machine_network_nodes__is_no_drive(v_node):
-    if '=is_no_drive' in v_node:
-        return v_node['=is_no_drive']
-    t2 = v_node.get('drive')
-    t3 = None if t2 is None else not t2
-    t1 = t3
-    if t1 is None and not ('#disputed' in v_node and disputed(v_node, ('drive',))):
-        t1 = False
-    v_node['=is_no_drive'] = t1
-    return t1
 
 def d_axis__fall_acceleration_by_shaft(v_axis):
     if '=fall_acceleration_by_shaft' in v_axis:
@@ -3841,18 +3830,20 @@ def r_node_of_axis_is_a_drive(v_axis, v_machine):
     else:
         t10 = None if t9 else False
         t11 = v_axis.get('drive.node')
-        for v_node in metered(matching(v_machine, 'network.nodes', 'address', t11), 5):
+        for v_node in metered(matching(v_machine, 'network.nodes', 'address', t11), 6):
             t12 = v_node.get('address')
             t13 = v_axis.get('drive.node')
             t14 = None if t12 is None or t13 is None else eq(t12, t13)
             if t14 is False:
                 continue
-            t15 = d_machine_network_nodes__is_no_drive(v_node)
-            t16 = None if t15 is None else not t15
-            if t16 is True and t14:
+            t16 = v_node.get('drive')
+            t15 = t16
+            if t15 is None and not ('#disputed' in v_node and disputed(v_node, ('drive',))):
+                t15 = True
+            if t15 is True and t14:
                 t10 = True
                 break
-            if t16 is not False:
+            if t15 is not False:
                 t10 = None
                 if t14 is None:
                     break
@@ -3866,47 +3857,56 @@ def r_drive_at_node_is_the_fitted_one(v_axis, v_machine):
     else:
         t3 = None if t2 else False
         t4 = v_axis.get('drive.node')
-        for v_node in metered(matching(v_machine, 'network.nodes', 'address', t4), 5):
+        for v_node in metered(matching(v_machine, 'network.nodes', 'address', t4), 4):
             t5 = v_node.get('address')
             t6 = v_axis.get('drive.node')
             t7 = None if t5 is None or t6 is None else eq(t5, t6)
             if t7 is False:
                 continue
-            t8 = d_machine_network_nodes__is_no_drive(v_node)
-            t9 = None if t8 is None else not t8
-            if t9 is True and t7:
+            if True is True and t7:
                 t3 = True
                 break
-            if t9 is not False:
+            if True is not False:
                 t3 = None
                 if t7 is None:
                     break
     if t3 is not True:
         return 2 if t3 is False else None
-    t10 = v_machine.get('network.nodes')
-    t11 = v_machine.get('network.nodes#partial')
-    if t10 is None:
-        t12 = None
+    t8 = v_machine.get('network.nodes')
+    t9 = v_machine.get('network.nodes#partial')
+    if t8 is None:
+        t10 = None
     else:
-        t12 = None if t11 else False
-        t13 = v_axis.get('drive.node')
-        for v_node in metered(matching(v_machine, 'network.nodes', 'address', t13), 6):
-            t14 = v_node.get('address')
-            t15 = v_axis.get('drive.node')
-            t16 = None if t14 is None or t15 is None else eq(t14, t15)
-            if t16 is False:
+        t10 = None if t9 else False
+        t11 = v_axis.get('drive.node')
+        for v_node in metered(matching(v_machine, 'network.nodes', 'address', t11), 11):
+            t12 = v_node.get('address')
+            t13 = v_axis.get('drive.node')
+            t14 = None if t12 is None or t13 is None else eq(t12, t13)
+            if t14 is False:
                 continue
-            t17 = v_node.get('serial')
-            t18 = v_axis.get('drive.serial')
-            t19 = None if t17 is None or t18 is None else t17 == t18
-            if t19 is True and t16:
-                t12 = True
+            t16 = v_node.get('serial')
+            t17 = v_axis.get('drive.serial')
+            t18 = None if t16 is None or t17 is None else t16 == t17
+            t15 = t18
+            if t15 is not True:
+                t20 = v_node.get('drive')
+                t19 = t20
+                if t19 is None and not ('#disputed' in v_node and disputed(v_node, ('drive',))):
+                    t19 = True
+                t21 = None if t19 is None else not t19
+                if t15 is None:
+                    t15 = True if t21 is True else None
+                else:
+                    t15 = t21
+            if t15 is True and t14:
+                t10 = True
                 break
-            if t19 is not False:
-                t12 = None
-                if t16 is None:
+            if t15 is not False:
+                t10 = None
+                if t14 is None:
                     break
-    return None if t12 is None else 1 if t12 else 0
+    return None if t10 is None else 1 if t10 else 0
 
 def r_drive_runs_firmware_on_record(v_axis, v_machine):
     t1 = v_machine.get('network.nodes')

@@ -49,7 +49,7 @@ _LOOPS: Final = itertools.count()
 """Gives every loop a number, under which a list's items are kept as it needs them."""
 _LITERALS: Final = frozenset({"num", "flag", "text", "name"})
 _SIMPLE: Final = _LITERALS | frozenset(
-    "fact setting local derived eq lt le gt ge is one_of is_none not and or".split()
+    "fact setting local derived eq lt le gt ge is one_of is_none not and or else".split()
 )
 """Of exact and known operands, these know their value."""
 

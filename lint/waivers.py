@@ -20,7 +20,7 @@ from .machine import Machine
 from .quantity import QuantityError
 from .schema import ListType, RecordType, UnknownField, axis_type, lookup, machine_type
 from .source.files import Source, parse, read_source
-from .source.places import KeyPath, locate
+from .source.places import KeyPath, locate, path_parts, path_text
 from .units import parse_quantity
 
 UNSTATED: Final = "unstated"
@@ -122,7 +122,12 @@ def _absolute(source: Source, at: KeyPath, fact: str, axis: str) -> str:
             _check_path(machine_type(), fact)
         else:
             _check_path(axis_type(), fact)
-            absolute = f"axes.{axis}.{fact}"
+            absolute = f"{path_text(('axes', axis))}.{fact}"
+        path_parts(absolute)
+    except ValueError:
+        expected = "a path such as drive.node or axes.infeed.drive.node"
+        what = f"{fact} is not a path"
+        raise error_at(source, (*at, "values", fact), what, expected, key=True) from None
     except UnknownField as unknown:
         near = [f"{unknown.parent}.{name}".lstrip(".") for name in unknown.candidates]
         expected = f"perhaps {' or '.join(near)}" if near else "a fact as in the machine file"

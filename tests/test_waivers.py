@@ -191,6 +191,8 @@ def test_a_finding_about_the_whole_machine_is_waived_without_an_axis(tmp_path: P
         ({"values": {"interlocks[0].latch": True}}, "interlocks[0].latch is not a fact", "latched"),
         ({"values": {"interlocks[a].latched": True}}, "interlocks[a].latched is not a fact", ""),
         ({"values": {"drive.node[0]": 3}}, "drive.node[0] is not a fact", ""),
+        ({"values": {"axes..drive.node": 3}}, "axes..drive.node is not a path", "axes.infeed"),
+        ({"values": {"axes.a b.drive.node": 3}}, "axes.a b.drive.node is not a path", "axes."),
         ({"values": {"network.nodes[0].adress": 3}}, "is not a fact", "address"),
         ({"approver": "x"}, "approver is not known here", "approved_by"),
     ],

@@ -96,13 +96,9 @@ def taken_elsewhere(
     return taken, first
 
 
+@held_back()
 def report_of(records: Sequence[Record], rules: int) -> Report:
     """The report on machines, each under a label: its name, with the file if others share it."""
-    with held_back():
-        return _report_of(records, rules)
-
-
-def _report_of(records: Sequence[Record], rules: int) -> Report:
     names = Counter(record.machine for record in records)
     shown = [_under_label(each) if names[each.machine] > 1 else each for each in records]
     findings = tuple(finding for record in shown for finding in record.findings)

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 from .errors import RuleError, UsageError
 from .language import LANGUAGE_VERSION
-from .light import dataclass, field
+from .light import dataclass, field, replace
 from .shipped import fingerprint, names, read_text
 from .source.files import refuse_links_out
 
@@ -127,8 +127,10 @@ def shipped() -> Catalogue:
 
 
 def _stored_trees() -> RuleSet:
+    from .language.syntax import without_examples
+
     trees: RuleSet | None = _stored("compiled.json")
-    return _without_examples(parse_texts(shipped_texts())) if trees is None else trees
+    return without_examples(parse_texts(shipped_texts())) if trees is None else trees
 
 
 def _stored_examples() -> Mapping[str, tuple[Example, ...]]:
@@ -146,12 +148,6 @@ def _stored(name: str) -> Any:
     return from_plain(stored["stored"]) if stored["digest"] == digest(shipped_texts()) else None
 
 
-def _without_examples(trees: RuleSet) -> RuleSet:
-    from dataclasses import replace
-
-    return replace(trees, examples={})
-
-
 def parse_texts(texts: dict[str, str], base: RuleSet | None = None) -> RuleSet:
     """Parse and check rule texts together, on top of ``base``."""
     from .language.checker import check_rules
@@ -165,14 +161,12 @@ def from_texts(texts: dict[str, str], base: Catalogue | None = None) -> Catalogu
 
     Raises RuleError for the first fault in them.
     """
-    from dataclasses import replace
-
     from .language.compiler import definition_function_name, generate, load
-    from .language.syntax import NO_RULES, together
+    from .language.syntax import NO_RULES, together, without_examples
 
     known = base.trees if base else NO_RULES
     own = parse_texts(texts, known)
-    merged = _without_examples(together(known, own))
+    merged = without_examples(together(known, own))
     namespace: dict[str, Any] = {}
     if base:
         definitions = replace(known, rules=(), settings=())

@@ -61,13 +61,9 @@ class Options:
     every_outcome: bool = False
 
 
+@held_back()
 def check_machine(machine: Machine, label: str, catalogue: Catalogue, options: Options) -> Results:
     """Run every rule over one machine, which is shown as ``label``."""
-    with held_back():
-        return _check_machine(machine, label, catalogue, options)
-
-
-def _check_machine(machine: Machine, label: str, catalogue: Catalogue, options: Options) -> Results:
     run = _Run(machine, label, catalogue, options, len(machine.axes))
     for axis in machine.axes:
         run.counts[axis["name"]] = Counter()

@@ -13,7 +13,7 @@ from ..source.files import Plain, Source
 from ..units import UNITS, suggest_unit, units_of
 from .cells import Cell
 from .export import Remark
-from .mapping import AS_WRITTEN, LEFT_OUT, Mapping, Take
+from .mapping import AS_WRITTEN, LEFT_OUT, NUMERIC, Mapping, Take
 from .values import NotANumber, exact_text, read_number
 
 _ORDERS: Final = {
@@ -67,7 +67,7 @@ class Decoder:
         assert leaf is not None
         if leaf.kind == "method" and text in leaf.names:
             return text
-        if leaf.kind in ("quantity", "whole", "method"):
+        if leaf.kind in NUMERIC:
             return self._number_value(take, cell, self._number(take, cell, text))
         value: Plain = self._day(take, cell, text) if leaf.kind == "date" else text
         return self._checked(take, cell, value)

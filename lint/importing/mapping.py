@@ -25,7 +25,7 @@ from .values import fact_at
 LEFT_OUT: Final = "left_out"
 AS_WRITTEN: Final = "as_written"
 REFERENCE: Final = "controller.homing.reference_position"
-_NUMERIC: Final = ("quantity", "whole", "method")
+NUMERIC: Final = ("quantity", "whole", "method")
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,7 +139,7 @@ class _Checking:
             if width > 64:
                 raise self.error((*path, "words"), f"the words have {width} bits", "at most 64")
             take = self.take({**entry, "width": width}, path)
-            if take.leaf is None or take.leaf.kind not in _NUMERIC:
+            if take.leaf is None or take.leaf.kind not in NUMERIC:
                 raise self.error((*path, "to"), f"{take.to} is no number", "a fact that is one")
             packed.append(Packed(tuple(entry["words"]), entry["word_bits"], take))
         ignored = plain.get("ignored", {})
@@ -345,7 +345,7 @@ class _Checking:
     def check_numeric(self, take: Take, entry: dict[str, Any]) -> None:
         leaf = take.leaf
         kind = "record" if leaf is None else leaf.kind
-        numeric = kind in _NUMERIC and take.names is None
+        numeric = kind in NUMERIC and take.names is None
         for key in ("scale", "offset", "unit"):
             if key in entry and not numeric:
                 raise self.error((*take.path, key), f"{take.to} takes no {key}", "none", True)
@@ -395,7 +395,7 @@ class _Checking:
                     f"{take.to} is stated in words, and the export's are not named",
                     f"names: for each text or number of the export {expected}",
                 )
-            if take.bits is not None and kind not in ("quantity", "whole", "method"):
+            if take.bits is not None and kind not in NUMERIC:
                 what = "a day" if kind == "date" else "a text"
                 raise self.error((*take.path, "to"), f"{take.to} is {what}", "names for the bits")
             return

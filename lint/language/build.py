@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import json
 import sys
-from dataclasses import replace
 from importlib import resources
 from pathlib import Path
 
@@ -20,6 +19,7 @@ from ..shipped import fingerprint, read_text
 from .compiler import generate, load, rule_function_name
 from .helpers import HELPERS
 from .store import to_plain
+from .syntax import without_examples
 
 _HEADER = '''"""Generated from rule text by `python -m axisproof.language.build`. Do not edit."""
 
@@ -59,7 +59,7 @@ def render() -> dict[str, str]:
     )
     return {
         "rules/compiled.py": module,
-        "rules/compiled.json": _stored(seal, replace(trees, examples={})),
+        "rules/compiled.json": _stored(seal, without_examples(trees)),
         "rules/compiled_examples.json": _stored(seal, trees.examples),
         "schemas/compiled.py": _schema_module(),
     }

@@ -154,27 +154,6 @@ def _infix(first: Quick, second: Quick, formula: Callable[[Any, Any], Any]) -> Q
     return evaluate
 
 
-def _of_facts(first: _FactAt, second: _FactAt, formula: Callable[[Any, Any], Any]) -> Quick:
-    """The same for two facts, without a call for each: loops over axes do little else."""
-    a_slot, a_path, a_memo, a_lacks = first
-    b_slot, b_path, b_memo, b_lacks = second
-
-    def evaluate(frame: Frame) -> Any:
-        a_record, b_record = frame[a_slot], frame[b_slot]
-        a, b = a_record.get(a_path), b_record.get(b_path)
-        if a is None:
-            lacking = a_record.get(a_memo) or a_lacks(a_record)
-            return (
-                _both(lacking, b_record.get(b_memo) or b_lacks(b_record)) if b is None else lacking
-            )
-        if b is None:
-            return b_record.get(b_memo) or b_lacks(b_record)
-        value = formula(a, b)
-        return UNTOLD if value is None else value
-
-    return evaluate
-
-
 def _strict(kids: Sequence[Quick], formula: Callable[..., Any]) -> Quick:
     def evaluate(frame: Frame) -> Any:
         parts = [kid(frame) for kid in kids]
@@ -185,32 +164,6 @@ def _strict(kids: Sequence[Quick], formula: Callable[..., Any]) -> Quick:
         return UNTOLD if value is None else value
 
     return evaluate
-
-
-class _FactAt(NamedTuple):
-    """A fact of a record in a frame; where the record keeps what it lacks, and what finds that."""
-
-    slot: int
-    path: str
-    memo: str
-    lacks: Callable[[Record], Missing]
-
-
-def _fact_at(slot: int, path: str) -> _FactAt:
-    where = STATED_AS if path in (HOMES_AFTER, WAITS_FOR_STRANGER) else path
-    above = _above(path)
-    memo = "=lacks " + path
-
-    def lacks(record: Record) -> Missing:
-        base = record.get("@path", "")
-        found: Missing = (f"{base}.{where}" if base else where,)
-        for each in above:
-            if record.get(each) is NONE:
-                found = UNTOLD
-        record[memo] = found
-        return found
-
-    return _FactAt(slot, path, memo, lacks)
 
 
 def _unary(kid: Quick, formula: Callable[[Any], Any]) -> Quick:
@@ -294,13 +247,22 @@ class _Scope:
     def on_fact(self, expr: Expr) -> Quick:
         return self.fact(expr, number=False)
 
-    def fact_at(self, expr: Expr) -> _FactAt:
-        root, path = expr.data
-        return _fact_at(self.slots[root], path)
-
     def fact(self, expr: Expr, number: bool) -> Quick:
         """A fact; what it lacks is kept in the record. ``number``: unknown if it is none."""
-        slot, path, memo, lacks = self.fact_at(expr)
+        root, path = expr.data
+        slot = self.slots[root]
+        where = STATED_AS if path in (HOMES_AFTER, WAITS_FOR_STRANGER) else path
+        above = _above(path)
+        memo = "=lacks " + path
+
+        def lacks(record: Record) -> Missing:
+            base = record.get("@path", "")
+            found: Missing = (f"{base}.{where}" if base else where,)
+            for each in above:
+                if record.get(each) is NONE:
+                    found = UNTOLD
+            record[memo] = found
+            return found
 
         def evaluate(frame: Frame) -> Any:
             record = frame[slot]
@@ -356,8 +318,6 @@ class _Scope:
         if expr.kids[1].op in _LITERALS:
             value = expr.kids[1].data[0]
             return _unary(kids[0], lambda first: formula(first, value))
-        if all(kid.op == "fact" and not kid.type.nullable for kid in expr.kids):
-            return _of_facts(self.fact_at(expr.kids[0]), self.fact_at(expr.kids[1]), formula)
         return _infix(kids[0], kids[1], formula)
 
     def on_add(self, expr: Expr) -> Quick:
@@ -425,32 +385,15 @@ class _Scope:
     def on_is(self, expr: Expr) -> Quick:
         if expr.kids[1].op in _LITERALS:
             return self.is_word(expr.kids[0], expr.kids[1].data[0])
-        if expr.kids[0].op == expr.kids[1].op == "fact":
-            return _of_facts(self.fact_at(expr.kids[0]), self.fact_at(expr.kids[1]), operator.eq)
         return _infix(self.value(expr.kids[0]), self.value(expr.kids[1]), operator.eq)
 
     def is_word(self, expr: Expr, word: Any) -> Quick:
         """Whether something is a word: the commonest question of all."""
-        if expr.op == "fact":
-            return self.fact_is_word(expr, word)
         kid = self.value(expr)
 
         def evaluate(frame: Frame) -> Any:
             value = kid(frame)
             return value if value.__class__ is tuple else value == word
-
-        return evaluate
-
-    def fact_is_word(self, expr: Expr, word: Any) -> Quick:
-        """The same of a fact, without a call for it."""
-        slot, path, memo, lacks = self.fact_at(expr)
-
-        def evaluate(frame: Frame) -> Any:
-            record = frame[slot]
-            value = record.get(path)
-            if value is not None:
-                return value == word
-            return record.get(memo) or lacks(record)
 
         return evaluate
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from decimal import Decimal
-from typing import Any
+from typing import Any, TypeAlias
 
 from ..quantity import Pi
 from ..rational import Fraction
@@ -56,12 +56,16 @@ def to_plain(value: Any) -> Any:
     Types, of which there are few in many places, stand in a list of their own: ``["=", n]`` is the
     n-th of them.
     """
-    types: dict[Type, int] = {}
+    types: _Types = {}
     plain = _plain(value, types)
-    return [[_fields(each, types) for each in types], plain]
+    return [[fields for _, fields in types.values()], plain]
 
 
-def _plain(value: Any, types: dict[Type, int]) -> Any:
+_Types: TypeAlias = dict[Type, tuple[int, list[Any]]]
+"""The number and the plain form of each type met so far; those it is made of come before it."""
+
+
+def _plain(value: Any, types: _Types) -> Any:
     if value is None or isinstance(value, str | bool | int):
         return value
     if isinstance(value, Span):
@@ -80,13 +84,13 @@ def _plain(value: Any, types: dict[Type, int]) -> Any:
         return ["Pi", _plain(value.coefficient, types), value.exponent]
     if isinstance(value, Type):
         if value not in types:
-            _fields(value, types)  # the types it is made of come first
-            types[value] = len(types)
-        return ["=", types[value]]
+            fields = _fields(value, types)
+            types[value] = len(types), fields
+        return ["=", types[value][0]]
     return _fields(value, types)
 
 
-def _fields(value: Any, types: dict[Type, int]) -> list[Any]:
+def _fields(value: Any, types: _Types) -> list[Any]:
     cls = type(value)
     if _CLASSES.get(cls.__name__) is not cls:
         raise TypeError(f"cannot store {cls.__name__}")

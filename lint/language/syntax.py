@@ -238,6 +238,11 @@ def together(first: RuleSet, second: RuleSet) -> RuleSet:
     )
 
 
+def without_examples(rules: RuleSet) -> RuleSet:
+    """A set as a run needs it."""
+    return replace(rules, examples={})
+
+
 def subjects_of(rule: Rule) -> tuple[str, ...]:
     """The subject variables of a rule in the order its function takes them, machine last."""
     variables = [name for name in SUBJECTS[rule.subject] if name != "machine"]

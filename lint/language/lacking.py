@@ -500,35 +500,50 @@ class _Scope:
         (variable,) = expr.data
         root, path = expr.kids[0].data
         listed, owner = self.listed(expr.kids[0]), self.slots[root]
-        keys = [
-            (key, self.value(other))
+        looked_up = [
+            (condition is expr.kids[1], key, self.value(other))
             for condition in (expr.kids[1:] if expr.op == "some" else expr.kids[1:2])
             for _, key, other in equalities(expr, condition)
         ]
-        settles = self.settling(expr) if keys else lambda frame: None
+        filters = any(of_filter for of_filter, _, _ in looked_up)
+        settles, first = [
+            self.settling(expr, parts) if looked_up else lambda frame: None
+            for parts in (expr.kids[1:], expr.kids[1:2] if filters else expr.kids[1:])
+        ]
         slot = self.new(variable)
         where, *bodies = [self.value(expr.kids[1]), *map(self.number, expr.kids[2:])]
-        kept = self.keeping(expr, slot)
+        kept, asked_first = [
+            self.keeping(expr, parts, slot)
+            for parts in (expr.kids[1:], expr.kids[1:2] if filters else expr.kids[1:])
+        ]
         del self.slots[variable]
 
         def candidates(
             frame: Frame, items: list[Record], lacking: dict[str, None]
         ) -> tuple[Iterable[Record], Iterable[Record]]:
-            if not keys:
+            if not looked_up:
                 return (), items
 
             def odd() -> Iterable[Record] | None:
                 return kept(frame, owner).odd if settles(frame) is not None else None
 
             record = frame[owner]
-            for key, other in keys:
+            passes = True
+            for of_filter, key, other in looked_up:
                 sought = other(frame)
-                if sought.__class__ is not tuple and _is_plain(sought):
-                    likely = equal(record, path, key, sought)
-                    rest = in_order(record, path, key, sought)
-                    return likely, rest if expr.op == "unique" else _few(rest, lacking, odd)
-            most = settles(frame)
-            found = kept(frame, owner)
+                if sought.__class__ is tuple or not _is_plain(sought):
+                    passes = passes and not of_filter
+                    continue
+                likely = equal(record, path, key, sought)
+                rest = in_order(record, path, key, sought)
+                if not passes:
+                    most = first(frame)
+                    if most:
+                        rest = _settled(rest, asked_first(frame, owner), most, lacking)
+                    return likely, rest
+                return likely, rest if expr.op == "unique" else _few(rest, lacking, odd)
+            most = first(frame)
+            found = asked_first(frame, owner)
             return (), _until(found, most, lacking) if most else found.items
 
         steps = sum(1 for kid in expr.kids[1:] for _ in kid.walk())
@@ -542,8 +557,13 @@ class _Scope:
         ready = metered if root == "machine" else candidates
         return _Loop(listed, ready, slot, where, bodies[0] if bodies else None)
 
-    def keeping(self, expr: Expr, slot: int) -> Callable[[Frame, int], _Kept]:
-        """What sorts the items of a list by what they say themselves; done once per list."""
+    def keeping(
+        self, expr: Expr, parts: Sequence[Expr], slot: int
+    ) -> Callable[[Frame, int], _Kept]:
+        """What sorts the items of a list by what they say themselves; done once per list.
+
+        ``parts`` of the loop are what is asked of them: the filter, and the body.
+        """
         (variable,) = expr.data
         path = expr.kids[0].data[1]
         own = [
@@ -551,7 +571,7 @@ class _Scope:
             for part in conjuncts(expr.kids[1])
             if all(_reads_only(node, variable) for node in part.walk())
         ]
-        facts = [node for kid in expr.kids[1:] for node in kid.walk() if node.op == "fact"]
+        facts = [node for part in parts for node in part.walk() if node.op == "fact"]
         keys = tuple(dict.fromkeys(n.data[1] for n in facts if n.data[0] == variable))
         memo = f"=items of {path} in loop {next(_LOOPS)}"
 
@@ -574,13 +594,15 @@ class _Scope:
 
         return kept
 
-    def settling(self, expr: Expr) -> Callable[[Frame], frozenset[str] | None]:
-        """What all that a loop reads outside its list lacks; None where more is in play.
+    def settling(
+        self, expr: Expr, parts: Sequence[Expr]
+    ) -> Callable[[Frame], frozenset[str] | None]:
+        """What all that parts of a loop read outside its list lacks; None where more is in play.
 
         Of items about which everything is known, none can lack anything else.
         """
         (variable,) = expr.data
-        nodes = [node for kid in expr.kids[1:] for node in kid.walk()]
+        nodes = [node for part in parts for node in part.walk()]
         outer = []
         for node in nodes:
             if node.op not in _SIMPLE:
@@ -629,7 +651,7 @@ class _Scope:
                 if value is deciding and passes is True:
                     return deciding
                 if value is not (not deciding):
-                    lacks = _both(passes, value)
+                    lacks = value if passes is True else passes
                     if not lacks:
                         told = False
                     for each in lacks:
@@ -659,12 +681,11 @@ class _Scope:
                 passes = where(frame)
                 if passes is False:
                     continue
-                value = 1 if body is None else body(frame)
-                for part in (passes, value):
-                    if part.__class__ is tuple:
-                        if not part:
-                            return UNTOLD
-                        lacking.update(dict.fromkeys(part))
+                value = passes if passes is not True else 1 if body is None else body(frame)
+                if value.__class__ is tuple:
+                    if not value:
+                        return UNTOLD
+                    lacking.update(dict.fromkeys(value))
                 values.append(value)
             if lacking or whole:
                 return _summed_up(lacking, whole, True, None)
@@ -709,7 +730,7 @@ class _Scope:
                 if value.__class__ is Approx:
                     value = UNTOLD
                 if value.__class__ is tuple or passes.__class__ is tuple:
-                    lacks = _both(passes, value)
+                    lacks = value if passes is True else passes
                     if not lacks:
                         told = False
                     for each in lacks:
@@ -777,6 +798,18 @@ def _until(kept: _Kept, most: frozenset[str], lacking: dict[str, None]) -> Itera
             return
         if number > last:
             yield item
+
+
+def _settled(
+    items: Iterator[Record], kept: _Kept, most: frozenset[str], lacking: dict[str, None]
+) -> Iterator[Record]:
+    """The items until they lack ``most``; after that those left only if one can lack more."""
+    for item in items:
+        yield item
+        if most <= lacking.keys():
+            break
+    if kept.unsure:
+        yield from items
 
 
 def _few(

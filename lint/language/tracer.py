@@ -399,7 +399,7 @@ class Tracer:
             elif body.value is (not deciding):
                 others.append(body if where.value is None else _join(not deciding, (where, body)))
             else:
-                others.append(_join(None, (where, body)))
+                others.append(_asked_first(where, body))
                 lacking.update(others[-1].missing)
         if deciders:
             return _join(deciding, deciders)
@@ -430,13 +430,16 @@ class Tracer:
         listed, partial = self.listed(expr.kids[0], env)
         if listed.value is None:
             return listed
-        parts, values = [], []
+        parts: list[Traced] = []
+        values: list[Any] = []
         lacking: set[str] = set()
         for where, inner in self.items(expr, env, listed):
             if len(lacking) >= MAX_LISTED:
                 break  # one unknown item makes it unknown, and more facts are not listed
             parts.append(where)
-            if len(expr.kids) == 3:
+            if where.value is None:
+                values.append(None)
+            elif len(expr.kids) == 3:
                 body = self.number_or_value(expr.kids[2], inner)
                 parts.append(body)
                 values.append(body.value)
@@ -475,7 +478,8 @@ class Tracer:
         listed, _ = self.listed(expr.kids[0], env)
         if listed.value is None:
             return listed
-        parts, values = [], []
+        parts: list[Traced] = []
+        values: list[Any] = []
         for where, inner in self.items(expr, env, listed):
             if where.value is True:
                 body = self.value(expr.kids[2], inner)
@@ -495,7 +499,7 @@ class Tracer:
             if isinstance(body.value, Approx):
                 body = Traced(None, reasons=(f"{self.describe(expr.kids[2])} is not exact",))
             if body.value is None or where.value is None:
-                unsure.append(_join(None, (where, body)))
+                unsure.append(_asked_first(where, body))
             elif body.value in first:
                 twice += [first[body.value], body]
             else:
@@ -507,6 +511,11 @@ class Tracer:
         if unsure:
             return _join(None, unsure)
         return _join(True, (listed, *first.values()))
+
+
+def _asked_first(where: Traced, body: Traced) -> Traced:
+    """What an item leaves undecided: its filter, and only if that is known to pass, its body."""
+    return where if where.value is None else _join(None, (where, body))
 
 
 def _folded(

@@ -203,10 +203,28 @@ def test_an_item_that_lacks_less_than_a_later_one_does_not_end_the_search() -> N
     ]
     require = (
         "every n in machine.network.nodes where n.address = axis.drive.node"
-        " has (n.drive and n.serial is axis.drive.serial)"
+        " and (not n.drive or n.serial is axis.drive.serial) has n.address > 9"
     )
     machine = machine_of(network={"nodes": nodes})
     found = catalogue_of(require)
     run(found, machine)
     lacking = found.lacking.of(found.rules["the-rule"])((machine.axes[0], machine.facts))
     assert lacking == ("axes.axis.drive.node", "axes.axis.drive.serial")
+
+
+@pytest.mark.parametrize(
+    "require",
+    [
+        "some n in machine.network.nodes where n.address = axis.drive.node"
+        " has n.serial is axis.drive.serial",
+        "every n in machine.network.nodes where n.address = axis.drive.node"
+        " has n.serial is axis.drive.serial",
+        "3 > sum of n.address for n in machine.network.nodes where n.address = axis.drive.node",
+        "unique n.serial for n in machine.network.nodes where n.address = axis.drive.node",
+    ],
+)
+def test_what_items_are_asked_is_not_missed_before_it_is_known_which_ones(require: str) -> None:
+    """Without the drive's address, no serial number of any node would help."""
+    machine = machine_of(network={"nodes": [{"address": 1}, {"address": 2}]})
+    (verdict,) = run(catalogue_of(require), machine)
+    assert verdict.traced.missing == ("axes.axis.drive.node",)

@@ -255,18 +255,29 @@ def fixes(
     rules: Sequence[PathLike] = (),
     settings: PathLike | None = None,
     on: datetime.date | None = None,
+    waivers: PathLike | None = None,
+    accepted: PathLike | None = None,
     texts: Mapping[Path, str] | Mapping[str, str] | None = None,
 ) -> Repair:
     """What the rules would write into machine files, of that which needs nobody at the machine.
 
-    Nothing is written: see ``write_fixes``. The arguments are those of ``check``. Raises as
-    ``check`` does, and UsageError for rules whose fixes contradict each other.
+    Nothing is written: see ``write_fixes``. The arguments are those of ``check``; what waivers and
+    the accepted set cover is left as it is. Raises as ``check`` does, and UsageError for rules
+    whose fixes contradict each other.
     """
     from .fixing import repair
 
     def checked(changed: Mapping[Path, str]) -> Report:
         together = {**_by_path(texts), **changed}
-        return check(paths, rules=rules, settings=settings, on=on, texts=together)
+        return check(
+            paths,
+            rules=rules,
+            settings=settings,
+            on=on,
+            waivers=waivers,
+            accepted=accepted,
+            texts=together,
+        )
 
     with unsaved(_by_path(texts)):
         return repair(checked)

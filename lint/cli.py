@@ -207,7 +207,15 @@ def check(
     if fix:
         if watch or form != "text":
             raise UsageError("--fix goes with neither --watch nor --format", expected="text")
-        cli_editing.correct(paths, rules, settings, day, yes)
+        cli_editing.correct(
+            paths,
+            rules=rules,
+            settings=settings,
+            on=day,
+            waivers=waivers,
+            accepted=accepted,
+            yes=yes,
+        )
         say("")
     return check_and_show(
         paths,

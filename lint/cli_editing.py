@@ -9,7 +9,14 @@ from typing import TYPE_CHECKING, Final
 
 import click
 
-from .cli_options import FILE, day_option, rules_option, settings_option
+from .cli_options import (
+    FILE,
+    accepted_option,
+    day_option,
+    rules_option,
+    settings_option,
+    waivers_option,
+)
 from .console import options_for, say, show
 from .errors import UsageError
 
@@ -21,6 +28,7 @@ _FIX_EXAMPLES: Final = """\b
 Examples:
   axisproof fix machines/
   axisproof fix machines/ --yes
+  axisproof fix machines/ --waivers waivers.yaml --accepted accepted.yaml
 
 \b
 Exit status:
@@ -47,31 +55,47 @@ def register(group: click.Group) -> None:
 @rules_option
 @settings_option
 @day_option("Check as of this day; otherwise today.")
+@waivers_option
+@accepted_option
 @click.option("--yes", is_flag=True, help="Write without asking.")
 def fix(
     paths: tuple[Path, ...],
     rules: tuple[Path, ...],
     settings: Path | None,
     on: datetime.datetime | None,
+    waivers: Path | None,
+    accepted: Path | None,
     yes: bool,
 ) -> int:
     """Write values that rules compute into machine files.
 
     It shows the change first. Only values that describe and are set nowhere, so that writing them
     is the whole repair, are written, and nothing but their own characters changes. Whatever needs
-    someone at the machine is left to `check`, which says what to do. Without --yes it asks, and
-    writes nothing if there is nobody to ask.
+    someone at the machine is left to `check`, which says what to do. What --waivers or --accepted
+    covers is left as it is: it does not count, and a waiver would lapse with its value. Without
+    --yes it asks, and writes nothing if there is nobody to ask.
     """
-    found, written = correct(paths, rules, settings, on.date() if on else None, yes)
+    found, written = correct(
+        paths,
+        rules=rules,
+        settings=settings,
+        on=on.date() if on else None,
+        waivers=waivers,
+        accepted=accepted,
+        yes=yes,
+    )
     _tell_rest(found)
     return int(not written)
 
 
 def correct(
     paths: tuple[Path, ...],
+    *,
     rules: tuple[Path, ...],
     settings: Path | None,
     on: datetime.date | None,
+    waivers: Path | None,
+    accepted: Path | None,
     yes: bool,
 ) -> tuple[Repair, bool]:
     """Show what may be written from a desk and write it if ``yes``, or if whoever is asked agrees.
@@ -81,7 +105,9 @@ def correct(
     from . import api
     from .report.layout import visible
 
-    found = api.fixes(paths, rules=rules, settings=settings, on=on)
+    found = api.fixes(
+        paths, rules=rules, settings=settings, on=on, waivers=waivers, accepted=accepted
+    )
     _print("".join(change.diff() for change in found.changes))
     names = ", ".join(visible(change.name) for change in found.changes)
     if not found.changes:
@@ -107,10 +133,13 @@ def _agreed(found: Repair, yes: bool) -> bool:
 
 def _tell_rest(found: Repair) -> None:
     """Say what is left, so that a written file is not taken for a sound one."""
+    from .report.words import set_aside
+
     left = len(found.report.findings)
     if not left:
         return
     text = f"With that, {left} finding{'s are' if left > 1 else ' is'} left"
+    text += set_aside(found.report.findings)
     if found.at_machine:
         text += f", {found.at_machine} of them with a value that needs work at the machine"
     say(f"{text}; `axisproof check` tells.")

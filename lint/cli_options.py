@@ -121,7 +121,7 @@ accepted_option: Final = click.option(
     "--accepted",
     type=FILE,
     metavar="FILE",
-    help="Findings that `axisproof accept` recorded; only others fail.",
+    help="Findings that `axisproof accept` recorded; only others count.",
 )
 undecided_option: Final = click.option(
     "--undecided-fails", is_flag=True, help="Exit with 1 also if a check is undecided."

@@ -142,6 +142,11 @@ def repair(check: Callable[[Mapping[Path, str]], Report]) -> Repair:
 
 
 def _safe_edits(findings: Iterable[Finding]) -> Iterator[tuple[Finding, Edit]]:
+    """The edits of findings that count.
+
+    What is waived or accepted is left as it is. A waiver would lapse with the value it was granted
+    for, or cover nothing, and so be a finding itself.
+    """
     for finding in findings:
         if finding.fix is None or not finding.fix.safe or finding.waived is not None:
             continue

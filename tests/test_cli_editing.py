@@ -135,6 +135,32 @@ def test_check_with_fix_writes_nothing_without_consent(mendable: Path, capsys: C
     assert mendable.read_text("utf-8") == before
 
 
+@pytest.mark.parametrize("option", ["--waivers", "--accepted"])
+def test_check_with_fix_leaves_what_does_not_count(
+    option: str, mendable: Path, tmp_path: Path, capsys: Captured
+) -> None:
+    """Written, a waiver for it would have lapsed and failed the check that follows."""
+    before = mendable.read_text("utf-8")
+    aside = tmp_path / "aside.yaml"
+    if option == "--accepted":
+        assert cli.run(["accept", str(mendable), "--output", str(aside), *DAY]) == 0
+    else:
+        aside.write_text(
+            "waivers: 1\nentries:\n"
+            f"  - {{rule: {mendable.stem}, machine: Bottling hall, axis: crate_shift,\n"
+            "     reason: read out at the next stop, approved_by: maintenance lead,\n"
+            "     expires: 2026-03-02,\n"
+            "     values: {'mechanics.stages[0].motor_turns_per_load_turn': 3.333}}\n",
+            "utf-8",
+        )
+    given = ["check", str(mendable), "--fix", "--yes", option, str(aside), *DAY]
+    assert cli.run(given) == 0
+    told = " ".join(capsys.readouterr().out.split())
+    assert "There is no value to write." in told
+    assert f"Found 1 warning (1 {'accepted' if option == '--accepted' else 'waived'})." in told
+    assert mendable.read_text("utf-8") == before
+
+
 @pytest.mark.parametrize(
     "options",
     [["--yes"], ["--fix", "--watch"], ["--fix", "--format", "json"]],

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import datetime
 import io
+import json
 import os
 import re
 import shutil
@@ -357,6 +359,85 @@ def test_fix_with_yes_writes_and_then_has_nothing_to_write(
     assert cli.run(["fix", str(copy), "--yes"]) == 0
     assert capsys.readouterr().out == "There is no value to write.\n"
     assert copy.read_bytes() == once
+
+
+def waivers_for_short(folder: Path, expires: str) -> Path:
+    waiver = {
+        "rule": SHORT.stem,
+        "machine": "Bottling hall",
+        "axis": "crate_shift",
+        "reason": "The plate is read out at the next stop.",
+        "approved_by": "maintenance lead",
+        "expires": expires,
+        "values": {"mechanics.stages[0].motor_turns_per_load_turn": "3.333"},
+    }
+    path = folder / "waivers.json"
+    path.write_text(json.dumps({"waivers": 1, "entries": [waiver]}), "utf-8")
+    return path
+
+
+DAY = ["--on", "2026-03-02"]
+
+
+def test_what_is_waived_is_not_written_until_the_waiver_lapses(
+    tmp_path: Path, capsys: Captured
+) -> None:
+    copy = Path(shutil.copy(SHORT, tmp_path))
+    waivers = waivers_for_short(tmp_path, "2026-03-02")
+    command = ["fix", str(copy), "--yes", "--waivers", str(waivers)]
+    assert cli.run([*command, *DAY]) == 0
+    told = " ".join(capsys.readouterr().out.split())
+    assert told == (
+        "There is no value to write. With that, 1 finding is left (1 waived); "
+        "`axisproof check` tells."
+    )
+    assert copy.read_bytes() == SHORT.read_bytes()
+    assert cli.run([*command, "--on", "2026-03-03"]) == 0
+    assert f"Written: {copy}." in capsys.readouterr().out
+    assert copy.read_bytes() != SHORT.read_bytes()
+
+
+def test_what_is_accepted_is_not_written(tmp_path: Path, capsys: Captured) -> None:
+    copy = Path(shutil.copy(SHORT, tmp_path))
+    accepted = tmp_path / "accepted.json"
+    assert cli.run(["accept", str(copy), "--output", str(accepted), *DAY]) == 0
+    capsys.readouterr()
+    assert cli.run(["fix", str(copy), "--yes", "--accepted", str(accepted), *DAY]) == 0
+    told = capsys.readouterr().out
+    assert told.startswith("There is no value to write.\n")
+    assert "(1 accepted)" in told
+    assert copy.read_bytes() == SHORT.read_bytes()
+
+
+def test_what_counts_is_written_beside_what_is_waived(tmp_path: Path) -> None:
+    """The second round reads a text that is on no disk, and the waivers go with it."""
+    copy = Path(shutil.copy(SHORT, tmp_path))
+    waivers = waivers_for_short(tmp_path, "2026-03-02")
+    found = api.fixes(
+        [copy],
+        rules=[rules_file(tmp_path, node_rule(9))],
+        on=datetime.date(2026, 3, 2),
+        waivers=waivers,
+    )
+    edits = [edit.fact for change in found.changes for edit in change.edits]
+    assert edits
+    assert all(fact.endswith("drive.node") for fact in edits)
+    assert SHORT.stem in [each.rule for each in found.report.findings if each.waived]
+
+
+@pytest.mark.parametrize("option", ["--waivers", "--accepted"])
+def test_a_bad_file_of_what_is_set_aside_is_one_message_and_nothing_is_written(
+    option: str, tmp_path: Path, capsys: Captured
+) -> None:
+    copy = Path(shutil.copy(SHORT, tmp_path))
+    bad = tmp_path / "bad.yaml"
+    bad.write_text("waivers: 1\naccepted: 1\n", "utf-8")
+    assert cli.run(["fix", str(copy), "--yes", option, str(bad)]) == 2
+    captured = capsys.readouterr()
+    assert captured.out == ""
+    assert "bad.yaml" in captured.err
+    assert captured.err.startswith("Unusable input: ")
+    assert copy.read_bytes() == SHORT.read_bytes()
 
 
 def test_fix_says_what_it_leaves(capsys: Captured) -> None:

@@ -78,12 +78,16 @@ def found(findings: Iterable[Finding]) -> str:
         number = sum(1 for finding in findings if finding.level == level)
         if number:
             parts.append(counted(number, level))
-    set_aside = [finding.waived for finding in findings if finding.waived]
-    accepted = sum(waived.accepted for waived in set_aside)
-    words = ((len(set_aside) - accepted, "waived"), (accepted, "accepted"))
-    aside = ", ".join(f"{number} {word}" for number, word in words if number)
-    text = ", ".join(parts)
-    return f"{text} ({aside})" if aside else text
+    return ", ".join(parts) + set_aside(findings)
+
+
+def set_aside(findings: Iterable[Finding]) -> str:
+    """Return how many findings do not count and why, in brackets; nothing if all count."""
+    aside = [finding.waived for finding in findings if finding.waived]
+    accepted = sum(waived.accepted for waived in aside)
+    words = ((len(aside) - accepted, "waived"), (accepted, "accepted"))
+    text = ", ".join(f"{number} {word}" for number, word in words if number)
+    return f" ({text})" if text else ""
 
 
 def verdict(report: Report) -> str:

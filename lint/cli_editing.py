@@ -41,6 +41,7 @@ _SERVE_EXAMPLES: Final = """\b
 Examples:
   axisproof serve
   axisproof serve --rules site-rules/ --settings site.yaml
+  axisproof serve --waivers waivers.yaml --accepted accepted.yaml
 """
 
 
@@ -148,13 +149,19 @@ def _tell_rest(found: Repair) -> None:
 @click.command("serve", epilog=_SERVE_EXAMPLES)
 @click.option("--rules", type=FILE, multiple=True, metavar="DIR", help="Rules of your site.")
 @settings_option
-def serve(rules: tuple[Path, ...], settings: Path | None) -> None:
+@waivers_option
+@accepted_option
+def serve(
+    rules: tuple[Path, ...], settings: Path | None, waivers: Path | None, accepted: Path | None
+) -> None:
     """Serve an editor (Language Server Protocol).
 
     It speaks over standard input and output. The editor starts this by itself; it needs the extra
-    `editor` of the package.
+    `editor` of the package. What --waivers or --accepted covers is shown as information and says
+    so. All files are read again whenever a text is opened, changed, saved or closed.
     """
     try:
+        from .editor.beside import Given
         from .editor.server import run
     except ModuleNotFoundError as missing:
         if missing.name not in ("pygls", "lsprotocol"):
@@ -164,7 +171,7 @@ def serve(rules: tuple[Path, ...], settings: Path | None) -> None:
             expected="axisproof installed with its extra `editor`, for example by "
             "pip install '.[editor]' in its folder",
         ) from None
-    run(rules, settings)
+    run(Given(rules, settings, waivers, accepted))
 
 
 def _print(text: str) -> None:

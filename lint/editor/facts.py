@@ -146,7 +146,8 @@ def hover(
         parts.append(f"Takes {_plain(kind_words(field))}.")
     for remark in remarks:
         heading = f"**{remark.weight}: {remark.rule}**" if remark.rule else f"**{remark.weight}**"
-        parts += [heading, _plain(remark.text)]
+        parts.append(heading)
+        parts += [_plain(text) for text in (remark.waived, remark.text) if text]
         parts += [_plain(text) for text in remark.why.split("\n\n") if text]
     if machine is not None and catalogue is not None and len(path) >= 2 and path[0] == "axes":
         fact = ".".join(str(part) for part in path[2:])

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, Final
@@ -14,8 +14,9 @@ from ..engine import Options, check_machine
 from ..errors import AxisproofError, InputError
 from ..importing.entry import kind_of
 from ..machine import Machine
-from ..reading import Rules, read_machines
+from ..reading import read_machines
 from ..source.files import find_sources, parse, read_source, unsaved, unsaved_bytes
+from .beside import Beside
 from .told import Remark, of_error, of_finding
 
 MAX_FILES: Final = 2000
@@ -38,22 +39,24 @@ class Analysis:
 def analyse(
     root: Path,
     texts: Mapping[Path, str],
-    rules: Sequence[Path] = (),
-    settings: Path | None = None,
+    beside: Beside,
     on: datetime.date | None = None,
 ) -> Analysis:
     """Check one machine file (and what it includes) with unsaved text; never raises for input."""
+    remarks = [of_error(error, root) for error in beside.errors]
+    in_force = beside.rules
+    if in_force is None:
+        return Analysis((root,), tuple(remarks))
     try:
         with unsaved(texts):
-            in_force = Rules.of(rules, settings)
             ready = read_machines([root], in_force, on)
     except AxisproofError as error:
         told = of_error(error, root)
-        return Analysis((root, Path(told.place.file)), (told,))
-    remarks: list[Remark] = []
+        return Analysis((root, Path(told.place.file)), (*remarks, told))
     for machine, label in ready.machines:
         results = check_machine(machine, label, in_force.catalogue, Options())
-        remarks.extend(filter(None, map(of_finding, results.findings)))
+        findings = beside.cover(results.findings, [(machine, label)], on)
+        remarks.extend(filter(None, map(of_finding, findings)))
         for subject in dict.fromkeys(each.subject for each in results.undecided):
             lacking = [each for each in results.undecided if each.subject == subject]
             path = f"axes.{subject}" if subject else "machine"

@@ -7,7 +7,6 @@ code units, as every editor can.
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Final
@@ -20,12 +19,13 @@ from ..catalogue import ENDING
 from ..errors import Place
 from ..report.json import tool_version
 from ..source.columns import code_points, utf16_column
-from ..source.files import SUFFIXES, Source
+from ..source.files import SUFFIXES, Source, unsaved
 from ..source.places import locate
 from . import facts, rule_files
+from .beside import Beside, Given, read_beside
 from .context import context_at
 from .machines import Analysis, Workspace, analyse
-from .told import Remark
+from .told import Remark, of_error
 
 DELAY: Final = 0.15
 """Seconds without typing after which a text is checked."""
@@ -50,8 +50,8 @@ _KINDS: Final = {
 class State:
     """What the server knows: the texts that are open, and what was last said about files."""
 
-    rules: tuple[Path, ...] = ()
-    settings: Path | None = None
+    given: Given = field(default_factory=Given)
+    beside: Beside = field(default_factory=Beside)
     workspace: Workspace = field(default_factory=Workspace)
     texts: dict[Path, str] = field(default_factory=dict)
     uris: dict[Path, str] = field(default_factory=dict)
@@ -66,6 +66,10 @@ class State:
         for analysis in self.machines.values():
             for remark in analysis.remarks:
                 found.setdefault(_real(remark.place), {}).setdefault(remark)
+        for error in self.beside.errors:
+            if error.place:  # one without is told at the top of each machine
+                told = of_error(error, Path(error.place.file))
+                found.setdefault(_real(told.place), {}).setdefault(told)
         for text in self.rule_files.values():
             if text.fault:
                 found.setdefault(_real(text.fault.place), {}).setdefault(text.fault)
@@ -73,13 +77,18 @@ class State:
 
     def check(self) -> dict[Path, list[Remark]]:
         """Check what is open; the remarks of every file that has some or had some before."""
-        machine_files = [path for path in self.texts if path.name.lower().endswith(SUFFIXES)]
+        given = self.given.files()
+        machine_files = [
+            path
+            for path in self.texts
+            if path.name.lower().endswith(SUFFIXES) and path not in given
+        ]
         roots = {
             root: None for path in machine_files for root in self.workspace.roots(path, self.texts)
         }
-        self.machines = {
-            root: analyse(root, self.texts, self.rules, self.settings) for root in roots
-        }
+        with unsaved(self.texts):
+            self.beside = read_beside(self.given)
+        self.machines = {root: analyse(root, self.texts, self.beside) for root in roots}
         self.rule_files = {
             path: rule_files.read(path, self.texts, self.rule_files.get(path))
             for path in self.texts
@@ -113,17 +122,17 @@ def _real(place: Place) -> Path:
     return Path(place.file).resolve()
 
 
-def run(rules: Sequence[Path] = (), settings: Path | None = None) -> None:
+def run(given: Given) -> None:
     """Serve an editor over standard input and output until it goes."""
-    server(rules, settings).start_io()
+    server(given).start_io()
 
 
-def server(rules: Sequence[Path] = (), settings: Path | None = None) -> LanguageServer:
+def server(given: Given | None = None) -> LanguageServer:
     """A server, ready to be started."""
     made = LanguageServer(
         "axisproof", tool_version(), text_document_sync_kind=types.TextDocumentSyncKind.Full
     )
-    state = State(tuple(rules), settings)
+    state = State(given or Given())
     _register_texts(made, state)
     _register_looks(made, state)
     return made
@@ -238,7 +247,7 @@ def _register_looks(made: LanguageServer, state: State) -> None:
                     f"Set {edit.fact} to {edit.new}",
                     kind=types.CodeActionKind.QuickFix,
                     diagnostics=[_diagnostic(state, remark)],
-                    is_preferred=True,
+                    is_preferred=not remark.waived,
                     edit=types.WorkspaceEdit(changes={params.text_document.uri: [change]}),
                 )
             )
@@ -355,8 +364,8 @@ def _diagnostic(state: State, remark: Remark) -> types.Diagnostic:
     ]
     return types.Diagnostic(
         _place_range(remark.place, remark.line_text),
-        remark.text,
-        severity=_WEIGHTS[remark.weight],
+        f"{remark.waived}\n{remark.text}" if remark.waived else remark.text,
+        severity=_WEIGHTS["note" if remark.waived else remark.weight],
         code=remark.rule or None,
         source="axisproof",
         related_information=related or None,

@@ -9,6 +9,7 @@ from typing import Literal
 from ..errors import AxisproofError, Place
 from ..finding import Finding, Mark
 from ..fixing import Edit, edit_for
+from ..report.words import waiver
 
 Weight = Literal["error", "warning", "note", "hint"]
 
@@ -19,6 +20,7 @@ class Remark:
 
     ``line_text`` is the line on which ``place`` begins. ``others`` are the other sides of a
     disagreement; ``why`` is for a closer look; ``edit`` is a correction that is safe at a desk.
+    ``waived`` says, of a finding that does not count, until when and by whom, or since when.
     """
 
     place: Place
@@ -29,6 +31,7 @@ class Remark:
     others: tuple[Mark, ...] = ()
     why: str = ""
     edit: Edit | None = None
+    waived: str = ""
 
     def marks(self) -> tuple[tuple[Place, str], ...]:
         """Every place it speaks of, with the line each begins on."""
@@ -54,6 +57,7 @@ def of_finding(finding: Finding) -> Remark | None:
         tuple(others),
         why,
         edit if edit and edit.new != edit.old else None,
+        ": ".join(waiver(finding.waived)) if finding.waived else "",
     )
 
 

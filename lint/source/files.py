@@ -111,8 +111,8 @@ def unsaved(texts: Mapping[Path, str]) -> Iterator[None]:
     """Let files be read as ``texts`` has them, by path, whatever the disk holds (if anything).
 
     It is for text in an editor and for changes that are tried before they are written. It holds
-    for the calls made inside it, in this thread, and covers machine, project, mapping and settings
-    files with all they include; not exports.
+    for the calls made inside it, in this thread, and covers machine, project, mapping, settings
+    and waiver files and accepted sets, with all they include; not exports.
     """
     token = _UNSAVED.set({path.resolve(): text for path, text in texts.items()})
     try:

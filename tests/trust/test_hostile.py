@@ -215,9 +215,10 @@ def test_an_editor_is_told_without_them(repository: Path) -> None:
     machine = machine_in(repository)
     (repository / "session").write_text("at 8 10\nat 12 9\ncut 400\n")
     assert session(repository, ["session", str(machine.relative_to(repository)), "site.rules"])
+    from axisproof.editor.beside import Given, read_beside
     from axisproof.editor.machines import analyse
 
-    told = analyse(machine, {}, [repository / "site.rules"])
+    told = analyse(machine, {}, read_beside(Given((repository / "site.rules",))))
     remarks = [text for each in told.remarks for text in (each.text, each.why)]
     assert any("script" in text for text in remarks)
     # The protocol is JSON, and an editor shows plain text: nothing there is a terminal's.

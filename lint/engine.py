@@ -311,7 +311,7 @@ def _pairs(join: Join, machine: Machine) -> Iterator[Case]:
     for number, axis in enumerate(axes):
         index.setdefault(axis.get(second_key), []).append((number, axis))
     unknown = {
-        number: f"{axis['@path']}.{second_key}"
+        number: _to_state(axis, second_key)
         for number, axis in index.get(None, ())
         if not _none_above(axis, second_key)
     }
@@ -326,7 +326,7 @@ def _pairs(join: Join, machine: Machine) -> Iterator[Case]:
             if key is NONE or above:
                 yield Case(name, env, absent=f"{above or first_key} is none")
             else:
-                yield Case(name, env, missing=(f"{axis['@path']}.{first_key}",))
+                yield Case(name, env, missing=(_to_state(axis, first_key),))
             continue
         partners = [each for each in index.get(key, ()) if each[0] != number]
         if partners:
@@ -341,6 +341,12 @@ def _pairs(join: Join, machine: Machine) -> Iterator[Case]:
             yield Case(name, env, missing=missing)
         else:
             yield Case(name, env, absent=f"no other axis has {second_key} {key}")
+
+
+def _to_state(axis: Facts, path: str) -> str:
+    from .language.missing import to_state
+
+    return f"{axis['@path']}.{to_state(axis, path)}"
 
 
 def _none_above(axis: Facts, path: str) -> str:

@@ -227,6 +227,20 @@ def _gather(record: RecordType, prefix: str, found: dict[str, Field]) -> None:
         _gather(field.type, f"{prefix}{name}.", found)
 
 
+@lru_cache(maxsize=1)
+def optional_parts() -> frozenset[str]:
+    """Give the paths, within their own record, of all records that may be `none`."""
+    found: set[str] = set()
+    queue = [machine_type(), axis_type()]
+    while queue:
+        for path, field in facts(queue.pop()).items():
+            if isinstance(field.type, RecordType):
+                found.add(path)
+            elif isinstance(field.type, ListType) and isinstance(field.type.item, RecordType):
+                queue.append(field.type.item)
+    return frozenset(found)
+
+
 def near(name: str, names: Iterable[str]) -> tuple[str, ...]:
     """Give up to three of ``names`` that ``name`` may have been meant as, nearest first."""
     lowered: dict[str, str] = {}

@@ -22,6 +22,7 @@ from .budget import metered_as_read
 from .helpers import between, capped, extreme, raised, within
 from .library import FUNCTIONS
 from .matching import conjuncts, equal, equalities, in_order
+from .missing import to_state
 from .reach import disputed, reach
 from .syntax import Definition, Expr, Rule, subjects_of
 from .tracer import MAX_LISTED
@@ -256,8 +257,8 @@ class _Scope:
         memo = "=lacks " + path
 
         def lacks(record: Record) -> Missing:
-            base = record.get("@path", "")
-            found: Missing = (f"{base}.{where}" if base else where,)
+            base, wanted = record.get("@path", ""), to_state(record, where)
+            found: Missing = (f"{base}.{wanted}" if base else wanted,)
             for each in above:
                 if record.get(each) is NONE:
                     found = UNTOLD

@@ -18,6 +18,7 @@ from .budget import metered
 from .helpers import between, capped, extreme, raised, within
 from .library import FUNCTIONS
 from .matching import filter_equality, in_order
+from .missing import to_state
 from .reach import disputed, reach
 from .syntax import Definition, Expr, Rule
 
@@ -150,7 +151,8 @@ class Tracer:
                     None,
                     reasons=(f"{absolute_path(record, above)} is none, so there is no {path}",),
                 )
-        return Traced(None, missing=(where,))
+        wanted = STATED_AS if order else path
+        return Traced(None, missing=(absolute_path(record, to_state(record, wanted)),))
 
     def on_derived(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
         root, name, kind = expr.data

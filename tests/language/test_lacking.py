@@ -228,3 +228,19 @@ def test_what_items_are_asked_is_not_missed_before_it_is_known_which_ones(requir
     machine = machine_of(network={"nodes": [{"address": 1}, {"address": 2}]})
     (verdict,) = run(catalogue_of(require), machine)
     assert verdict.traced.missing == ("axes.axis.drive.node",)
+
+
+@pytest.mark.parametrize(
+    ("stated", "missing"),
+    [
+        ({}, "axes.axis.motor.brake"),
+        ({"motor": {"brake": {"voltage": "24 V"}}}, "axes.axis.motor.brake.apply_time"),
+    ],
+)
+def test_whether_there_is_a_part_is_asked_before_what_it_is_like(
+    stated: dict[str, Any], missing: str
+) -> None:
+    """`brake: none` may be the whole answer."""
+    machine = machine_of(stated)
+    (verdict,) = run(catalogue_of("axis.motor.brake.apply_time < 1s"), machine)
+    assert verdict.traced.missing == (missing,)

@@ -1,0 +1,20 @@
+"""Which fact to state where one is missing."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from ..schema import optional_parts
+
+
+def to_state(record: Mapping[str, Any], path: str) -> str:
+    """The fact at ``path``, which is missing, or the part it stands in, if that may be none.
+
+    Whether there is such a part at all is the first question, and `none` may be the whole answer.
+    """
+    for end in (at for at, letter in enumerate(path) if letter == "."):
+        part = path[:end]
+        if part in optional_parts() and part not in record:
+            return part
+    return path

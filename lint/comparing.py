@@ -15,11 +15,14 @@ _SERIALS: Final = ("encoder.serial", "motor.serial", "drive.serial")
 _NAMED_BY: Final[Mapping[str, tuple[str, ...]]] = {
     "interlocks": ("name",),
     "mechanics.couplings": ("name",),
-    "network.nodes": ("address",),
+    "network.nodes": ("address", "network"),
     "conditions": ("code",),
     "collision_pairs": ("first", "second"),
 }
-"""Lists whose items are known by a fact of theirs, so that one may stand elsewhere than before."""
+"""Lists whose items are known by a fact of theirs, so that one may stand elsewhere than before.
+
+Where there are several, the first is always stated.
+"""
 
 _NOT_COMPARED: Final = frozenset({"name", "axes", "check_date"})
 
@@ -293,9 +296,9 @@ def _names(items: list[Facts], key: str) -> list[str]:
     """What the records of a list are known by; empty if that does not tell them apart."""
     facts = _NAMED_BY.get(key, ())
     names = [
-        " and ".join(str(item[fact]) for fact in facts)
+        " and ".join(str(item[fact]) for fact in facts if fact in item)
         for item in items
-        if all(fact in item for fact in facts)
+        if facts and facts[0] in item
     ]
     return names if facts and len(set(names)) == len(items) else []
 

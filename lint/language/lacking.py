@@ -572,7 +572,7 @@ class _Scope:
             for part in conjuncts(expr.kids[1])
             if all(_reads_only(node, variable) for node in part.walk())
         ]
-        facts = [node for part in parts for node in part.walk() if node.op == "fact"]
+        facts = [node for part in parts for node in _asked(part) if node.op == "fact"]
         keys = tuple(dict.fromkeys(n.data[1] for n in facts if n.data[0] == variable))
         memo = f"=items of {path} in loop {next(_LOOPS)}"
 
@@ -587,7 +587,7 @@ class _Scope:
                 unsure = [
                     (number, item)
                     for number, item in enumerate(items)
-                    if not all(_is_plain(item.get(key)) for key in keys)
+                    if "#disputed" in item or not all(_is_plain(item.get(key)) for key in keys)
                 ]
                 odd = [item for _, item in unsure if any(_is_odd(item, key) for key in keys)]
                 found = record[memo] = _Kept(items, unsure, odd)
@@ -828,6 +828,15 @@ def _few(
             found = odd()
             yield from items if found is None else found
             return
+
+
+def _asked(expr: Expr) -> Iterator[Expr]:
+    """The nodes whose value can be unknown: without `fact else literal`, which has one always."""
+    if expr.op == "else" and expr.kids[0].op == "fact" and expr.kids[1].op in _LITERALS:
+        return
+    yield expr
+    for kid in expr.kids:
+        yield from _asked(kid)
 
 
 def _reads_only(node: Expr, variable: str) -> bool:

@@ -343,12 +343,17 @@ def _scan_again(plain: dict[str, Any], fitted: Any, spare: dict[str, Any]) -> No
         return
     listed = []
     for node in found:
-        if isinstance(node, dict) and node.get("address") == fitted.get("node", MISSING):
-            kept = {name: node[name] for name in ("address", "drive") if name in node}
+        if isinstance(node, dict) and _station(node, "address") == _station(fitted, "node"):
+            kept = {name: node[name] for name in ("network", "address", "drive") if name in node}
             own = {"address": "node", "serial": "serial", "firmware": "firmware"}
             node = kept | {name: spare[fact] for name, fact in own.items() if fact in spare}
         listed.append(node)
     plain["network"] = {**plain["network"], "nodes": {"partial": listed} if partial else listed}
+
+
+def _station(plain: dict[str, Any], address: str) -> tuple[Any, Any]:
+    """The network, which is the first where none is stated, and the address on it."""
+    return plain.get("network", 1), plain.get(address, MISSING)
 
 
 def _whole(value: dict[str, Any]) -> bool:

@@ -8,7 +8,7 @@ from axisproof.language.helpers import HELPERS
 from axisproof.quantity import Pi
 from axisproof.rational import Fraction
 
-DIGEST = '709330-5930de21'
+DIGEST = '716565-e01814f3'
 ENTRIES = (
     ('serial-numbers-unique', 'warning', 'machine', None, ('machine',), 'r_serial_numbers_unique'),
     ('drive-found-on-network', 'error', 'axis', None, ('axis', 'machine'), 'r_drive_found_on_network'),
@@ -2824,6 +2824,17 @@ def d_axis__deviation_before_reaction(v_axis):
     v_axis['=deviation_before_reaction'] = t5
     return t5
 
+def d_axis__network_number(v_axis):
+    if '=network_number' in v_axis:
+        return v_axis['=network_number']
+    v_machine = v_axis["@machine"]
+    t2 = v_axis.get('drive.network')
+    t1 = t2
+    if t1 is None and not ('#disputed' in v_axis and disputed(v_axis, ('drive.network',))):
+        t1 = 1
+    v_axis['=network_number'] = t1
+    return t1
+
 def d_axis__turns_need_battery(v_axis):
     if '=turns_need_battery' in v_axis:
         return v_axis['=turns_need_battery']
@@ -3778,245 +3789,437 @@ def r_serial_numbers_unique(v_machine):
     return None if t13 is None else 1 if t13 else 0
 
 def r_drive_found_on_network(v_axis, v_machine):
-    t1 = v_machine.get('network.nodes')
-    t2 = v_machine.get('network.nodes#partial')
-    if t1 is None:
-        t3 = None
+    t2 = v_machine.get('network')
+    t3 = None if t2 is None else t2 is NONE
+    t4 = None if t3 is None else not t3
+    t1 = t4
+    if t1 is not False:
+        t5 = v_axis.get('drive.node')
+        t6 = None if t5 is None else t5 is NONE
+        t7 = None if t6 is None else not t6
+        if t1 is None:
+            t1 = False if t7 is False else None
+        else:
+            t1 = t7
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t8 = v_machine.get('network.nodes')
+    t9 = v_machine.get('network.nodes#partial')
+    if t8 is None:
+        t10 = None
     else:
-        t3 = None if t2 else False
-        t4 = v_axis.get('drive.node')
-        for v_node in metered(matching(v_machine, 'network.nodes', 'address', t4), 4):
-            t5 = v_node.get('address')
-            t6 = v_axis.get('drive.node')
-            t7 = None if t5 is None or t6 is None else eq(t5, t6)
-            if t7 is False:
+        t10 = None if t9 else False
+        t11 = v_axis.get('drive.node')
+        for v_node in metered(matching(v_machine, 'network.nodes', 'address', t11), 10):
+            t13 = v_node.get('address')
+            t14 = v_axis.get('drive.node')
+            if t14 is NONE:
+                t14 = None
+            t15 = None if t13 is None or t14 is None else eq(t13, t14)
+            t12 = t15
+            if t12 is not False:
+                t17 = v_node.get('network')
+                t16 = t17
+                if t16 is None and not ('#disputed' in v_node and disputed(v_node, ('network',))):
+                    t16 = 1
+                t18 = d_axis__network_number(v_axis)
+                t19 = None if t16 is None or t18 is None else eq(t16, t18)
+                if t12 is None:
+                    t12 = False if t19 is False else None
+                else:
+                    t12 = t19
+            if t12 is False:
                 continue
-            if True is True and t7:
-                t3 = True
+            if True is True and t12:
+                t10 = True
                 break
             if True is not False:
-                t3 = None
-                if t7 is None:
+                t10 = None
+                if t15 is None:
                     break
-    return None if t3 is None else 1 if t3 else 0
+    return None if t10 is None else 1 if t10 else 0
 
 def r_node_of_axis_is_a_drive(v_axis, v_machine):
-    t1 = v_machine.get('network.nodes')
-    t2 = v_machine.get('network.nodes#partial')
-    if t1 is None:
-        t3 = None
-    else:
-        t3 = None if t2 else False
-        t4 = v_axis.get('drive.node')
-        for v_node in metered(matching(v_machine, 'network.nodes', 'address', t4), 4):
-            t5 = v_node.get('address')
-            t6 = v_axis.get('drive.node')
-            t7 = None if t5 is None or t6 is None else eq(t5, t6)
-            if t7 is False:
-                continue
-            if True is True and t7:
-                t3 = True
-                break
-            if True is not False:
-                t3 = None
-                if t7 is None:
+    t3 = v_machine.get('network')
+    t4 = None if t3 is None else t3 is NONE
+    t5 = None if t4 is None else not t4
+    t2 = t5
+    if t2 is not False:
+        t6 = v_axis.get('drive.node')
+        t7 = None if t6 is None else t6 is NONE
+        t8 = None if t7 is None else not t7
+        if t2 is None:
+            t2 = False if t8 is False else None
+        else:
+            t2 = t8
+    t1 = t2
+    if t1 is not False:
+        t9 = v_machine.get('network.nodes')
+        t10 = v_machine.get('network.nodes#partial')
+        if t9 is None:
+            t11 = None
+        else:
+            t11 = None if t10 else False
+            t12 = v_axis.get('drive.node')
+            for v_node in metered(matching(v_machine, 'network.nodes', 'address', t12), 10):
+                t14 = v_node.get('address')
+                t15 = v_axis.get('drive.node')
+                if t15 is NONE:
+                    t15 = None
+                t16 = None if t14 is None or t15 is None else eq(t14, t15)
+                t13 = t16
+                if t13 is not False:
+                    t18 = v_node.get('network')
+                    t17 = t18
+                    if t17 is None and not ('#disputed' in v_node and disputed(v_node, ('network',))):
+                        t17 = 1
+                    t19 = d_axis__network_number(v_axis)
+                    t20 = None if t17 is None or t19 is None else eq(t17, t19)
+                    if t13 is None:
+                        t13 = False if t20 is False else None
+                    else:
+                        t13 = t20
+                if t13 is False:
+                    continue
+                if True is True and t13:
+                    t11 = True
                     break
-    if t3 is not True:
-        return 2 if t3 is False else None
-    t8 = v_machine.get('network.nodes')
-    t9 = v_machine.get('network.nodes#partial')
-    if t8 is None:
-        t10 = None
+                if True is not False:
+                    t11 = None
+                    if t16 is None:
+                        break
+        if t1 is None:
+            t1 = False if t11 is False else None
+        else:
+            t1 = t11
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t21 = v_machine.get('network.nodes')
+    t22 = v_machine.get('network.nodes#partial')
+    if t21 is None:
+        t23 = None
     else:
-        t10 = None if t9 else False
-        t11 = v_axis.get('drive.node')
-        for v_node in metered(matching(v_machine, 'network.nodes', 'address', t11), 6):
-            t12 = v_node.get('address')
-            t13 = v_axis.get('drive.node')
-            t14 = None if t12 is None or t13 is None else eq(t12, t13)
-            if t14 is False:
+        t23 = None if t22 else False
+        t24 = v_axis.get('drive.node')
+        for v_node in metered(matching(v_machine, 'network.nodes', 'address', t24), 12):
+            t26 = v_node.get('address')
+            t27 = v_axis.get('drive.node')
+            if t27 is NONE:
+                t27 = None
+            t28 = None if t26 is None or t27 is None else eq(t26, t27)
+            t25 = t28
+            if t25 is not False:
+                t30 = v_node.get('network')
+                t29 = t30
+                if t29 is None and not ('#disputed' in v_node and disputed(v_node, ('network',))):
+                    t29 = 1
+                t31 = d_axis__network_number(v_axis)
+                t32 = None if t29 is None or t31 is None else eq(t29, t31)
+                if t25 is None:
+                    t25 = False if t32 is False else None
+                else:
+                    t25 = t32
+            if t25 is False:
                 continue
-            t16 = v_node.get('drive')
-            t15 = t16
-            if t15 is None and not ('#disputed' in v_node and disputed(v_node, ('drive',))):
-                t15 = True
-            if t15 is True and t14:
-                t10 = True
+            t34 = v_node.get('drive')
+            t33 = t34
+            if t33 is None and not ('#disputed' in v_node and disputed(v_node, ('drive',))):
+                t33 = True
+            if t33 is True and t25:
+                t23 = True
                 break
-            if t15 is not False:
-                t10 = None
-                if t14 is None:
+            if t33 is not False:
+                t23 = None
+                if t28 is None:
                     break
-    return None if t10 is None else 1 if t10 else 0
+    return None if t23 is None else 1 if t23 else 0
 
 def r_drive_at_node_is_the_fitted_one(v_axis, v_machine):
-    t1 = v_machine.get('network.nodes')
-    t2 = v_machine.get('network.nodes#partial')
-    if t1 is None:
-        t3 = None
-    else:
-        t3 = None if t2 else False
-        t4 = v_axis.get('drive.node')
-        for v_node in metered(matching(v_machine, 'network.nodes', 'address', t4), 4):
-            t5 = v_node.get('address')
-            t6 = v_axis.get('drive.node')
-            t7 = None if t5 is None or t6 is None else eq(t5, t6)
-            if t7 is False:
-                continue
-            if True is True and t7:
-                t3 = True
-                break
-            if True is not False:
-                t3 = None
-                if t7 is None:
+    t3 = v_machine.get('network')
+    t4 = None if t3 is None else t3 is NONE
+    t5 = None if t4 is None else not t4
+    t2 = t5
+    if t2 is not False:
+        t6 = v_axis.get('drive.node')
+        t7 = None if t6 is None else t6 is NONE
+        t8 = None if t7 is None else not t7
+        if t2 is None:
+            t2 = False if t8 is False else None
+        else:
+            t2 = t8
+    t1 = t2
+    if t1 is not False:
+        t9 = v_machine.get('network.nodes')
+        t10 = v_machine.get('network.nodes#partial')
+        if t9 is None:
+            t11 = None
+        else:
+            t11 = None if t10 else False
+            t12 = v_axis.get('drive.node')
+            for v_node in metered(matching(v_machine, 'network.nodes', 'address', t12), 10):
+                t14 = v_node.get('address')
+                t15 = v_axis.get('drive.node')
+                if t15 is NONE:
+                    t15 = None
+                t16 = None if t14 is None or t15 is None else eq(t14, t15)
+                t13 = t16
+                if t13 is not False:
+                    t18 = v_node.get('network')
+                    t17 = t18
+                    if t17 is None and not ('#disputed' in v_node and disputed(v_node, ('network',))):
+                        t17 = 1
+                    t19 = d_axis__network_number(v_axis)
+                    t20 = None if t17 is None or t19 is None else eq(t17, t19)
+                    if t13 is None:
+                        t13 = False if t20 is False else None
+                    else:
+                        t13 = t20
+                if t13 is False:
+                    continue
+                if True is True and t13:
+                    t11 = True
                     break
-    if t3 is not True:
-        return 2 if t3 is False else None
-    t8 = v_machine.get('network.nodes')
-    t9 = v_machine.get('network.nodes#partial')
-    if t8 is None:
-        t10 = None
+                if True is not False:
+                    t11 = None
+                    if t16 is None:
+                        break
+        if t1 is None:
+            t1 = False if t11 is False else None
+        else:
+            t1 = t11
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t21 = v_machine.get('network.nodes')
+    t22 = v_machine.get('network.nodes#partial')
+    if t21 is None:
+        t23 = None
     else:
-        t10 = None if t9 else False
-        t11 = v_axis.get('drive.node')
-        for v_node in metered(matching(v_machine, 'network.nodes', 'address', t11), 11):
-            t12 = v_node.get('address')
-            t13 = v_axis.get('drive.node')
-            t14 = None if t12 is None or t13 is None else eq(t12, t13)
-            if t14 is False:
-                continue
-            t16 = v_node.get('serial')
-            t17 = v_axis.get('drive.serial')
-            t18 = None if t16 is None or t17 is None else t16 == t17
-            t15 = t18
-            if t15 is not True:
-                t20 = v_node.get('drive')
-                t19 = t20
-                if t19 is None and not ('#disputed' in v_node and disputed(v_node, ('drive',))):
-                    t19 = True
-                t21 = None if t19 is None else not t19
-                if t15 is None:
-                    t15 = True if t21 is True else None
+        t23 = None if t22 else False
+        t24 = v_axis.get('drive.node')
+        for v_node in metered(matching(v_machine, 'network.nodes', 'address', t24), 17):
+            t26 = v_node.get('address')
+            t27 = v_axis.get('drive.node')
+            if t27 is NONE:
+                t27 = None
+            t28 = None if t26 is None or t27 is None else eq(t26, t27)
+            t25 = t28
+            if t25 is not False:
+                t30 = v_node.get('network')
+                t29 = t30
+                if t29 is None and not ('#disputed' in v_node and disputed(v_node, ('network',))):
+                    t29 = 1
+                t31 = d_axis__network_number(v_axis)
+                t32 = None if t29 is None or t31 is None else eq(t29, t31)
+                if t25 is None:
+                    t25 = False if t32 is False else None
                 else:
-                    t15 = t21
-            if t15 is True and t14:
-                t10 = True
+                    t25 = t32
+            if t25 is False:
+                continue
+            t34 = v_node.get('serial')
+            t35 = v_axis.get('drive.serial')
+            t36 = None if t34 is None or t35 is None else t34 == t35
+            t33 = t36
+            if t33 is not True:
+                t38 = v_node.get('drive')
+                t37 = t38
+                if t37 is None and not ('#disputed' in v_node and disputed(v_node, ('drive',))):
+                    t37 = True
+                t39 = None if t37 is None else not t37
+                if t33 is None:
+                    t33 = True if t39 is True else None
+                else:
+                    t33 = t39
+            if t33 is True and t25:
+                t23 = True
                 break
-            if t15 is not False:
-                t10 = None
-                if t14 is None:
+            if t33 is not False:
+                t23 = None
+                if t28 is None:
                     break
-    return None if t10 is None else 1 if t10 else 0
+    return None if t23 is None else 1 if t23 else 0
 
 def r_drive_runs_firmware_on_record(v_axis, v_machine):
-    t1 = v_machine.get('network.nodes')
-    t2 = v_machine.get('network.nodes#partial')
-    if t1 is None:
-        t3 = None
-    else:
-        t3 = None if t2 else False
-        t4 = v_axis.get('drive.node')
-        for v_node in metered(matching(v_machine, 'network.nodes', 'address', t4), 6):
-            t5 = v_node.get('address')
-            t6 = v_axis.get('drive.node')
-            t7 = None if t5 is None or t6 is None else eq(t5, t6)
-            if t7 is False:
-                continue
-            t8 = v_node.get('serial')
-            t9 = v_axis.get('drive.serial')
-            t10 = None if t8 is None or t9 is None else t8 == t9
-            if t10 is True and t7:
-                t3 = True
-                break
-            if t10 is not False:
-                t3 = None
-                if t7 is None:
-                    break
-    if t3 is not True:
-        return 2 if t3 is False else None
-    t11 = v_machine.get('network.nodes')
-    t12 = v_machine.get('network.nodes#partial')
-    if t11 is None:
-        t13 = None
-    else:
-        t13 = None if t12 else False
-        t14 = v_axis.get('drive.node')
-        for v_node in metered(matching(v_machine, 'network.nodes', 'address', t14), 16):
-            t15 = v_node.get('address')
-            t16 = v_axis.get('drive.node')
-            t17 = None if t15 is None or t16 is None else eq(t15, t16)
-            if t17 is False:
-                continue
-            t19 = v_node.get('firmware')
-            t20 = v_axis.get('drive.firmware')
-            t21 = None if t19 is None or t20 is None else t19 == t20
-            t18 = t21
-            if t18 is not True:
-                t24 = v_node.get('firmware')
-                t25 = v_axis.get('drive.firmware')
-                t26 = None if t24 is None or t25 is None else f_version_at_least(t24, t25)
-                t23 = t26
-                if t23 is not False:
-                    t27 = v_axis.get('drive.firmware')
-                    t28 = v_node.get('firmware')
-                    t29 = None if t27 is None or t28 is None else f_version_at_least(t27, t28)
-                    if t23 is None:
-                        t23 = False if t29 is False else None
+    t3 = v_machine.get('network')
+    t4 = None if t3 is None else t3 is NONE
+    t5 = None if t4 is None else not t4
+    t2 = t5
+    if t2 is not False:
+        t6 = v_axis.get('drive.node')
+        t7 = None if t6 is None else t6 is NONE
+        t8 = None if t7 is None else not t7
+        if t2 is None:
+            t2 = False if t8 is False else None
+        else:
+            t2 = t8
+    t1 = t2
+    if t1 is not False:
+        t9 = v_machine.get('network.nodes')
+        t10 = v_machine.get('network.nodes#partial')
+        if t9 is None:
+            t11 = None
+        else:
+            t11 = None if t10 else False
+            t12 = v_axis.get('drive.node')
+            for v_node in metered(matching(v_machine, 'network.nodes', 'address', t12), 12):
+                t14 = v_node.get('address')
+                t15 = v_axis.get('drive.node')
+                if t15 is NONE:
+                    t15 = None
+                t16 = None if t14 is None or t15 is None else eq(t14, t15)
+                t13 = t16
+                if t13 is not False:
+                    t18 = v_node.get('network')
+                    t17 = t18
+                    if t17 is None and not ('#disputed' in v_node and disputed(v_node, ('network',))):
+                        t17 = 1
+                    t19 = d_axis__network_number(v_axis)
+                    t20 = None if t17 is None or t19 is None else eq(t17, t19)
+                    if t13 is None:
+                        t13 = False if t20 is False else None
                     else:
-                        t23 = t29
-                t22 = t23
-                if t22 is None and not ('#disputed' in v_node and disputed(v_node, ('firmware',))) and not ('#disputed' in v_axis and disputed(v_axis, ('drive.firmware',))):
-                    t22 = False
-                if t18 is None:
-                    t18 = True if t22 is True else None
-                else:
-                    t18 = t22
-            if t18 is True and t17:
-                t13 = True
-                break
-            if t18 is not False:
-                t13 = None
-                if t17 is None:
+                        t13 = t20
+                if t13 is False:
+                    continue
+                t21 = v_node.get('serial')
+                t22 = v_axis.get('drive.serial')
+                t23 = None if t21 is None or t22 is None else t21 == t22
+                if t23 is True and t13:
+                    t11 = True
                     break
-    return None if t13 is None else 1 if t13 else 0
+                if t23 is not False:
+                    t11 = None
+                    if t16 is None:
+                        break
+        if t1 is None:
+            t1 = False if t11 is False else None
+        else:
+            t1 = t11
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t24 = v_machine.get('network.nodes')
+    t25 = v_machine.get('network.nodes#partial')
+    if t24 is None:
+        t26 = None
+    else:
+        t26 = None if t25 else False
+        t27 = v_axis.get('drive.node')
+        for v_node in metered(matching(v_machine, 'network.nodes', 'address', t27), 22):
+            t29 = v_node.get('address')
+            t30 = v_axis.get('drive.node')
+            if t30 is NONE:
+                t30 = None
+            t31 = None if t29 is None or t30 is None else eq(t29, t30)
+            t28 = t31
+            if t28 is not False:
+                t33 = v_node.get('network')
+                t32 = t33
+                if t32 is None and not ('#disputed' in v_node and disputed(v_node, ('network',))):
+                    t32 = 1
+                t34 = d_axis__network_number(v_axis)
+                t35 = None if t32 is None or t34 is None else eq(t32, t34)
+                if t28 is None:
+                    t28 = False if t35 is False else None
+                else:
+                    t28 = t35
+            if t28 is False:
+                continue
+            t37 = v_node.get('firmware')
+            t38 = v_axis.get('drive.firmware')
+            t39 = None if t37 is None or t38 is None else t37 == t38
+            t36 = t39
+            if t36 is not True:
+                t42 = v_node.get('firmware')
+                t43 = v_axis.get('drive.firmware')
+                t44 = None if t42 is None or t43 is None else f_version_at_least(t42, t43)
+                t41 = t44
+                if t41 is not False:
+                    t45 = v_axis.get('drive.firmware')
+                    t46 = v_node.get('firmware')
+                    t47 = None if t45 is None or t46 is None else f_version_at_least(t45, t46)
+                    if t41 is None:
+                        t41 = False if t47 is False else None
+                    else:
+                        t41 = t47
+                t40 = t41
+                if t40 is None and not ('#disputed' in v_node and disputed(v_node, ('firmware',))) and not ('#disputed' in v_axis and disputed(v_axis, ('drive.firmware',))):
+                    t40 = False
+                if t36 is None:
+                    t36 = True if t40 is True else None
+                else:
+                    t36 = t40
+            if t36 is True and t28:
+                t26 = True
+                break
+            if t36 is not False:
+                t26 = None
+                if t31 is None:
+                    break
+    return None if t26 is None else 1 if t26 else 0
 
 def r_drive_on_network_has_axis(v_machine):
-    t1 = v_machine.get('network.nodes')
-    t2 = v_machine.get('network.nodes#partial')
-    if t1 is None:
-        t3 = None
+    t1 = v_machine.get('network')
+    t2 = None if t1 is None else t1 is NONE
+    t3 = None if t2 is None else not t2
+    if t3 is not True:
+        return 2 if t3 is False else None
+    t4 = v_machine.get('network.nodes')
+    t5 = v_machine.get('network.nodes#partial')
+    if t4 is None:
+        t6 = None
     else:
-        t3 = None if t2 else True
-        for v_node in metered(t1, 2):
-            t4 = v_node.get('drive')
-            if t4 is False:
+        t6 = None if t5 else True
+        for v_node in metered(t4, 2):
+            t7 = v_node.get('drive')
+            if t7 is False:
                 continue
-            t5 = v_machine.get('axes')
-            t6 = v_machine.get('axes#partial')
-            if t5 is None:
-                t7 = None
+            t8 = v_machine.get('axes')
+            t9 = v_machine.get('axes#partial')
+            if t8 is None:
+                t10 = None
             else:
-                t7 = None if t6 else False
-                t8 = v_node.get('address')
-                for v_axis in metered(matching(v_machine, 'axes', 'drive.node', t8), 4):
-                    t9 = v_axis.get('drive.node')
-                    t10 = v_node.get('address')
-                    t11 = None if t9 is None or t10 is None else eq(t9, t10)
-                    if t11 is False:
+                t10 = None if t9 else False
+                t11 = v_node.get('address')
+                for v_axis in metered(matching(v_machine, 'axes', 'drive.node', t11), 14):
+                    t14 = v_axis.get('drive.node')
+                    t15 = None if t14 is None else t14 is NONE
+                    t16 = None if t15 is None else not t15
+                    t13 = t16
+                    if t13 is not False:
+                        t17 = v_axis.get('drive.node')
+                        if t17 is NONE:
+                            t17 = None
+                        t18 = v_node.get('address')
+                        t19 = None if t17 is None or t18 is None else eq(t17, t18)
+                        if t13 is None:
+                            t13 = False if t19 is False else None
+                        else:
+                            t13 = t19
+                    t12 = t13
+                    if t12 is not False:
+                        t20 = d_axis__network_number(v_axis)
+                        t22 = v_node.get('network')
+                        t21 = t22
+                        if t21 is None and not ('#disputed' in v_node and disputed(v_node, ('network',))):
+                            t21 = 1
+                        t23 = None if t20 is None or t21 is None else eq(t20, t21)
+                        if t12 is None:
+                            t12 = False if t23 is False else None
+                        else:
+                            t12 = t23
+                    if t12 is False:
                         continue
-                    if True is True and t11:
-                        t7 = True
+                    if True is True and t12:
+                        t10 = True
                         break
                     if True is not False:
-                        t7 = None
-                        if t11 is None:
-                            break
-            if t7 is False and t4:
-                t3 = False
+                        t10 = None
+            if t10 is False and t7:
+                t6 = False
                 break
-            if t7 is not True:
-                t3 = None
-    return None if t3 is None else 1 if t3 else 0
+            if t10 is not True:
+                t6 = None
+    return None if t6 is None else 1 if t6 else 0
 
 def r_drive_firmware_not_too_old(v_axis, v_machine):
     t2 = v_axis.get('drive.firmware_minimum')
@@ -10458,19 +10661,24 @@ def r_following_error_found_before_damage(v_axis, v_machine):
     return None if t3 is None else 1 if t3 else 0
 
 def r_cycle_times_are_multiples(v_axis, v_machine):
-    t2 = v_axis.get('controller.cycle_time')
-    t3 = v_machine.get('network.cycle_time')
-    t4 = None if t2 is None or t3 is None else divides(t2, t3)
-    t1 = t4
-    if t1 is not True:
-        t5 = v_machine.get('network.cycle_time')
-        t6 = v_axis.get('controller.cycle_time')
-        t7 = None if t5 is None or t6 is None else divides(t5, t6)
-        if t1 is None:
-            t1 = True if t7 is True else None
+    t1 = v_machine.get('network')
+    t2 = None if t1 is None else t1 is NONE
+    t3 = None if t2 is None else not t2
+    if t3 is not True:
+        return 2 if t3 is False else None
+    t5 = v_axis.get('controller.cycle_time')
+    t6 = v_machine.get('network.cycle_time')
+    t7 = None if t5 is None or t6 is None else divides(t5, t6)
+    t4 = t7
+    if t4 is not True:
+        t8 = v_machine.get('network.cycle_time')
+        t9 = v_axis.get('controller.cycle_time')
+        t10 = None if t8 is None or t9 is None else divides(t8, t9)
+        if t4 is None:
+            t4 = True if t10 is True else None
         else:
-            t1 = t7
-    return None if t1 is None else 1 if t1 else 0
+            t4 = t10
+    return None if t4 is None else 1 if t4 else 0
 
 def r_ramp_time_plausible(v_axis, v_machine):
     t2 = d_axis__ramp_time(v_axis)
@@ -10539,63 +10747,246 @@ def r_resolution_within_accuracy(v_axis, v_machine):
     return None if t6 is None else 1 if t6 else 0
 
 def r_one_device_at_an_address(v_machine):
-    t1 = v_machine.get('axes')
-    t2 = v_machine.get('axes#partial')
-    if t1 is None:
-        t3 = None
+    t2 = v_machine.get('network')
+    t3 = None if t2 is None else t2 is NONE
+    t4 = None if t3 is None else not t3
+    t1 = t4
+    if t1 is not False:
+        t5 = v_machine.get('axes')
+        t6 = v_machine.get('axes#partial')
+        if t5 is None:
+            t7 = None
+        else:
+            t7 = None if t6 else True
+            for v_a in metered(t5, 5):
+                t8 = v_a.get('drive.node')
+                t9 = None if t8 is None else t8 is NONE
+                t10 = None if t9 is None else not t9
+                if t10 is False:
+                    continue
+                t11 = v_machine.get('axes')
+                t12 = v_machine.get('axes#partial')
+                if t11 is None:
+                    t13 = None
+                else:
+                    t13 = None if t12 else False
+                    t14 = v_a.get('drive.node')
+                    for v_b in metered(matching(v_machine, 'axes', 'drive.node', t14), 15):
+                        t17 = v_b.get('drive.node')
+                        t18 = None if t17 is None else t17 is NONE
+                        t19 = None if t18 is None else not t18
+                        t16 = t19
+                        if t16 is not False:
+                            t20 = v_b.get('drive.node')
+                            if t20 is NONE:
+                                t20 = None
+                            t21 = v_a.get('drive.node')
+                            if t21 is NONE:
+                                t21 = None
+                            t22 = None if t20 is None or t21 is None else eq(t20, t21)
+                            if t16 is None:
+                                t16 = False if t22 is False else None
+                            else:
+                                t16 = t22
+                        t15 = t16
+                        if t15 is not False:
+                            t23 = d_axis__network_number(v_b)
+                            t24 = d_axis__network_number(v_a)
+                            t25 = None if t23 is None or t24 is None else eq(t23, t24)
+                            if t15 is None:
+                                t15 = False if t25 is False else None
+                            else:
+                                t15 = t25
+                        if t15 is False:
+                            continue
+                        t26 = v_b.get('name')
+                        t27 = v_a.get('name')
+                        t28 = None if t26 is None or t27 is None else t26 == t27
+                        t29 = None if t28 is None else not t28
+                        if t29 is True and t15:
+                            t13 = True
+                            break
+                        if t29 is not False:
+                            t13 = None
+                t30 = None if t13 is None else not t13
+                if t30 is False and t10:
+                    t7 = False
+                    break
+                if t30 is not True:
+                    t7 = None
+        if t1 is None:
+            t1 = False if t7 is False else None
+        else:
+            t1 = t7
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t31 = v_machine.get('network.nodes')
+    t32 = v_machine.get('network.nodes#partial')
+    if t31 is None:
+        t33 = None
     else:
-        t3 = None if t2 else True
-        t4 = set()
-        for v_axis in metered(t1, 2):
-            t6 = v_axis.get('drive.node')
-            t5 = distinct(t6)
-            if t5 is None:
-                t3 = None
-                continue
-            if t5 in t4:
-                t3 = False
+        t33 = None if t32 else True
+        for v_n in metered(t31, 7):
+            t35 = v_machine.get('network.nodes')
+            t36 = v_machine.get('network.nodes#partial')
+            if t35 is None:
+                t37 = None
+            else:
+                t37 = None if t36 else False
+                t38 = v_n.get('address')
+                for v_m in metered(matching(v_machine, 'network.nodes', 'address', t38), 15):
+                    t40 = v_m.get('address')
+                    t41 = v_n.get('address')
+                    t42 = None if t40 is None or t41 is None else eq(t40, t41)
+                    t39 = t42
+                    if t39 is not False:
+                        t44 = v_m.get('network')
+                        t43 = t44
+                        if t43 is None and not ('#disputed' in v_m and disputed(v_m, ('network',))):
+                            t43 = 1
+                        t46 = v_n.get('network')
+                        t45 = t46
+                        if t45 is None and not ('#disputed' in v_n and disputed(v_n, ('network',))):
+                            t45 = 1
+                        t47 = None if t43 is None or t45 is None else eq(t43, t45)
+                        if t39 is None:
+                            t39 = False if t47 is False else None
+                        else:
+                            t39 = t47
+                    if t39 is False:
+                        continue
+                    t48 = v_m.get('serial')
+                    t49 = v_n.get('serial')
+                    t50 = None if t48 is None or t49 is None else t48 == t49
+                    t51 = None if t50 is None else not t50
+                    if t51 is True and t39:
+                        t37 = True
+                        break
+                    if t51 is not False:
+                        t37 = None
+                        if t42 is None:
+                            break
+            t52 = None if t37 is None else not t37
+            t34 = t52
+            if t34 is not False:
+                t53 = v_machine.get('network.nodes')
+                t54 = v_machine.get('network.nodes#partial')
+                if t53 is None or t54:
+                    t55 = None
+                else:
+                    t56 = True
+                    t55 = 0
+                    t57 = v_n.get('address')
+                    for v_m in metered(matching(v_machine, 'network.nodes', 'address', t57), 11):
+                        t59 = v_m.get('address')
+                        t60 = v_n.get('address')
+                        t61 = None if t59 is None or t60 is None else eq(t59, t60)
+                        t58 = t61
+                        if t58 is not False:
+                            t63 = v_m.get('network')
+                            t62 = t63
+                            if t62 is None and not ('#disputed' in v_m and disputed(v_m, ('network',))):
+                                t62 = 1
+                            t65 = v_n.get('network')
+                            t64 = t65
+                            if t64 is None and not ('#disputed' in v_n and disputed(v_n, ('network',))):
+                                t64 = 1
+                            t66 = None if t62 is None or t64 is None else eq(t62, t64)
+                            if t58 is None:
+                                t58 = False if t66 is False else None
+                            else:
+                                t58 = t66
+                        if t58 is False:
+                            continue
+                        if t58 is None:
+                            t56 = False
+                            break
+                        t55 += 1
+                    t55 = t55 if t56 else None
+                t67 = None if t55 is None else eq(1, t55)
+                if t34 is None:
+                    t34 = False if t67 is False else None
+                else:
+                    t34 = t67
+            if t34 is False:
+                t33 = False
                 break
-            t4.add(t5)
-    if t3 is not True:
-        return 2 if t3 is False else None
-    t7 = v_machine.get('network.nodes')
-    t8 = v_machine.get('network.nodes#partial')
-    if t7 is None:
-        t9 = None
-    else:
-        t9 = None if t8 else True
-        t10 = set()
-        for v_node in metered(t7, 2):
-            t12 = v_node.get('address')
-            t11 = distinct(t12)
-            if t11 is None:
-                t9 = None
-                continue
-            if t11 in t10:
-                t9 = False
-                break
-            t10.add(t11)
-    return None if t9 is None else 1 if t9 else 0
+            if t34 is None:
+                t33 = None
+    return None if t33 is None else 1 if t33 else 0
 
 def r_unique_node_addresses(v_machine):
-    t1 = v_machine.get('axes')
-    t2 = v_machine.get('axes#partial')
-    if t1 is None:
-        t3 = None
+    t2 = v_machine.get('network')
+    t3 = None if t2 is None else t2 is NONE
+    t4 = None if t3 is None else not t3
+    t1 = t4
+    if t1 is None and not ('#disputed' in v_machine and disputed(v_machine, ('network',))):
+        t1 = True
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t5 = v_machine.get('axes')
+    t6 = v_machine.get('axes#partial')
+    if t5 is None:
+        t7 = None
     else:
-        t3 = None if t2 else True
-        t4 = set()
-        for v_axis in metered(t1, 2):
-            t6 = v_axis.get('drive.node')
-            t5 = distinct(t6)
-            if t5 is None:
-                t3 = None
+        t7 = None if t6 else True
+        for v_a in metered(t5, 5):
+            t8 = v_a.get('drive.node')
+            t9 = None if t8 is None else t8 is NONE
+            t10 = None if t9 is None else not t9
+            if t10 is False:
                 continue
-            if t5 in t4:
-                t3 = False
+            t11 = v_machine.get('axes')
+            t12 = v_machine.get('axes#partial')
+            if t11 is None:
+                t13 = None
+            else:
+                t13 = None if t12 else False
+                t14 = v_a.get('drive.node')
+                for v_b in metered(matching(v_machine, 'axes', 'drive.node', t14), 15):
+                    t17 = v_b.get('drive.node')
+                    t18 = None if t17 is None else t17 is NONE
+                    t19 = None if t18 is None else not t18
+                    t16 = t19
+                    if t16 is not False:
+                        t20 = v_b.get('drive.node')
+                        if t20 is NONE:
+                            t20 = None
+                        t21 = v_a.get('drive.node')
+                        if t21 is NONE:
+                            t21 = None
+                        t22 = None if t20 is None or t21 is None else eq(t20, t21)
+                        if t16 is None:
+                            t16 = False if t22 is False else None
+                        else:
+                            t16 = t22
+                    t15 = t16
+                    if t15 is not False:
+                        t23 = d_axis__network_number(v_b)
+                        t24 = d_axis__network_number(v_a)
+                        t25 = None if t23 is None or t24 is None else eq(t23, t24)
+                        if t15 is None:
+                            t15 = False if t25 is False else None
+                        else:
+                            t15 = t25
+                    if t15 is False:
+                        continue
+                    t26 = v_b.get('name')
+                    t27 = v_a.get('name')
+                    t28 = None if t26 is None or t27 is None else t26 == t27
+                    t29 = None if t28 is None else not t28
+                    if t29 is True and t15:
+                        t13 = True
+                        break
+                    if t29 is not False:
+                        t13 = None
+            t30 = None if t13 is None else not t13
+            if t30 is False and t10:
+                t7 = False
                 break
-            t4.add(t5)
-    return None if t3 is None else 1 if t3 else 0
+            if t30 is not True:
+                t7 = None
+    return None if t7 is None else 1 if t7 else 0
 
 def r_battery_keeps_turns(v_axis, v_machine):
     t1 = d_axis__turns_need_battery(v_axis)
@@ -12263,19 +12654,30 @@ def r_position_range_holds_travel(v_axis, v_machine):
     return None if t39 is None else 1 if t39 else 0
 
 def r_command_rate_within_drive(v_axis, v_machine):
-    t1 = v_axis.get('drive.gear')
-    t2 = None if t1 is None else t1 is NONE
-    t3 = None if t2 is None else not t2
-    if t3 is not True:
-        return 2 if t3 is False else None
-    t4 = v_axis.get('controller.max_velocity')
-    t5 = v_axis.get('drive.gear.command_increment')
-    t6 = None if t4 is None or t5 is None else div(t4, t5)
-    t7 = None if t6 is None else t6 * 1
-    l_rate = t7
-    t8 = v_axis.get('drive.command_frequency_limit')
-    t9 = None if l_rate is None or t8 is None else l_rate <= t8
-    return None if t9 is None else 1 if t9 else 0
+    t2 = v_axis.get('drive.gear')
+    t3 = None if t2 is None else t2 is NONE
+    t4 = None if t3 is None else not t3
+    t1 = t4
+    if t1 is not False:
+        t5 = v_axis.get('drive.command_frequency_limit')
+        t6 = None if t5 is None else t5 is NONE
+        t7 = None if t6 is None else not t6
+        if t1 is None:
+            t1 = False if t7 is False else None
+        else:
+            t1 = t7
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t8 = v_axis.get('controller.max_velocity')
+    t9 = v_axis.get('drive.gear.command_increment')
+    t10 = None if t8 is None or t9 is None else div(t8, t9)
+    t11 = None if t10 is None else t10 * 1
+    l_rate = t11
+    t12 = v_axis.get('drive.command_frequency_limit')
+    if t12 is NONE:
+        t12 = None
+    t13 = None if l_rate is None or t12 is None else l_rate <= t12
+    return None if t13 is None else 1 if t13 else 0
 
 def r_controller_register_holds_range(v_axis, v_machine):
     t1 = d_axis__relies_on_turn_counter(v_axis)

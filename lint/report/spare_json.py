@@ -13,6 +13,7 @@ from . import CAUTION, RenderOptions
 from .json import finding_document, plain_document, tool_version
 from .spare_words import (
     comparison_words,
+    instruction_words,
     plausibility_words,
     teaching_words,
     verdict_words,
@@ -102,7 +103,9 @@ def render_recalibration(result: Recalibrated, options: RenderOptions) -> str:
             "indicated": number(done.indicated),
             "shift": number(done.shift),
             "reference": number(done.reference),
+            "reference_by": done.way,
             "new_reference": number(done.new),
+            "instruction": instruction_words(result),
             "interval": None if done.interval is None else [number(end) for end in done.interval],
             "tolerance": number(done.tolerance),
             "tolerance_from": result.tolerance_from,

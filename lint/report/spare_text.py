@@ -204,8 +204,9 @@ def render_recalibration(result: Recalibrated, options: RenderOptions) -> str:
 
 
 PROOF = (
-    "Approach from the homing direction. The proof: read true and indicated position at two "
-    "distant points, cycle power completely, and read again."
+    "Approach from the direction of homing (always from the same one, if homing does not move the "
+    "axis). The proof: read true and indicated position at two distant points, cycle power "
+    "completely, and read again."
 )
 
 

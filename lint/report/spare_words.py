@@ -83,32 +83,76 @@ def row_words(row: Row) -> str:
 
 
 def shift_words(result: Recalibrated) -> list[str]:
-    """The new reference and the shift in sentences."""
+    """The shift, and what is to be assigned where, in sentences."""
     done = result.result
-    lines = [
-        f"True {result.say(done.true)}, indicated {result.say(done.indicated)}: the shift is "
-        f"{result.say(done.shift)}."
+    kind = "the shift" if done.interval is None else "the nearest signed shift"
+    return [
+        f"True {result.say(done.true)}, indicated {result.say(done.indicated)}: {kind} is "
+        f"{result.say(done.shift)}.",
+        instruction_words(result),
     ]
+
+
+def instruction_words(result: Recalibrated) -> str:
+    """Which position is to be assigned, and where the axis has to stand for that."""
+    done = result.result
+    where = f"in the {result.keeper}" if result.keeper else "where the reference lives"
+    here = result.say(done.here)
+    known = "" if done.reference is None else f" (was {_was(result)})"
+    moved = "" if done.moved is None else f"{result.say(done.moved)}{known}"
+    if done.way == "mark":
+        if not moved:
+            return (
+                "The position assigned at the reference is not known, so only the shift can be "
+                "told: add it to that position, and home again."
+            )
+        return (
+            f"Position to assign at the reference: {moved}. Write it {where}, with the sign that "
+            "it has there, and home again."
+        )
+    if done.way == "stand":
+        return (
+            f"Homing by {result.method} takes the axis where it stands, so the position to assign "
+            f"is the true one: {here}{known}. Write it {where} and home the axis while it stands "
+            "where these positions were read. Homed anywhere else, the reference is wrong by the "
+            "way in between."
+        )
+    offset = f"let the offset {where} grow by the shift, with the sign that it has there"
+    if moved:
+        offset += f", to {moved}"
+    preset = (
+        f"preset the encoder so that {here} is indicated while the axis stands where these "
+        "positions were read, and nowhere else"
+    )
+    if done.way == "offset":
+        return f"The axis never homes: {offset}."
+    if done.way == "preset":
+        return f"The axis never homes: {preset}."
+    if done.way == "never homed":
+        return (
+            "The axis never homes, and where its reference lives is not stated. If it is an offset "
+            f"in drive or controller, {offset}; if it is a preset of the encoder, {preset}. Do not "
+            "do both."
+        )
+    named = f" ({result.method})" if result.method else ""
+    assign = f"assign {moved}" if moved else "add the shift to the position assigned"
+    return (
+        f"How the axis homes is not known{named}; find out before anything is written. If homing "
+        f"goes to a mark, {assign} and home again. If homing takes the axis where it stands, "
+        f"assign {here} and home it while it stands where these positions were read, and nowhere "
+        "else."
+    )
+
+
+def _was(result: Recalibrated) -> str:
+    """The position assigned before, and the interval of the cycle."""
+    done = result.result
+    assert done.reference is not None
+    words = result.say(done.reference)
     if done.interval is not None:
         low, high = done.interval
-        lines[0] = (
-            f"True {result.say(done.true)}, indicated {result.say(done.indicated)}: the nearest "
-            f"signed shift is {result.say(done.shift)}."
-        )
-        place = f", within the cycle from {result.say(low)} up to {result.say(high)}"
-    else:
-        place = ""
-    if done.new is None or done.reference is None:
-        lines.append(
-            "The position assigned at the reference is not known, so only the shift can be told: "
-            "add it to that position."
-        )
-    else:
-        lines.append(
-            f"Position to assign at the reference: {result.say(done.new)} (was "
-            f"{result.say(done.reference)}{place})."
-        )
-    return lines
+        words += f", within the cycle from {result.say(low)} up to {result.say(high)}"
+    return words
 
 
 def comparison_words(result: Recalibrated, each: Comparison) -> str:
@@ -149,11 +193,9 @@ def comparison_words(result: Recalibrated, each: Comparison) -> str:
         )
     if step.kind == "revolution":
         text += (
-            "Look for another index pulse or a lost or wrongly set turn before this is written: a "
-            "new motor's angle would hardly come so close"
+            f"Look for {_lost(result)} before this is written: a shift comes so close by chance "
+            f"in {_percent(each.chance)} of all cases."
         )
-        text += f" (it does in {_percent(each.chance)} of all cases)"
-        text += "."
     elif step.kind == "tooth":
         text += "The belt or gear was put back beside its tooth; correct that, not the reference."
     elif step.kind == "sign":
@@ -161,6 +203,14 @@ def comparison_words(result: Recalibrated, each: Comparison) -> str:
     else:
         text += "Look for a wrap within the travel, or unlike turn counts of drive and encoder."
     return text
+
+
+def _lost(result: Recalibrated) -> str:
+    """What shifts an axis by whole encoder revolutions."""
+    index, turn = "another index pulse", "a lost or wrongly set turn"
+    if result.turns is False:
+        return index
+    return turn if result.index is False else f"{index} or {turn}"
 
 
 def _percent(share: Number | None) -> str:
@@ -177,6 +227,12 @@ def plausibility_words(result: Recalibrated) -> str:
     kinds = {each.finding for each in result.result.comparisons}
     if "unmoved" in kinds:
         return "The axis stands where it stood, within the tolerance."
+    if result.result.way == "mark" and result.index is False and not kinds & {"open", "weak"}:
+        return (
+            "The shift has no pattern of a fault, but what this axis homes to does not move with a "
+            "new part: find out what did (an offset or its sign, a switch, cam or stop, the creep "
+            "speed or the input filter) before it is written."
+        )
     if "far" in kinds and not kinds & {"no power", "open", "weak"}:
         return "The shift has no pattern of a fault; it may be the angle of the new part."
     return "Whether the shift is plausible cannot be told in full."

@@ -24,20 +24,33 @@ EVERYTHING: Final = frozenset({"motor", "encoder", "drive", "gearbox", "battery"
 
 
 @dataclass(frozen=True, slots=True)
+class Wording:
+    """What a step says: the first text whose condition is known to hold (None always does) and
+    whose holes can be filled. The last one is taken as it is where no other can be.
+    """
+
+    texts: tuple[tuple[Expr | None, Template], ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Draft:
-    """A step as the file states it. ``new`` and ``teaches`` say when it is thought of at all."""
+    """A step as the file states it. ``new`` and ``teaches`` say when it is thought of at all.
+
+    What is not known makes ``when`` keep a step in the plan; ``known`` has to be known to hold, and
+    where ``not_known`` is known to hold the step is left out.
+    """
 
     name: str
     phase: str
     new: frozenset[str]
     teaches: str
     when: Expr | None
-    do: Template
-    why: Template
-    expect: Template
-    caution: Template
-    do_otherwise: Template | None
-    expect_otherwise: Template | None
+    known: Expr | None
+    not_known: Expr | None
+    do: Wording
+    why: Wording
+    expect: Wording
+    caution: Wording
     rows: str
 
 
@@ -81,10 +94,25 @@ class PlanFile:
 
     def _draft(self, number: int, entry: Mapping[str, Any]) -> Draft:
         path = ("steps", number)
-        when = self.file.condition((*path, "when"), entry["when"]) if "when" in entry else None
 
-        def text(key: str) -> Template:
-            return self.file.message((*path, key), entry.get(key, ""), when)
+        def condition(key: str) -> Expr | None:
+            return self.file.condition((*path, key), entry[key]) if key in entry else None
+
+        when = condition("when")
+
+        def wording(key: str) -> Wording:
+            stated = entry.get(key, "")
+            texts: list[tuple[Expr | None, Template]] = []
+            for place, each in enumerate(stated if isinstance(stated, list) else [stated]):
+                spot: tuple[str | int, ...] = (*path, key)
+                if isinstance(stated, list):
+                    spot = (*spot, place)
+                case = None
+                if isinstance(each, Mapping):
+                    case = self.file.condition((*spot, "when"), each["when"])
+                    spot, each = (*spot, "text"), each["text"]
+                texts.append((case, self.file.message(spot, each, case or when)))
+            return Wording(tuple(texts))
 
         return Draft(
             entry["step"],
@@ -92,12 +120,12 @@ class PlanFile:
             frozenset(entry.get("new", EVERYTHING)),
             entry.get("teaches", ""),
             when,
-            text("do"),
-            text("why"),
-            text("expect"),
-            text("caution"),
-            text("do_otherwise") if "do_otherwise" in entry else None,
-            text("expect_otherwise") if "expect_otherwise" in entry else None,
+            condition("known"),
+            condition("not_known"),
+            wording("do"),
+            wording("why"),
+            wording("expect"),
+            wording("caution"),
             entry.get("rows", ""),
         )
 
@@ -123,7 +151,12 @@ def make_plan(judged: Judged, catalogue: Catalogue) -> Plan:
             if lesson is None:
                 continue
             missing = lesson.missing
-        known = judged.ground.truth(draft.when)
+        ground = judged.ground
+        if ground.truth(draft.known).value is not True:
+            continue
+        if draft.not_known is not None and ground.truth(draft.not_known).value is True:
+            continue
+        known = ground.truth(draft.when)
         if known.value is False:
             continue
         if known.value is None:
@@ -132,15 +165,14 @@ def make_plan(judged: Judged, catalogue: Catalogue) -> Plan:
         rows = _ROWS[kind](judged, file, record) if kind else ()
         if draft.rows == "settings" and not rows:
             continue
-        ground = judged.ground
         steps.append(
             PlanStep(
                 draft.name,
                 draft.phase,
-                _filled(ground, draft.do, draft.do_otherwise),
-                ground.fill(draft.why).text,
-                _filled(ground, draft.expect, draft.expect_otherwise),
-                ground.fill(draft.caution).text,
+                _said(ground, draft.do),
+                _said(ground, draft.why),
+                _said(ground, draft.expect),
+                _said(ground, draft.caution),
                 rows,
                 missing,
             )
@@ -148,11 +180,13 @@ def make_plan(judged: Judged, catalogue: Catalogue) -> Plan:
     return Plan(swap.machine.name, swap.axis, swap.part.kind, tuple(steps))
 
 
-def _filled(ground: Ground, text: Template, otherwise: Template | None) -> str:
-    known = ground.fill(text)
-    if known.value is None and otherwise is not None:
-        return ground.fill(otherwise).text
-    return known.text
+def _said(ground: Ground, wording: Wording) -> str:
+    for case, text in wording.texts:
+        if ground.truth(case).value is True:
+            known = ground.fill(text)
+            if known.value is not None:
+                return known.text
+    return ground.fill(wording.texts[-1][1]).text
 
 
 # Lists below a step ------------------------------------------------------------------------------

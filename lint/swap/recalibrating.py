@@ -9,6 +9,7 @@ from typing import Any, Final
 from ..absence import NONE
 from ..catalogue import Catalogue
 from ..errors import UsageError
+from ..homing_methods import method_words, sets_current_position, uses_index
 from ..language.printing import formula, unit_for
 from ..language.tracer import Traced, Tracer
 from ..machine import Facts, Machine
@@ -18,10 +19,12 @@ from ..schema import VARIABLE
 from ..units import in_unit, parse_quantity
 from ..wording import exact_json, say_number
 from .placing import axis_of
-from .recalibration import Recalibration, Step, recalibrated
+from .recalibration import Recalibration, Step, Way, recalibrated
 
 AFTER: Final = ("motor", "encoder", "drive", "gearbox", "belt")
 TOOTHED_WORK: Final = ("gearbox", "belt")
+NO_HOMING: Final = 0
+"""The number that CiA 402 gives to having no homing method (from memory)."""
 
 DEFAULT_TOLERANCE: Final = Fraction(1, 50)
 """Share of an encoder revolution that counts as close; common practice, no source."""
@@ -32,7 +35,9 @@ class Recalibrated:
     """The result for one axis: numbers in base units, shown in ``unit``.
 
     ``missing`` names facts for want of which something was left out, ``tolerance_from`` where the
-    tolerance comes from.
+    tolerance comes from. ``method`` is the homing method in words (empty if there is none),
+    ``keeper`` where the reference lives; ``index`` tells whether homing ends at an index pulse and
+    ``turns`` whether the axis relies on a turn counter, None where that is not known.
     """
 
     machine: str
@@ -43,6 +48,10 @@ class Recalibrated:
     tolerance_from: str = ""
     missing: tuple[str, ...] = ()
     files: tuple[str, ...] = ()
+    method: str = ""
+    keeper: str = ""
+    index: bool | None = None
+    turns: bool | None = None
 
     def say(self, value: Number) -> str:
         """A position or distance in the unit of the axis."""
@@ -81,15 +90,24 @@ def recalibrate_axis(
     old: Number | None = None if stated is NONE else stated
     if reference is not None:
         old = _position(reference, "--reference", axis, motion)
+    way = own.way()
+    wanted = {
+        "not known": "controller.homing.method",
+        "never homed": "storage.offset",
+        "mark": "controller.homing.reference_position",
+    }
     missing: tuple[str, ...] = ()
-    if old is None:
-        missing = (f"axes.{axis}.controller.homing.reference_position",)
+    if way in wanted and (way != "mark" or old is None) and facts.get(wanted[way]) is None:
+        missing = (f"axes.{axis}.{wanted[way]}",)
     cycle = own.cycle(axis)
     revolution = own.value("units_per_encoder_rev")
     missing += revolution.missing
     allowed, source = _tolerance(tolerance, axis, motion, revolution.value)
-    steps = list(own.steps(revolution.value, old, after))
-    result = recalibrated(old, x_true, x_indicated, cycle, tolerance=allowed, steps=steps)
+    index, turns = own.ends_at_index(), own.value("relies_on_turn_counter").value
+    told = revolution.value if index is not False or turns is not False else None
+    steps = list(own.steps(told, revolution.value, old, after))
+    result = recalibrated(old, x_true, x_indicated, cycle, way=way, tolerance=allowed, steps=steps)
+    method = facts.get("controller.homing.method")
     tree = machine.tree
     return Recalibrated(
         machine.name,
@@ -100,6 +118,10 @@ def recalibrate_axis(
         source,
         missing,
         tuple(each.name for each in tree.sources) if tree else (),
+        "" if method in (None, NONE) else method_words(method),
+        facts.get("storage.offset") or "",
+        index,
+        turns,
     )
 
 
@@ -147,6 +169,26 @@ class _Axis:
         """A definition's value."""
         return self.tracer.definition(self.facts, "axis", name)
 
+    def way(self) -> Way:
+        """What makes the reference."""
+        method = self.facts.get("controller.homing.method")
+        if self.facts.get("controller.homing") is NONE or method == NO_HOMING:
+            keeper = self.facts.get("storage.offset")
+            if keeper is None:
+                return "never homed"
+            return "preset" if keeper == "encoder" else "offset"
+        stands = None if method is None else sets_current_position(method)
+        if stands is None:
+            return "not known"
+        return "stand" if stands else "mark"
+
+    def ends_at_index(self) -> bool | None:
+        """Whether homing ends at an index pulse; None if not known."""
+        if self.facts.get("controller.homing") is NONE:
+            return False
+        method = self.facts.get("controller.homing.method")
+        return None if method is None else uses_index(method)
+
     def cycle(self, axis: str) -> Number | None:
         """The cycle of a modulo axis, None for a linear one; raises UsageError if not known."""
         kind = self.facts.get("controller.type")
@@ -165,9 +207,13 @@ class _Axis:
         return cycle
 
     def steps(
-        self, revolution: Number | None, reference: Number | None, after: str | None
+        self,
+        telling: Number | None,
+        revolution: Number | None,
+        reference: Number | None,
+        after: str | None,
     ) -> Iterator[Step]:
-        """What a shift is compared with."""
+        """What a shift is compared with. ``telling`` is the encoder revolution if it tells."""
         if reference is not None and reference != 0:
             size = reference if reference > 0 else -reference
             name = "twice the reference position (an offset taken with the wrong sign)"
@@ -177,7 +223,8 @@ class _Axis:
             if turns is not None:
                 name = "the whole range of the turn counter (a wrap, or unlike turn counts)"
                 yield Step("range", name, simplest(revolution * turns), single=True)
-            yield Step("revolution", "encoder revolutions", revolution)
+        if telling is not None:
+            yield Step("revolution", "encoder revolutions", telling)
         if after in TOOTHED_WORK:
             yield from self.teeth()
 

@@ -1,6 +1,10 @@
 """The reference after a swap: the position to assign to it, and what the shift looks like.
 
-p_new = p + (x_true − x_indicated). The shift is compared with the steps that point to a fault
+Homing to a mark (a switch, an index pulse, a stop) finds the same place wherever it starts, so the
+place keeps its error until its position is corrected: p_new = p + (x_true − x_indicated). So does
+an offset that is added to every reading. Homing where the axis stands (CiA 402 methods 35 and 37,
+from memory) and a preset of the encoder assign a position to the place itself: p_new = x_true, and
+only there. The shift is compared with the steps that point to a fault
 rather than to a new motor's angle: whole encoder revolutions, the turn counter's whole range, an
 offset taken with the wrong sign, a tooth. Whatever is exact stays exact. All positions are in base
 units of the axis (mm or turns).
@@ -25,6 +29,9 @@ from ..rational import Fraction
 
 Kind = Literal["revolution", "range", "sign", "tooth"]
 Finding = Literal["far", "close", "weak", "unmoved", "no power", "invisible", "open"]
+Way = Literal["mark", "stand", "offset", "preset", "never homed", "not known"]
+"""What makes the reference: homing to a mark or where the axis stands; without homing an offset in
+drive or controller, a preset of the encoder, or one of these; or it is not known."""
 
 WEAK: Final = Fraction(1, 4)
 """A shift close to a multiple says little if more than this share of all shifts would be as close;
@@ -71,17 +78,27 @@ class Recalibration:
     """A new reference. ``interval`` is the cycle's own, (low, high), high excluded; None if linear.
 
     ``shift`` is true minus indicated, on a modulo axis the nearest signed one; ``reference`` the
-    position assigned before and ``new`` the one to assign (None if the former is not known).
+    position assigned before, ``moved`` the same moved by the shift (None if it is not known), and
+    ``here`` the true position; on a modulo axis both lie in the cycle's own interval.
     """
 
     true: Number
     indicated: Number
     shift: Number
     tolerance: Number
+    here: Number
     reference: Number | None = None
-    new: Number | None = None
+    moved: Number | None = None
+    way: Way = "mark"
     interval: tuple[Number, Number] | None = None
     comparisons: tuple[Comparison, ...] = ()
+
+    @property
+    def new(self) -> Number | None:
+        """The position to assign; None if that is not known, or not how."""
+        if self.way in ("mark", "offset"):
+            return self.moved
+        return self.here if self.way in ("stand", "preset") else None
 
     @property
     def suspicions(self) -> tuple[Comparison, ...]:
@@ -95,6 +112,7 @@ def recalibrated(
     indicated: Number,
     cycle: Number | None = None,
     *,
+    way: Way = "mark",
     tolerance: Number = 0,
     steps: Iterable[Step] = (),
 ) -> Recalibration:
@@ -110,17 +128,25 @@ def recalibrated(
         raise ValueError("the tolerance is below zero")
     shift = simplest(true - indicated)
     interval: tuple[Number, Number] | None = None
-    new = None if reference is None else simplest(reference + shift)
+    moved = None if reference is None else simplest(reference + shift)
+    here = simplest(true)
     if cycle is not None:
         nearest = nearest_remainder(shift, cycle)
         shift = shift if nearest is None else nearest
         low = simplest(cycle * Fraction(-1, 2)) if reference is not None and reference < 0 else 0
         interval = (low, simplest(low + cycle))
-        if new is not None:
-            above = remainder(new - low, cycle)
-            new = new if above is None else simplest(low + above)
+        here = _reduced(here, low, cycle)
+        moved = None if moved is None else _reduced(moved, low, cycle)
     comparisons = tuple(compare(shift, step, tolerance, cycle) for step in steps)
-    return Recalibration(true, indicated, shift, tolerance, reference, new, interval, comparisons)
+    return Recalibration(
+        true, indicated, shift, tolerance, here, reference, moved, way, interval, comparisons
+    )
+
+
+def _reduced(position: Number, low: Number, cycle: Number) -> Number:
+    """A position on a cycle, within its interval from ``low``."""
+    above = remainder(position - low, cycle)
+    return position if above is None else simplest(low + above)
 
 
 def compare(shift: Number, step: Step, tolerance: Number, cycle: Number | None) -> Comparison:

@@ -2,8 +2,9 @@
 
 It knows nothing of recalibration or plans. The mechanics stand at a whole number of encoder counts
 from the true zero; the encoder adds the angle at which it happens to sit and the turns it happens
-to hold. Sources: the turn counter of CiA 406 (raw position runs 0 … R·N − 1 and wraps), homing to
-an index pulse after a switch (CiA 402 methods 1 to 6, from memory).
+to hold. Sources: the turn counter of CiA 406 (raw position runs 0 … R·N − 1 and wraps) and its
+preset value, homing to a switch (CiA 402 methods 17 and 18), to an index pulse after it (1 to 6)
+and where the axis stands, without motion (35 and 37; all from memory).
 """
 
 from __future__ import annotations
@@ -13,9 +14,9 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from axisproof.rational import Fraction
-from axisproof.swap.recalibration import recalibrated
+from axisproof.swap import recalibration as swap
 
-Way = Literal["switch", "index", "pin"]
+Way = Literal["switch", "index", "stand", "offset", "preset"]
 
 
 @dataclass
@@ -40,12 +41,16 @@ class Encoder:
 
     def reset(self, at: int, sign: int) -> None:
         """Clear the turns; the angle within the turn stays."""
-        self.offset -= (self.reading(at, sign) // self.counts) * self.counts
+        self.offset = self.reading(at, sign) % self.counts - sign * at
 
 
 @dataclass
 class Axis:
-    """``per_count`` in user units; ``cycle`` of an endless axis; ``gauge``: a true place."""
+    """``per_count`` in user units; ``cycle`` of an endless axis; ``gauge``: a true place.
+
+    ``reference`` is the position assigned where the reading was ``latched``; an axis that never
+    homes adds it to every reading.
+    """
 
     encoder: Encoder
     per_count: Fraction
@@ -89,21 +94,44 @@ class Axis:
             self.latched = None
 
     def home(self) -> None:
-        """Find the reference and latch the reading there."""
-        self.at = self.gauge if self.way == "pin" else self.switch
+        """Find the reference, or take the axis where it stands, and latch the reading there."""
+        if self.way in ("offset", "preset"):
+            self.latched = 0
+            return
+        if self.way != "stand":
+            self.at = self.switch
         if self.way == "index":
             while not self.encoder.has_index(self.at, self.sign):
                 self.at += 1
         self.latched = self.encoder.reading(self.at, self.sign)
 
-    def calibrate(self) -> None:
-        """Compare with the gauge, assign the reference anew, home again."""
-        self.at = self.gauge
-        result = recalibrated(self.reference, self.true(), self.indicated(), self.cycle)
+    def compare(self, way: swap.Way) -> Fraction:
+        """Compare with the gauge, standing there; give the position to assign."""
+        indicated = self.true() if self.latched is None else self.indicated()
+        result = swap.recalibrated(self.reference, self.true(), indicated, self.cycle, way=way)
         assert result.new is not None
-        self.reference = Fraction(str(result.new))
         self.shifts.append(Fraction(str(result.shift)))
+        return Fraction(str(result.new))
+
+    def teach(self) -> None:
+        """What whoever set the machine up did: the axis reads true afterwards."""
+        self.at = self.gauge
+        if self.way in ("offset", "preset"):
+            self.encoder.reset(self.at, self.sign)
         self.home()
+        self.at = self.gauge
+        if self.way == "preset":
+            self.reference = Fraction(0)
+            self.preset(self.true())
+        else:
+            self.reference = self._on_cycle(self.reference + self.true() - self.indicated())
+            self.home()
+
+    def preset(self, position: Fraction) -> None:
+        """Make the encoder read what stands for a position."""
+        counts = (position - self.reference) / self.per_count
+        assert counts.denominator == 1
+        self.encoder.offset = self.sign * (int(counts) - self.at)
 
     def swap_encoder(self, new: Encoder) -> None:
         """The old encoder goes with all it knew; the controller keeps what it latched."""
@@ -120,10 +148,27 @@ class Axis:
                     self.encoder.reset(self.at, self.sign)
                 case "power-cycle" | "full-power-cycle":
                     self.power_cycle()
-                case "home" | "home-again":
+                case "home" | "home-again" | "release-interlock":
+                    if self.way == "stand" and step != "home":
+                        self.at = self.gauge
                     self.home()
-                case "calibrate":
-                    self.calibrate()
+                case "home-from-gauge":
+                    self.at = self.gauge
+                    self.home()
+                case "calibrate" | "calibrate-from-gauge":
+                    self.at = self.gauge
+                    self.reference = self.compare("mark")
+                    self.home()
+                case "set-at-gauge":
+                    self.at = self.gauge
+                    self.reference = self.compare("stand")
+                    self.home()
+                case "shift-offset":
+                    self.at = self.gauge
+                    self.reference = self.compare("offset")
+                case "preset-at-gauge":
+                    self.at = self.gauge
+                    self.preset(self.compare("preset"))
 
     def reads_true(self, places: Sequence[int]) -> bool:
         """Whether indication and truth agree at all these places, and after power-off at each."""

@@ -7,11 +7,15 @@ numbers of the axis (counts, turns, gearing, travel, how the new encoder sits) a
 from __future__ import annotations
 
 import datetime
+import json
 from dataclasses import replace
 from functools import lru_cache
 from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import Any, cast
 
 import pytest
+from axisproof.importing.entry import load_trees
 from axisproof.rational import Fraction
 from axisproof.swap.api import spare
 from axisproof.swap.planning import step_names
@@ -33,9 +37,33 @@ def steps_for(axis: str, spare_file: str) -> tuple[str, ...]:
     return step_names(spare(HALL, axis, "motor", file, on=day, plan=True))
 
 
+@lru_cache(maxsize=16)
+def steps_homed(axis: str, spare_file: str, homing: str, keeper: str = "drive") -> tuple[str, ...]:
+    """The same for an axis of the hall that homes in another way: a method, or none."""
+    plain = cast("dict[str, Any]", load_trees([HALL])[0].plain)
+    altered = json.loads(json.dumps(plain["axes"][axis], default=str))
+    altered["storage"]["offset"] = keeper
+    controller = altered["controller"]
+    if homing == "none":
+        controller["homing"] = homing
+    else:
+        controller["homing"] |= {"method": int(homing), "switch": "none"}
+    with TemporaryDirectory() as folder:
+        machine = Path(folder, "machine.json")
+        machine.write_text(json.dumps({"format": 1, "machine": "m", "axes": {axis: altered}}))
+        file = FIXTURES / "spares" / f"{spare_file}.yaml"
+        day = datetime.date(2026, 3, 1)
+        return step_names(spare(machine, axis, "motor", file, on=day, plan=True))
+
+
 LINEAR = steps_for("infeed_pusher", "motor_like_fitted")
 MODULO = steps_for("index_table", "motor_rollover")
 INCREMENTAL = steps_for("label_slide", "motor_incremental")
+LINEAR_STANDING = steps_homed("infeed_pusher", "motor_like_fitted", "37")
+MODULO_SWITCH = steps_homed("index_table", "motor_rollover", "17")
+OFFSET = steps_homed("infeed_pusher", "motor_like_fitted", "none")
+PRESET = steps_homed("infeed_pusher", "motor_like_fitted", "none", "encoder")
+MAKERS_OWN = steps_homed("infeed_pusher", "motor_like_fitted", "-3")
 
 
 @st.composite
@@ -60,7 +88,7 @@ def linear_axes(draw: st.DrawFn, way: Way, absolute: bool) -> tuple[Axis, Encode
 
 
 @st.composite
-def modulo_axes(draw: st.DrawFn) -> tuple[Axis, Encoder, list[int]]:
+def modulo_axes(draw: st.DrawFn, way: Way) -> tuple[Axis, Encoder, list[int]]:
     counts = draw(st.integers(4, 64))
     cycle = draw(random_fractions(20, 400, max_denominator=12))
     p, q = draw(st.integers(1, 9)), draw(st.integers(1, 9))
@@ -70,7 +98,7 @@ def modulo_axes(draw: st.DrawFn) -> tuple[Axis, Encoder, list[int]]:
     places = st.integers(-4 * counts * turns, 4 * counts * turns)
     axis = Axis(
         Encoder(counts, turns, draw(st.integers(0, 10**6))), per_count, sign, cycle,
-        draw(st.sampled_from(["switch", "pin"])), switch=draw(places), gauge=draw(places),
+        way, switch=draw(places), gauge=draw(places),
         drive_turns=turns, reference=draw(random_fractions(0, 20, max_denominator=9)) % cycle,
         at=draw(places),
     )  # fmt: skip
@@ -80,9 +108,9 @@ def modulo_axes(draw: st.DrawFn) -> tuple[Axis, Encoder, list[int]]:
 
 def after_swap(axis: Axis, new: Encoder, steps: tuple[str, ...]) -> Axis:
     """Set the axis up so that it reads true, swap its motor, and do the work."""
-    axis = replace(axis, encoder=replace(axis.encoder), shifts=[])
-    axis.home()
-    axis.calibrate()
+    axis, at = replace(axis, encoder=replace(axis.encoder), shifts=[]), axis.at
+    axis.teach()
+    axis.at = at
     axis.swap_encoder(replace(new))
     axis.carry_out(steps)
     return axis
@@ -107,14 +135,63 @@ def test_an_incremental_axis_homed_to_its_index_reads_true_after_the_plan(
     assert abs(done.shifts[-1]) < axis.per_count * axis.encoder.counts
 
 
-@settings(max_examples=80, deadline=None)
-@given(modulo_axes())
-def test_a_modulo_axis_reads_true_after_the_plan(drawn: tuple[Axis, Encoder, list[int]]) -> None:
-    axis, new, places = drawn
-    done = after_swap(axis, new, MODULO)
+@pytest.mark.parametrize(("way", "steps"), [("stand", MODULO), ("switch", MODULO_SWITCH)])
+@settings(max_examples=60, deadline=None)
+@given(st.data())
+def test_a_modulo_axis_reads_true_after_the_plan(
+    way: Way, steps: tuple[str, ...], data: st.DataObject
+) -> None:
+    axis, new, places = data.draw(modulo_axes(way))
+    done = after_swap(axis, new, steps)
     assert done.reads_true(places)
     assert done.cycle is not None
     assert 0 <= done.reference < done.cycle
+
+
+@pytest.mark.parametrize(
+    ("way", "steps"),
+    [
+        ("stand", LINEAR_STANDING),
+        ("offset", OFFSET),
+        ("preset", PRESET),
+        ("switch", MAKERS_OWN),
+        ("stand", MAKERS_OWN),
+    ],
+)
+@settings(max_examples=60, deadline=None)
+@given(st.data())
+def test_a_linear_axis_reads_true_after_the_plan_whatever_makes_its_reference(
+    way: Way, steps: tuple[str, ...], data: st.DataObject
+) -> None:
+    axis, new, places = data.draw(linear_axes(way, True))
+    assert after_swap(axis, new, steps).reads_true(places)
+
+
+@pytest.mark.parametrize("way", ["index", "stand"])
+@settings(max_examples=40, deadline=None)
+@given(st.data())
+def test_an_order_for_methods_that_are_not_known_is_right_for_incremental_axes_too(
+    way: Way, data: st.DataObject
+) -> None:
+    axis, new, places = data.draw(linear_axes(way, False))
+    names = ("home-from-gauge", "calibrate-from-gauge")
+    assert set(names) < set(MAKERS_OWN)
+    assert after_swap(axis, new, names).reads_true(places)
+
+
+def test_homing_where_the_axis_stands_before_it_is_at_the_gauge_leaves_it_wrong() -> None:
+    # homed at 10 counts, compared at 40, and homed again there: 30 counts of 1/4 mm wrong
+    axis = Axis(Encoder(16, 64, 5), Fraction(1, 4), 1, None, "stand", -3, 40, 64, at=10)
+    new = Encoder(16, 64, 77)
+    assert after_swap(axis, new, LINEAR_STANDING).reads_true([0, 40, -40])
+    old = tuple(
+        name
+        for step in LINEAR_STANDING
+        for name in (("home", "calibrate") if step == "set-at-gauge" else (step,))
+    )
+    wrong = after_swap(axis, new, without(old, "release-interlock"))
+    wrong.at = 40
+    assert wrong.indicated() - wrong.true() == Fraction(-30, 4)
 
 
 def without(steps: tuple[str, ...], *left_out: str) -> tuple[str, ...]:
@@ -125,9 +202,9 @@ def without(steps: tuple[str, ...], *left_out: str) -> tuple[str, ...]:
     ("steps", "left_out"),
     [
         (INCREMENTAL, ("calibrate",)),
-        (LINEAR, ("home", "calibrate")),
+        (LINEAR, ("home", "calibrate", "release-interlock")),
         (LINEAR, ("turn-count-setting",)),
-        (MODULO, ("home", "calibrate")),
+        (MODULO, ("set-at-gauge", "release-interlock")),
         (MODULO, ("turn-count-setting",)),
     ],
 )
@@ -136,9 +213,10 @@ def test_a_plan_with_a_step_left_out_leaves_the_axis_wrong(
 ) -> None:
     absolute = steps != INCREMENTAL
     cycle = Fraction(360) if steps == MODULO else None
+    way: Way = "index" if not absolute else "stand" if steps == MODULO else "switch"
     axis = Axis(
         Encoder(16, 21, 5, absolute), Fraction(360, 7) / 16, 1, cycle,
-        "switch" if absolute else "index", switch=-3, gauge=100, drive_turns=21, at=10,
+        way, switch=-3, gauge=100, drive_turns=21, at=10,
     )  # fmt: skip
     new = Encoder(16, 32, 151, absolute)
     places = [0, 100, -100, 16 * 21 - 1] if steps != LINEAR else [0, 100, -100, 140]

@@ -2,12 +2,22 @@
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
+from typing import Any, cast
 
 import pytest
 from axisproof.errors import UsageError
+from axisproof.importing.entry import load_trees
 from axisproof.quantity import Pi
 from axisproof.rational import Fraction
+from axisproof.report import RenderOptions
+from axisproof.report.spare_json import render_recalibration
+from axisproof.report.spare_words import (
+    comparison_words,
+    instruction_words,
+    plausibility_words,
+)
 from axisproof.swap.api import recalibrate
 from axisproof.swap.recalibration import Step, compare, recalibrated
 from hypothesis import given, settings
@@ -173,7 +183,9 @@ def test_whole_revolutions_behind_the_gearbox_of_a_table_are_named() -> None:
     result = recalibrate(HALL, "index_table", "10 deg", "215.704 deg", after="motor")
     (found,) = result.result.suspicions
     assert (found.step.kind, found.multiple) == ("revolution", 3)
-    assert result.result.new == Fraction(154296, 360000)
+    # its homing takes the table where it stands, so there is nothing to add to
+    assert result.result.moved == Fraction(154296, 360000)
+    assert result.result.new == Fraction(10, 360)
 
 
 def test_a_tooth_is_looked_for_only_after_work_on_gearbox_or_belt() -> None:
@@ -189,6 +201,118 @@ def test_a_tooth_of_a_belt_stage_counts_on_its_load_side() -> None:
     # the lift: belt 24:48, screw of 20 mm lead: one tooth of 48 is 20/48 mm
     result = recalibrate(HALL, "lift", "100 mm", "99.5833 mm", tolerance="0.01 mm", after="belt")
     assert ("tooth", 1) in {(each.step.kind, each.multiple) for each in result.result.suspicions}
+
+
+# How the reference is made ------------------------------------------------------------------------
+
+
+def altered(folder: Path, axis: str, homing: object, keeper: str | None) -> Path:
+    """The hall with one axis that homes in another way; the method missing if it is None."""
+    plain = cast("dict[str, Any]", load_trees([HALL])[0].plain)
+    one = json.loads(json.dumps(plain["axes"][axis], default=str))
+    if homing == "none":
+        one["controller"]["homing"] = "none"
+    elif homing is None:
+        one["controller"]["homing"].pop("method")
+    else:
+        one["controller"]["homing"]["method"] = homing
+    one["storage"].pop("offset")
+    if keeper is not None:
+        one["storage"]["offset"] = keeper
+    file = folder / "machine.json"
+    file.write_text(json.dumps({"format": 1, "machine": "m", "axes": {axis: one}}))
+    return file
+
+
+@pytest.mark.parametrize(
+    ("homing", "keeper", "way", "new", "said"),
+    [
+        # assigned -60 mm; true 612.5 mm, indicated 530 mm
+        (17, "drive", "mark", Fraction(45, 2), "in the drive, with the sign that it has there"),
+        (1, None, "mark", Fraction(45, 2), "and home again"),
+        (33, "drive", "mark", Fraction(45, 2), "and home again"),
+        ("hard_stop_positive", "controller", "mark", Fraction(45, 2), "in the controller"),
+        (35, "drive", "stand", Fraction(1225, 2), "while it stands where these positions were"),
+        (37, "encoder", "stand", Fraction(1225, 2), "Homed anywhere else, the reference is wrong"),
+        ("current_position", None, "stand", Fraction(1225, 2), "is the true one: 612.5 mm"),
+        (0, "controller", "offset", Fraction(45, 2), "never homes: let the offset in the contr"),
+        ("none", "drive", "offset", None, "grow by the shift"),
+        ("none", "encoder", "preset", Fraction(1225, 2), "preset the encoder so that 612.5 mm is"),
+        ("none", None, "never homed", None, "Do not do both"),
+        (-3, "drive", "not known", None, "find out before anything is written"),
+        (15, "drive", "not known", None, "to a mark, assign 22.5 mm (was -60 mm) and home again"),
+        (None, "drive", "not known", None, "where it stands, assign 612.5 mm and home it while"),
+    ],
+)
+def test_what_is_assigned_depends_on_how_the_reference_is_made(
+    tmp_path: Path,
+    homing: object,
+    keeper: str | None,
+    way: str,
+    new: Fraction | None,
+    said: str,
+) -> None:
+    machine = altered(tmp_path, "infeed_pusher", homing, keeper)
+    result = recalibrate(machine, "infeed_pusher", "612.5 mm", "530 mm")
+    assert (result.result.way, result.result.new) == (way, new)
+    assert result.result.shift == Fraction(165, 2)
+    assert said in instruction_words(result)
+    known = way in ("never homed", "not known") and (homing is None or homing == "none")
+    assert bool(result.missing) == known
+    document = json.loads(render_recalibration(result, RenderOptions()))
+    assert document["reference_by"] == way
+    assert (document["new_reference"] is None) == (new is None)
+    assert document["instruction"] == instruction_words(result)
+
+
+@pytest.mark.parametrize(("true", "here"), [("-10 deg", 350), ("372 deg", 12), ("0 deg", 0)])
+def test_the_true_position_of_a_table_is_assigned_within_its_cycle(true: str, here: int) -> None:
+    result = recalibrate(HALL, "index_table", true, "3 deg")
+    assert result.result.new == Fraction(here, 360)
+
+
+def test_the_table_that_is_homed_with_a_pin_at_zero_keeps_zero() -> None:
+    # 357 deg would be right only if its homing went to a mark
+    result = recalibrate(HALL, "index_table", "0 deg", "3 deg")
+    assert result.result.new == 0
+    assert result.result.moved == Fraction(357, 360)
+
+
+@pytest.mark.parametrize(
+    ("homing", "kind", "revolution", "named"),
+    [
+        # whole revolutions of 10 mm: an index pulse only where homing ends at one, a turn only
+        # where an absolute encoder counts them
+        (17, "absolute_multiturn", True, "Look for a lost or wrongly set turn before"),
+        (1, "absolute_multiturn", True, "another index pulse or a lost or wrongly set turn"),
+        (1, "incremental", True, "Look for another index pulse before"),
+        (17, "incremental", False, ""),
+        (37, "absolute_multiturn", True, "Look for a lost or wrongly set turn before"),
+    ],
+)
+def test_only_what_an_axis_has_is_named_as_the_cause_of_whole_revolutions(
+    tmp_path: Path, homing: int, kind: str, revolution: bool, named: str
+) -> None:
+    machine = altered(tmp_path, "infeed_pusher", homing, "drive")
+    plain = json.loads(machine.read_text())
+    plain["axes"]["infeed_pusher"]["encoder"]["kind"] = kind
+    machine.write_text(json.dumps(plain))
+    result = recalibrate(machine, "infeed_pusher", "100 mm", "80 mm")
+    compared = {each.step.kind: each for each in result.result.comparisons}
+    assert ("revolution" in compared) == revolution
+    if revolution:
+        assert compared["revolution"].multiple == 2
+        assert named in comparison_words(result, compared["revolution"])
+
+
+def test_a_switch_without_index_does_not_move_with_the_part() -> None:
+    result = recalibrate(HALL, "infeed_pusher", "100 mm", "98.75 mm")
+    assert "does not move with a new part" in plausibility_words(result)
+    indexed = recalibrate(HALL, "label_slide", "100 mm", "98.75 mm")
+    assert "may be the angle of the new part" in plausibility_words(indexed)
+    assert "stands where it stood" in plausibility_words(
+        recalibrate(HALL, "infeed_pusher", "100 mm", "100.1 mm")
+    )
 
 
 def test_a_reference_given_by_hand_takes_the_place_of_the_file() -> None:

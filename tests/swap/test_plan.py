@@ -10,6 +10,7 @@ import datetime
 import itertools
 import json
 import re
+from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
 from typing import Any, cast
@@ -444,3 +445,86 @@ def test_what_a_shift_can_mean_depends_on_what_the_axis_homes_to(
     assert ("points to another index pulse" in step.expect) == index
     assert ("does not move with the part" in step.expect) == (not index)
     assert "angle" not in step.why
+
+
+# Which way the position goes ----------------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class Build:
+    """How an axis is put together and set, as its file states it."""
+
+    reversing: tuple[bool, ...]
+    final: bool
+    on_load: bool
+    counts_up: bool
+    drive: bool
+    controller: bool
+
+    def turned(self) -> tuple[int, int]:
+        """What the load does and what is indicated (1 forward, −1 back) when the motor shaft is
+        turned forward: one thing after the other, as they are connected.
+        """
+        shaft = 1
+        for reverses in self.reversing:
+            shaft = -shaft if reverses else shaft
+        load = -shaft if self.final else shaft
+        # the encoder senses its own shaft; how it sits makes it count as count_direction says
+        sensed = shaft if self.on_load else 1
+        sits = (1 if self.counts_up else -1) * sensed
+        raw = sensed * sits
+        # the drive takes the counts for the motor's direction as encoder_direction says
+        motor = raw if self.counts_up else -raw
+        position = -motor if self.drive else motor  # 0x607E: multiplied by −1
+        return load, -position if self.controller else position
+
+
+@pytest.mark.parametrize("reversing", [(), (False,), (True,), (True, True)])
+@pytest.mark.parametrize("on_load", [False, True])
+def test_the_position_goes_the_way_it_goes_at_the_machine(
+    tmp_path: Path, reversing: tuple[bool, ...], on_load: bool
+) -> None:
+    for final, counts_up, drive, controller in itertools.product((False, True), repeat=4):
+        build = Build(reversing, final, on_load, counts_up, drive, controller)
+        load, indicated = build.turned()
+        axis = copy.deepcopy(hall_axes()["infeed_pusher"])
+        stages = [{"motor_turns_per_load_turn": 2, "reversing": each} for each in reversing]
+        axis["mechanics"]["stages"] = stages
+        axis["mechanics"]["final"]["direction"] = "reversed" if final else "same"
+        axis["encoder"]["mounted_on"] = "load" if on_load else "motor"
+        direction = "same" if counts_up else "reversed"
+        axis["encoder"]["count_direction"] = axis["drive"]["encoder_direction"] = direction
+        polarity = {True: "reversed", False: "normal"}
+        axis["drive"] |= {"polarity": polarity[drive], "velocity_polarity": polarity[drive]}
+        axis["controller"]["polarity"] = polarity[controller]
+        report, steps = planned(tmp_path, axis, "drive")
+        step = steps["turn-by-hand"]
+        assert "clockwise" in step.do
+        way = "rises" if indicated > 0 else "falls"
+        travel = 10 // 2 ** len(reversing) if len(reversing) < 2 else "2.5"
+        assert f"The indicated position {way} by {travel} mm" in step.expect, build
+        named = {1: "positive", -1: "negative"}
+        assert f"{named[indicated]} direction of the axis" in step.expect
+        # the load goes the way of the indication, or the file itself says that it does not
+        wrong = "axis-moves-the-way-it-is-told" in {each.rule for each in report.before}
+        assert wrong == (load != indicated)
+
+
+def test_without_the_polarity_the_plan_says_what_it_depends_on(tmp_path: Path) -> None:
+    axis = copy.deepcopy(hall_axes()["infeed_pusher"])
+    axis["controller"].pop("polarity")
+    _, steps = planned(tmp_path, axis)
+    expect = steps["turn-by-hand"].expect
+    assert "rises if neither or both" in expect
+    assert "falls if one of them is" in expect
+    assert "upwards" not in expect
+
+
+def test_a_mirrored_side_of_a_gantry_turns_the_other_way() -> None:
+    # gantry_x2: drive reversed, motor on the other side; 40/3 mm per motor revolution
+    file = HALL.parent.parent / "spares" / "motor_short_range.yaml"
+    for axis, way in (("gantry_x1", "rises"), ("gantry_x2", "falls")):
+        report = spare(HALL, axis, "motor", file, on=DAY, plan=True)
+        assert report.plan is not None
+        (step,) = [step for step in report.plan.steps if step.name == "turn-by-hand"]
+        assert f"The indicated position {way} by 13.3333… mm (40/3)" in step.expect

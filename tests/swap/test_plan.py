@@ -447,6 +447,22 @@ def test_what_a_shift_can_mean_depends_on_what_the_axis_homes_to(
     assert "angle" not in step.why
 
 
+def test_nobody_stands_at_a_switch_while_the_axis_is_enabled() -> None:
+    file = HALL.parent.parent / "spares" / "motor_like_fitted.yaml"
+    report = spare(HALL, "infeed_pusher", "motor", file, on=DAY, plan=True)
+    assert report.plan is not None
+    (step,) = [step for step in report.plan.steps if step.name == "limit-switches"]
+    by_hand, _, jogged = step.do.partition("Then")
+    assert by_hand.startswith("With the drive disabled and kept so")
+    assert "by hand" in by_hand
+    assert jogged.index("go out of the reach of the axis") < jogged.index("enable")
+    assert "by hand" not in jogged
+    assert "Nobody is at a switch" in step.caution
+    remedy = shipped().rules["limit-inputs-stop-the-right-way"].remedy
+    said = "".join(part for part in remedy if isinstance(part, str))
+    assert said.index("drive disabled and kept so") < said.index("by hand") < said.index("leave")
+
+
 # Which way the position goes ----------------------------------------------------------------------
 
 

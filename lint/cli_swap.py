@@ -36,7 +36,7 @@ Examples:
 \b
 Exit status:
   0    it fits as it is (what is to be taught again is said apart from that)
-  1    settings have to be written, it does not fit, or facts are missing to tell
+  1    settings have to be written or warnings settled, it does not fit, or facts are missing
   2    the input, a rule or the command line cannot be used
   130  interrupted
 """
@@ -188,9 +188,11 @@ def recalibrate(
 ) -> int:
     """Work out the new reference position of an axis.
 
-    It follows from a true and an indicated position. The shift is compared with whole encoder
-    revolutions, the range of the turn counter, an offset of the wrong sign, and teeth after work on
-    gearbox or belt: a shift that comes close to one of these points to a fault, not to a new part.
+    It follows from a true and an indicated position and from what homing does: it finds a mark, or
+    takes the axis where it stands (CiA 402 methods 35 and 37). The shift is compared with whole
+    encoder revolutions, the range of the turn counter, an offset of the wrong sign, and teeth after
+    work on gearbox or belt: a shift that comes close to one of these points to a fault, not to a
+    new part.
     """
     from .console import options_for, show, show_exactly
     from .report import spare_json, spare_text

@@ -35,6 +35,7 @@ def render(report: SpareReport, options: RenderOptions) -> str:
             *((each.rule, each.message) for each in report.broken),
             *((row.fact, row_words(row)) for row in report.unequal),
         ],
+        warnings=[(each.rule, each.message) for each in report.warnings],
         caution=CAUTION,
         unfit=UNFIT_PLAN,
     )

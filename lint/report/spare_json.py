@@ -60,6 +60,7 @@ def document(report: SpareReport) -> dict[str, Any]:
         ],
         "rows": [{**asdict(row), "role_words": ROLE_WORDS[row.role]} for row in report.rows],
         "broken": [finding_document(each) for each in report.broken],
+        "warnings": [finding_document(each) for each in report.warnings],
         "unequal": [row.fact for row in report.unequal],
         "undecided": [plain_document(each) for each in report.undecided],
         "unstated": [row.fact for row in report.unstated],

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Final
 
 from ..swap.recalibrating import Recalibrated
-from ..swap.result import ROLE_WORDS, Plan, SpareReport
+from ..swap.result import ROLE_WORDS, Plan, SpareReport, Verdict
 from . import CAUTION, RenderOptions
 from .blocks import entry, hanging, heading, paragraph
 from .layout import columns, pad, prose, visible, wrap
@@ -44,9 +45,16 @@ def render(report: SpareReport, options: RenderOptions) -> str:
     return "\n\n".join("\n".join(section) for section in sections if section) + "\n"
 
 
+_VERDICT_ROLES: Final[dict[Verdict, str]] = {
+    "does not fit": "error",
+    "undecided": "undecided",
+    "fits with warnings": "warning",
+}
+
+
 def _opening(report: SpareReport, options: RenderOptions) -> list[str]:
     lines = [*heading(headline(report), options), ""]
-    role = {"does not fit": "error", "undecided": "undecided"}.get(report.verdict, "heading")
+    role = _VERDICT_ROLES.get(report.verdict, "heading")
     lines += [
         paint(line, role, options) for line in wrap(prose(verdict_words(report)), options.width)
     ]
@@ -57,8 +65,6 @@ def _opening(report: SpareReport, options: RenderOptions) -> list[str]:
 
 
 def _unfit(report: SpareReport, options: RenderOptions) -> list[str]:
-    if not report.broken and not report.unequal and not report.remarks:
-        return []
     lines: list[str] = []
     if report.broken or report.unequal:
         lines = heading("What stands against it, with every setting written", options)
@@ -66,8 +72,13 @@ def _unfit(report: SpareReport, options: RenderOptions) -> list[str]:
         lines += entry(
             visible(row.fact), f"must match and cannot be written: {row_words(row)}", options
         )
-    for finding in (*report.broken, *report.remarks):
+    for finding in report.broken:
         lines += ["", *finding_lines(finding, options)]
+    if report.warnings:
+        head = heading("To be settled, with every setting written", options)
+        lines += [*([""] if lines else []), *head]
+    for finding in (*report.warnings, *report.remarks):
+        lines += [*([""] if lines else []), *finding_lines(finding, options)]
     return lines
 
 

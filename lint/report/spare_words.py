@@ -13,6 +13,7 @@ from .words import counted
 _VERDICTS: Final[dict[Verdict, str]] = {
     "fits as it is": "Fits as it is: nothing has to be written.",
     "fits after settings": "Fits after settings are written",
+    "fits with warnings": "Fits",
     "does not fit": "Does not fit",
     "undecided": "Cannot be decided for want of facts.",
 }
@@ -26,13 +27,18 @@ def headline(report: SpareReport) -> str:
 def verdict_words(report: SpareReport) -> str:
     """The verdict in a sentence, which never claims more than was decided."""
     words = _VERDICTS[report.verdict]
-    if report.verdict == "fits after settings":
+    if report.writes and report.verdict.startswith("fits"):
         words = f"Fits after {counted(len(report.writes), 'setting')} below "
-        words += f"{'is' if len(report.writes) == 1 else 'are'} written."
+        words += f"{'is' if len(report.writes) == 1 else 'are'} written"
+        words += "." if report.verdict == "fits after settings" else ""
     elif report.verdict == "does not fit":
         names = [each.rule for each in report.broken] + [row.fact for row in report.unequal]
         words = f"Does not fit: {', '.join(dict.fromkeys(names))}."
-    if report.verdict == "fits as it is" and report.undecided_before:
+    if report.verdict == "fits with warnings":
+        names = list(dict.fromkeys(each.rule for each in report.warnings))
+        number = counted(len(report.warnings), "warning")
+        words += f", with {number} to be settled: {', '.join(names)}."
+    if report.verdict in ("fits as it is", "fits with warnings") and report.undecided_before:
         number = counted(len(report.undecided_before), "check")
         words += f" {number} of this machine could not be decided before and still cannot."
     return words
@@ -55,8 +61,10 @@ UNFIT_PLAN: Final = (
 
 def refused(report: SpareReport, fact: str) -> str:
     """What stands against the spare because of a fact, to be set behind the fact; may be empty."""
-    names = report.against(fact)
-    return f"; NOT allowed: {', '.join(names)}" if names else ""
+    if names := report.against(fact):
+        return f"; NOT allowed: {', '.join(names)}"
+    names = report.warned(fact)
+    return f"; to be settled: {', '.join(names)}" if names else ""
 
 
 def write_words(write: Write) -> str:

@@ -72,7 +72,8 @@ class _Judge:
         planned, after, adapted = self.adapt(before)
         ground = self.ground(planned)
         changed = new_findings(after.findings, before.findings)
-        broken = tuple(each for each in changed if each.level != "note")
+        broken = tuple(each for each in changed if each.level == "error")
+        warnings = tuple(each for each in changed if each.level == "warning")
         unequal = tuple(row for row in rows if row.role == "equal" and row.state == "differs")
         silent = ("spare silent", "machine silent")
         unstated = tuple(row for row in rows if row.role == "equal" and row.state in silent)
@@ -88,6 +89,8 @@ class _Judge:
             verdict = "does not fit"
         elif undecided or unstated:
             verdict = "undecided"
+        elif warnings:
+            verdict = "fits with warnings"
         elif writes:
             verdict = "fits after settings"
         report = SpareReport(
@@ -111,6 +114,7 @@ class _Judge:
             before.undecided,
             tuple(each for each in changed if each.level == "note"),
             (*swap.notes, *self.not_compared(rows)),
+            warnings=warnings,
         )
         return Judged(report, ground, swap, planned)
 

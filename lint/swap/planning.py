@@ -163,7 +163,7 @@ def make_plan(judged: Judged, catalogue: Catalogue) -> Plan:
             missing = tuple(dict.fromkeys((*missing, *known.missing)))
         kind, _, record = draft.rows.partition(" ")
         rows = _ROWS[kind](judged, file, record) if kind else ()
-        if draft.rows == "settings" and not rows:
+        if draft.rows in ("settings", "warnings") and not rows:
             continue
         steps.append(
             PlanStep(
@@ -193,9 +193,13 @@ def _said(ground: Ground, wording: Wording) -> str:
 
 
 def _allowed(judged: Judged, row: Row) -> str:
-    """What may become of a fact, or the rules that refuse what the spare has."""
-    refusing = judged.report.against(row.fact)
-    return f"NOT allowed: {', '.join(refusing)}" if refusing else ROLE_WORDS[row.role]
+    """What may become of a fact, or the rules that refuse what the spare has or warn of it."""
+    report = judged.report
+    if refusing := report.against(row.fact):
+        return f"NOT allowed: {', '.join(refusing)}"
+    if warning := report.warned(row.fact):
+        return f"to be settled: {', '.join(warning)}"
+    return ROLE_WORDS[row.role]
 
 
 def _short(judged: Judged, fact: str) -> str:
@@ -213,6 +217,13 @@ def _settings(judged: Judged, file: PlanFile, record: str) -> tuple[PlanRow, ...
             note += f"; so that {write.reason}"
         rows.append(PlanRow(_short(judged, write.fact), write.new, note))
     return tuple(rows)
+
+
+def _warnings(judged: Judged, file: PlanFile, record: str) -> tuple[PlanRow, ...]:
+    return tuple(
+        PlanRow(each.rule, each.message, f"remedy: {each.remedy}")
+        for each in judged.report.warnings
+    )
 
 
 def _compare(judged: Judged, file: PlanFile, record: str) -> tuple[PlanRow, ...]:
@@ -281,6 +292,7 @@ def _records(judged: Judged, file: PlanFile, record: str) -> tuple[PlanRow, ...]
 
 _ROWS: Final[Mapping[str, Callable[[Judged, PlanFile, str], tuple[PlanRow, ...]]]] = {
     "settings": _settings,
+    "warnings": _warnings,
     "compare": _compare,
     "conditions": _conditions,
     "records": _records,

@@ -9,10 +9,13 @@ from typing import Any, Final, Literal
 from ..finding import Finding, Undecided
 from .roles import RoleName
 
-Verdict = Literal["fits as it is", "fits after settings", "does not fit", "undecided"]
+Verdict = Literal[
+    "fits as it is", "fits after settings", "fits with warnings", "does not fit", "undecided"
+]
 VERDICTS: Final[tuple[Verdict, ...]] = (
     "fits as it is",
     "fits after settings",
+    "fits with warnings",
     "does not fit",
     "undecided",
 )
@@ -129,8 +132,9 @@ class Plan:
 class SpareReport:
     """Whether a spare fits, what is to be written and taught, and the plan of the work.
 
-    ``broken`` are findings that remain with every setting written, ``unequal`` facts that cannot
-    be written and differ; both keep the spare from fitting. ``undecided`` are checks (and
+    ``broken`` are errors that remain with every setting written, ``unequal`` facts that cannot be
+    written and differ; both keep the spare from fitting. ``warnings`` remain too, but leave it to
+    people whether and with what work it is taken. ``undecided`` are checks (and
     ``unstated`` facts that must match) that leave open whether it fits, ``after_teaching`` checks
     that only the teaching decides. ``as_it_comes`` are findings if it were used without writing
     or teaching, ``before`` those that the machine had already, ``undecided_before`` checks it left
@@ -158,12 +162,20 @@ class SpareReport:
     remarks: tuple[Finding, ...] = ()
     notes: tuple[str, ...] = ()
     plan: Plan | None = None
+    warnings: tuple[Finding, ...] = ()
 
     def against(self, fact: str) -> tuple[str, ...]:
         """The rules that stand against the spare because of the fact at a path, by name."""
         return tuple(each.rule for each in self.broken if fact in each.facts)
 
+    def warned(self, fact: str) -> tuple[str, ...]:
+        """The rules that warn of the spare because of the fact at a path, by name."""
+        return tuple(each.rule for each in self.warnings if fact in each.facts)
+
     @property
     def fits_as_it_is(self) -> bool:
-        """Tell whether nothing has to be written; teaching is another matter (see lessons)."""
+        """Tell whether nothing has to be written or settled.
+
+        Teaching is another matter (see lessons).
+        """
         return self.verdict == "fits as it is"

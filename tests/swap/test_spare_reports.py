@@ -44,6 +44,7 @@ def spare(axis: str, part: str, file: str, *options: str) -> int:
         ("infeed_pusher", "motor", "motor_like_fitted", 0),
         ("infeed_pusher", "motor", "motor_fewer_turns", 1),
         ("infeed_pusher", "motor", "motor_too_slow", 1),
+        ("infeed_pusher", "motor", "motor_light_rotor", 1),
         ("infeed_pusher", "motor", "motor_encoder_not_said", 1),
     ],
 )
@@ -85,6 +86,7 @@ def test_text_says_by_how_much_it_does_not_fit(capsys: pytest.CaptureFixture[str
         ("index_table", "gearbox", "gearbox_nine_to_one"),
         ("infeed_pusher", "drive", "drive_from_the_factory"),
         ("infeed_pusher", "battery", "battery_short_life"),
+        ("infeed_pusher", "motor", "motor_light_rotor"),
     ],
 )
 @pytest.mark.parametrize("plan", [True, False])
@@ -216,3 +218,34 @@ def test_a_plan_for_a_part_that_does_not_fit_says_so_and_marks_what_is_refused(
     sound = " ".join(capsys.readouterr().out.split())
     assert "do not start" not in sound
     assert "NOT allowed" not in sound
+
+
+def test_a_warning_is_to_be_settled_and_does_not_keep_the_spare_from_fitting(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    spare("infeed_pusher", "drive", "drive_old_firmware", "--plan")
+    flat = " ".join(capsys.readouterr().out.split())
+    assert "Fits, with 1 warning to be settled: drive-firmware-not-too-old." in flat
+    assert "Does not fit" not in flat
+    assert "do not start" not in flat
+    assert "WARNING drive-firmware-not-too-old" in flat
+    plan = flat[flat.index("Plan of the work") :]
+    assert "- drive-firmware-not-too-old: " in plan
+    assert plan.index("Decide with whoever answers") < plan.index("MAKE SAFE")
+    assert "to be settled: drive-firmware-not-too-old" in plan
+    spare("infeed_pusher", "drive", "drive_old_firmware", "--format", "html")
+    page = capsys.readouterr().out
+    assert "To be settled" in page
+    assert "What stands against it" not in page
+    # with settings to write as well
+    old = (SPARES / "drive_of_another_axis.yaml").read_text("utf-8")
+    file = tmp_path / "old.yaml"
+    file.write_text(re.sub(r"firmware: .*", "firmware: 1.0.0", old), "utf-8")
+    status = run(["spare", str(HALL), "--axis", "infeed_pusher", "--part", "drive", str(file), *ON])
+    assert status == 1
+    flat = " ".join(capsys.readouterr().out.split())
+    both = "Fits after 4 settings below are written, with 1 warning to be settled: drive-firmware"
+    assert both in flat
+    # an error remains an error beside it
+    spare("lift", "motor", "motor_weak_brake", "--plan")
+    assert "Decide with whoever answers" not in " ".join(capsys.readouterr().out.split())

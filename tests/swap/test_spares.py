@@ -45,6 +45,7 @@ def test_a_spare_gets_its_verdict_for_its_reasons(name: str) -> None:
     against = [each.rule for each in report.broken]
     against += [below_axis(report, row.fact) for row in report.unequal]
     assert sorted(against) == sorted(wanted.get("against", []))
+    assert sorted(each.rule for each in report.warnings) == sorted(wanted.get("settle", []))
     assert [lesson.what for lesson in report.lessons] == wanted.get("teach", [])
     figures = [figure for each in report.broken for figure in each.figures]
     by = [figure.text for figure in figures if figure.name.startswith("too ")]

@@ -8,7 +8,7 @@ from typing import Any, Final
 
 from ..quantity import Number
 from ..swap.recalibrating import Recalibrated
-from ..swap.result import ROLE_WORDS, Plan, SpareReport
+from ..swap.result import Plan, SpareReport
 from . import CAUTION, RenderOptions
 from .json import finding_document, plain_document, tool_version
 from .spare_words import (
@@ -58,7 +58,7 @@ def document(report: SpareReport) -> dict[str, Any]:
             }
             for row in report.figures
         ],
-        "rows": [{**asdict(row), "role_words": ROLE_WORDS[row.role]} for row in report.rows],
+        "rows": [{**asdict(row), "role_words": row.role_words} for row in report.rows],
         "broken": [finding_document(each) for each in report.broken],
         "warnings": [finding_document(each) for each in report.warnings],
         "unequal": [row.fact for row in report.unequal],

@@ -13,12 +13,13 @@ from .layout import columns, pad, prose, visible, wrap
 from .paint import paint
 from .spare_words import (
     UNFIT_PLAN,
+    becomes_words,
     comparison_words,
     headline,
     plausibility_words,
-    refused,
     row_words,
     shift_words,
+    tally_words,
     teaching_words,
     verdict_words,
     write_words,
@@ -131,15 +132,14 @@ def _figures(report: SpareReport, options: RenderOptions) -> list[str]:
 def _rows(report: SpareReport, options: RenderOptions) -> list[str]:
     lines = heading("Facts of the part by role", options) if report.rows else []
     for role in dict.fromkeys(ROLE_WORDS.values()):
-        rows = [row for row in report.rows if ROLE_WORDS[row.role] == role]
+        rows = [row for row in report.rows if row.role_words == role]
         if not rows:
             continue
-        unlike = [row for row in rows if row.state != "same"]
-        alike = len(rows) - len(unlike)
-        lines += wrap(f"{role}: {alike} alike, {len(unlike)} not alike or not known", options.width)
-        for row in unlike:
-            words = row_words(row) + refused(report, row.fact)
-            lines += entry(visible(row.fact), words, options)
+        lines += wrap(f"{role}: {tally_words(report, rows)}", options.width)
+        for row in rows:
+            if row.state != "same":
+                words = row_words(row) + becomes_words(report, row)
+                lines += entry(visible(row.fact), words, options)
     return lines
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections import Counter
+from collections.abc import Sequence
 from typing import Final
 
 from ..quantity import Number, to_float
@@ -59,12 +61,36 @@ UNFIT_PLAN: Final = (
 )
 
 
-def refused(report: SpareReport, fact: str) -> str:
-    """What stands against the spare because of a fact, to be set behind the fact; may be empty."""
-    if names := report.against(fact):
+def becomes_words(report: SpareReport, row: Row) -> str:
+    """What becomes of a fact that is not alike, to be set behind it; may be empty."""
+    if names := report.against(row.fact):
         return f"; NOT allowed: {', '.join(names)}"
-    names = report.warned(fact)
-    return f"; to be settled: {', '.join(names)}" if names else ""
+    if names := report.warned(row.fact):
+        return f"; to be settled: {', '.join(names)}"
+    return "; to be written" if _is_written(report, row) else ""
+
+
+def tally_words(report: SpareReport, rows: Sequence[Row]) -> str:
+    """How many facts of a role are alike, and what becomes of the others."""
+    if rows[0].role in ("record", "teach"):
+        return counted(len(rows), "fact")
+    kinds = Counter(_kind_of(report, row) for row in rows)
+    return ", ".join(f"{kinds[kind]} {kind}" for kind in _KINDS if kinds[kind])
+
+
+_KINDS: Final = ("alike", "to be written", "not alike", "not known")
+
+
+def _kind_of(report: SpareReport, row: Row) -> str:
+    if row.state == "same":
+        return "alike"
+    if _is_written(report, row):
+        return "to be written"
+    return "not alike" if row.state == "differs" else "not known"
+
+
+def _is_written(report: SpareReport, row: Row) -> bool:
+    return row.fact in {write.fact for write in report.writes}
 
 
 def write_words(write: Write) -> str:

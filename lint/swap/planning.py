@@ -16,7 +16,7 @@ from ..language.syntax import Expr, Template
 from .ground import DataFile, Ground
 from .judging import Judged
 from .placing import path_of
-from .result import ROLE_WORDS, Plan, PlanRow, PlanStep, Row, SpareReport
+from .result import Plan, PlanRow, PlanStep, Row, SpareReport
 from .roles import met
 
 FILE: Final = "swap_plan.yaml"
@@ -199,7 +199,7 @@ def _allowed(judged: Judged, row: Row) -> str:
         return f"NOT allowed: {', '.join(refusing)}"
     if warning := report.warned(row.fact):
         return f"to be settled: {', '.join(warning)}"
-    return ROLE_WORDS[row.role]
+    return row.role_words
 
 
 def _short(judged: Judged, fact: str) -> str:
@@ -237,7 +237,7 @@ def _compare(judged: Judged, file: PlanFile, record: str) -> tuple[PlanRow, ...]
             _beside(row.fitted, _allowed(judged, row)),
         )
         for row in judged.report.rows
-        if row.role in ("equal", "build", "free") and row.state != "same"
+        if (row.built or row.role in ("equal", "free")) and row.state != "same"
         if row.fact.startswith(base)
     )
 

@@ -49,6 +49,17 @@ class Row:
     state: RowState
     writable: bool = False
 
+    @property
+    def built(self) -> bool:
+        """Tell whether it is how the part is built: what cannot be written counts as that too."""
+        fixed = self.role == "match" and not self.writable
+        return self.role == "build" or (fixed and self.state in ("differs", "spare silent"))
+
+    @property
+    def role_words(self) -> str:
+        """Its role as reports name it."""
+        return ROLE_WORDS["build" if self.built else self.role]
+
 
 @dataclass(frozen=True, slots=True)
 class Write:

@@ -249,3 +249,55 @@ def test_a_warning_is_to_be_settled_and_does_not_keep_the_spare_from_fitting(
     # an error remains an error beside it
     spare("lift", "motor", "motor_weak_brake", "--plan")
     assert "Decide with whoever answers" not in " ".join(capsys.readouterr().out.split())
+
+
+@pytest.mark.parametrize(
+    ("axis", "part", "file", "settings", "tallies"),
+    [
+        # as many to write as the verdict says, whatever their role
+        (
+            "infeed_pusher", "drive", "drive_of_another_axis", 4,
+            ["must match: 19 alike, 3 to be written", "set for this place: 1 to be written"],
+        ),
+        # what the spare cannot be set to counts as how it is built: other settings make up for it
+        (
+            "crate_shift", "motor", "motor_coarser_encoder_behind_gear", 2,
+            ["must match: 4 alike", "what the rules allow: 10 alike, 1 not alike, 1 not known"],
+        ),
+        ("infeed_pusher", "motor", "motor_fewer_turns", 2, ["1 to be written"]),
+        ("turret", "encoder", "encoder_incremental", None, ["must match: 3 alike, 1 not alike"]),
+    ],
+)  # fmt: skip
+def test_the_facts_by_role_agree_with_the_verdict(
+    axis: str,
+    part: str,
+    file: str,
+    settings: int | None,
+    tallies: list[str],
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    spare(axis, part, file)
+    out = capsys.readouterr().out
+    flat = " ".join(out.split())
+    assert (f"Fits after {settings} settings" in flat) == (settings is not None)
+    roles = out[out.index("Facts of the part by role") :]
+    for tally in tallies:
+        assert tally in " ".join(roles.split())
+    if settings is not None:
+        match = roles[roles.index("must match") :].partition("may differ")[0]
+        assert "not alike" not in match
+    spare(axis, part, file, "--format", "json")
+    document = json.loads(capsys.readouterr().out)
+    own = {row["fact"] for row in document["rows"] if row["state"] != "same"}
+    written = own & {write["fact"] for write in document["writes"]}
+    assert roles.count("; to be written") == len(written)
+
+
+def test_what_an_encoder_cannot_be_set_to_is_compared_before_it_is_fitted(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    spare("crate_shift", "motor", "motor_coarser_encoder_behind_gear", "--plan")
+    flat = " ".join(capsys.readouterr().out.split())
+    _, _, plan = flat.partition("Plan of the work")
+    row = "- encoder.counts_per_revolution: 131072 (fitted: 1048576; may differ within what"
+    assert row in plan

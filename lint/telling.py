@@ -117,7 +117,7 @@ class Teller:
         found: dict[str, Figure] = {}
 
         def add(name: str, value: Any, type_: Type) -> None:
-            if value is not None and name not in found:
+            if value is not None and value != "" and name not in found:
                 figure = Figure(name, show(value, type_, env), exact(value, type_, env))
                 found[name] = figure
 

@@ -37,17 +37,25 @@ def _(a: Axis) -> bool:
     return a.battery and without(a, "battery_dead_at_power_up")
 
 
+def _encoder_is_missed(a: Axis) -> bool:
+    """Whether another encoder shifts the reference and can be told by its serial number."""
+    if a.get("encoder.kind") != "incremental":
+        return True
+    # A switch without index does not move with it, and one without motor data tells no number.
+    has_index = a.get("controller.homing.index_after_switch") is not None
+    return has_index and a.get("storage.motor_data") == "encoder"
+
+
 @fault("new-encoder-not-a-trigger", "does not compare the encoder's serial with the record")
 def _(a: Axis) -> bool:
-    # A switch without index does not move with an incremental encoder.
-    if a.get("encoder.kind") == "incremental" and not a.get("controller.homing.index_after_switch"):
+    if not _encoder_is_missed(a):
         return False
     return without(a, "encoder_replaced")
 
 
 @fault("new-motor-not-a-trigger", "does not compare the motor's serial with the record")
 def _(a: Axis) -> bool:
-    if a.get("encoder.kind") == "incremental" and not a.get("controller.homing.index_after_switch"):
+    if not _encoder_is_missed(a):
         return False
     return a.get("encoder.mounted_on") == "motor" and without(a, "motor_replaced")
 
@@ -81,6 +89,8 @@ def _(a: Axis) -> bool:
 
 @fault("doubt-forgotten-at-power-off", "does not keep the interlock over power-off")
 def _(a: Axis) -> bool:
+    if a.get("encoder.kind") == "incremental":
+        return False  # each power-on begins with a lost position and sets it again
     return bool(a.get(FIRST)) and a.put(f"{FIRST}.latched", False)
 
 

@@ -49,7 +49,7 @@ EXPECTED: dict[tuple[str, str], tuple[int, list[str], list[str]]] = {
     ("lift", "homing-method-changed"): (
         1,
         ["changed-homing-is-taught-again"],
-        ["reference-where-switch-stands"],
+        ["reference-at-its-own-end"],
     ),
     ("lift", "incremental-scale-changed-limits-kept"): (
         6,

@@ -116,10 +116,10 @@ home-switch-absent: homing-method-has-its-switches
 home-cam-too-short: home-switch-covers-travel-end
 home-direction-flipped: homing-direction-fits-method
 method-of-other-end: homing-direction-fits-method
-reference-sign-flipped: reference-where-switch-stands
+reference-sign-flipped: reference-at-its-own-end
 reference-of-old-switch-place: reference-where-switch-stands
-reference-beyond-travel: reference-where-switch-stands reference-within-travel
-reference-one-decimal-off: reference-where-switch-stands
+reference-beyond-travel: reference-within-travel reference-at-its-own-end
+reference-one-decimal-off: REFERENCE
 pin-outside-software-limits: reference-within-travel
 reference-beyond-cycle: reference-within-cycle
 search-per-minute: search-stops-before-hard-stop
@@ -311,9 +311,13 @@ unknown-commutation-is-reset: unknown-commutation-clears-by-teaching
 
 
 def _read(*tables: str) -> dict[str, tuple[str, ...]]:
-    """Kinds with their rules; SCALING stands for the rules that compare scaling with mechanics."""
+    """Kinds with their rules; SCALING stands for the rules that compare scaling with mechanics,
+    REFERENCE for those that compare the reference with the drawing."""
     scaling = "controller-scaling-exact controller-scaling-without-slip drive-gear-exact"
-    tables = tuple(table.replace("SCALING", scaling) for table in tables)
+    reference = "reference-where-switch-stands reference-at-its-own-end reference-within-travel"
+    named = {"SCALING": scaling, "REFERENCE": reference}
+    for name, rules in named.items():
+        tables = tuple(table.replace(name, rules) for table in tables)
     rows = [line.split(": ") for table in tables for line in table.strip().splitlines()]
     return {kind: tuple(rules.split()) for kind, rules in rows}
 

@@ -204,3 +204,10 @@ def _(a: Axis) -> bool:
 @fault("motor-mounted-mirrored", "mounts the motor on the other end of the shaft")
 def _(a: Axis) -> bool:
     return a.get("mechanics.final.direction") is not None and flip(a, "mechanics.final.direction")
+
+
+@fault("soft-limits-absent", "runs a linear axis against its limit switches only")
+def _(a: Axis) -> bool:
+    if a.get("gantry") or not a.get("mechanics.limit_switches"):
+        return False
+    return a.put("controller.software_limits", "none")

@@ -141,10 +141,3 @@ def _(a: Axis) -> bool:
     if abs(limit - a.need(path)) < 20 * abs(inwards):
         return False
     return a.write(path, a.need(path) + inwards)
-
-
-@fault("soft-limits-absent", "runs a linear axis against its limit switches only")
-def _(a: Axis) -> bool:
-    if a.get("gantry") or not a.get("mechanics.limit_switches"):
-        return False
-    return a.put("controller.software_limits", "none")

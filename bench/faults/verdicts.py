@@ -154,6 +154,7 @@ soft-limit-beyond-switch: software-limits-leave-room-to-stop
 soft-limits-swapped: software-limits-in-order
 soft-limit-sign-flipped: software-limits-in-order
 soft-limit-without-room-to-stop: software-limits-leave-room-to-stop
+soft-limits-absent: known-position-has-software-limits
 soft-limits-in-inches: software-limits-leave-room-to-stop
 switch-outside-hard-stop: limit-switch-stops-before-hard-stop
 no-limit-of-any-kind: hard-stop-is-not-the-only-limit
@@ -343,7 +344,6 @@ UNSEEN: Final = {
     "guidance-unhelpful": "that words are there can be seen, not whether they help",
     "accuracy-understated": "what the process needs is stated once",
     "switch-moved-a-little": "within what a taught reference may differ from the drawing",
-    "soft-limits-absent": "`none` is a statement, and switches alone can be meant",
 }
 
 OPEN: Final[dict[str, str]] = {}

@@ -72,7 +72,7 @@ def test_a_page_says_meaning_formula_basis_settings_and_an_example() -> None:
         "absolute_turns × units_per_encoder_rev",
         "CiA 402 feed constant (0x6092)",
         "turn_range_margin",
-        "how much longer the absolute range must be than the travel",
+        "how much longer the absolute range of a turn counter must be than the travel",
         "Example finding: ",
     ):
         assert words in page.text, words

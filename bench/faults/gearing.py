@@ -15,6 +15,15 @@ def ends(value: Fraction) -> bool:
     return "/" not in digits(value)
 
 
+def harms(a: Axis, off: Fraction) -> bool:
+    """A scaling off by that share does harm: it adds up, or comes near the accuracy wanted."""
+    accuracy = a.base("mechanics.required_accuracy")
+    kept = a.get("encoder.kind") != "incremental" and a.get("controller.unfolding") == "tracked"
+    if a.endless or kept or accuracy is None:
+        return off != 0
+    return off * a.span > accuracy / 100
+
+
 @fault("drive-ratio-swapped", "types motor and shaft revolutions of the gear ratio the wrong way")
 def _(a: Axis) -> bool:
     return a.swap("drive.gear_ratio.motor_turns", "drive.gear_ratio.shaft_turns")
@@ -139,7 +148,7 @@ def _(a: Axis) -> bool:
         return False
     exact = Fraction(a.get("drive.gear.numerator"), a.get("drive.gear.denominator"))
     typed = rounded(exact, 3)
-    if typed == exact:
+    if not harms(a, abs(typed / exact - 1)):
         return False
     a.put("drive.gear.numerator", typed.numerator)
     return a.put("drive.gear.denominator", typed.denominator) or True
@@ -330,7 +339,9 @@ def _(a: Axis) -> bool:
     typed = rounded(number, 5)
     # Where pi is in it, a millionth is as good as it gets.
     off = abs(typed / number - 1)
-    return off > (Fraction(3, 10**6) if a.has_pi else 0) and a.put(path, spelled(typed, unit))
+    if a.has_pi and off <= Fraction(3, 10**6):
+        return False
+    return harms(a, off) and a.put(path, spelled(typed, unit))
 
 
 @fault("scaling-pair-swapped", "enters the counts as distance and the distance as counts")

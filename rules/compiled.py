@@ -8,7 +8,7 @@ from axisproof.language.helpers import HELPERS
 from axisproof.quantity import Pi
 from axisproof.rational import Fraction
 
-DIGEST = '716773-e0a02b76'
+DIGEST = '771972-c0795f48'
 ENTRIES = (
     ('serial-numbers-unique', 'warning', 'machine', None, ('machine',), 'r_serial_numbers_unique'),
     ('drive-found-on-network', 'error', 'axis', None, ('axis', 'machine'), 'r_drive_found_on_network'),
@@ -28,6 +28,7 @@ ENTRIES = (
     ('suspended-load-caught-in-time', 'error', 'axis', None, ('axis', 'machine'), 'r_suspended_load_caught_in_time'),
     ('power-cut-stops-before-hard-stop', 'error', 'axis', None, ('axis', 'machine'), 'r_power_cut_stops_before_hard_stop'),
     ('axis-that-gravity-moves-is-noted', 'warning', 'axis', None, ('axis', 'machine'), 'r_axis_that_gravity_moves_is_noted'),
+    ('axis-that-gravity-turns-is-noted', 'warning', 'axis', None, ('axis', 'machine'), 'r_axis_that_gravity_turns_is_noted'),
     ('stop-option-agrees-with-category', 'warning', 'axis', None, ('axis', 'machine'), 'r_stop_option_agrees_with_category'),
     ('changed-scaling-is-taught-again', 'error', 'change', None, ('before', 'after', 'machine'), 'r_changed_scaling_is_taught_again'),
     ('changed-scaling-moves-limits', 'warning', 'change', None, ('before', 'after', 'machine'), 'r_changed_scaling_moves_limits'),
@@ -86,13 +87,14 @@ ENTRIES = (
     ('ratio-typed-short', 'warning', 'axis', None, ('axis', 'machine'), 'r_ratio_typed_short'),
     ('ratio-as-exact-as-on-record', 'warning', 'axis', None, ('axis', 'machine'), 'r_ratio_as_exact_as_on_record'),
     ('final-element-fits-axis', 'error', 'axis', None, ('axis', 'machine'), 'r_final_element_fits_axis'),
-    ('mechanics-stated-alike', 'warning', 'axis', None, ('axis', 'machine'), 'r_mechanics_stated_alike'),
+    ('mechanics-stated-alike', 'error', 'axis', None, ('axis', 'machine'), 'r_mechanics_stated_alike'),
     ('cycle-is-whole-counts', 'error', 'axis', None, ('axis', 'machine'), 'r_cycle_is_whole_counts'),
     ('hard-stop-homing-presses-gently', 'error', 'axis', None, ('axis', 'machine'), 'r_hard_stop_homing_presses_gently'),
     ('hard-stop-homing-carries-load', 'error', 'axis', None, ('axis', 'machine'), 'r_hard_stop_homing_carries_load'),
     ('hard-stop-homing-minds-following-error', 'warning', 'axis', None, ('axis', 'machine'), 'r_hard_stop_homing_minds_following_error'),
     ('homing-direction-fits-method', 'error', 'axis', None, ('axis', 'machine'), 'r_homing_direction_fits_method'),
     ('forgetful-axis-not-set-by-hand', 'warning', 'axis', None, ('axis', 'machine'), 'r_forgetful_axis_not_set_by_hand'),
+    ('reference-at-its-own-end', 'error', 'axis', None, ('axis', 'machine'), 'r_reference_at_its_own_end'),
     ('reference-where-switch-stands', 'warning', 'axis', None, ('axis', 'machine'), 'r_reference_where_switch_stands'),
     ('reference-within-travel', 'error', 'axis', None, ('axis', 'machine'), 'r_reference_within_travel'),
     ('reference-within-cycle', 'warning', 'axis', None, ('axis', 'machine'), 'r_reference_within_cycle'),
@@ -134,6 +136,7 @@ ENTRIES = (
     ('homing-repeats-within-accuracy', 'warning', 'axis', None, ('axis', 'machine'), 'r_homing_repeats_within_accuracy'),
     ('rehome-interlock-clears-homed-flag', 'error', 'axis', None, ('axis', 'machine'), 'r_rehome_interlock_clears_homed_flag'),
     ('rehome-interlock-caps-speed', 'error', 'axis', None, ('axis', 'machine'), 'r_rehome_interlock_caps_speed'),
+    ('known-position-has-software-limits', 'note', 'axis', None, ('axis', 'machine'), 'r_known_position_has_software_limits'),
     ('software-limits-await-homing', 'warning', 'axis', None, ('axis', 'machine'), 'r_software_limits_await_homing'),
     ('rehome-interlock-on-lost-position', 'error', 'axis', None, ('axis', 'machine'), 'r_rehome_interlock_on_lost_position'),
     ('rehome-interlock-on-doubtful-turns', 'error', 'axis', None, ('axis', 'machine'), 'r_rehome_interlock_on_doubtful_turns'),
@@ -240,6 +243,7 @@ f_stopping_distance = HELPERS['f_stopping_distance']
 f_stopping_distance_with_jerk = HELPERS['f_stopping_distance_with_jerk']
 f_sine = HELPERS['f_sine']
 f_square_root = HELPERS['f_square_root']
+f_numerator = HELPERS['f_numerator']
 f_denominator = HELPERS['f_denominator']
 f_ceiling = HELPERS['f_ceiling']
 f_remainder = HELPERS['f_remainder']
@@ -1218,6 +1222,90 @@ def d_axis__counts_rise_with_position(v_axis):
     v_axis['=counts_rise_with_position'] = t8
     return t8
 
+def d_axis__has_ends(v_axis):
+    if '=has_ends' in v_axis:
+        return v_axis['=has_ends']
+    v_machine = v_axis["@machine"]
+    t3 = v_axis.get('mechanics.travel')
+    t4 = None if t3 is None else t3 is NONE
+    t5 = None if t4 is None else not t4
+    t2 = t5
+    if t2 is not True:
+        t6 = v_axis.get('mechanics.limit_switches')
+        t7 = None if t6 is None else t6 is NONE
+        t8 = None if t7 is None else not t7
+        if t2 is None:
+            t2 = True if t8 is True else None
+        else:
+            t2 = t8
+    t1 = t2
+    if t1 is not True:
+        t9 = v_axis.get('controller.software_limits')
+        t10 = None if t9 is None else t9 is NONE
+        t11 = None if t10 is None else not t10
+        if t1 is None:
+            t1 = True if t11 is True else None
+        else:
+            t1 = t11
+    v_axis['=has_ends'] = t1
+    return t1
+
+def d_axis__lowest_end(v_axis):
+    if '=lowest_end' in v_axis:
+        return v_axis['=lowest_end']
+    v_machine = v_axis["@machine"]
+    t1 = v_axis.get('mechanics.travel')
+    t2 = None if t1 is None else t1 is NONE
+    t3 = None if t2 is None else not t2
+    if t3 is None:
+        t4 = None
+    elif t3:
+        t5 = v_axis.get('mechanics.travel.min')
+        t4 = t5
+    else:
+        t6 = v_axis.get('mechanics.limit_switches')
+        t7 = None if t6 is None else t6 is NONE
+        t8 = None if t7 is None else not t7
+        if t8 is None:
+            t9 = None
+        elif t8:
+            t10 = v_axis.get('mechanics.limit_switches.negative')
+            t9 = t10
+        else:
+            t11 = v_axis.get('controller.software_limits.min')
+            t9 = t11
+        t4 = t9
+    v_axis['=lowest_end'] = t4
+    return t4
+
+def d_axis__highest_end(v_axis):
+    if '=highest_end' in v_axis:
+        return v_axis['=highest_end']
+    v_machine = v_axis["@machine"]
+    t1 = v_axis.get('mechanics.travel')
+    t2 = None if t1 is None else t1 is NONE
+    t3 = None if t2 is None else not t2
+    if t3 is None:
+        t4 = None
+    elif t3:
+        t5 = v_axis.get('mechanics.travel.max')
+        t4 = t5
+    else:
+        t6 = v_axis.get('mechanics.limit_switches')
+        t7 = None if t6 is None else t6 is NONE
+        t8 = None if t7 is None else not t7
+        if t8 is None:
+            t9 = None
+        elif t8:
+            t10 = v_axis.get('mechanics.limit_switches.positive')
+            t9 = t10
+        else:
+            t11 = v_axis.get('controller.software_limits.max')
+            t9 = t11
+        t4 = t9
+    v_axis['=highest_end'] = t4
+    return t4
+
 def d_axis__travel_span(v_axis):
     if '=travel_span' in v_axis:
         return v_axis['=travel_span']
@@ -1226,6 +1314,16 @@ def d_axis__travel_span(v_axis):
     t2 = v_axis.get('mechanics.travel.min')
     t3 = None if t1 is None or t2 is None else t1 - t2
     v_axis['=travel_span'] = t3
+    return t3
+
+def d_axis__end_span(v_axis):
+    if '=end_span' in v_axis:
+        return v_axis['=end_span']
+    v_machine = v_axis["@machine"]
+    t1 = d_axis__highest_end(v_axis)
+    t2 = d_axis__lowest_end(v_axis)
+    t3 = None if t1 is None or t2 is None else t1 - t2
+    v_axis['=end_span'] = t3
     return t3
 
 def d_axis__long_run(v_axis):
@@ -1241,7 +1339,7 @@ def d_axis__long_run(v_axis):
         t5 = None if t4 is None else 1000000 * t4
         t3 = t5
     else:
-        t6 = d_axis__travel_span(v_axis)
+        t6 = d_axis__end_span(v_axis)
         t3 = t6
     v_axis['=long_run'] = t3
     return t3
@@ -1268,7 +1366,7 @@ def d_axis__one_turn_covers_all(v_axis):
             t10 = None if t9 is None else is_whole(t9)
             t5 = t10
         else:
-            t11 = d_axis__travel_span(v_axis)
+            t11 = d_axis__end_span(v_axis)
             t12 = d_axis__units_per_encoder_rev(v_axis)
             t13 = None if t12 is None else t12 * 1
             t14 = None if t11 is None or t13 is None else t11 < t13
@@ -2561,6 +2659,289 @@ def d_axis__stays_put_in_homing(v_axis):
     v_axis['=stays_put_in_homing'] = t1
     return t1
 
+def d_axis__reference_is_on_drawing(v_axis):
+    if '=reference_is_on_drawing' in v_axis:
+        return v_axis['=reference_is_on_drawing']
+    v_machine = v_axis["@machine"]
+    t5 = d_axis__homes_by_method(v_axis)
+    t4 = t5
+    if t4 is not False:
+        t6 = v_axis.get('controller.type')
+        t7 = None if t6 is None else t6 == 'linear'
+        if t4 is None:
+            t4 = False if t7 is False else None
+        else:
+            t4 = t7
+    t3 = t4
+    if t3 is not False:
+        t8 = v_axis.get('mechanics.travel')
+        t9 = None if t8 is None else t8 is NONE
+        t10 = None if t9 is None else not t9
+        if t3 is None:
+            t3 = False if t10 is False else None
+        else:
+            t3 = t10
+    t2 = t3
+    if t2 is not False:
+        t14 = v_axis.get('controller.homing.method')
+        t15 = None if t14 is None else f_uses_home_switch(t14)
+        t13 = t15
+        if t13 is not False:
+            t16 = v_axis.get('controller.homing.switch')
+            t17 = None if t16 is None else t16 is NONE
+            t18 = None if t17 is None else not t17
+            if t13 is None:
+                t13 = False if t18 is False else None
+            else:
+                t13 = t18
+        t12 = t13
+        if t12 is not True:
+            t20 = v_axis.get('controller.homing.method')
+            t21 = None if t20 is None else f_uses_limit_switch(t20)
+            t19 = t21
+            if t19 is not False:
+                t22 = v_axis.get('mechanics.limit_switches')
+                t23 = None if t22 is None else t22 is NONE
+                t24 = None if t23 is None else not t23
+                if t19 is None:
+                    t19 = False if t24 is False else None
+                else:
+                    t19 = t24
+            if t12 is None:
+                t12 = True if t19 is True else None
+            else:
+                t12 = t19
+        t11 = t12
+        if t11 is not True:
+            t26 = v_axis.get('controller.homing.method')
+            t27 = None if t26 is None else f_uses_hard_stop(t26)
+            t25 = t27
+            if t25 is not False:
+                t28 = v_axis.get('controller.homing.method')
+                t29 = None if t28 is None else f_uses_index(t28)
+                t30 = None if t29 is None else not t29
+                if t25 is None:
+                    t25 = False if t30 is False else None
+                else:
+                    t25 = t30
+            if t11 is None:
+                t11 = True if t25 is True else None
+            else:
+                t11 = t25
+        if t2 is None:
+            t2 = False if t11 is False else None
+        else:
+            t2 = t11
+    t1 = t2
+    if t1 is not False:
+        t32 = d_axis__encoder_is_linear(v_axis)
+        t31 = t32
+        if t31 is not False:
+            t33 = v_axis.get('controller.homing.method')
+            t34 = None if t33 is None else f_uses_index(t33)
+            if t31 is None:
+                t31 = False if t34 is False else None
+            else:
+                t31 = t34
+        t35 = None if t31 is None else not t31
+        if t1 is None:
+            t1 = False if t35 is False else None
+        else:
+            t1 = t35
+    v_axis['=reference_is_on_drawing'] = t1
+    return t1
+
+def d_axis__reference_shift(v_axis):
+    if '=reference_shift' in v_axis:
+        return v_axis['=reference_shift']
+    v_machine = v_axis["@machine"]
+    t1 = v_axis.get('controller.homing.reference_position')
+    t2 = d_axis__reference_due(v_axis)
+    t3 = None if t1 is None or t2 is None else t1 - t2
+    v_axis['=reference_shift'] = t3
+    return t3
+
+def d_axis__reference_tolerance(v_axis):
+    if '=reference_tolerance' in v_axis:
+        return v_axis['=reference_tolerance']
+    v_machine = v_axis["@machine"]
+    t1 = v_axis.get('@s:reference_placement', Fraction(1, 100))
+    t2 = d_axis__travel_span(v_axis)
+    t3 = None if t1 is None or t2 is None else t1 * t2
+    v_axis['=reference_tolerance'] = t3
+    return t3
+
+def d_axis__other_end(v_axis):
+    if '=other_end' in v_axis:
+        return v_axis['=other_end']
+    v_machine = v_axis["@machine"]
+    t1 = v_axis.get('controller.homing.method')
+    t2 = None if t1 is None else f_uses_limit_switch(t1)
+    if t2 is None:
+        t3 = None
+    elif t2:
+        t4 = v_axis.get('controller.homing.method')
+        t5 = None if t4 is None else f_searches_negative(t4)
+        if t5 is None:
+            t6 = None
+        elif t5:
+            t7 = v_axis.get('mechanics.limit_switches.positive')
+            t6 = t7
+        else:
+            t8 = v_axis.get('mechanics.limit_switches.negative')
+            t6 = t8
+        t3 = t6
+    else:
+        t9 = v_axis.get('controller.homing.method')
+        t10 = None if t9 is None else f_searches_negative(t9)
+        if t10 is None:
+            t11 = None
+        elif t10:
+            t12 = v_axis.get('mechanics.travel.max')
+            t11 = t12
+        else:
+            t13 = v_axis.get('mechanics.travel.min')
+            t11 = t13
+        t3 = t11
+    v_axis['=other_end'] = t3
+    return t3
+
+def d_axis__reference_has_other_sign(v_axis):
+    if '=reference_has_other_sign' in v_axis:
+        return v_axis['=reference_has_other_sign']
+    v_machine = v_axis["@machine"]
+    t2 = d_axis__reference_shift(v_axis)
+    t3 = None if t2 is None else f_absolute(t2)
+    t4 = d_axis__reference_tolerance(v_axis)
+    t5 = None if t3 is None or t4 is None else t3 > t4
+    t1 = t5
+    if t1 is not False:
+        t6 = v_axis.get('controller.homing.reference_position')
+        t7 = d_axis__reference_due(v_axis)
+        t8 = None if t6 is None or t7 is None else t6 + t7
+        t9 = None if t8 is None else f_absolute(t8)
+        t10 = None if t9 is None else 10 * t9
+        t11 = d_axis__reference_shift(v_axis)
+        t12 = None if t11 is None else f_absolute(t11)
+        t13 = None if t10 is None or t12 is None else t10 <= t12
+        if t1 is None:
+            t1 = False if t13 is False else None
+        else:
+            t1 = t13
+    v_axis['=reference_has_other_sign'] = t1
+    return t1
+
+def d_axis__reference_is_of_other_end(v_axis):
+    if '=reference_is_of_other_end' in v_axis:
+        return v_axis['=reference_is_of_other_end']
+    v_machine = v_axis["@machine"]
+    t2 = v_axis.get('controller.homing.method')
+    t3 = None if t2 is None else f_uses_home_switch(t2)
+    t4 = None if t3 is None else not t3
+    t1 = t4
+    if t1 is not False:
+        t5 = v_axis.get('controller.homing.reference_position')
+        t6 = d_axis__other_end(v_axis)
+        t7 = None if t5 is None or t6 is None else t5 - t6
+        t8 = None if t7 is None else f_absolute(t7)
+        t9 = v_axis.get('controller.homing.reference_position')
+        t10 = d_axis__reference_mark(v_axis)
+        t11 = None if t9 is None or t10 is None else t9 - t10
+        t12 = None if t11 is None else f_absolute(t11)
+        t13 = None if t8 is None or t12 is None else t8 < t12
+        if t1 is None:
+            t1 = False if t13 is False else None
+        else:
+            t1 = t13
+    v_axis['=reference_is_of_other_end'] = t1
+    return t1
+
+def d_axis__reference_is_misplaced(v_axis):
+    if '=reference_is_misplaced' in v_axis:
+        return v_axis['=reference_is_misplaced']
+    v_machine = v_axis["@machine"]
+    t2 = d_axis__reference_is_on_drawing(v_axis)
+    t1 = t2
+    if t1 is not False:
+        t4 = d_axis__reference_has_other_sign(v_axis)
+        t3 = t4
+        if t3 is not True:
+            t5 = d_axis__reference_is_of_other_end(v_axis)
+            if t3 is None:
+                t3 = True if t5 is True else None
+            else:
+                t3 = t5
+        if t1 is None:
+            t1 = False if t3 is False else None
+        else:
+            t1 = t3
+    v_axis['=reference_is_misplaced'] = t1
+    return t1
+
+def d_axis__reference_slack(v_axis):
+    if '=reference_slack' in v_axis:
+        return v_axis['=reference_slack']
+    v_machine = v_axis["@machine"]
+    t3 = v_axis.get('controller.homing.method')
+    t4 = None if t3 is None else f_uses_home_switch(t3)
+    t2 = t4
+    if t2 is not True:
+        t5 = v_axis.get('controller.homing.method')
+        t6 = None if t5 is None else f_uses_limit_switch(t5)
+        if t2 is None:
+            t2 = True if t6 is True else None
+        else:
+            t2 = t6
+    t1 = t2
+    if t1 is not True:
+        t7 = v_axis.get('controller.homing.method')
+        t8 = None if t7 is None else f_uses_hard_stop(t7)
+        if t1 is None:
+            t1 = True if t8 is True else None
+        else:
+            t1 = t8
+    if t1 is None:
+        t9 = None
+    elif t1:
+        t10 = d_axis__reference_tolerance(v_axis)
+        t9 = t10
+    else:
+        t11 = d_axis__reference_tolerance(v_axis)
+        t12 = None if t11 is None else t11 * 0
+        t9 = t12
+    v_axis['=reference_slack'] = t9
+    return t9
+
+def d_axis__reference_is_within_travel(v_axis):
+    if '=reference_is_within_travel' in v_axis:
+        return v_axis['=reference_is_within_travel']
+    v_machine = v_axis["@machine"]
+    t1 = v_axis.get('controller.homing.reference_position')
+    t2 = v_axis.get('mechanics.travel.min')
+    t3 = d_axis__reference_slack(v_axis)
+    t4 = None if t2 is None or t3 is None else t2 - t3
+    t5 = v_axis.get('mechanics.travel.max')
+    t6 = d_axis__reference_slack(v_axis)
+    t7 = None if t5 is None or t6 is None else t5 + t6
+    t8 = None if t1 is None or t4 is None or t7 is None else between(t1, t4, t7)
+    v_axis['=reference_is_within_travel'] = t8
+    return t8
+
+def d_axis__direction_fits_method(v_axis):
+    if '=direction_fits_method' in v_axis:
+        return v_axis['=direction_fits_method']
+    v_machine = v_axis["@machine"]
+    t2 = v_axis.get('controller.homing.direction')
+    t3 = None if t2 is None else t2 == 'negative'
+    t4 = v_axis.get('controller.homing.method')
+    t5 = None if t4 is None else f_searches_negative(t4)
+    t6 = None if t3 is None or t5 is None else t3 == t5
+    t1 = t6
+    if t1 is None and not ('#disputed' in v_axis and disputed(v_axis, ('controller.homing.direction', 'controller.homing.method'))):
+        t1 = True
+    v_axis['=direction_fits_method'] = t1
+    return t1
+
 def d_axis__homes(v_axis):
     if '=homes' in v_axis:
         return v_axis['=homes']
@@ -2759,6 +3140,37 @@ def d_axis__home_switch_between_limits(v_axis):
     v_axis['=home_switch_between_limits'] = t1
     return t1
 
+def d_axis__method_without_index(v_axis):
+    if '=method_without_index' in v_axis:
+        return v_axis['=method_without_index']
+    v_machine = v_axis["@machine"]
+    t3 = v_axis.get('controller.homing.method')
+    t4 = None if t3 is None else f_uses_home_switch(t3)
+    t2 = t4
+    if t2 is not True:
+        t5 = v_axis.get('controller.homing.method')
+        t6 = None if t5 is None else f_uses_limit_switch(t5)
+        if t2 is None:
+            t2 = True if t6 is True else None
+        else:
+            t2 = t6
+    t1 = t2
+    if t1 is not True:
+        t7 = v_axis.get('controller.homing.method')
+        t8 = None if t7 is None else f_uses_hard_stop(t7)
+        if t1 is None:
+            t1 = True if t8 is True else None
+        else:
+            t1 = t8
+    if t1 is None:
+        t9 = None
+    elif t1:
+        t9 = 'the method for the same switch or stop without index (17 to 30 are 1 to 14 without it)'
+    else:
+        t9 = 'a method that ends at a switch (the next index pulse has none without index)'
+    v_axis['=method_without_index'] = t9
+    return t9
+
 def d_axis__moves_in_homing(v_axis):
     if '=moves_in_homing' in v_axis:
         return v_axis['=moves_in_homing']
@@ -2774,6 +3186,159 @@ def d_axis__moves_in_homing(v_axis):
         else:
             t1 = t5
     v_axis['=moves_in_homing'] = t1
+    return t1
+
+def d_axis__speed_in_doubt(v_axis):
+    if '=speed_in_doubt' in v_axis:
+        return v_axis['=speed_in_doubt']
+    v_machine = v_axis["@machine"]
+    t1 = v_axis.get('motion')
+    t2 = None if t1 is None else t1 == 'linear'
+    if t2 is None:
+        t3 = None
+    elif t2:
+        t4 = v_axis.get('@s:reduced_speed', 250)
+        t3 = t4
+    else:
+        t5 = v_axis.get('@s:reduced_speed_rotary', Fraction(1, 12))
+        t3 = t5
+    v_axis['=speed_in_doubt'] = t3
+    return t3
+
+def d_axis__speed_in_doubt_is_from(v_axis):
+    if '=speed_in_doubt_is_from' in v_axis:
+        return v_axis['=speed_in_doubt_is_from']
+    v_machine = v_axis["@machine"]
+    t1 = v_axis.get('motion')
+    t2 = None if t1 is None else t1 == 'linear'
+    if t2 is None:
+        t3 = None
+    elif t2:
+        t3 = 'set for linear axes, by default the reduced speed of ISO 10218-1, which is for robots'
+    else:
+        t3 = 'set for rotary axes, by no standard; what counts is the speed at the furthest point'
+    v_axis['=speed_in_doubt_is_from'] = t3
+    return t3
+
+def d_axis__encoder_tells_its_serial(v_axis):
+    if '=encoder_tells_its_serial' in v_axis:
+        return v_axis['=encoder_tells_its_serial']
+    v_machine = v_axis["@machine"]
+    t2 = v_axis.get('encoder.kind')
+    t3 = None if t2 is None else t2 == 'incremental'
+    t4 = None if t3 is None else not t3
+    t1 = t4
+    if t1 is not True:
+        t6 = v_axis.get('storage.motor_data')
+        t7 = None if t6 is None else t6 == 'encoder'
+        t5 = t7
+        if t5 is None and not ('#disputed' in v_axis and disputed(v_axis, ('storage.motor_data',))):
+            t5 = False
+        if t1 is None:
+            t1 = True if t5 is True else None
+        else:
+            t1 = t5
+    v_axis['=encoder_tells_its_serial'] = t1
+    return t1
+
+def d_axis__homed_anew_at_power_on(v_axis):
+    if '=homed_anew_at_power_on' in v_axis:
+        return v_axis['=homed_anew_at_power_on']
+    v_machine = v_axis["@machine"]
+    t2 = d_axis__forgets_position(v_axis)
+    t1 = t2
+    if t1 is not False:
+        t3 = v_axis.get('controller.homed_flag_retained')
+        t4 = None if t3 is None else not t3
+        if t1 is None:
+            t1 = False if t4 is False else None
+        else:
+            t1 = t4
+    v_axis['=homed_anew_at_power_on'] = t1
+    return t1
+
+def d_axis_interlocks__skips_homing(v_lock):
+    if '=skips_homing' in v_lock:
+        return v_lock['=skips_homing']
+    t3 = v_lock.get('released_by')
+    t4 = v_lock.get('released_by#partial')
+    if t3 is None:
+        t5 = None
+    elif 'alarm_reset' in t3:
+        t5 = True
+    else:
+        t5 = None if t4 else False
+    t2 = t5
+    if t2 is not True:
+        t6 = v_lock.get('released_by')
+        t7 = v_lock.get('released_by#partial')
+        if t6 is None:
+            t8 = None
+        elif 'power_cycle' in t6:
+            t8 = True
+        else:
+            t8 = None if t7 else False
+        if t2 is None:
+            t2 = True if t8 is True else None
+        else:
+            t2 = t8
+    t1 = t2
+    if t1 is not True:
+        t9 = v_lock.get('released_by')
+        t10 = v_lock.get('released_by#partial')
+        if t9 is None:
+            t11 = None
+        elif 'acknowledgement' in t9:
+            t11 = True
+        else:
+            t11 = None if t10 else False
+        if t1 is None:
+            t1 = True if t11 is True else None
+        else:
+            t1 = t11
+    v_lock['=skips_homing'] = t1
+    return t1
+
+def d_axis_interlocks__heeds_homing(v_lock):
+    if '=heeds_homing' in v_lock:
+        return v_lock['=heeds_homing']
+    t3 = v_lock.get('released_by')
+    t4 = v_lock.get('released_by#partial')
+    if t3 is None:
+        t5 = None
+    elif 'homing' in t3:
+        t5 = True
+    else:
+        t5 = None if t4 else False
+    t2 = t5
+    if t2 is not True:
+        t6 = v_lock.get('released_by')
+        t7 = v_lock.get('released_by#partial')
+        if t6 is None:
+            t8 = None
+        elif 'calibration' in t6:
+            t8 = True
+        else:
+            t8 = None if t7 else False
+        if t2 is None:
+            t2 = True if t8 is True else None
+        else:
+            t2 = t8
+    t1 = t2
+    if t1 is not True:
+        t9 = v_lock.get('released_by')
+        t10 = v_lock.get('released_by#partial')
+        if t9 is None:
+            t11 = None
+        elif 'homing_and_calibration' in t9:
+            t11 = True
+        else:
+            t11 = None if t10 else False
+        if t1 is None:
+            t1 = True if t11 is True else None
+        else:
+            t1 = t11
+    v_lock['=heeds_homing'] = t1
     return t1
 
 def d_axis__lag(v_axis):
@@ -3480,6 +4045,65 @@ def d_axis__inertia_ratio(v_axis):
     v_axis['=inertia_ratio'] = t5
     return t5
 
+def d_axis__range_to_have(v_axis):
+    if '=range_to_have' in v_axis:
+        return v_axis['=range_to_have']
+    v_machine = v_axis["@machine"]
+    t1 = v_axis.get('encoder.kind')
+    t2 = None if t1 is None else t1 == 'absolute_singleturn'
+    if t2 is None:
+        t3 = None
+    elif t2:
+        t4 = d_axis__end_span(v_axis)
+        t3 = t4
+    else:
+        t5 = d_axis__end_span(v_axis)
+        t6 = v_axis.get('@s:turn_range_margin', Fraction(1, 10))
+        t7 = None if t6 is None else 1 + t6
+        t8 = None if t5 is None or t7 is None else t5 * t7
+        t3 = t8
+    v_axis['=range_to_have'] = t3
+    return t3
+
+def d_axis__scaling_allowance(v_axis):
+    if '=scaling_allowance' in v_axis:
+        return v_axis['=scaling_allowance']
+    v_machine = v_axis["@machine"]
+    t3 = v_axis.get('controller.type')
+    t4 = None if t3 is None else t3 == 'linear'
+    t2 = t4
+    if t2 is not False:
+        t6 = d_axis__forgets_position(v_axis)
+        t5 = t6
+        if t5 is not True:
+            t7 = v_axis.get('controller.unfolding')
+            t8 = None if t7 is None else t7 == 'tracked'
+            t9 = None if t8 is None else not t8
+            if t5 is None:
+                t5 = True if t9 is True else None
+            else:
+                t5 = t9
+        if t2 is None:
+            t2 = False if t5 is False else None
+        else:
+            t2 = t5
+    if t2 is None:
+        t10 = None
+    elif t2:
+        t11 = v_axis.get('@s:scaling_share', Fraction(1, 100))
+        t12 = v_axis.get('mechanics.required_accuracy')
+        t13 = None if t11 is None or t12 is None else t11 * t12
+        t14 = d_axis__travel_span(v_axis)
+        t15 = None if t13 is None or t14 is None else div(t13, t14)
+        t10 = t15
+    else:
+        t10 = 0
+    t1 = t10
+    if t1 is None and not ('#disputed' in v_axis and disputed(v_axis, ('controller.type', 'encoder.kind', 'drive.encoder_use', 'encoder.form', 'mechanics.final.kind', 'mechanics.final.lead', 'mechanics.final.starts', 'mechanics.final.pitch', 'mechanics.final.teeth', 'mechanics.final.helix', 'mechanics.final.module', 'mechanics.final.diameter', 'motion', 'encoder.mounted_on', 'mechanics.stages', 'mechanics.stages[].motor_turns_per_load_turn', 'mechanics.stages[].load_side_teeth', 'mechanics.stages[].motor_side_teeth', 'encoder.turns_per_driving_shaft_turn', 'controller.cycle', 'mechanics.travel', 'mechanics.travel.max', 'mechanics.limit_switches', 'mechanics.limit_switches.positive', 'controller.software_limits.max', 'mechanics.travel.min', 'mechanics.limit_switches.negative', 'controller.software_limits.min', 'controller.wraps_retained', 'controller.unfolding', 'mechanics.required_accuracy'))):
+        t1 = 0
+    v_axis['=scaling_allowance'] = t1
+    return t1
+
 def d_axis__quadrature_slip(v_axis):
     if '=quadrature_slip' in v_axis:
         return v_axis['=quadrature_slip']
@@ -3527,123 +4151,422 @@ def d_axis__scaling_tolerance(v_axis):
     v_axis['=scaling_tolerance'] = t3
     return t3
 
+def d_axis__scaling_is_gross(v_axis):
+    if '=scaling_is_gross' in v_axis:
+        return v_axis['=scaling_is_gross']
+    v_machine = v_axis["@machine"]
+    t1 = d_axis__scaling_factor(v_axis)
+    t2 = v_axis.get('@s:gross_scaling', Fraction(1, 100))
+    t3 = None if t1 is None or t2 is None else within(t1, t2, 1)
+    t4 = None if t3 is None else not t3
+    v_axis['=scaling_is_gross'] = t4
+    return t4
+
+def d_axis__likely_scaling_factor(v_axis):
+    if '=likely_scaling_factor' in v_axis:
+        return v_axis['=likely_scaling_factor']
+    v_machine = v_axis["@machine"]
+    t1 = d_axis__scaling_factor(v_axis)
+    t2 = d_axis__scaling_tolerance(v_axis)
+    t3 = None if t1 is None or t2 is None else f_simple_fraction(t1, t2)
+    v_axis['=likely_scaling_factor'] = t3
+    return t3
+
 def d_axis__scaling_slip(v_axis):
     if '=scaling_slip' in v_axis:
         return v_axis['=scaling_slip']
     v_machine = v_axis["@machine"]
-    t1 = d_axis__scaling_factor(v_axis)
-    t2 = d_axis__scaling_tolerance(v_axis)
-    t3 = None if t1 is None or t2 is None else within(t1, t2, 1)
-    if t3 is None:
-        t4 = None
-    elif t3:
-        t4 = 'no known slip'
+    t1 = d_axis__controller_counts_per_unit(v_axis)
+    t2 = d_axis__counts_per_unit(v_axis)
+    t3 = None if t1 is None or t2 is None else div(t1, t2)
+    t4 = v_axis.get('@s:slip_rounding', Fraction(1, 10000))
+    t5 = None if t3 is None or t4 is None else within(t3, t4, 1)
+    if t5 is None:
+        t6 = None
+    elif t5:
+        t6 = 'counts of the encoder, where the drive shows command increments'
     else:
-        t5 = d_axis__scaling_factor(v_axis)
-        t6 = d_axis__gear_ratio(v_axis)
-        t7 = None if t5 is None or t6 is None else div(t5, t6)
-        t8 = d_axis__scaling_tolerance(v_axis)
-        t9 = None if t7 is None or t8 is None else within(t7, t8, 1)
-        if t9 is None:
-            t10 = None
-        elif t9:
-            t10 = 'the gear counted twice, or turned upside down on one side'
-        else:
+        t9 = v_axis.get('drive.gear')
+        t10 = None if t9 is None else t9 is NONE
+        t8 = t10
+        if t8 is not False:
             t11 = d_axis__scaling_factor(v_axis)
-            t12 = d_axis__gear_ratio(v_axis)
+            t12 = d_axis__encoder_counts_per_revolution(v_axis)
             t13 = None if t11 is None or t12 is None else t11 * t12
-            t14 = d_axis__scaling_tolerance(v_axis)
-            t15 = None if t13 is None or t14 is None else within(t13, t14, 1)
-            if t15 is None:
-                t16 = None
-            elif t15:
-                t16 = 'the gear left out'
+            t14 = v_axis.get('drive.counts_per_revolution')
+            t15 = None if t13 is None or t14 is None else div(t13, t14)
+            t16 = v_axis.get('@s:slip_rounding', Fraction(1, 10000))
+            t17 = None if t15 is None or t16 is None else within(t15, t16, 1)
+            if t8 is None:
+                t8 = False if t17 is False else None
             else:
-                t17 = d_axis__scaling_factor(v_axis)
-                t18 = None if t17 is None else div(t17, 4)
-                t19 = d_axis__scaling_tolerance(v_axis)
-                t20 = None if t18 is None or t19 is None else within(t18, t19, 1)
-                if t20 is None:
-                    t21 = None
-                elif t20:
-                    t21 = 'the four edges of a line counted twice'
+                t8 = t17
+        t7 = t8
+        if t7 is None and not ('#disputed' in v_axis and disputed(v_axis, ('drive.gear', 'controller.scaling.counts', 'controller.scaling.distance', 'controller.counts_per_unit', 'encoder.form', 'motion', 'encoder.measuring_step', 'encoder.counts_per_revolution', 'encoder.lines_per_revolution', 'encoder.evaluation', 'mechanics.final.kind', 'mechanics.final.lead', 'mechanics.final.starts', 'mechanics.final.pitch', 'mechanics.final.teeth', 'mechanics.final.helix', 'mechanics.final.module', 'mechanics.final.diameter', 'encoder.mounted_on', 'mechanics.stages', 'mechanics.stages[].motor_turns_per_load_turn', 'mechanics.stages[].load_side_teeth', 'mechanics.stages[].motor_side_teeth', 'encoder.turns_per_driving_shaft_turn', 'drive.gear.command_increment', 'drive.counts_per_revolution'))):
+            t7 = False
+        if t7 is None:
+            t18 = None
+        elif t7:
+            t18 = 'the counts of another encoder, which the drive is set to as well'
+        else:
+            t20 = v_axis.get('drive.gear')
+            t21 = None if t20 is None else t20 is NONE
+            t19 = t21
+            if t19 is not False:
+                t22 = d_axis__scaling_factor(v_axis)
+                t23 = d_axis__gear_ratio(v_axis)
+                t24 = None if t22 is None or t23 is None else div(t22, t23)
+                t25 = v_axis.get('@s:slip_rounding', Fraction(1, 10000))
+                t26 = None if t24 is None or t25 is None else within(t24, t25, 1)
+                if t19 is None:
+                    t19 = False if t26 is False else None
                 else:
-                    t22 = d_axis__scaling_factor(v_axis)
-                    t23 = None if t22 is None else t22 * 4
-                    t24 = d_axis__scaling_tolerance(v_axis)
-                    t25 = None if t23 is None or t24 is None else within(t23, t24, 1)
-                    if t25 is None:
-                        t26 = None
-                    elif t25:
-                        t26 = 'lines taken for counts, four edges each'
+                    t19 = t26
+            if t19 is None:
+                t27 = None
+            elif t19:
+                t27 = 'the gear counted twice'
+            else:
+                t29 = v_axis.get('drive.gear')
+                t30 = None if t29 is None else t29 is NONE
+                t28 = t30
+                if t28 is not False:
+                    t31 = d_axis__scaling_factor(v_axis)
+                    t32 = d_axis__gear_ratio(v_axis)
+                    t33 = None if t31 is None or t32 is None else t31 * t32
+                    t34 = v_axis.get('@s:slip_rounding', Fraction(1, 10000))
+                    t35 = None if t33 is None or t34 is None else within(t33, t34, 1)
+                    if t28 is None:
+                        t28 = False if t35 is False else None
                     else:
-                        t28 = d_axis__scaling_factor(v_axis)
-                        t29 = None if t28 is None else div(t28, 1000)
-                        t30 = d_axis__scaling_tolerance(v_axis)
-                        t31 = None if t29 is None or t30 is None else within(t29, t30, 1)
-                        t27 = t31
-                        if t27 is not True:
-                            t32 = d_axis__scaling_factor(v_axis)
-                            t33 = None if t32 is None else t32 * 1000
-                            t34 = d_axis__scaling_tolerance(v_axis)
-                            t35 = None if t33 is None or t34 is None else within(t33, t34, 1)
-                            if t27 is None:
-                                t27 = True if t35 is True else None
-                            else:
-                                t27 = t35
-                        if t27 is None:
-                            t36 = None
-                        elif t27:
-                            t36 = 'a thousandth taken for the unit, or the unit for a thousandth'
+                        t28 = t35
+                if t28 is None:
+                    t36 = None
+                elif t28:
+                    t36 = 'the gear left out'
+                else:
+                    t38 = v_axis.get('drive.gear')
+                    t39 = None if t38 is None else t38 is NONE
+                    t37 = t39
+                    if t37 is not False:
+                        t40 = d_axis__scaling_factor(v_axis)
+                        t41 = d_axis__gear_ratio(v_axis)
+                        t42 = None if t41 is None else raised(t41, 2)
+                        t43 = None if t40 is None or t42 is None else t40 * t42
+                        t44 = v_axis.get('@s:slip_rounding', Fraction(1, 10000))
+                        t45 = None if t43 is None or t44 is None else within(t43, t44, 1)
+                        if t37 is None:
+                            t37 = False if t45 is False else None
                         else:
-                            t38 = d_axis__scaling_factor(v_axis)
-                            t39 = None if t38 is None else div(t38, Fraction(127, 5))
-                            t40 = d_axis__scaling_tolerance(v_axis)
-                            t41 = None if t39 is None or t40 is None else within(t39, t40, 1)
-                            t37 = t41
-                            if t37 is not True:
-                                t42 = d_axis__scaling_factor(v_axis)
-                                t43 = None if t42 is None else t42 * Fraction(127, 5)
-                                t44 = d_axis__scaling_tolerance(v_axis)
-                                t45 = None if t43 is None or t44 is None else within(t43, t44, 1)
-                                if t37 is None:
-                                    t37 = True if t45 is True else None
-                                else:
-                                    t37 = t45
-                            if t37 is None:
-                                t46 = None
-                            elif t37:
-                                t46 = 'inches and millimetres'
+                            t37 = t45
+                    if t37 is None:
+                        t46 = None
+                    elif t37:
+                        t46 = 'the gear upside down, in the scaling or in the mechanics on record'
+                    else:
+                        t48 = v_axis.get('drive.gear')
+                        t49 = None if t48 is None else t48 is NONE
+                        t47 = t49
+                        if t47 is not False:
+                            t50 = v_axis.get('mechanics.stages')
+                            t51 = v_axis.get('mechanics.stages#partial')
+                            if t50 is None:
+                                t52 = None
                             else:
-                                t48 = d_axis__scaling_factor(v_axis)
-                                t49 = None if t48 is None else div(t48, 360)
-                                t50 = d_axis__scaling_tolerance(v_axis)
-                                t51 = None if t49 is None or t50 is None else within(t49, t50, 1)
-                                t47 = t51
-                                if t47 is not True:
-                                    t52 = d_axis__scaling_factor(v_axis)
-                                    t53 = None if t52 is None else t52 * 360
-                                    t54 = d_axis__scaling_tolerance(v_axis)
-                                    t55 = None if t53 is None or t54 is None else within(t53, t54, 1)
-                                    if t47 is None:
-                                        t47 = True if t55 is True else None
-                                    else:
-                                        t47 = t55
-                                if t47 is None:
-                                    t56 = None
-                                elif t47:
-                                    t56 = 'revolutions and degrees'
+                                t52 = None if t51 else False
+                                for v_stage in t50:
+                                    t53 = d_axis__scaling_factor(v_axis)
+                                    t54 = d_axis_mechanics_stages__ratio(v_stage)
+                                    t55 = None if t53 is None or t54 is None else t53 * t54
+                                    t56 = v_axis.get('@s:slip_rounding', Fraction(1, 10000))
+                                    t57 = None if t55 is None or t56 is None else within(t55, t56, 1)
+                                    if t57 is True:
+                                        t52 = True
+                                        break
+                                    if t57 is None:
+                                        t52 = None
+                            if t47 is None:
+                                t47 = False if t52 is False else None
+                            else:
+                                t47 = t52
+                        if t47 is None:
+                            t58 = None
+                        elif t47:
+                            t58 = 'one stage of the gear left out'
+                        else:
+                            t60 = v_axis.get('drive.gear')
+                            t61 = None if t60 is None else t60 is NONE
+                            t59 = t61
+                            if t59 is not False:
+                                t62 = v_axis.get('mechanics.stages')
+                                t63 = v_axis.get('mechanics.stages#partial')
+                                if t62 is None:
+                                    t64 = None
                                 else:
-                                    t56 = 'no known slip'
-                                t46 = t56
-                            t36 = t46
-                        t26 = t36
-                    t21 = t26
-                t16 = t21
-            t10 = t16
-        t4 = t10
-    v_axis['=scaling_slip'] = t4
-    return t4
+                                    t64 = None if t63 else False
+                                    for v_stage in t62:
+                                        t65 = d_axis__scaling_factor(v_axis)
+                                        t66 = d_axis_mechanics_stages__ratio(v_stage)
+                                        t67 = None if t66 is None else raised(t66, 2)
+                                        t68 = None if t65 is None or t67 is None else t65 * t67
+                                        t69 = v_axis.get('@s:slip_rounding', Fraction(1, 10000))
+                                        t70 = None if t68 is None or t69 is None else within(t68, t69, 1)
+                                        if t70 is True:
+                                            t64 = True
+                                            break
+                                        if t70 is None:
+                                            t64 = None
+                                if t59 is None:
+                                    t59 = False if t64 is False else None
+                                else:
+                                    t59 = t64
+                            if t59 is None:
+                                t71 = None
+                            elif t59:
+                                t71 = 'one stage of the gear upside down'
+                            else:
+                                t74 = d_axis__scaling_factor(v_axis)
+                                t75 = v_axis.get('mechanics.final.starts')
+                                t76 = None if t74 is None or t75 is None else div(t74, t75)
+                                t77 = v_axis.get('@s:slip_rounding', Fraction(1, 10000))
+                                t78 = None if t76 is None or t77 is None else within(t76, t77, 1)
+                                t73 = t78
+                                if t73 is not True:
+                                    t79 = d_axis__scaling_factor(v_axis)
+                                    t80 = v_axis.get('mechanics.final.starts')
+                                    t81 = None if t79 is None or t80 is None else t79 * t80
+                                    t82 = v_axis.get('@s:slip_rounding', Fraction(1, 10000))
+                                    t83 = None if t81 is None or t82 is None else within(t81, t82, 1)
+                                    if t73 is None:
+                                        t73 = True if t83 is True else None
+                                    else:
+                                        t73 = t83
+                                t72 = t73
+                                if t72 is None and not ('#disputed' in v_axis and disputed(v_axis, ('controller.scaling.counts', 'controller.scaling.distance', 'controller.counts_per_unit', 'drive.gear', 'encoder.form', 'motion', 'encoder.measuring_step', 'encoder.counts_per_revolution', 'encoder.lines_per_revolution', 'encoder.evaluation', 'mechanics.final.kind', 'mechanics.final.lead', 'mechanics.final.starts', 'mechanics.final.pitch', 'mechanics.final.teeth', 'mechanics.final.helix', 'mechanics.final.module', 'mechanics.final.diameter', 'encoder.mounted_on', 'mechanics.stages', 'mechanics.stages[].motor_turns_per_load_turn', 'mechanics.stages[].load_side_teeth', 'mechanics.stages[].motor_side_teeth', 'encoder.turns_per_driving_shaft_turn', 'drive.gear.command_increment'))):
+                                    t72 = False
+                                if t72 is None:
+                                    t84 = None
+                                elif t72:
+                                    t84 = 'pitch and lead of a screw with several starts'
+                                else:
+                                    t87 = v_axis.get('encoder.kind')
+                                    t88 = None if t87 is None else t87 == 'incremental'
+                                    t86 = t88
+                                    if t86 is None and not ('#disputed' in v_axis and disputed(v_axis, ('encoder.kind',))):
+                                        t86 = True
+                                    t85 = t86
+                                    if t85 is not False:
+                                        t89 = d_axis__scaling_factor(v_axis)
+                                        t90 = None if t89 is None else div(t89, 4)
+                                        t91 = v_axis.get('@s:slip_rounding', Fraction(1, 10000))
+                                        t92 = None if t90 is None or t91 is None else within(t90, t91, 1)
+                                        if t85 is None:
+                                            t85 = False if t92 is False else None
+                                        else:
+                                            t85 = t92
+                                    if t85 is None:
+                                        t93 = None
+                                    elif t85:
+                                        t93 = 'the four edges of a line counted twice'
+                                    else:
+                                        t96 = v_axis.get('encoder.kind')
+                                        t97 = None if t96 is None else t96 == 'incremental'
+                                        t95 = t97
+                                        if t95 is None and not ('#disputed' in v_axis and disputed(v_axis, ('encoder.kind',))):
+                                            t95 = True
+                                        t94 = t95
+                                        if t94 is not False:
+                                            t98 = d_axis__scaling_factor(v_axis)
+                                            t99 = None if t98 is None else t98 * 4
+                                            t100 = v_axis.get('@s:slip_rounding', Fraction(1, 10000))
+                                            t101 = None if t99 is None or t100 is None else within(t99, t100, 1)
+                                            if t94 is None:
+                                                t94 = False if t101 is False else None
+                                            else:
+                                                t94 = t101
+                                        if t94 is None:
+                                            t102 = None
+                                        elif t94:
+                                            t102 = 'lines taken for counts, four edges each'
+                                        else:
+                                            t104 = d_axis__scaling_factor(v_axis)
+                                            t105 = None if t104 is None else div(t104, 1000)
+                                            t106 = v_axis.get('@s:slip_rounding', Fraction(1, 10000))
+                                            t107 = None if t105 is None or t106 is None else within(t105, t106, 1)
+                                            t103 = t107
+                                            if t103 is not True:
+                                                t108 = d_axis__scaling_factor(v_axis)
+                                                t109 = None if t108 is None else t108 * 1000
+                                                t110 = v_axis.get('@s:slip_rounding', Fraction(1, 10000))
+                                                t111 = None if t109 is None or t110 is None else within(t109, t110, 1)
+                                                if t103 is None:
+                                                    t103 = True if t111 is True else None
+                                                else:
+                                                    t103 = t111
+                                            if t103 is None:
+                                                t112 = None
+                                            elif t103:
+                                                t112 = 'a thousandth taken for the unit, or the unit for a thousandth'
+                                            else:
+                                                t114 = d_axis__scaling_factor(v_axis)
+                                                t115 = None if t114 is None else div(t114, Fraction(127, 5))
+                                                t116 = v_axis.get('@s:slip_rounding', Fraction(1, 10000))
+                                                t117 = None if t115 is None or t116 is None else within(t115, t116, 1)
+                                                t113 = t117
+                                                if t113 is not True:
+                                                    t118 = d_axis__scaling_factor(v_axis)
+                                                    t119 = None if t118 is None else t118 * Fraction(127, 5)
+                                                    t120 = v_axis.get('@s:slip_rounding', Fraction(1, 10000))
+                                                    t121 = None if t119 is None or t120 is None else within(t119, t120, 1)
+                                                    if t113 is None:
+                                                        t113 = True if t121 is True else None
+                                                    else:
+                                                        t113 = t121
+                                                if t113 is None:
+                                                    t122 = None
+                                                elif t113:
+                                                    t122 = 'inches and millimetres'
+                                                else:
+                                                    t124 = d_axis__scaling_factor(v_axis)
+                                                    t125 = None if t124 is None else div(t124, 360)
+                                                    t126 = v_axis.get('@s:slip_rounding', Fraction(1, 10000))
+                                                    t127 = None if t125 is None or t126 is None else within(t125, t126, 1)
+                                                    t123 = t127
+                                                    if t123 is not True:
+                                                        t128 = d_axis__scaling_factor(v_axis)
+                                                        t129 = None if t128 is None else t128 * 360
+                                                        t130 = v_axis.get('@s:slip_rounding', Fraction(1, 10000))
+                                                        t131 = None if t129 is None or t130 is None else within(t129, t130, 1)
+                                                        if t123 is None:
+                                                            t123 = True if t131 is True else None
+                                                        else:
+                                                            t123 = t131
+                                                    if t123 is None:
+                                                        t132 = None
+                                                    elif t123:
+                                                        t132 = 'revolutions and degrees'
+                                                    else:
+                                                        t134 = d_axis__scaling_factor(v_axis)
+                                                        t135 = f_circumference(2)
+                                                        t136 = None if t134 is None or t135 is None else div(t134, t135)
+                                                        t137 = v_axis.get('@s:slip_rounding', Fraction(1, 10000))
+                                                        t138 = None if t136 is None or t137 is None else within(t136, t137, 1)
+                                                        t133 = t138
+                                                        if t133 is not True:
+                                                            t139 = d_axis__scaling_factor(v_axis)
+                                                            t140 = f_circumference(2)
+                                                            t141 = None if t139 is None or t140 is None else t139 * t140
+                                                            t142 = v_axis.get('@s:slip_rounding', Fraction(1, 10000))
+                                                            t143 = None if t141 is None or t142 is None else within(t141, t142, 1)
+                                                            if t133 is None:
+                                                                t133 = True if t143 is True else None
+                                                            else:
+                                                                t133 = t143
+                                                        if t133 is None:
+                                                            t144 = None
+                                                        elif t133:
+                                                            t144 = 'revolutions and radians, 2·pi'
+                                                        else:
+                                                            t146 = d_axis__scaling_factor(v_axis)
+                                                            t147 = f_circumference(1)
+                                                            t148 = None if t146 is None or t147 is None else t146 * t147
+                                                            t149 = None if t148 is None else div(t148, 180)
+                                                            t150 = v_axis.get('@s:slip_rounding', Fraction(1, 10000))
+                                                            t151 = None if t149 is None or t150 is None else within(t149, t150, 1)
+                                                            t145 = t151
+                                                            if t145 is not True:
+                                                                t152 = d_axis__scaling_factor(v_axis)
+                                                                t153 = None if t152 is None else t152 * 180
+                                                                t154 = f_circumference(1)
+                                                                t155 = None if t153 is None or t154 is None else div(t153, t154)
+                                                                t156 = v_axis.get('@s:slip_rounding', Fraction(1, 10000))
+                                                                t157 = None if t155 is None or t156 is None else within(t155, t156, 1)
+                                                                if t145 is None:
+                                                                    t145 = True if t157 is True else None
+                                                                else:
+                                                                    t145 = t157
+                                                            if t145 is None:
+                                                                t158 = None
+                                                            elif t145:
+                                                                t158 = 'degrees and radians, 180/pi'
+                                                            else:
+                                                                t162 = d_axis__scaling_factor(v_axis)
+                                                                t163 = None if t162 is None else div(t162, 10)
+                                                                t164 = v_axis.get('@s:slip_rounding', Fraction(1, 10000))
+                                                                t165 = None if t163 is None or t164 is None else within(t163, t164, 1)
+                                                                t161 = t165
+                                                                if t161 is not True:
+                                                                    t166 = d_axis__scaling_factor(v_axis)
+                                                                    t167 = None if t166 is None else t166 * 10
+                                                                    t168 = v_axis.get('@s:slip_rounding', Fraction(1, 10000))
+                                                                    t169 = None if t167 is None or t168 is None else within(t167, t168, 1)
+                                                                    if t161 is None:
+                                                                        t161 = True if t169 is True else None
+                                                                    else:
+                                                                        t161 = t169
+                                                                t160 = t161
+                                                                if t160 is not True:
+                                                                    t170 = d_axis__scaling_factor(v_axis)
+                                                                    t171 = None if t170 is None else div(t170, 100)
+                                                                    t172 = v_axis.get('@s:slip_rounding', Fraction(1, 10000))
+                                                                    t173 = None if t171 is None or t172 is None else within(t171, t172, 1)
+                                                                    if t160 is None:
+                                                                        t160 = True if t173 is True else None
+                                                                    else:
+                                                                        t160 = t173
+                                                                t159 = t160
+                                                                if t159 is not True:
+                                                                    t174 = d_axis__scaling_factor(v_axis)
+                                                                    t175 = None if t174 is None else t174 * 100
+                                                                    t176 = v_axis.get('@s:slip_rounding', Fraction(1, 10000))
+                                                                    t177 = None if t175 is None or t176 is None else within(t175, t176, 1)
+                                                                    if t159 is None:
+                                                                        t159 = True if t177 is True else None
+                                                                    else:
+                                                                        t159 = t177
+                                                                if t159 is None:
+                                                                    t178 = None
+                                                                elif t159:
+                                                                    t178 = 'a decimal point that stands a place or two aside'
+                                                                else:
+                                                                    t180 = d_axis__likely_scaling_factor(v_axis)
+                                                                    t181 = None if t180 is None else f_numerator(t180)
+                                                                    t182 = f_power_of_two(16)
+                                                                    t183 = None if t181 is None or t182 is None else divides(t181, t182)
+                                                                    t179 = t183
+                                                                    if t179 is not False:
+                                                                        t184 = d_axis__likely_scaling_factor(v_axis)
+                                                                        t185 = None if t184 is None else f_denominator(t184)
+                                                                        t186 = f_power_of_two(16)
+                                                                        t187 = None if t185 is None or t186 is None else divides(t185, t186)
+                                                                        if t179 is None:
+                                                                            t179 = False if t187 is False else None
+                                                                        else:
+                                                                            t179 = t187
+                                                                    if t179 is None:
+                                                                        t188 = None
+                                                                    elif t179:
+                                                                        t188 = 'a power of two: an encoder of more or fewer bits'
+                                                                    else:
+                                                                        t188 = 'nothing well known: compare counts, ratio and feed one by one'
+                                                                    t178 = t188
+                                                                t158 = t178
+                                                            t144 = t158
+                                                        t132 = t144
+                                                    t122 = t132
+                                                t112 = t122
+                                            t102 = t112
+                                        t93 = t102
+                                    t84 = t93
+                                t71 = t84
+                            t58 = t71
+                        t46 = t58
+                    t36 = t46
+                t27 = t36
+            t18 = t27
+        t6 = t18
+    v_axis['=scaling_slip'] = t6
+    return t6
 
 def d_axis__gear_upside_down_by(v_axis):
     if '=gear_upside_down_by' in v_axis:
@@ -4719,6 +5642,81 @@ def r_axis_that_gravity_moves_is_noted(v_axis, v_machine):
         else:
             t6 = t22
     return None if t6 is None else 1 if t6 else 0
+
+def r_axis_that_gravity_turns_is_noted(v_axis, v_machine):
+    t2 = v_axis.get('motion')
+    t3 = None if t2 is None else t2 == 'rotary'
+    t1 = t3
+    if t1 is not False:
+        t4 = v_axis.get('mechanics.vertical')
+        t5 = None if t4 is None else not t4
+        if t1 is None:
+            t1 = False if t5 is False else None
+        else:
+            t1 = t5
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t7 = v_axis.get('mechanics.unbalanced_torque')
+    t6 = t7
+    if t6 is None and not ('#disputed' in v_axis and disputed(v_axis, ('mechanics.unbalanced_torque',))):
+        t6 = 0
+    l_pull = t6
+    t11 = None if l_pull is None else eq(l_pull, 0)
+    t10 = t11
+    if t10 is not True:
+        t12 = v_axis.get('mechanics.friction_torque')
+        t13 = None if l_pull is None or t12 is None else l_pull <= t12
+        if t10 is None:
+            t10 = True if t13 is True else None
+        else:
+            t10 = t13
+    t9 = t10
+    if t9 is not True:
+        t15 = v_axis.get('mechanics.efficiency')
+        t16 = v_axis.get('@s:self_locking_efficiency', Fraction(1, 2))
+        t17 = None if t15 is None or t16 is None else t15 <= t16
+        t14 = t17
+        if t14 is not False:
+            t18 = v_axis.get('mechanics.stages')
+            t19 = v_axis.get('mechanics.stages#partial')
+            if t18 is None or t19:
+                t20 = None
+            else:
+                t21 = True
+                t20 = 0
+                for v_stage in t18:
+                    t20 += 1
+                t20 = t20 if t21 else None
+            t22 = None if t20 is None else t20 > 0
+            if t14 is None:
+                t14 = False if t22 is False else None
+            else:
+                t14 = t22
+        if t9 is None:
+            t9 = True if t14 is True else None
+        else:
+            t9 = t14
+    t8 = t9
+    if t8 is not True:
+        t23 = v_axis.get('mechanics.stages')
+        t24 = v_axis.get('mechanics.stages#partial')
+        if t23 is None:
+            t25 = None
+        else:
+            t25 = None if t24 else False
+            for v_stage in t23:
+                t26 = v_stage.get('kind')
+                t27 = None if t26 is None else t26 == 'worm'
+                if t27 is True:
+                    t25 = True
+                    break
+                if t27 is None:
+                    t25 = None
+        if t8 is None:
+            t8 = True if t25 is True else None
+        else:
+            t8 = t25
+    return None if t8 is None else 1 if t8 else 0
 
 def r_stop_option_agrees_with_category(v_axis, v_machine):
     t2 = v_axis.get('controller.type')
@@ -6404,24 +7402,99 @@ def r_following_error_is_watched_as_closely(v_before, v_after, v_machine):
     return None if t4 is None else 1 if t4 else 0
 
 def r_condition_codes_unique(v_machine):
-    t1 = v_machine.get('conditions')
-    t2 = v_machine.get('conditions#partial')
-    if t1 is None:
-        t3 = None
+    t2 = v_machine.get('conditions')
+    t3 = v_machine.get('conditions#partial')
+    if t2 is None:
+        t4 = None
     else:
-        t3 = None if t2 else True
-        t4 = set()
-        for v_code in metered(t1, 2):
-            t6 = v_code.get('code')
-            t5 = distinct(t6)
+        t4 = None if t3 else False
+        for v_code in metered(t2, 2):
+            t5 = v_machine.get('conditions')
+            t6 = v_machine.get('conditions#partial')
             if t5 is None:
-                t3 = None
-                continue
-            if t5 in t4:
-                t3 = False
+                t7 = None
+            else:
+                t7 = None if t6 else False
+                t8 = v_code.get('code')
+                for v_other in metered(matching(v_machine, 'conditions', 'code', t8), 10):
+                    t9 = v_other.get('code')
+                    t10 = v_code.get('code')
+                    t11 = None if t9 is None or t10 is None else t9 == t10
+                    if t11 is False:
+                        continue
+                    t13 = d_machine_conditions__doubts_position(v_other)
+                    t14 = None if t13 is None else not t13
+                    t12 = t14
+                    if t12 is not False:
+                        t15 = v_other.get('condition')
+                        t16 = v_code.get('condition')
+                        t17 = None if t15 is None or t16 is None else t15 == t16
+                        t18 = None if t17 is None else not t17
+                        if t12 is None:
+                            t12 = False if t18 is False else None
+                        else:
+                            t12 = t18
+                    if t12 is True and t11:
+                        t7 = True
+                        break
+                    if t12 is not False:
+                        t7 = None
+                        if t11 is None:
+                            break
+            if t7 is True:
+                t4 = True
                 break
-            t4.add(t5)
-    return None if t3 is None else 1 if t3 else 0
+            if t7 is None:
+                t4 = None
+    t19 = None if t4 is None else not t4
+    t1 = t19
+    if t1 is not False:
+        t20 = v_machine.get('conditions')
+        t21 = v_machine.get('conditions#partial')
+        if t20 is None:
+            t22 = None
+        else:
+            t22 = None if t21 else True
+            for v_code in metered(t20, 4):
+                t23 = v_machine.get('conditions')
+                t24 = v_machine.get('conditions#partial')
+                if t23 is None or t24:
+                    t25 = None
+                else:
+                    t26 = True
+                    t25 = 0
+                    t27 = v_code.get('code')
+                    for v_other in metered(matching(v_machine, 'conditions', 'code', t27), 7):
+                        t29 = v_other.get('code')
+                        t30 = v_code.get('code')
+                        t31 = None if t29 is None or t30 is None else t29 == t30
+                        t28 = t31
+                        if t28 is not False:
+                            t32 = v_other.get('condition')
+                            t33 = v_code.get('condition')
+                            t34 = None if t32 is None or t33 is None else t32 == t33
+                            if t28 is None:
+                                t28 = False if t34 is False else None
+                            else:
+                                t28 = t34
+                        if t28 is False:
+                            continue
+                        if t28 is None:
+                            t26 = False
+                            break
+                        t25 += 1
+                    t25 = t25 if t26 else None
+                t35 = None if t25 is None else eq(t25, 1)
+                if t35 is False:
+                    t22 = False
+                    break
+                if t35 is None:
+                    t22 = None
+        if t1 is None:
+            t1 = False if t22 is False else None
+        else:
+            t1 = t22
+    return None if t1 is None else 1 if t1 else 0
 
 def r_conditions_of_lost_turns_have_codes(v_machine):
     t1 = d_machine__turns_are_used(v_machine)
@@ -7572,8 +8645,8 @@ def r_controller_scaling_exact(v_axis, v_machine):
     t2 = d_axis__ratios_are_settled(v_axis)
     t1 = t2
     if t1 is not False:
-        t3 = d_axis__scaling_slip(v_axis)
-        t4 = None if t3 is None else t3 == 'no known slip'
+        t3 = d_axis__scaling_is_gross(v_axis)
+        t4 = None if t3 is None else not t3
         if t1 is None:
             t1 = False if t4 is False else None
         else:
@@ -7585,10 +8658,20 @@ def r_controller_scaling_exact(v_axis, v_machine):
     t7 = None if t5 is None or t6 is None else div(t5, t6)
     t8 = None if t7 is None else t7 - 1
     l_error = t8
-    t9 = None if l_error is None else f_absolute(l_error)
-    t10 = d_axis__scaling_tolerance(v_axis)
-    t11 = None if t9 is None or t10 is None else t9 <= t10
-    return None if t11 is None else 1 if t11 else 0
+    t9 = d_axis__scaling_tolerance(v_axis)
+    t10 = d_axis__scaling_allowance(v_axis)
+    t11 = None if t9 is None or t10 is None else f_larger(t9, t10)
+    l_tolerance = t11
+    t13 = d_axis__long_run(v_axis)
+    t12 = t13
+    if t12 is None and not ('#disputed' in v_axis and disputed(v_axis, ('controller.type', 'controller.cycle', 'mechanics.travel', 'mechanics.travel.max', 'mechanics.limit_switches', 'mechanics.limit_switches.positive', 'controller.software_limits.max', 'mechanics.travel.min', 'mechanics.limit_switches.negative', 'controller.software_limits.min'))):
+        t14 = d_axis__feed_constant(v_axis)
+        t15 = None if t14 is None else 1000 * t14
+        t12 = t15
+    l_reach = t12
+    t16 = None if l_error is None else f_absolute(l_error)
+    t17 = None if t16 is None or l_tolerance is None else t16 <= l_tolerance
+    return None if t17 is None else 1 if t17 else 0
 
 def r_drive_gear_exact(v_axis, v_machine):
     t3 = v_axis.get('drive.gear')
@@ -7627,20 +8710,23 @@ def r_drive_gear_exact(v_axis, v_machine):
         t16 = t17
     else:
         t16 = 0
-    l_tolerance = t16
-    t18 = d_axis__gear_due_as_typed(v_axis)
-    t19 = None if t18 is None or l_tolerance is None else f_simple_fraction(t18, l_tolerance)
-    l_best = t19
-    t20 = d_axis__drive_gear(v_axis)
-    t21 = d_axis__drive_gear_due(v_axis)
-    t22 = None if t20 is None or t21 is None else div(t20, t21)
-    t23 = None if t22 is None else t22 - 1
-    t24 = d_axis__long_run(v_axis)
-    t25 = None if t23 is None or t24 is None else t23 * t24
-    l_too_long = t25
-    t26 = None if l_error is None else f_absolute(l_error)
-    t27 = None if t26 is None or l_tolerance is None else t26 <= l_tolerance
-    return None if t27 is None else 1 if t27 else 0
+    l_rounding = t16
+    t18 = d_axis__scaling_allowance(v_axis)
+    t19 = None if l_rounding is None or t18 is None else f_larger(l_rounding, t18)
+    l_tolerance = t19
+    t20 = d_axis__gear_due_as_typed(v_axis)
+    t21 = None if t20 is None or l_rounding is None else f_simple_fraction(t20, l_rounding)
+    l_best = t21
+    t22 = d_axis__drive_gear(v_axis)
+    t23 = d_axis__drive_gear_due(v_axis)
+    t24 = None if t22 is None or t23 is None else div(t22, t23)
+    t25 = None if t24 is None else t24 - 1
+    t26 = d_axis__long_run(v_axis)
+    t27 = None if t25 is None or t26 is None else t25 * t26
+    l_too_long = t27
+    t28 = None if l_error is None else f_absolute(l_error)
+    t29 = None if t28 is None or l_tolerance is None else t28 <= l_tolerance
+    return None if t29 is None else 1 if t29 else 0
 
 def r_drive_gear_within_limits(v_axis, v_machine):
     t2 = v_axis.get('drive.gear')
@@ -7714,10 +8800,12 @@ def r_drive_position_factors_agree(v_axis, v_machine):
         t13 = t14
     else:
         t13 = 0
-    l_tolerance = t13
-    t15 = None if l_error is None else f_absolute(l_error)
-    t16 = None if t15 is None or l_tolerance is None else t15 <= l_tolerance
-    return None if t16 is None else 1 if t16 else 0
+    t15 = d_axis__scaling_allowance(v_axis)
+    t16 = None if t13 is None or t15 is None else f_larger(t13, t15)
+    l_tolerance = t16
+    t17 = None if l_error is None else f_absolute(l_error)
+    t18 = None if t17 is None or l_tolerance is None else t17 <= l_tolerance
+    return None if t18 is None else 1 if t18 else 0
 
 def r_ratio_typed_short(v_axis, v_machine):
     t3 = d_axis__gear_ratio(v_axis)
@@ -7808,22 +8896,99 @@ def r_final_element_fits_axis(v_axis, v_machine):
     return None if t3 is None else 1 if t3 else 0
 
 def r_mechanics_stated_alike(v_axis, v_machine):
-    t3 = d_axis__stages_agree(v_axis)
-    t2 = t3
-    if t2 is not False:
-        t4 = d_axis__lead_agrees(v_axis)
-        if t2 is None:
-            t2 = False if t4 is False else None
+    t1 = v_axis.get('mechanics.stages')
+    t2 = v_axis.get('mechanics.stages#partial')
+    if t1 is None or t2:
+        t3 = None
+    else:
+        t4 = True
+        t3 = 1
+        for v_stage in t1:
+            t5 = d_axis_mechanics_stages__ratio_by_teeth(v_stage)
+            if t5 is None:
+                t4 = False
+                break
+            t3 = capped(t3 * t5)
+            if t3 is None:
+                t4 = False
+                break
+        t3 = t3 if t4 else None
+    l_by_teeth = t3
+    t7 = v_axis.get('mechanics.stated_ratio')
+    t6 = t7
+    if t6 is None and not ('#disputed' in v_axis and disputed(v_axis, ('mechanics.stated_ratio',))):
+        t8 = d_axis__gear_ratio(v_axis)
+        t6 = t8
+    l_by_papers = t6
+    t9 = d_axis__stages_agree(v_axis)
+    t10 = None if t9 is None else not t9
+    if t10 is None:
+        t11 = None
+    elif t10:
+        t11 = 'teeth and ratio of a stage differ'
+    else:
+        t12 = d_axis__lead_agrees(v_axis)
+        t13 = None if t12 is None else not t12
+        if t13 is None:
+            t14 = None
+        elif t13:
+            t14 = 'lead of the screw and starts x pitch differ'
         else:
-            t2 = t4
-    t1 = t2
-    if t1 is not False:
-        t5 = d_axis__plate_agrees(v_axis)
-        if t1 is None:
-            t1 = False if t5 is False else None
+            t15 = d_axis__gear_ratio(v_axis)
+            t16 = None if l_by_papers is None or t15 is None else l_by_papers * t15
+            t17 = v_axis.get('@s:plate_rounding', Fraction(1, 100))
+            t18 = None if t16 is None or t17 is None else within(t16, t17, 1)
+            if t18 is None:
+                t19 = None
+            elif t18:
+                t19 = 'upside down the stages make the ratio on the papers, so the sides are likely swapped'
+            else:
+                t19 = "the ratio on the machine's papers is not that of the stages"
+            t14 = t19
+        t11 = t14
+    l_what = t11
+    t22 = v_axis.get('mechanics.stages')
+    t23 = v_axis.get('mechanics.stages#partial')
+    if t22 is None:
+        t24 = None
+    else:
+        t24 = None if t23 else True
+        for v_stage in t22:
+            t25 = d_axis_mechanics_stages__ratio_by_teeth(v_stage)
+            t26 = d_axis_mechanics_stages__likely_ratio(v_stage)
+            t27 = None if t25 is None or t26 is None else eq(t25, t26)
+            if t27 is False:
+                t24 = False
+                break
+            if t27 is None:
+                t24 = None
+    t21 = t24
+    if t21 is not False:
+        t29 = v_axis.get('mechanics.final.kind')
+        t30 = None if t29 is None else t29 == 'screw'
+        t31 = None if t30 is None else not t30
+        t28 = t31
+        if t28 is not True:
+            t32 = d_axis__lead_by_pitch(v_axis)
+            t33 = None if t32 is None else div(t32, 1)
+            t34 = d_axis__screw_feed(v_axis)
+            t35 = None if t33 is None or t34 is None else eq(t33, t34)
+            if t28 is None:
+                t28 = True if t35 is True else None
+            else:
+                t28 = t35
+        if t21 is None:
+            t21 = False if t28 is False else None
         else:
-            t1 = t5
-    return None if t1 is None else 1 if t1 else 0
+            t21 = t28
+    t20 = t21
+    if t20 is not False:
+        t36 = d_axis__plate_agrees(v_axis)
+        if t20 is None:
+            t20 = False if t36 is False else None
+        else:
+            t20 = t36
+    return None if t20 is None else 1 if t20 else 0
 
 def r_cycle_is_whole_counts(v_axis, v_machine):
     t3 = v_axis.get('controller.type')
@@ -7985,118 +9150,128 @@ def r_forgetful_axis_not_set_by_hand(v_axis, v_machine):
     t9 = None if t8 is None else not t8
     return None if t9 is None else 1 if t9 else 0
 
-def r_reference_where_switch_stands(v_axis, v_machine):
-    t7 = d_axis__switches_in_order(v_axis)
-    t6 = t7
-    if t6 is not False:
-        t8 = d_axis__stops_in_order(v_axis)
-        if t6 is None:
-            t6 = False if t8 is False else None
-        else:
-            t6 = t8
-    t5 = t6
-    if t5 is not False:
-        t9 = d_axis__homes_by_method(v_axis)
-        if t5 is None:
-            t5 = False if t9 is False else None
-        else:
-            t5 = t9
-    t4 = t5
-    if t4 is not False:
-        t10 = v_axis.get('controller.type')
-        t11 = None if t10 is None else t10 == 'linear'
-        if t4 is None:
-            t4 = False if t11 is False else None
-        else:
-            t4 = t11
+def r_reference_at_its_own_end(v_axis, v_machine):
+    t4 = d_axis__switches_in_order(v_axis)
     t3 = t4
     if t3 is not False:
-        t12 = v_axis.get('mechanics.travel')
-        t13 = None if t12 is None else t12 is NONE
-        t14 = None if t13 is None else not t13
+        t5 = d_axis__stops_in_order(v_axis)
         if t3 is None:
-            t3 = False if t14 is False else None
+            t3 = False if t5 is False else None
         else:
-            t3 = t14
+            t3 = t5
     t2 = t3
     if t2 is not False:
-        t18 = v_axis.get('controller.homing.method')
-        t19 = None if t18 is None else f_uses_home_switch(t18)
-        t17 = t19
-        if t17 is not False:
-            t20 = v_axis.get('controller.homing.switch')
-            t21 = None if t20 is None else t20 is NONE
-            t22 = None if t21 is None else not t21
-            if t17 is None:
-                t17 = False if t22 is False else None
-            else:
-                t17 = t22
-        t16 = t17
-        if t16 is not True:
-            t24 = v_axis.get('controller.homing.method')
-            t25 = None if t24 is None else f_uses_limit_switch(t24)
-            t23 = t25
-            if t23 is not False:
-                t26 = v_axis.get('mechanics.limit_switches')
-                t27 = None if t26 is None else t26 is NONE
-                t28 = None if t27 is None else not t27
-                if t23 is None:
-                    t23 = False if t28 is False else None
-                else:
-                    t23 = t28
-            if t16 is None:
-                t16 = True if t23 is True else None
-            else:
-                t16 = t23
-        t15 = t16
-        if t15 is not True:
-            t30 = v_axis.get('controller.homing.method')
-            t31 = None if t30 is None else f_uses_hard_stop(t30)
-            t29 = t31
-            if t29 is not False:
-                t32 = v_axis.get('controller.homing.method')
-                t33 = None if t32 is None else f_uses_index(t32)
-                t34 = None if t33 is None else not t33
-                if t29 is None:
-                    t29 = False if t34 is False else None
-                else:
-                    t29 = t34
-            if t15 is None:
-                t15 = True if t29 is True else None
-            else:
-                t15 = t29
+        t6 = d_axis__direction_fits_method(v_axis)
         if t2 is None:
-            t2 = False if t15 is False else None
+            t2 = False if t6 is False else None
         else:
-            t2 = t15
+            t2 = t6
     t1 = t2
     if t1 is not False:
-        t36 = d_axis__encoder_is_linear(v_axis)
-        t35 = t36
-        if t35 is not False:
-            t37 = v_axis.get('controller.homing.method')
-            t38 = None if t37 is None else f_uses_index(t37)
-            if t35 is None:
-                t35 = False if t38 is False else None
-            else:
-                t35 = t38
-        t39 = None if t35 is None else not t35
+        t7 = d_axis__reference_is_on_drawing(v_axis)
         if t1 is None:
-            t1 = False if t39 is False else None
+            t1 = False if t7 is False else None
         else:
-            t1 = t39
+            t1 = t7
     if t1 is not True:
         return 2 if t1 is False else None
-    t40 = v_axis.get('controller.homing.reference_position')
-    t41 = d_axis__reference_due(v_axis)
-    t42 = None if t40 is None or t41 is None else t40 - t41
-    l_shift = t42
-    t43 = None if l_shift is None else f_absolute(l_shift)
-    t44 = v_axis.get('@s:reference_placement', Fraction(1, 100))
-    t45 = d_axis__travel_span(v_axis)
-    t46 = None if t44 is None or t45 is None else t44 * t45
-    t47 = None if t43 is None or t46 is None else t43 <= t46
-    return None if t47 is None else 1 if t47 else 0
+    t8 = d_axis__reference_has_other_sign(v_axis)
+    if t8 is None:
+        t9 = None
+    elif t8:
+        t9 = 'the amount is right, the sign is the other one'
+    else:
+        t9 = 'that lies nearer to the other end of the axis'
+    l_slip = t9
+    t11 = d_axis__reference_has_other_sign(v_axis)
+    t12 = None if t11 is None else not t11
+    t10 = t12
+    if t10 is not False:
+        t13 = d_axis__reference_is_of_other_end(v_axis)
+        t14 = None if t13 is None else not t13
+        if t10 is None:
+            t10 = False if t14 is False else None
+        else:
+            t10 = t14
+    return None if t10 is None else 1 if t10 else 0
+
+def r_reference_where_switch_stands(v_axis, v_machine):
+    t4 = d_axis__switches_in_order(v_axis)
+    t3 = t4
+    if t3 is not False:
+        t5 = d_axis__reference_is_on_drawing(v_axis)
+        if t3 is None:
+            t3 = False if t5 is False else None
+        else:
+            t3 = t5
+    t2 = t3
+    if t2 is not False:
+        t6 = d_axis__reference_is_misplaced(v_axis)
+        t7 = None if t6 is None else not t6
+        if t2 is None:
+            t2 = False if t7 is False else None
+        else:
+            t2 = t7
+    t1 = t2
+    if t1 is not False:
+        t8 = d_axis__reference_is_within_travel(v_axis)
+        if t1 is None:
+            t1 = False if t8 is False else None
+        else:
+            t1 = t8
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t9 = d_axis__reference_shift(v_axis)
+    l_shift = t9
+    t12 = v_axis.get('controller.homing.method')
+    t13 = None if t12 is None else f_uses_index(t12)
+    t11 = t13
+    if t11 is not False:
+        t14 = None if l_shift is None else f_absolute(l_shift)
+        t15 = v_axis.get('@s:index_step_tolerance', Fraction(1, 100))
+        t16 = None if t15 is None else 1 - t15
+        t17 = d_axis__units_per_encoder_rev(v_axis)
+        t18 = None if t16 is None or t17 is None else t16 * t17
+        t19 = None if t18 is None else t18 * 1
+        t20 = None if t14 is None or t19 is None else t14 >= t19
+        if t11 is None:
+            t11 = False if t20 is False else None
+        else:
+            t11 = t20
+    t10 = t11
+    if t10 is not False:
+        t21 = d_axis__units_per_encoder_rev(v_axis)
+        t22 = None if t21 is None else t21 * 1
+        t23 = None if l_shift is None or t22 is None else f_nearest_remainder(l_shift, t22)
+        t24 = None if t23 is None else f_absolute(t23)
+        t25 = v_axis.get('@s:index_step_tolerance', Fraction(1, 100))
+        t26 = d_axis__units_per_encoder_rev(v_axis)
+        t27 = None if t25 is None or t26 is None else t25 * t26
+        t28 = None if t27 is None else t27 * 1
+        t29 = None if t24 is None or t28 is None else t24 <= t28
+        if t10 is None:
+            t10 = False if t29 is False else None
+        else:
+            t10 = t29
+    l_is_revolutions = t10
+    if l_is_revolutions is None:
+        t30 = None
+    elif l_is_revolutions:
+        t30 = 'a whole number of encoder revolutions: another index pulse was meant'
+    else:
+        t30 = 'more than calibration explains'
+    l_cause = t30
+    t32 = None if l_shift is None else f_absolute(l_shift)
+    t33 = d_axis__reference_tolerance(v_axis)
+    t34 = None if t32 is None or t33 is None else t32 <= t33
+    t31 = t34
+    if t31 is not False:
+        t35 = None if l_is_revolutions is None else not l_is_revolutions
+        if t31 is None:
+            t31 = False if t35 is False else None
+        else:
+            t31 = t35
+    return None if t31 is None else 1 if t31 else 0
 
 def r_reference_within_travel(v_axis, v_machine):
     t5 = d_axis__homes_by_method(v_axis)
@@ -8128,36 +9303,19 @@ def r_reference_within_travel(v_axis, v_machine):
             t2 = t13
     t1 = t2
     if t1 is not False:
-        t16 = v_axis.get('controller.homing.method')
-        t17 = None if t16 is None else f_uses_home_switch(t16)
-        t15 = t17
-        if t15 is not True:
-            t18 = v_axis.get('controller.homing.method')
-            t19 = None if t18 is None else f_uses_limit_switch(t18)
-            if t15 is None:
-                t15 = True if t19 is True else None
-            else:
-                t15 = t19
+        t15 = d_axis__reference_is_misplaced(v_axis)
         t14 = t15
-        if t14 is not True:
-            t20 = v_axis.get('controller.homing.method')
-            t21 = None if t20 is None else f_uses_hard_stop(t20)
-            if t14 is None:
-                t14 = True if t21 is True else None
-            else:
-                t14 = t21
-        t22 = None if t14 is None else not t14
+        if t14 is None and not ('#disputed' in v_axis and disputed(v_axis, ('controller.homing', 'controller.homing.method', 'controller.type', 'mechanics.travel', 'controller.homing.switch', 'mechanics.limit_switches', 'encoder.form', 'controller.homing.reference_position', 'controller.homing.switch.position', 'mechanics.limit_switches.negative', 'mechanics.limit_switches.positive', 'mechanics.travel.min', 'mechanics.travel.max', 'controller.homing.index_after_switch', 'mechanics.final.kind', 'mechanics.final.lead', 'mechanics.final.starts', 'mechanics.final.pitch', 'mechanics.final.teeth', 'mechanics.final.helix', 'mechanics.final.module', 'mechanics.final.diameter', 'motion', 'encoder.mounted_on', 'mechanics.stages', 'mechanics.stages[].motor_turns_per_load_turn', 'mechanics.stages[].load_side_teeth', 'mechanics.stages[].motor_side_teeth', 'encoder.turns_per_driving_shaft_turn'))):
+            t14 = False
+        t16 = None if t14 is None else not t14
         if t1 is None:
-            t1 = False if t22 is False else None
+            t1 = False if t16 is False else None
         else:
-            t1 = t22
+            t1 = t16
     if t1 is not True:
         return 2 if t1 is False else None
-    t23 = v_axis.get('controller.homing.reference_position')
-    t24 = v_axis.get('mechanics.travel.min')
-    t25 = v_axis.get('mechanics.travel.max')
-    t26 = None if t23 is None or t24 is None or t25 is None else between(t23, t24, t25)
-    return None if t26 is None else 1 if t26 else 0
+    t17 = d_axis__reference_is_within_travel(v_axis)
+    return None if t17 is None else 1 if t17 else 0
 
 def r_reference_within_cycle(v_axis, v_machine):
     t3 = d_axis__homes_by_method(v_axis)
@@ -8506,16 +9664,70 @@ def r_homing_method_supported(v_axis, v_machine):
             t1 = t9
     if t1 is not True:
         return 2 if t1 is False else None
-    t10 = v_axis.get('drive.supported_homing_methods')
-    t11 = v_axis.get('drive.supported_homing_methods#partial')
-    t12 = v_axis.get('controller.homing.method')
-    if t10 is None:
-        t13 = None
-    elif t12 is not None and t12 in t10:
-        t13 = True
+    t11 = v_axis.get('drive.supported_homing_methods')
+    t12 = v_axis.get('drive.supported_homing_methods#partial')
+    t13 = v_axis.get('controller.homing.method')
+    if t11 is None:
+        t14 = None
+    elif t13 is not None and t13 in t11:
+        t14 = True
     else:
-        t13 = None if t11 or (t12 is None and t10) else False
-    return None if t13 is None else 1 if t13 else 0
+        t14 = None if t12 or (t13 is None and t11) else False
+    t10 = t14
+    if t10 is not True:
+        t18 = v_axis.get('controller.homing.method')
+        t19 = None if t18 is None else f_is_makers_own(t18)
+        t20 = None if t19 is None else not t19
+        t17 = t20
+        if t17 is not False:
+            t21 = v_axis.get('controller.homing.method')
+            t22 = None if t21 is None else f_sets_current_position(t21)
+            if t17 is None:
+                t17 = False if t22 is False else None
+            else:
+                t17 = t22
+        t16 = t17
+        if t16 is not False:
+            t23 = v_axis.get('controller.homing.method')
+            t24 = None if t23 is None else t23 == 37
+            t25 = None if t24 is None else not t24
+            if t16 is None:
+                t16 = False if t25 is False else None
+            else:
+                t16 = t25
+        t15 = t16
+        if t15 is not False:
+            t27 = v_axis.get('drive.supported_homing_methods')
+            t28 = v_axis.get('drive.supported_homing_methods#partial')
+            if t27 is None:
+                t29 = None
+            elif 35 in t27:
+                t29 = True
+            else:
+                t29 = None if t28 else False
+            t26 = t29
+            if t26 is not True:
+                t30 = v_axis.get('drive.supported_homing_methods')
+                t31 = v_axis.get('drive.supported_homing_methods#partial')
+                if t30 is None:
+                    t32 = None
+                elif 37 in t30:
+                    t32 = True
+                else:
+                    t32 = None if t31 else False
+                if t26 is None:
+                    t26 = True if t32 is True else None
+                else:
+                    t26 = t32
+            if t15 is None:
+                t15 = False if t26 is False else None
+            else:
+                t15 = t26
+        if t10 is None:
+            t10 = True if t15 is True else None
+        else:
+            t10 = t15
+    return None if t10 is None else 1 if t10 else 0
 
 def r_homing_method_has_its_switches(v_axis, v_machine):
     t2 = d_axis__homes_by_method(v_axis)
@@ -9195,14 +10407,38 @@ def r_home_method_needs_index(v_axis, v_machine):
     return None if t5 is None else 1 if t5 else 0
 
 def r_absolute_encoder_used_as_absolute(v_axis, v_machine):
-    t1 = v_axis.get('encoder.kind')
-    t2 = None if t1 is None else t1 == 'incremental'
-    t3 = None if t2 is None else not t2
-    if t3 is not True:
-        return 2 if t3 is False else None
-    t4 = v_axis.get('drive.encoder_use')
-    t5 = None if t4 is None else t4 == 'absolute'
-    return None if t5 is None else 1 if t5 else 0
+    t2 = v_axis.get('encoder.kind')
+    t3 = None if t2 is None else t2 == 'absolute_multiturn'
+    t1 = t3
+    if t1 is not True:
+        t5 = v_axis.get('encoder.kind')
+        t6 = None if t5 is None else t5 == 'absolute_singleturn'
+        t4 = t6
+        if t4 is not False:
+            t8 = d_axis__one_turn_covers_all(v_axis)
+            t7 = t8
+            if t7 is not True:
+                t10 = d_axis__wraps_are_retained(v_axis)
+                t9 = t10
+                if t9 is None and not ('#disputed' in v_axis and disputed(v_axis, ('controller.type', 'controller.wraps_retained', 'controller.unfolding'))):
+                    t9 = False
+                if t7 is None:
+                    t7 = True if t9 is True else None
+                else:
+                    t7 = t9
+            if t4 is None:
+                t4 = False if t7 is False else None
+            else:
+                t4 = t7
+        if t1 is None:
+            t1 = True if t4 is True else None
+        else:
+            t1 = t4
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t11 = v_axis.get('drive.encoder_use')
+    t12 = None if t11 is None else t11 == 'absolute'
+    return None if t12 is None else 1 if t12 else 0
 
 def r_incremental_encoder_used_as_incremental(v_axis, v_machine):
     t1 = v_axis.get('encoder.kind')
@@ -9730,24 +10966,11 @@ def r_rehome_interlock_caps_speed(v_axis, v_machine):
             t11 = None if t10 is None else t10 is NONE
             t9 = t11
             if t9 is not True:
-                t12 = v_axis.get('motion')
-                t13 = None if t12 is None else t12 == 'linear'
-                if t13 is None:
-                    t14 = None
-                elif t13:
-                    t15 = v_lock.get('max_speed')
-                    if t15 is NONE:
-                        t15 = None
-                    t16 = v_axis.get('@s:reduced_speed', 250)
-                    t17 = None if t15 is None or t16 is None else t15 <= t16
-                    t14 = t17
-                else:
-                    t18 = v_lock.get('max_speed')
-                    if t18 is NONE:
-                        t18 = None
-                    t19 = v_axis.get('@s:reduced_speed_rotary', Fraction(1, 12))
-                    t20 = None if t18 is None or t19 is None else t18 <= t19
-                    t14 = t20
+                t12 = v_lock.get('max_speed')
+                if t12 is NONE:
+                    t12 = None
+                t13 = d_axis__speed_in_doubt(v_axis)
+                t14 = None if t12 is None or t13 is None else t12 <= t13
                 if t9 is None:
                     t9 = True if t14 is True else None
                 else:
@@ -9758,6 +10981,49 @@ def r_rehome_interlock_caps_speed(v_axis, v_machine):
             if t9 is not True:
                 t7 = None
     return None if t7 is None else 1 if t7 else 0
+
+def r_known_position_has_software_limits(v_axis, v_machine):
+    t4 = v_axis.get('controller.type')
+    t5 = None if t4 is None else t4 == 'linear'
+    t3 = t5
+    if t3 is not False:
+        t6 = v_axis.get('mechanics.travel')
+        t7 = None if t6 is None else t6 is NONE
+        t8 = None if t7 is None else not t7
+        if t3 is None:
+            t3 = False if t8 is False else None
+        else:
+            t3 = t8
+    t2 = t3
+    if t2 is not False:
+        t9 = v_axis.get('mechanics.limit_switches')
+        t10 = None if t9 is None else t9 is NONE
+        t11 = None if t10 is None else not t10
+        if t2 is None:
+            t2 = False if t11 is False else None
+        else:
+            t2 = t11
+    t1 = t2
+    if t1 is not False:
+        t13 = d_axis__homes(v_axis)
+        t12 = t13
+        if t12 is not True:
+            t14 = d_axis__forgets_position(v_axis)
+            t15 = None if t14 is None else not t14
+            if t12 is None:
+                t12 = True if t15 is True else None
+            else:
+                t12 = t15
+        if t1 is None:
+            t1 = False if t12 is False else None
+        else:
+            t1 = t12
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t16 = v_axis.get('controller.software_limits')
+    t17 = None if t16 is None else t16 is NONE
+    t18 = None if t17 is None else not t17
+    return None if t18 is None else 1 if t18 else 0
 
 def r_software_limits_await_homing(v_axis, v_machine):
     t3 = d_axis__forgets_position(v_axis)
@@ -9981,43 +11247,111 @@ def r_rehome_interlock_on_replaced_parts(v_axis, v_machine):
             if t24 is None:
                 t21 = None
     l_on_drive = t21
-    t27 = l_on_encoder
-    if t27 is not True:
-        t28 = d_axis__reference_moves_with_encoder(v_axis)
-        t29 = None if t28 is None else not t28
-        if t27 is None:
-            t27 = True if t29 is True else None
-        else:
-            t27 = t29
-    t26 = t27
-    if t26 is not False:
-        t30 = l_on_motor
-        if t30 is not True:
-            t31 = d_axis__reference_moves_with_motor(v_axis)
-            t32 = None if t31 is None else not t31
-            if t30 is None:
-                t30 = True if t32 is True else None
-            else:
-                t30 = t32
-        if t26 is None:
-            t26 = False if t30 is False else None
-        else:
-            t26 = t30
+    t26 = d_axis__reference_moves_with_encoder(v_axis)
     t25 = t26
     if t25 is not False:
-        t33 = l_on_drive
-        if t33 is not True:
-            t34 = d_axis__reference_leaves_with_drive(v_axis)
-            t35 = None if t34 is None else not t34
-            if t33 is None:
-                t33 = True if t35 is True else None
-            else:
-                t33 = t35
+        t27 = d_axis__encoder_tells_its_serial(v_axis)
         if t25 is None:
-            t25 = False if t33 is False else None
+            t25 = False if t27 is False else None
         else:
-            t25 = t33
-    return None if t25 is None else 1 if t25 else 0
+            t25 = t27
+    l_encoder_due = t25
+    t29 = d_axis__reference_moves_with_motor(v_axis)
+    t28 = t29
+    if t28 is not False:
+        t30 = d_axis__encoder_tells_its_serial(v_axis)
+        if t28 is None:
+            t28 = False if t30 is False else None
+        else:
+            t28 = t30
+    l_motor_due = t28
+    t32 = l_encoder_due
+    if t32 is not False:
+        t33 = None if l_on_encoder is None else not l_on_encoder
+        if t32 is None:
+            t32 = False if t33 is False else None
+        else:
+            t32 = t33
+    t31 = t32
+    if t31 is None:
+        t31 = False
+    if t31 is None:
+        t34 = None
+    elif t31:
+        t34 = 'the encoder, whose own angle makes it; '
+    else:
+        t34 = ''
+    l_unwatched_encoder = t34
+    t36 = l_motor_due
+    if t36 is not False:
+        t37 = None if l_on_motor is None else not l_on_motor
+        if t36 is None:
+            t36 = False if t37 is False else None
+        else:
+            t36 = t37
+    t35 = t36
+    if t35 is None:
+        t35 = False
+    if t35 is None:
+        t38 = None
+    elif t35:
+        t38 = 'the motor, which carries the encoder; '
+    else:
+        t38 = ''
+    l_unwatched_motor = t38
+    t41 = d_axis__reference_leaves_with_drive(v_axis)
+    t40 = t41
+    if t40 is not False:
+        t42 = None if l_on_drive is None else not l_on_drive
+        if t40 is None:
+            t40 = False if t42 is False else None
+        else:
+            t40 = t42
+    t39 = t40
+    if t39 is None and not ('#disputed' in v_axis and disputed(v_axis, ('storage.offset', 'encoder.kind', 'drive.encoder_use', 'encoder.form', 'storage.turns'))):
+        t39 = False
+    if t39 is None:
+        t43 = None
+    elif t39:
+        t43 = 'the drive, which holds its offset or turns; '
+    else:
+        t43 = ''
+    l_unwatched_drive = t43
+    t46 = l_on_encoder
+    if t46 is not True:
+        t47 = None if l_encoder_due is None else not l_encoder_due
+        if t46 is None:
+            t46 = True if t47 is True else None
+        else:
+            t46 = t47
+    t45 = t46
+    if t45 is not False:
+        t48 = l_on_motor
+        if t48 is not True:
+            t49 = None if l_motor_due is None else not l_motor_due
+            if t48 is None:
+                t48 = True if t49 is True else None
+            else:
+                t48 = t49
+        if t45 is None:
+            t45 = False if t48 is False else None
+        else:
+            t45 = t48
+    t44 = t45
+    if t44 is not False:
+        t50 = l_on_drive
+        if t50 is not True:
+            t51 = d_axis__reference_leaves_with_drive(v_axis)
+            t52 = None if t51 is None else not t51
+            if t50 is None:
+                t50 = True if t52 is True else None
+            else:
+                t50 = t52
+        if t44 is None:
+            t44 = False if t50 is False else None
+        else:
+            t44 = t50
+    return None if t44 is None else 1 if t44 else 0
 
 def r_rehome_interlock_inhibits_motion(v_axis, v_machine):
     t1 = v_axis.get('interlocks')
@@ -10090,138 +11424,122 @@ def r_rehome_interlock_released_by_homing(v_axis, v_machine):
                 t3 = None
     if t3 is not True:
         return 2 if t3 is False else None
-    t7 = v_axis.get('interlocks')
-    t8 = v_axis.get('interlocks#partial')
-    if t7 is None:
-        t9 = None
+    t5 = v_axis.get('interlocks')
+    t6 = v_axis.get('interlocks#partial')
+    if t5 is None:
+        t7 = None
     else:
-        t9 = None if t8 else True
-        for v_lock in t7:
-            t10 = d_axis_interlocks__doubts_position(v_lock)
-            if t10 is False:
+        t7 = None if t6 else True
+        for v_lock in t5:
+            t8 = d_axis_interlocks__doubts_position(v_lock)
+            if t8 is False:
                 continue
-            t11 = v_lock.get('latched')
-            if t11 is False and t10:
-                t9 = False
-                break
-            if t11 is not True:
-                t9 = None
-    t6 = t9
-    if t6 is not False:
-        t12 = v_axis.get('interlocks')
-        t13 = v_axis.get('interlocks#partial')
-        if t12 is None:
-            t14 = None
-        else:
-            t14 = None if t13 else True
-            for v_lock in t12:
-                t15 = d_axis_interlocks__doubts_position(v_lock)
-                if t15 is False:
-                    continue
-                t18 = v_lock.get('released_by')
-                t19 = v_lock.get('released_by#partial')
-                if t18 is None:
-                    t20 = None
-                elif 'alarm_reset' in charged(t18, 0.1):
-                    t20 = True
-                else:
-                    t20 = None if t19 else False
-                t17 = t20
-                if t17 is not True:
-                    t21 = v_lock.get('released_by')
-                    t22 = v_lock.get('released_by#partial')
-                    if t21 is None:
-                        t23 = None
-                    elif 'power_cycle' in charged(t21, 0.1):
-                        t23 = True
-                    else:
-                        t23 = None if t22 else False
-                    if t17 is None:
-                        t17 = True if t23 is True else None
-                    else:
-                        t17 = t23
-                t16 = t17
-                if t16 is not True:
-                    t24 = v_lock.get('released_by')
-                    t25 = v_lock.get('released_by#partial')
-                    if t24 is None:
-                        t26 = None
-                    elif 'acknowledgement' in charged(t24, 0.1):
-                        t26 = True
-                    else:
-                        t26 = None if t25 else False
-                    if t16 is None:
-                        t16 = True if t26 is True else None
-                    else:
-                        t16 = t26
-                t27 = None if t16 is None else not t16
-                if t27 is False and t15:
-                    t14 = False
-                    break
-                if t27 is not True:
+            t10 = v_lock.get('latched')
+            t9 = t10
+            if t9 is not True:
+                t12 = v_lock.get('triggers')
+                t13 = v_lock.get('triggers#partial')
+                if t12 is None:
                     t14 = None
-        if t6 is None:
-            t6 = False if t14 is False else None
-        else:
-            t6 = t14
-    t5 = t6
-    if t5 is not False:
-        t28 = v_axis.get('interlocks')
-        t29 = v_axis.get('interlocks#partial')
-        if t28 is None:
-            t30 = None
-        else:
-            t30 = None if t29 else True
-            for v_lock in t28:
-                t31 = d_axis_interlocks__doubts_position(v_lock)
-                if t31 is False:
-                    continue
-                t34 = v_lock.get('released_by')
-                t35 = v_lock.get('released_by#partial')
-                if t34 is None:
-                    t36 = None
-                elif 'homing' in charged(t34, 0.1):
-                    t36 = True
+                elif 'position_lost' in charged(t12, 0.1):
+                    t14 = True
                 else:
-                    t36 = None if t35 else False
-                t33 = t36
-                if t33 is not True:
-                    t37 = v_lock.get('released_by')
-                    t38 = v_lock.get('released_by#partial')
-                    if t37 is None:
-                        t39 = None
-                    elif 'calibration' in charged(t37, 0.1):
-                        t39 = True
+                    t14 = None if t13 else False
+                t11 = t14
+                if t11 is not False:
+                    t15 = d_axis__homed_anew_at_power_on(v_axis)
+                    if t11 is None:
+                        t11 = False if t15 is False else None
                     else:
-                        t39 = None if t38 else False
-                    if t33 is None:
-                        t33 = True if t39 is True else None
-                    else:
-                        t33 = t39
-                t32 = t33
-                if t32 is not True:
-                    t40 = v_lock.get('released_by')
-                    t41 = v_lock.get('released_by#partial')
-                    if t40 is None:
-                        t42 = None
-                    elif 'homing_and_calibration' in charged(t40, 0.1):
-                        t42 = True
-                    else:
-                        t42 = None if t41 else False
-                    if t32 is None:
-                        t32 = True if t42 is True else None
-                    else:
-                        t32 = t42
-                if t32 is False and t31:
-                    t30 = False
-                    break
-                if t32 is not True:
-                    t30 = None
-        if t5 is None:
-            t5 = False if t30 is False else None
+                        t11 = t15
+                if t9 is None:
+                    t9 = True if t11 is True else None
+                else:
+                    t9 = t11
+            if t9 is False and t8:
+                t7 = False
+                break
+            if t9 is not True:
+                t7 = None
+    l_lasting = t7
+    t16 = v_axis.get('interlocks')
+    t17 = v_axis.get('interlocks#partial')
+    if t16 is None:
+        t18 = None
+    else:
+        t18 = None if t17 else True
+        for v_lock in t16:
+            t19 = d_axis_interlocks__doubts_position(v_lock)
+            if t19 is False:
+                continue
+            t20 = d_axis_interlocks__skips_homing(v_lock)
+            t21 = None if t20 is None else not t20
+            if t21 is False and t19:
+                t18 = False
+                break
+            if t21 is not True:
+                t18 = None
+    l_strict = t18
+    t22 = v_axis.get('interlocks')
+    t23 = v_axis.get('interlocks#partial')
+    if t22 is None:
+        t24 = None
+    else:
+        t24 = None if t23 else True
+        for v_lock in t22:
+            t25 = d_axis_interlocks__doubts_position(v_lock)
+            if t25 is False:
+                continue
+            t26 = d_axis_interlocks__heeds_homing(v_lock)
+            if t26 is False and t25:
+                t24 = False
+                break
+            if t26 is not True:
+                t24 = None
+    l_heeding = t24
+    t27 = l_lasting
+    if t27 is None:
+        t27 = True
+    if t27 is None:
+        t28 = None
+    elif t27:
+        t28 = ''
+    else:
+        t28 = 'power-off ends it; '
+    l_if_not_lasting = t28
+    t29 = l_strict
+    if t29 is None:
+        t29 = True
+    if t29 is None:
+        t30 = None
+    elif t29:
+        t30 = ''
+    else:
+        t30 = 'an alarm reset, an acknowledgement or a power cycle releases it; '
+    l_if_not_strict = t30
+    t31 = l_heeding
+    if t31 is None:
+        t31 = True
+    if t31 is None:
+        t32 = None
+    elif t31:
+        t32 = ''
+    else:
+        t32 = 'homing and calibration do not release it'
+    l_if_not_heeding = t32
+    t34 = l_lasting
+    if t34 is not False:
+        if t34 is None:
+            t34 = False if l_strict is False else None
         else:
-            t5 = t30
-    return None if t5 is None else 1 if t5 else 0
+            t34 = l_strict
+    t33 = t34
+    if t33 is not False:
+        if t33 is None:
+            t33 = False if l_heeding is False else None
+        else:
+            t33 = l_heeding
+    return None if t33 is None else 1 if t33 else 0
 
 def r_rehome_interlock_inhibits_gantry_partner(v_axis, v_machine):
     t2 = v_axis.get('gantry')
@@ -10289,70 +11607,77 @@ def r_software_limits_leave_room_to_stop(v_axis, v_machine):
     t5 = d_axis__switches_in_order(v_axis)
     t4 = t5
     if t4 is not False:
-        t6 = v_axis.get('controller.type')
-        t7 = None if t6 is None else t6 == 'linear'
+        t6 = d_axis__stops_in_order(v_axis)
         if t4 is None:
-            t4 = False if t7 is False else None
+            t4 = False if t6 is False else None
         else:
-            t4 = t7
+            t4 = t6
     t3 = t4
     if t3 is not False:
-        t8 = v_axis.get('mechanics.travel')
-        t9 = None if t8 is None else t8 is NONE
-        t10 = None if t9 is None else not t9
+        t7 = v_axis.get('controller.type')
+        t8 = None if t7 is None else t7 == 'linear'
         if t3 is None:
-            t3 = False if t10 is False else None
+            t3 = False if t8 is False else None
         else:
-            t3 = t10
+            t3 = t8
     t2 = t3
     if t2 is not False:
-        t11 = v_axis.get('controller.software_limits')
-        t12 = None if t11 is None else t11 is NONE
-        t13 = None if t12 is None else not t12
+        t10 = v_axis.get('mechanics.travel')
+        t11 = None if t10 is None else t10 is NONE
+        t12 = None if t11 is None else not t11
+        t9 = t12
+        if t9 is not True:
+            t13 = v_axis.get('mechanics.limit_switches')
+            t14 = None if t13 is None else t13 is NONE
+            t15 = None if t14 is None else not t14
+            if t9 is None:
+                t9 = True if t15 is True else None
+            else:
+                t9 = t15
         if t2 is None:
-            t2 = False if t13 is False else None
+            t2 = False if t9 is False else None
         else:
-            t2 = t13
+            t2 = t9
     t1 = t2
     if t1 is not False:
-        t14 = v_axis.get('mechanics.travel.min')
-        t15 = v_axis.get('mechanics.travel.max')
-        t16 = None if t14 is None or t15 is None else t14 < t15
+        t16 = v_axis.get('controller.software_limits')
+        t17 = None if t16 is None else t16 is NONE
+        t18 = None if t17 is None else not t17
         if t1 is None:
-            t1 = False if t16 is False else None
+            t1 = False if t18 is False else None
         else:
-            t1 = t16
+            t1 = t18
     if t1 is not True:
         return 2 if t1 is False else None
-    t17 = v_axis.get('controller.software_limits.min')
-    t18 = d_axis__lowest_safe(v_axis)
-    t19 = d_axis__controller_stopping_distance(v_axis)
-    t20 = None if t18 is None or t19 is None else t18 + t19
-    t21 = None if t17 is None or t20 is None else f_larger(t17, t20)
-    l_lower = t21
-    t22 = v_axis.get('controller.software_limits.max')
-    t23 = d_axis__highest_safe(v_axis)
-    t24 = d_axis__controller_stopping_distance(v_axis)
-    t25 = None if t23 is None or t24 is None else t23 - t24
-    t26 = None if t22 is None or t25 is None else f_smaller(t22, t25)
-    l_upper = t26
-    t28 = v_axis.get('controller.software_limits.min')
-    t29 = d_axis__controller_stopping_distance(v_axis)
-    t30 = None if t28 is None or t29 is None else t28 - t29
-    t31 = d_axis__lowest_safe(v_axis)
-    t32 = None if t30 is None or t31 is None else t30 >= t31
-    t27 = t32
-    if t27 is not False:
-        t33 = v_axis.get('controller.software_limits.max')
-        t34 = d_axis__controller_stopping_distance(v_axis)
-        t35 = None if t33 is None or t34 is None else t33 + t34
-        t36 = d_axis__highest_safe(v_axis)
-        t37 = None if t35 is None or t36 is None else t35 <= t36
-        if t27 is None:
-            t27 = False if t37 is False else None
+    t19 = v_axis.get('controller.software_limits.min')
+    t20 = d_axis__lowest_safe(v_axis)
+    t21 = d_axis__controller_stopping_distance(v_axis)
+    t22 = None if t20 is None or t21 is None else t20 + t21
+    t23 = None if t19 is None or t22 is None else f_larger(t19, t22)
+    l_lower = t23
+    t24 = v_axis.get('controller.software_limits.max')
+    t25 = d_axis__highest_safe(v_axis)
+    t26 = d_axis__controller_stopping_distance(v_axis)
+    t27 = None if t25 is None or t26 is None else t25 - t26
+    t28 = None if t24 is None or t27 is None else f_smaller(t24, t27)
+    l_upper = t28
+    t30 = v_axis.get('controller.software_limits.min')
+    t31 = d_axis__controller_stopping_distance(v_axis)
+    t32 = None if t30 is None or t31 is None else t30 - t31
+    t33 = d_axis__lowest_safe(v_axis)
+    t34 = None if t32 is None or t33 is None else t32 >= t33
+    t29 = t34
+    if t29 is not False:
+        t35 = v_axis.get('controller.software_limits.max')
+        t36 = d_axis__controller_stopping_distance(v_axis)
+        t37 = None if t35 is None or t36 is None else t35 + t36
+        t38 = d_axis__highest_safe(v_axis)
+        t39 = None if t37 is None or t38 is None else t37 <= t38
+        if t29 is None:
+            t29 = False if t39 is False else None
         else:
-            t27 = t37
-    return None if t27 is None else 1 if t27 else 0
+            t29 = t39
+    return None if t29 is None else 1 if t29 else 0
 
 def r_limit_switch_stops_before_hard_stop(v_axis, v_machine):
     t6 = d_axis__switches_in_order(v_axis)
@@ -10411,23 +11736,29 @@ def r_limit_switch_stops_before_hard_stop(v_axis, v_machine):
     t26 = None if t24 is None or t25 is None else t24 - t25
     t27 = None if t23 is None or t26 is None else f_smaller(t23, t26)
     l_upper = t27
-    t29 = v_axis.get('mechanics.limit_switches.negative')
-    t30 = d_axis__drive_stopping_distance(v_axis)
-    t31 = None if t29 is None or t30 is None else t29 - t30
-    t32 = v_axis.get('mechanics.travel.min')
-    t33 = None if t31 is None or t32 is None else t31 >= t32
-    t28 = t33
-    if t28 is not False:
-        t34 = v_axis.get('mechanics.limit_switches.positive')
-        t35 = d_axis__drive_stopping_distance(v_axis)
-        t36 = None if t34 is None or t35 is None else t34 + t35
-        t37 = v_axis.get('mechanics.travel.max')
-        t38 = None if t36 is None or t37 is None else t36 <= t37
-        if t28 is None:
-            t28 = False if t38 is False else None
+    t29 = d_axis__controller_stopping_distance(v_axis)
+    t28 = t29
+    if t28 is None and not ('#disputed' in v_axis and disputed(v_axis, ('controller.software_limits.planned', 'controller.overshoot', 'controller.stop.jerk', 'controller.max_velocity', 'controller.stop.deceleration', 'controller.stop.delay'))):
+        t30 = d_axis__drive_stopping_distance(v_axis)
+        t28 = t30
+    l_before = t28
+    t32 = v_axis.get('mechanics.limit_switches.negative')
+    t33 = d_axis__drive_stopping_distance(v_axis)
+    t34 = None if t32 is None or t33 is None else t32 - t33
+    t35 = v_axis.get('mechanics.travel.min')
+    t36 = None if t34 is None or t35 is None else t34 >= t35
+    t31 = t36
+    if t31 is not False:
+        t37 = v_axis.get('mechanics.limit_switches.positive')
+        t38 = d_axis__drive_stopping_distance(v_axis)
+        t39 = None if t37 is None or t38 is None else t37 + t38
+        t40 = v_axis.get('mechanics.travel.max')
+        t41 = None if t39 is None or t40 is None else t39 <= t40
+        if t31 is None:
+            t31 = False if t41 is False else None
         else:
-            t28 = t38
-    return None if t28 is None else 1 if t28 else 0
+            t31 = t41
+    return None if t31 is None else 1 if t31 else 0
 
 def r_hard_stop_is_not_the_only_limit(v_axis, v_machine):
     t2 = v_axis.get('controller.type')
@@ -11846,20 +13177,25 @@ def r_rollover_divides_cycle(v_axis, v_machine):
     t21 = None if l_cycles is None else -l_cycles
     t22 = None if t21 is None else f_nearest_remainder(t21, 1)
     l_shift_per_wrap = t22
-    t23 = d_axis__turns_that_close_the_cycle(v_axis)
-    t24 = v_axis.get('encoder.distinguishable_revolutions')
-    t25 = None if t23 is None or t24 is None else f_largest_multiple(t23, t24)
-    l_good_below = t25
+    t24 = v_axis.get('encoder.capability.distinguishable_revolutions')
+    t23 = t24
+    if t23 is None and not ('#disputed' in v_axis and disputed(v_axis, ('encoder.capability.distinguishable_revolutions',))):
+        t25 = v_axis.get('encoder.distinguishable_revolutions')
+        t23 = t25
+    l_able = t23
     t26 = d_axis__turns_that_close_the_cycle(v_axis)
-    t27 = v_axis.get('encoder.distinguishable_revolutions')
-    t28 = None if t26 is None or t27 is None else f_smallest_multiple(t26, t27)
-    l_good_above = t28
-    t29 = d_axis__turns_that_close_the_cycle(v_axis)
-    t30 = v_axis.get('encoder.capability.distinguishable_revolutions')
-    t31 = None if t29 is None or t30 is None else f_largest_multiple(t29, t30)
-    l_best = t31
-    t32 = None if l_cycles is None else is_whole(l_cycles)
-    return None if t32 is None else 1 if t32 else 0
+    t27 = None if t26 is None or l_able is None else f_largest_multiple(t26, l_able)
+    l_best = t27
+    t28 = None if l_best is None else eq(l_best, 0)
+    if t28 is None:
+        t29 = None
+    elif t28:
+        t29 = 'No turn count of this encoder will do.'
+    else:
+        t29 = 'Set encoder and drive alike to it, if the encoder takes it.'
+    l_way = t29
+    t30 = None if l_cycles is None else is_whole(l_cycles)
+    return None if t30 is None else 1 if t30 else 0
 
 def r_endless_axis_with_pi_retains_wraps(v_axis, v_machine):
     t4 = v_axis.get('controller.type')
@@ -11986,62 +13322,43 @@ def r_linear_encoder_covers_travel(v_axis, v_machine):
     return None if t23 is None else 1 if t23 else 0
 
 def r_turn_range_covers_travel(v_axis, v_machine):
-    t5 = d_axis__encoder_is_linear(v_axis)
-    t6 = None if t5 is None else not t5
-    t4 = t6
-    if t4 is not False:
-        t7 = v_axis.get('controller.type')
-        t8 = None if t7 is None else t7 == 'linear'
-        if t4 is None:
-            t4 = False if t8 is False else None
-        else:
-            t4 = t8
+    t4 = d_axis__relies_on_turn_counter(v_axis)
     t3 = t4
     if t3 is not False:
-        t9 = d_axis__forgets_position(v_axis)
-        t10 = None if t9 is None else not t9
+        t5 = v_axis.get('controller.type')
+        t6 = None if t5 is None else t5 == 'linear'
         if t3 is None:
-            t3 = False if t10 is False else None
+            t3 = False if t6 is False else None
         else:
-            t3 = t10
+            t3 = t6
     t2 = t3
     if t2 is not False:
-        t11 = d_axis__wraps_are_retained(v_axis)
-        t12 = None if t11 is None else not t11
+        t7 = d_axis__wraps_are_retained(v_axis)
+        t8 = None if t7 is None else not t7
         if t2 is None:
-            t2 = False if t12 is False else None
+            t2 = False if t8 is False else None
         else:
-            t2 = t12
+            t2 = t8
     t1 = t2
     if t1 is not False:
-        t13 = v_axis.get('mechanics.travel')
-        t14 = None if t13 is None else t13 is NONE
-        t15 = None if t14 is None else not t14
+        t9 = d_axis__has_ends(v_axis)
         if t1 is None:
-            t1 = False if t15 is False else None
+            t1 = False if t9 is False else None
         else:
-            t1 = t15
+            t1 = t9
     if t1 is not True:
         return 2 if t1 is False else None
-    t16 = d_axis__travel_span(v_axis)
-    t17 = v_axis.get('@s:turn_range_margin', Fraction(1, 10))
-    t18 = None if t17 is None else 1 + t17
-    t19 = None if t16 is None or t18 is None else t16 * t18
-    t20 = d_axis__units_per_encoder_rev(v_axis)
-    t21 = None if t19 is None or t20 is None else div(t19, t20)
-    t22 = None if t21 is None else f_smallest_multiple(1, t21)
-    l_enough_turns = t22
-    t23 = v_axis.get('mechanics.travel.max')
-    t24 = v_axis.get('mechanics.travel.min')
-    t25 = None if t23 is None or t24 is None else t23 - t24
-    t26 = v_axis.get('@s:turn_range_margin', Fraction(1, 10))
-    t27 = None if t26 is None else 1 + t26
-    t28 = None if t25 is None or t27 is None else t25 * t27
-    t29 = d_axis__absolute_turns(v_axis)
-    t30 = d_axis__units_per_encoder_rev(v_axis)
-    t31 = None if t29 is None or t30 is None else t29 * t30
-    t32 = None if t28 is None or t31 is None else t28 <= t31
-    return None if t32 is None else 1 if t32 else 0
+    t10 = d_axis__range_to_have(v_axis)
+    t11 = d_axis__units_per_encoder_rev(v_axis)
+    t12 = None if t10 is None or t11 is None else div(t10, t11)
+    t13 = None if t12 is None else f_smallest_multiple(1, t12)
+    l_enough_turns = t13
+    t14 = d_axis__range_to_have(v_axis)
+    t15 = d_axis__absolute_turns(v_axis)
+    t16 = d_axis__units_per_encoder_rev(v_axis)
+    t17 = None if t15 is None or t16 is None else t15 * t16
+    t18 = None if t14 is None or t17 is None else t14 <= t17
+    return None if t18 is None else 1 if t18 else 0
 
 def r_wrap_outside_travel(v_axis, v_machine):
     t8 = d_axis__encoder_is_linear(v_axis)
@@ -12072,100 +13389,95 @@ def r_wrap_outside_travel(v_axis, v_machine):
             t5 = t15
     t4 = t5
     if t4 is not False:
-        t16 = v_axis.get('mechanics.travel')
-        t17 = None if t16 is None else t16 is NONE
-        t18 = None if t17 is None else not t17
+        t16 = d_axis__has_ends(v_axis)
         if t4 is None:
-            t4 = False if t18 is False else None
+            t4 = False if t16 is False else None
         else:
-            t4 = t18
+            t4 = t16
     t3 = t4
     if t3 is not False:
-        t19 = v_axis.get('controller.homing')
-        t20 = None if t19 is None else t19 is NONE
-        t21 = None if t20 is None else not t20
+        t17 = v_axis.get('controller.homing')
+        t18 = None if t17 is None else t17 is NONE
+        t19 = None if t18 is None else not t18
         if t3 is None:
-            t3 = False if t21 is False else None
+            t3 = False if t19 is False else None
         else:
-            t3 = t21
+            t3 = t19
     t2 = t3
     if t2 is not False:
-        t22 = d_axis__reading_is_possible(v_axis)
+        t20 = d_axis__reading_is_possible(v_axis)
         if t2 is None:
-            t2 = False if t22 is False else None
+            t2 = False if t20 is False else None
         else:
-            t2 = t22
+            t2 = t20
     t1 = t2
     if t1 is not False:
-        t23 = d_axis__travel_span(v_axis)
-        t24 = v_axis.get('@s:turn_range_margin', Fraction(1, 10))
-        t25 = None if t24 is None else 1 + t24
-        t26 = None if t23 is None or t25 is None else t23 * t25
-        t27 = d_axis__absolute_range(v_axis)
-        t28 = None if t26 is None or t27 is None else t26 <= t27
+        t21 = d_axis__range_to_have(v_axis)
+        t22 = d_axis__absolute_range(v_axis)
+        t23 = None if t21 is None or t22 is None else t21 <= t22
         if t1 is None:
-            t1 = False if t28 is False else None
+            t1 = False if t23 is False else None
         else:
-            t1 = t28
+            t1 = t23
     if t1 is not True:
         return 2 if t1 is False else None
-    t33 = v_axis.get('mechanics.travel.min')
-    t34 = d_axis__furthest_lower_wrap(v_axis)
-    t35 = None if t33 is None or t34 is None else t33 > t34
-    t32 = t35
-    if t32 is not True:
-        t36 = v_axis.get('controller.unfolding')
-        t37 = None if t36 is None else t36 == 'from_reference'
-        if t32 is None:
-            t32 = True if t37 is True else None
+    t28 = d_axis__lowest_end(v_axis)
+    t29 = d_axis__furthest_lower_wrap(v_axis)
+    t30 = None if t28 is None or t29 is None else t28 > t29
+    t27 = t30
+    if t27 is not True:
+        t31 = v_axis.get('controller.unfolding')
+        t32 = None if t31 is None else t31 == 'from_reference'
+        if t27 is None:
+            t27 = True if t32 is True else None
         else:
-            t32 = t37
-    t31 = t32
-    if t31 is not False:
-        t38 = v_axis.get('mechanics.travel.max')
-        t39 = d_axis__furthest_upper_wrap(v_axis)
-        t40 = None if t38 is None or t39 is None else t38 < t39
-        if t31 is None:
-            t31 = False if t40 is False else None
+            t27 = t32
+    t26 = t27
+    if t26 is not False:
+        t33 = d_axis__highest_end(v_axis)
+        t34 = d_axis__furthest_upper_wrap(v_axis)
+        t35 = None if t33 is None or t34 is None else t33 < t34
+        if t26 is None:
+            t26 = False if t35 is False else None
         else:
-            t31 = t40
-    t30 = t31
-    if t30 is not False:
-        t42 = v_axis.get('mechanics.travel.min')
-        t43 = d_axis__lower_wrap(v_axis)
-        t44 = None if t42 is None or t43 is None else t42 >= t43
-        t41 = t44
-        if t41 is not True:
-            t45 = v_axis.get('mechanics.travel.min')
-            t46 = d_axis__exact_lower_wrap(v_axis)
-            t47 = None if t45 is None or t46 is None else t45 > t46
-            if t41 is None:
-                t41 = True if t47 is True else None
+            t26 = t35
+    t25 = t26
+    if t25 is not False:
+        t37 = d_axis__lowest_end(v_axis)
+        t38 = d_axis__lower_wrap(v_axis)
+        t39 = None if t37 is None or t38 is None else t37 >= t38
+        t36 = t39
+        if t36 is not True:
+            t40 = d_axis__lowest_end(v_axis)
+            t41 = d_axis__exact_lower_wrap(v_axis)
+            t42 = None if t40 is None or t41 is None else t40 > t41
+            if t36 is None:
+                t36 = True if t42 is True else None
             else:
-                t41 = t47
-        if t30 is None:
-            t30 = False if t41 is False else None
+                t36 = t42
+        if t25 is None:
+            t25 = False if t36 is False else None
         else:
-            t30 = t41
-    t29 = t30
-    if t29 is not False:
-        t49 = v_axis.get('mechanics.travel.max')
-        t50 = d_axis__upper_wrap(v_axis)
-        t51 = None if t49 is None or t50 is None else t49 <= t50
-        t48 = t51
-        if t48 is not True:
-            t52 = v_axis.get('mechanics.travel.max')
-            t53 = d_axis__exact_upper_wrap(v_axis)
-            t54 = None if t52 is None or t53 is None else t52 < t53
-            if t48 is None:
-                t48 = True if t54 is True else None
+            t25 = t36
+    t24 = t25
+    if t24 is not False:
+        t44 = d_axis__highest_end(v_axis)
+        t45 = d_axis__upper_wrap(v_axis)
+        t46 = None if t44 is None or t45 is None else t44 <= t45
+        t43 = t46
+        if t43 is not True:
+            t47 = d_axis__highest_end(v_axis)
+            t48 = d_axis__exact_upper_wrap(v_axis)
+            t49 = None if t47 is None or t48 is None else t47 < t48
+            if t43 is None:
+                t43 = True if t49 is True else None
             else:
-                t48 = t54
-        if t29 is None:
-            t29 = False if t48 is False else None
+                t43 = t49
+        if t24 is None:
+            t24 = False if t43 is False else None
         else:
-            t29 = t48
-    return None if t29 is None else 1 if t29 else 0
+            t24 = t43
+    return None if t24 is None else 1 if t24 else 0
 
 def r_unfolding_agrees_with_wraps_retained(v_axis, v_machine):
     t1 = d_axis__relies_on_turn_counter(v_axis)
@@ -12190,9 +13502,27 @@ def r_endless_axis_counts_in_cycles(v_axis, v_machine):
     t2 = None if t1 is None else t1 is NONE
     if t2 is not True:
         return 2 if t2 is False else None
-    t3 = v_axis.get('controller.type')
-    t4 = None if t3 is None else t3 == 'modulo'
-    return None if t4 is None else 1 if t4 else 0
+    t5 = v_axis.get('controller.type')
+    t6 = None if t5 is None else t5 == 'modulo'
+    t4 = t6
+    if t4 is not True:
+        t7 = v_axis.get('mechanics.limit_switches')
+        t8 = None if t7 is None else t7 is NONE
+        t9 = None if t8 is None else not t8
+        if t4 is None:
+            t4 = True if t9 is True else None
+        else:
+            t4 = t9
+    t3 = t4
+    if t3 is not True:
+        t10 = v_axis.get('controller.software_limits')
+        t11 = None if t10 is None else t10 is NONE
+        t12 = None if t11 is None else not t11
+        if t3 is None:
+            t3 = True if t12 is True else None
+        else:
+            t3 = t12
+    return None if t3 is None else 1 if t3 else 0
 
 def r_power_off_motion_under_half_range(v_axis, v_machine):
     t3 = d_axis__encoder_is_linear(v_axis)
@@ -12348,8 +13678,8 @@ def r_controller_scaling_without_slip(v_axis, v_machine):
     t1 = d_axis__ratios_are_settled(v_axis)
     if t1 is not True:
         return 2 if t1 is False else None
-    t2 = d_axis__scaling_slip(v_axis)
-    t3 = None if t2 is None else t2 == 'no known slip'
+    t2 = d_axis__scaling_is_gross(v_axis)
+    t3 = None if t2 is None else not t2
     return None if t3 is None else 1 if t3 else 0
 
 def r_drive_gear_not_upside_down(v_axis, v_machine):

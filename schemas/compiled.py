@@ -3,7 +3,7 @@
 # fmt: off
 # ruff: noqa
 
-SEAL = '121584-378efa33'
+SEAL = '121864-3c0eff57'
 MACHINE = ('R',
  (('name', (('L', 'text', None, 'any', None, '', (), None, None, (), '', 0, None, 'machine_name', False, False), False, '', (), True)),
   ('format',
@@ -1773,6 +1773,13 @@ MACHINE = ('R',
              False,
              '`linear` for limited travel, `modulo` for an endless axis whose position wraps at the cycle.',
              (),
+             False)),
+           ('position_matters',
+            (('L', 'flag', None, 'any', None, '', (), None, None, (), '', 0, None, 'flag', True, False),
+             False,
+             'False if nothing depends on where the axis stands, as where it only gets a speed or a torque (CiA 402 velocity and torque '
+             'modes). Counts as true if not stated.',
+             (False,),
              False)),
            ('units',
             (('L',

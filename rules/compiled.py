@@ -8,7 +8,7 @@ from axisproof.language.helpers import HELPERS
 from axisproof.quantity import Pi
 from axisproof.rational import Fraction
 
-DIGEST = '772595-60fc0649'
+DIGEST = '776455-da3f361a'
 ENTRIES = (
     ('serial-numbers-unique', 'warning', 'machine', None, ('machine',), 'r_serial_numbers_unique'),
     ('drive-found-on-network', 'error', 'axis', None, ('axis', 'machine'), 'r_drive_found_on_network'),
@@ -206,6 +206,7 @@ ENTRIES = (
     ('wrap-outside-travel', 'error', 'axis', None, ('axis', 'machine'), 'r_wrap_outside_travel'),
     ('unfolding-agrees-with-wraps-retained', 'error', 'axis', None, ('axis', 'machine'), 'r_unfolding_agrees_with_wraps_retained'),
     ('endless-axis-counts-in-cycles', 'warning', 'axis', None, ('axis', 'machine'), 'r_endless_axis_counts_in_cycles'),
+    ('position-of-no-matter-bounds-nothing', 'error', 'axis', None, ('axis', 'machine'), 'r_position_of_no_matter_bounds_nothing'),
     ('power-off-motion-under-half-range', 'error', 'axis', None, ('axis', 'machine'), 'r_power_off_motion_under_half_range'),
     ('position-register-holds-range', 'error', 'axis', None, ('axis', 'machine'), 'r_position_register_holds_range'),
     ('position-register-holds-travel', 'error', 'axis', None, ('axis', 'machine'), 'r_position_register_holds_travel'),
@@ -1164,28 +1165,46 @@ def d_axis__cycle_counts(v_axis):
     v_axis['=cycle_counts'] = t3
     return t3
 
+def d_axis__position_matters(v_axis):
+    if '=position_matters' in v_axis:
+        return v_axis['=position_matters']
+    v_machine = v_axis["@machine"]
+    t2 = v_axis.get('controller.position_matters')
+    t1 = t2
+    if t1 is None and not ('#disputed' in v_axis and disputed(v_axis, ('controller.position_matters',))):
+        t1 = True
+    v_axis['=position_matters'] = t1
+    return t1
+
 def d_axis__relies_on_turn_counter(v_axis):
     if '=relies_on_turn_counter' in v_axis:
         return v_axis['=relies_on_turn_counter']
     v_machine = v_axis["@machine"]
-    t3 = v_axis.get('encoder.kind')
-    t4 = None if t3 is None else t3 == 'absolute_multiturn'
-    t2 = t4
-    if t2 is not False:
-        t5 = v_axis.get('drive.encoder_use')
-        t6 = None if t5 is None else t5 == 'absolute'
-        if t2 is None:
-            t2 = False if t6 is False else None
+    t4 = d_axis__position_matters(v_axis)
+    t3 = t4
+    if t3 is not False:
+        t5 = v_axis.get('encoder.kind')
+        t6 = None if t5 is None else t5 == 'absolute_multiturn'
+        if t3 is None:
+            t3 = False if t6 is False else None
         else:
-            t2 = t6
+            t3 = t6
+    t2 = t3
+    if t2 is not False:
+        t7 = v_axis.get('drive.encoder_use')
+        t8 = None if t7 is None else t7 == 'absolute'
+        if t2 is None:
+            t2 = False if t8 is False else None
+        else:
+            t2 = t8
     t1 = t2
     if t1 is not False:
-        t7 = d_axis__encoder_is_linear(v_axis)
-        t8 = None if t7 is None else not t7
+        t9 = d_axis__encoder_is_linear(v_axis)
+        t10 = None if t9 is None else not t9
         if t1 is None:
-            t1 = False if t8 is False else None
+            t1 = False if t10 is False else None
         else:
-            t1 = t8
+            t1 = t10
     v_axis['=relies_on_turn_counter'] = t1
     return t1
 
@@ -7696,7 +7715,7 @@ def r_replaced_part_stays_noticed(v_machine):
                 if t11 is not False:
                     t15 = d_machine__drives_carry_references(v_machine)
                     t14 = t15
-                    if t14 is None and not ('#disputed' in v_machine and disputed(v_machine, ('axes', 'axes[].storage.offset', 'axes[].encoder.kind', 'axes[].drive.encoder_use', 'axes[].encoder.form', 'axes[].storage.turns'))):
+                    if t14 is None and not ('#disputed' in v_machine and disputed(v_machine, ('axes', 'axes[].storage.offset', 'axes[].controller.position_matters', 'axes[].encoder.kind', 'axes[].drive.encoder_use', 'axes[].encoder.form', 'axes[].storage.turns'))):
                         t14 = False
                     t16 = None if t14 is None else not t14
                     if t11 is None:
@@ -10407,38 +10426,45 @@ def r_home_method_needs_index(v_axis, v_machine):
     return None if t5 is None else 1 if t5 else 0
 
 def r_absolute_encoder_used_as_absolute(v_axis, v_machine):
-    t2 = v_axis.get('encoder.kind')
-    t3 = None if t2 is None else t2 == 'absolute_multiturn'
-    t1 = t3
-    if t1 is not True:
-        t5 = v_axis.get('encoder.kind')
-        t6 = None if t5 is None else t5 == 'absolute_singleturn'
-        t4 = t6
-        if t4 is not False:
-            t8 = d_axis__one_turn_covers_all(v_axis)
-            t7 = t8
-            if t7 is not True:
-                t10 = d_axis__wraps_are_retained(v_axis)
+    t2 = d_axis__position_matters(v_axis)
+    t1 = t2
+    if t1 is not False:
+        t4 = v_axis.get('encoder.kind')
+        t5 = None if t4 is None else t4 == 'absolute_multiturn'
+        t3 = t5
+        if t3 is not True:
+            t7 = v_axis.get('encoder.kind')
+            t8 = None if t7 is None else t7 == 'absolute_singleturn'
+            t6 = t8
+            if t6 is not False:
+                t10 = d_axis__one_turn_covers_all(v_axis)
                 t9 = t10
-                if t9 is None and not ('#disputed' in v_axis and disputed(v_axis, ('controller.type', 'controller.wraps_retained', 'controller.unfolding'))):
-                    t9 = False
-                if t7 is None:
-                    t7 = True if t9 is True else None
+                if t9 is not True:
+                    t12 = d_axis__wraps_are_retained(v_axis)
+                    t11 = t12
+                    if t11 is None and not ('#disputed' in v_axis and disputed(v_axis, ('controller.type', 'controller.wraps_retained', 'controller.unfolding'))):
+                        t11 = False
+                    if t9 is None:
+                        t9 = True if t11 is True else None
+                    else:
+                        t9 = t11
+                if t6 is None:
+                    t6 = False if t9 is False else None
                 else:
-                    t7 = t9
-            if t4 is None:
-                t4 = False if t7 is False else None
+                    t6 = t9
+            if t3 is None:
+                t3 = True if t6 is True else None
             else:
-                t4 = t7
+                t3 = t6
         if t1 is None:
-            t1 = True if t4 is True else None
+            t1 = False if t3 is False else None
         else:
-            t1 = t4
+            t1 = t3
     if t1 is not True:
         return 2 if t1 is False else None
-    t11 = v_axis.get('drive.encoder_use')
-    t12 = None if t11 is None else t11 == 'absolute'
-    return None if t12 is None else 1 if t12 else 0
+    t13 = v_axis.get('drive.encoder_use')
+    t14 = None if t13 is None else t13 == 'absolute'
+    return None if t14 is None else 1 if t14 else 0
 
 def r_incremental_encoder_used_as_incremental(v_axis, v_machine):
     t1 = v_axis.get('encoder.kind')
@@ -10450,19 +10476,26 @@ def r_incremental_encoder_used_as_incremental(v_axis, v_machine):
     return None if t4 is None else 1 if t4 else 0
 
 def r_forgetful_axis_is_homed(v_axis, v_machine):
-    t1 = d_axis__forgets_position(v_axis)
+    t2 = d_axis__forgets_position(v_axis)
+    t1 = t2
+    if t1 is not False:
+        t3 = d_axis__position_matters(v_axis)
+        if t1 is None:
+            t1 = False if t3 is False else None
+        else:
+            t1 = t3
     if t1 is not True:
         return 2 if t1 is False else None
-    t3 = d_axis__homes(v_axis)
-    t2 = t3
-    if t2 is not False:
-        t4 = v_axis.get('controller.homed_flag_retained')
-        t5 = None if t4 is None else not t4
-        if t2 is None:
-            t2 = False if t5 is False else None
+    t5 = d_axis__homes(v_axis)
+    t4 = t5
+    if t4 is not False:
+        t6 = v_axis.get('controller.homed_flag_retained')
+        t7 = None if t6 is None else not t6
+        if t4 is None:
+            t4 = False if t7 is False else None
         else:
-            t2 = t5
-    return None if t2 is None else 1 if t2 else 0
+            t4 = t7
+    return None if t4 is None else 1 if t4 else 0
 
 def r_reference_has_been_taught(v_axis, v_machine):
     t2 = v_axis.get('controller.homing')
@@ -10523,23 +10556,30 @@ def r_reference_taught_with_fitted_encoder(v_axis, v_machine):
     return None if t10 is None else 1 if t10 else 0
 
 def r_preset_with_fitted_encoder(v_axis, v_machine):
-    t2 = v_axis.get('encoder.kind')
-    t3 = None if t2 is None else t2 == 'incremental'
-    t4 = None if t3 is None else not t3
-    t1 = t4
-    if t1 is not False:
-        t5 = v_axis.get('controller.homing')
-        t6 = None if t5 is None else t5 is NONE
-        if t1 is None:
-            t1 = False if t6 is False else None
+    t3 = v_axis.get('encoder.kind')
+    t4 = None if t3 is None else t3 == 'incremental'
+    t5 = None if t4 is None else not t4
+    t2 = t5
+    if t2 is not False:
+        t6 = v_axis.get('controller.homing')
+        t7 = None if t6 is None else t6 is NONE
+        if t2 is None:
+            t2 = False if t7 is False else None
         else:
-            t1 = t6
+            t2 = t7
+    t1 = t2
+    if t1 is not False:
+        t8 = d_axis__position_matters(v_axis)
+        if t1 is None:
+            t1 = False if t8 is False else None
+        else:
+            t1 = t8
     if t1 is not True:
         return 2 if t1 is False else None
-    t7 = v_axis.get('encoder.serial_at_calibration')
-    t8 = v_axis.get('encoder.serial')
-    t9 = None if t7 is None or t8 is None else t7 == t8
-    return None if t9 is None else 1 if t9 else 0
+    t9 = v_axis.get('encoder.serial_at_calibration')
+    t10 = v_axis.get('encoder.serial')
+    t11 = None if t9 is None or t10 is None else t9 == t10
+    return None if t11 is None else 1 if t11 else 0
 
 def r_reference_taught_with_fitted_motor(v_axis, v_machine):
     t6 = d_axis__encoder_is_linear(v_axis)
@@ -11051,27 +11091,30 @@ def r_software_limits_await_homing(v_axis, v_machine):
     return None if t10 is None else 1 if t10 else 0
 
 def r_rehome_interlock_on_lost_position(v_axis, v_machine):
-    t1 = v_axis.get('interlocks')
-    t2 = v_axis.get('interlocks#partial')
-    if t1 is None:
-        t3 = None
+    t1 = d_axis__position_matters(v_axis)
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t2 = v_axis.get('interlocks')
+    t3 = v_axis.get('interlocks#partial')
+    if t2 is None:
+        t4 = None
     else:
-        t3 = None if t2 else False
-        for v_lock in t1:
-            t4 = v_lock.get('triggers')
-            t5 = v_lock.get('triggers#partial')
-            if t4 is None:
-                t6 = None
-            elif 'position_lost' in charged(t4, 0.1):
-                t6 = True
+        t4 = None if t3 else False
+        for v_lock in t2:
+            t5 = v_lock.get('triggers')
+            t6 = v_lock.get('triggers#partial')
+            if t5 is None:
+                t7 = None
+            elif 'position_lost' in charged(t5, 0.1):
+                t7 = True
             else:
-                t6 = None if t5 else False
-            if t6 is True:
-                t3 = True
+                t7 = None if t6 else False
+            if t7 is True:
+                t4 = True
                 break
-            if t6 is None:
-                t3 = None
-    return None if t3 is None else 1 if t3 else 0
+            if t7 is None:
+                t4 = None
+    return None if t4 is None else 1 if t4 else 0
 
 def r_rehome_interlock_on_doubtful_turns(v_axis, v_machine):
     t2 = d_axis__relies_on_turn_counter(v_axis)
@@ -11308,7 +11351,7 @@ def r_rehome_interlock_on_replaced_parts(v_axis, v_machine):
         else:
             t40 = t42
     t39 = t40
-    if t39 is None and not ('#disputed' in v_axis and disputed(v_axis, ('storage.offset', 'encoder.kind', 'drive.encoder_use', 'encoder.form', 'storage.turns'))):
+    if t39 is None and not ('#disputed' in v_axis and disputed(v_axis, ('storage.offset', 'controller.position_matters', 'encoder.kind', 'drive.encoder_use', 'encoder.form', 'storage.turns'))):
         t39 = False
     if t39 is None:
         t43 = None
@@ -13498,31 +13541,99 @@ def r_unfolding_agrees_with_wraps_retained(v_axis, v_machine):
     return None if t8 is None else 1 if t8 else 0
 
 def r_endless_axis_counts_in_cycles(v_axis, v_machine):
-    t1 = v_axis.get('mechanics.travel')
-    t2 = None if t1 is None else t1 is NONE
+    t2 = v_axis.get('mechanics.travel')
+    t3 = None if t2 is None else t2 is NONE
+    t1 = t3
+    if t1 is not False:
+        t4 = d_axis__position_matters(v_axis)
+        if t1 is None:
+            t1 = False if t4 is False else None
+        else:
+            t1 = t4
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t7 = v_axis.get('controller.type')
+    t8 = None if t7 is None else t7 == 'modulo'
+    t6 = t8
+    if t6 is not True:
+        t9 = v_axis.get('mechanics.limit_switches')
+        t10 = None if t9 is None else t9 is NONE
+        t11 = None if t10 is None else not t10
+        if t6 is None:
+            t6 = True if t11 is True else None
+        else:
+            t6 = t11
+    t5 = t6
+    if t5 is not True:
+        t12 = v_axis.get('controller.software_limits')
+        t13 = None if t12 is None else t12 is NONE
+        t14 = None if t13 is None else not t13
+        if t5 is None:
+            t5 = True if t14 is True else None
+        else:
+            t5 = t14
+    return None if t5 is None else 1 if t5 else 0
+
+def r_position_of_no_matter_bounds_nothing(v_axis, v_machine):
+    t1 = d_axis__position_matters(v_axis)
+    t2 = None if t1 is None else not t1
     if t2 is not True:
         return 2 if t2 is False else None
-    t5 = v_axis.get('controller.type')
-    t6 = None if t5 is None else t5 == 'modulo'
-    t4 = t6
-    if t4 is not True:
-        t7 = v_axis.get('mechanics.limit_switches')
+    t3 = v_axis.get('mechanics.travel')
+    t4 = None if t3 is None else t3 is NONE
+    t5 = None if t4 is None else not t4
+    if t5 is None:
+        t6 = None
+    elif t5:
+        t6 = 'ends of its travel'
+    else:
+        t7 = v_axis.get('controller.software_limits')
         t8 = None if t7 is None else t7 is NONE
         t9 = None if t8 is None else not t8
-        if t4 is None:
-            t4 = True if t9 is True else None
+        if t9 is None:
+            t10 = None
+        elif t9:
+            t10 = 'software limits'
         else:
-            t4 = t9
-    t3 = t4
-    if t3 is not True:
-        t10 = v_axis.get('controller.software_limits')
-        t11 = None if t10 is None else t10 is NONE
-        t12 = None if t11 is None else not t11
-        if t3 is None:
-            t3 = True if t12 is True else None
+            t11 = v_axis.get('controller.homing')
+            t12 = None if t11 is None else t11 is NONE
+            t13 = None if t12 is None else not t12
+            if t13 is None:
+                t14 = None
+            elif t13:
+                t14 = 'a homing method'
+            else:
+                t14 = 'a gantry partner'
+            t10 = t14
+        t6 = t10
+    l_what = t6
+    t18 = v_axis.get('mechanics.travel')
+    t19 = None if t18 is None else t18 is NONE
+    t17 = t19
+    if t17 is not False:
+        t20 = v_axis.get('controller.software_limits')
+        t21 = None if t20 is None else t20 is NONE
+        if t17 is None:
+            t17 = False if t21 is False else None
         else:
-            t3 = t12
-    return None if t3 is None else 1 if t3 else 0
+            t17 = t21
+    t16 = t17
+    if t16 is not False:
+        t22 = v_axis.get('controller.homing')
+        t23 = None if t22 is None else t22 is NONE
+        if t16 is None:
+            t16 = False if t23 is False else None
+        else:
+            t16 = t23
+    t15 = t16
+    if t15 is not False:
+        t24 = v_axis.get('gantry')
+        t25 = None if t24 is None else t24 is NONE
+        if t15 is None:
+            t15 = False if t25 is False else None
+        else:
+            t15 = t25
+    return None if t15 is None else 1 if t15 else 0
 
 def r_power_off_motion_under_half_range(v_axis, v_machine):
     t3 = d_axis__encoder_is_linear(v_axis)

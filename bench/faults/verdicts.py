@@ -204,7 +204,7 @@ motor-without-inertia-match: inertia-ratio-within-reason
 duty-above-peak: duty-peaks-within-limits
 duty-without-rest: duty-within-rated-torque
 window-below-lag: following-error-window-above-lag
-window-opened-to-silence-it: following-error-found-before-damage
+window-opened-to-silence-it: following-error-window-within-free-distance
 window-timeout-in-seconds: following-error-found-before-damage
 gain-unit-mistaken: following-error-window-above-lag
 gain-scaled-twice: position-gain-fits-cycle

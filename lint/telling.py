@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from typing import Any, cast
+from typing import Any, Final, cast
 
 from .absence import NONE
 from .builtin import DISPUTE, ZERO_DIVISOR, BuiltIn
@@ -22,6 +22,12 @@ from .units import in_unit, parse_quantity
 
 MAX_MARKS = 6
 """Places shown per finding; the rest is in the workings."""
+
+_PICKS: Final = frozenset(("kind", "form", "motion", "mounted_on", "type", "units"))
+"""Facts that say by which formula to reckon, and seldom what is wrong."""
+
+_SET: Final = frozenset(("drive", "controller", "interlocks"))
+"""Parts of an axis whose facts are settings."""
 
 
 class Teller:
@@ -75,7 +81,7 @@ class Teller:
             self.fill(rule.why, env),
             self.fill(rule.remedy, env),
             rule.basis,
-            self.marks(_telling_facts(traced), case),
+            self.marks(self.telling_facts(traced), case),
             self.figures(rule, env),
             self.steps(rule, env) if self.workings else (),
             self.fix(rule, env),
@@ -90,12 +96,34 @@ class Teller:
         traced = self.tracer.value(hole.expr, env)  # `none` is shown as such
         return show(traced.value, hole.expr.type, env, hole.unit)
 
+    def telling_facts(self, traced: Traced) -> list[str]:
+        """The facts to point at, the one that is most likely the cause first.
+
+        What the rule itself reads comes before what a definition reads; what picks a formula comes
+        last of each; and what is set in drive, controller and interlocks, which is typed anew at
+        every swap, before what mechanics and plates say. Which facts are shown does not hang on
+        their values, so that a finding is known again by its facts when one of them has changed.
+        """
+        direct = frozenset(traced.uses)
+
+        def by_kind(path: str) -> tuple[bool, ...]:
+            parts = self.owner(path).own_path(path).split(".")
+            part = parts[2] if parts[0] == "axes" and len(parts) > 2 else parts[0]
+            return (path not in direct, parts[-1] in _PICKS, part.partition("[")[0] not in _SET)
+
+        def by_value(path: str) -> tuple[bool, ...]:
+            text = self.written(path)
+            number = text is not None and text.lstrip("+-")[:1].isdigit()
+            zero = number and not set((text or "").partition(" ")[0]) & set("123456789")
+            return (*by_kind(path), text is None, not number, zero)
+
+        paths = dict.fromkeys((*traced.uses, *traced.through))
+        return sorted(sorted(paths, key=by_kind)[:MAX_MARKS], key=by_value)
+
     def marks(self, paths: Iterable[str], case: Case) -> tuple[Mark, ...]:
         """Where the facts stand; the subject itself if none of them has a place."""
         marks: list[Mark] = []
-        # single values tell more than the record or list they stand in
-        ordered = sorted(paths, key=lambda path: self.written(path) is None)
-        for path in ordered:
+        for path in paths:
             owner = self.owner(path)
             for place in owner.places(path):
                 label = _label(owner.own_path(path))
@@ -333,13 +361,6 @@ class Teller:
             return text
         asked = f"the rule asks for: {formula(rule.when)}"
         return f"{text}, and {asked}" if text else asked
-
-
-def _telling_facts(traced: Traced) -> tuple[str, ...]:
-    """The facts to point at: those the rule reads, and those behind a definition if few."""
-    if not traced.uses:
-        return traced.through
-    return (*traced.uses, *traced.through) if len(traced.through) <= 2 else traced.uses
 
 
 def _label(path: str) -> str:

@@ -398,6 +398,76 @@ def test_a_finding_reached_through_a_definition_points_at_its_facts(
     assert marks(finding) == ["7"]
 
 
+PLATES = """axes:
+  a:
+    motion: rotary
+    motor: {{inertia: 2 kg cm^2, max_speed: 3000 rpm, peak_torque: 3 N·m}}
+    drive: {{feed_constant: {{feed: 360 deg, shaft_turns: 1}}, polarity: normal, node: 3}}
+    mechanics:
+      final: {{kind: rotary_table, teeth: 4, direction: same}}
+      transmission_inertia: {transmission}
+"""
+FACTS = """axis.mechanics.final.kind is belt
+or axis.mechanics.transmission_inertia > axis.motor.inertia
+or axis.drive.polarity is reversed or axis.mechanics.final.teeth < 4 or axis.drive.node > 5"""
+
+
+@pytest.mark.parametrize(
+    ("require", "settled_by"),
+    [
+        pytest.param(
+            FACTS,
+            "drive.node drive.polarity motor.inertia mechanics.final.teeth "
+            "mechanics.transmission_inertia mechanics.final.kind",
+            id="what is set, numbers, then plates, a zero last of them, then what picks a formula",
+        ),
+        pytest.param(
+            "axis.by_set > 5 or axis.motor.max_speed > 4000rpm",
+            "motor.max_speed drive.node mechanics.final.teeth",
+            id="what the rule reads itself before what a definition reads",
+        ),
+        pytest.param(
+            "axis.long > 10 or axis.mechanics.final.teeth > 5",
+            "mechanics.final.teeth drive.node drive.polarity motor.inertia motor.max_speed "
+            "mechanics.transmission_inertia",
+            id="six at the most, what picks a formula is left out first",
+        ),
+    ],
+)
+def test_a_finding_points_first_at_the_likeliest_cause(
+    hall: Callable[..., Machine], require: str, settled_by: str
+) -> None:
+    found = catalogue_of(
+        'define axis.by_set kind ratio as axis.mechanics.final.teeth / axis.drive.node meaning "m"',
+        """define axis.long kind ratio as
+        (1 if axis.mechanics.final.kind is belt otherwise 2 if axis.drive.polarity is reversed
+         otherwise axis.mechanics.transmission_inertia / axis.motor.inertia
+                   + axis.motor.max_speed / 3000rpm + axis.drive.node) meaning "m" """,
+        rule("pointed", require),
+    )
+    for transmission in ("0 kg cm^2", "0.0 kg cm^2"):
+        machine = hall(PLATES.format(transmission=transmission))
+        (finding,) = checked(found, machine).findings
+        assert " ".join(mark.label for mark in finding.marks) == settled_by
+
+
+@pytest.mark.parametrize("transmission", ["0 kg cm^2", "1 kg cm^2"])
+def test_which_facts_are_shown_does_not_hang_on_their_values(
+    hall: Callable[..., Machine], transmission: str
+) -> None:
+    require = f"{FACTS} or axis.motor.max_speed > 4000rpm or axis.motor.peak_torque > 4N·m"
+    found = catalogue_of(rule("pointed", require))
+    (finding,) = checked(found, hall(PLATES.format(transmission=transmission))).findings
+    assert [fact.removeprefix("axes.a.") for fact in finding.facts] == [
+        "drive.node",
+        "drive.polarity",
+        "mechanics.final.teeth",
+        "mechanics.transmission_inertia",
+        "motor.inertia",
+        "motor.max_speed",
+    ]
+
+
 def test_a_finding_without_a_stated_fact_points_at_its_axis(hall: Callable[..., Machine]) -> None:
     (finding,) = checked(catalogue_of(rule("never", "1 = 2")), hall(MARKED)).findings
     assert [(m.fact, m.place.line) for m in finding.marks] == [("axes.a", 4)]

@@ -180,9 +180,9 @@ motor-mounted-mirrored: axis-moves-the-way-it-is-told
 """
 
 _MOTION = """
-speed-per-minute: top-speed-within-motor-and-drive
-rpm-for-degrees-per-second: top-speed-within-motor-and-drive
-speed-in-inches: top-speed-within-motor-and-drive
+speed-per-minute: top-speed-in-its-unit top-speed-within-motor-and-drive
+rpm-for-degrees-per-second: top-speed-in-its-unit top-speed-within-motor-and-drive
+speed-in-inches: top-speed-in-its-unit top-speed-within-motor-and-drive
 slower-motor: top-speed-within-motor-and-drive
 drive-speed-limit-too-low: top-speed-within-motor-and-drive
 drive-allows-more-than-motor: drive-speed-limit-within-motor

@@ -143,13 +143,13 @@ def _joined(text: str, unit: str) -> str:
     return f"{text}{unit}" if unit == "°" else f"{text} {unit}"
 
 
-def say_number(value: Number, unit: str = "") -> str:
+def say_number(value: Number, unit: str = "", *, exactly: bool = True) -> str:
     """Say a value that is already in ``unit``.
 
     Whole numbers of up to 15 digits and decimals of up to 6 significant digits are said exactly
     ("62.5 mm"). Others are cut after 6 digits (never inside the whole part, nor after a 0) and
     followed by the exact value where that is short: "102.857… deg (720/7)", "62.8318… mm (20·π)".
-    An Approx is rounded and marked: "≈ 3.14159 N·m".
+    An Approx is rounded and marked: "≈ 3.14159 N·m". Unless ``exactly``, only the cut is said.
     """
     if isinstance(value, Approx):
         return _joined(_say_approx(value), unit)
@@ -160,7 +160,7 @@ def say_number(value: Number, unit: str = "") -> str:
     text = f"-{text}" if negative else text
     if whole:
         return _joined(text, unit)
-    exact = say_exact(value)
+    exact = say_exact(value) if exactly else ""
     mantissa, e, tens = text.partition("e")
     said = _joined(f"{mantissa}…{e}{tens}", unit)
     return f"{said} ({exact})" if exact else said

@@ -7,7 +7,7 @@ from typing import Any, Final
 
 from ..absence import NONE, PRESENT
 from ..homing_methods import method_words
-from ..quantity import MAX_BITS, Approx, Dimension, Number, absolute, bits, dim_mul
+from ..quantity import MAX_BITS, Approx, Dimension, Number, Pi, absolute, bits, dim_mul
 from ..schema import VARIABLE
 from ..units import UNITS, default_unit, in_unit
 from ..wording import exact_json, say_exact, say_number
@@ -244,6 +244,28 @@ def _shown(value: Number, unit: str) -> Number:
     return in_unit(value, unit) if unit in UNITS else value
 
 
+MOST_DIGITS: Final = 10
+"""Digits of numerator and denominator together that are shown of what is measured, not counted."""
+
+
+def _exact_helps(value: Number, dimension: Dimension) -> bool:
+    """Whether the exact form of a number says more than its first digits.
+
+    It does of ratios and counts, which are typed as such. Forces, torques, inertias and powers are
+    known to a few digits at best, and nobody sets a product with π² or a fraction of ten digits.
+    """
+    if isinstance(value, Approx):
+        return False
+    if isinstance(value, Pi) and abs(value.exponent) > 1:
+        return False
+    bases = {base for base, _ in dimension}
+    if "mass" in bases:
+        return False
+    coefficient = value.coefficient if isinstance(value, Pi) else value
+    written = f"{abs(coefficient.numerator)}{coefficient.denominator}"
+    return not bases or "count" in bases or len(written) <= MOST_DIGITS
+
+
 UNKNOWN: Final = "unknown"
 """What stands in a message for a value that is not known."""
 
@@ -256,7 +278,8 @@ def show(value: Any, type_: Type, env: Mapping[str, Any], unit: str = "") -> str
         return repr(value)
     if type_.kind == "number":
         unit = unit or unit_of(value, type_.dim, env)
-        return say_number(_shown(value, unit), unit)
+        shown = _shown(value, unit)
+        return say_number(shown, unit, exactly=_exact_helps(shown, type_.dim))
     if type_.kind == "date":
         return _date(value)
     if type_.kind == "method":

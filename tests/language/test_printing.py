@@ -20,6 +20,7 @@ from axisproof.language.printing import (
 from axisproof.language.syntax import DATE, FLAG, METHOD, TEXT, Expr, Type
 from axisproof.quantity import Approx, Pi, dim
 from axisproof.rational import Fraction
+from axisproof.units import UNITS
 from evaluating import checked, unless_refused
 from hypothesis import HealthCheck, given, settings
 from random_rules import BEFORE, flags
@@ -169,6 +170,28 @@ def test_a_position_is_shown_in_the_user_unit_of_its_axis(
 )
 def test_a_value_is_shown_by_its_kind(value: Any, type_: Type, text: str) -> None:
     assert show(value, type_, {}) == text
+
+
+@pytest.mark.parametrize(
+    ("value", "unit", "text"),
+    [
+        (Pi(Fraction(20, 3), 1), "mm", "20.9439… mm (20·π/3)"),
+        (Fraction(1234567, 999), "mm", "1235.802… mm (1234567/999)"),
+        (Fraction(1234567, 9999), "mm", "123.469… mm"),
+        (Fraction(-1234567, 9999), "mm/s", "-123.469… mm/s"),
+        (Fraction(1234567, 9999), "count/mm", "123.469… count/mm (1234567/9999)"),
+        (Fraction(1234567, 9999), "", "123.469… (1234567/9999)"),
+        (Pi(Fraction(1, 3), -2), "", "0.0337737…"),
+        (Pi(5, 2), "mm", "49.34802… mm"),
+        (Fraction(1, 3), "N", "0.333333… N"),
+        (Pi(1, 1), "N·m", "3.14159… N·m"),
+    ],
+)
+def test_an_exact_form_is_shown_where_somebody_can_use_it(value: Any, unit: str, text: str) -> None:
+    """Of ratios and counts, and short ones of what is measured; never of forces and torques."""
+    dimension = UNITS[unit].dimension if unit else ()
+    base = value * UNITS[unit].factor if unit else value
+    assert show(base, Type("number", dimension), {}, unit) == text
 
 
 def test_a_homing_method_is_shown_in_words() -> None:

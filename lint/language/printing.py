@@ -297,14 +297,15 @@ def show(value: Any, type_: Type, env: Mapping[str, Any], unit: str = "") -> str
 
 
 def inline(value: Any, type_: Type, env: Mapping[str, Any]) -> Text:
-    """A value as it stands within a formula: as an exact fraction rather than cut digits."""
+    """A value as it stands within a formula: as an exact fraction where that helps."""
     text = show(value, type_, env)
     if type_.kind != "number" or value is None or value is NONE:
         return text, ATOM
     if "…" in text:
         unit = unit_of(value, type_.dim, env)
         shown = _shown(value, unit)
-        fraction = "" if isinstance(shown, Approx) else say_exact(shown)
+        helps = _exact_helps(shown, type_.dim)
+        fraction = say_exact(shown) if helps and not isinstance(shown, Approx) else ""
         if fraction:
             return in_formula(f"{fraction} {unit}".strip())
     return in_formula(text)
@@ -315,7 +316,7 @@ def in_formula(text: str) -> Text:
     if text.startswith(("-", "≈")):
         return text, SUM
     number, _, unit = text.partition(" ")
-    if not number.replace(".", "").isdigit():
+    if not number.replace(".", "").replace("…", "").isdigit():
         return text, PRODUCT
     return text, VALUE if unit else ATOM
 

@@ -8,11 +8,25 @@ from typing import Any
 
 from ..absence import NONE
 from ..finding import Step
+from ..quantity import Pi
 from ..schema import ROLE_END
+from ..units import UNITS
 from .library import FUNCTIONS
-from .printing import ATOM, PRODUCT, SUM, Text, enclosed, formula, in_formula, inline, show, text_of
+from .printing import (
+    ATOM,
+    PRODUCT,
+    SUM,
+    Text,
+    enclosed,
+    formula,
+    in_formula,
+    inline,
+    show,
+    text_of,
+    unit_for,
+)
 from .reach import LOOPS
-from .syntax import Expr, Rule
+from .syntax import Expr, Rule, Type
 from .tracer import Tracer, absolute_path
 
 Written = Callable[[str], str | None]
@@ -40,6 +54,19 @@ def steps_of(
         "must hold", formula(rule.require), walk.filled(rule.require, env), verdict
     )
     return tuple(walk.steps.values())
+
+
+def _in_radians(type_: Type, env: Mapping[str, Any], unit: str = "") -> tuple[bool, ...]:
+    """Whether the unit of a number with an angle in its dimension reckons in radians (N·m does).
+
+    What is multiplied in rev or deg and comes out in such a unit is off by 2π on a calculator.
+    """
+    if type_.kind != "number":
+        return ()
+    known = UNITS.get(unit if unit else unit_for(type_.dim, env))
+    if known is None or all(base != "angle" for base, _ in known.dimension):
+        return ()
+    return (isinstance(known.factor, Pi),)
 
 
 class _Walk:
@@ -98,10 +125,27 @@ class _Walk:
         where = result_env if result_env is not None else env
         value = self.tracer.number_or_value(whole, where).value
         result = show(value, whole.type, where)
-        written, filled = self.worked(self.chosen(expr, env), env)
-        self.steps[name] = Step(
-            name, written, "" if filled in (result, written) else filled, result, meaning
-        )
+        chosen = self.chosen(expr, env)
+        written, filled = self.worked(chosen, env)
+        filled = "" if filled in (result, written) else filled
+        if filled and len({*self.radians(chosen, env), *_in_radians(whole.type, where)}) > 1:
+            filled += ", with 1 rev = 2·π rad"
+        self.steps[name] = Step(name, written, filled, result, meaning)
+
+    def radians(self, expr: Expr, env: Mapping[str, Any]) -> Iterable[bool]:
+        """Of each number with an angle in its dimension, whether its unit reckons in radians."""
+        if expr.op == "fact" and expr.type.kind == "number":
+            text = self.written(absolute_path(env[expr.data[0]], expr.data[1]))
+            unit = (text or "").partition(" ")[2]
+            yield from _in_radians(expr.type, env, unit)
+        elif expr.op in LOOPS:
+            for inner in self.items(expr, env):
+                yield from self.radians(expr.kids[2], inner) if len(expr.kids) > 2 else ()
+        elif expr.kids:
+            for kid in expr.kids:
+                yield from self.radians(kid, env)
+        else:
+            yield from _in_radians(expr.type, env)
 
     def worked(self, expr: Expr, env: Mapping[str, Any]) -> tuple[str, str]:
         """The formula in names and with numbers; a function's own formula if it has one."""

@@ -152,3 +152,53 @@ def test_without_workings_a_finding_has_none() -> None:
     found = catalogue_of("1 = 2")
     (finding,) = check_machine(machine_of(), "hall", found, Options()).findings
     assert finding.workings == ()
+
+
+TORQUES = {
+    "motion": "linear",
+    "motor": {"inertia": "8 kg cm^2", "peak_torque": "3 N·m", "max_speed": "3000 rpm"},
+    "mechanics": {
+        "friction_force": "2059.39 N",
+        "load_mass": "10 kg",
+        "final": {"lead": "5 mm"},
+        "transmission_inertia": "2 kg cm^2",
+    },
+    "controller": {
+        "duty": [{"torque": "2 N·m", "time": "1 s"}, {"torque": "1 N·m", "time": "1 s"}],
+    },
+}
+WITH_2PI = ", with 1 rev = 2·π rad"
+
+
+@pytest.mark.parametrize(
+    ("value", "filled"),
+    [
+        (
+            "axis.mechanics.friction_force * axis.mechanics.final.lead / 1rev",
+            "2059.39 N × 5 mm ÷ 1 rev" + WITH_2PI,
+        ),
+        (
+            "axis.mechanics.load_mass * (axis.mechanics.final.lead / 1rev)^2",
+            "10 kg × (5 mm ÷ 1 rev)²" + WITH_2PI,
+        ),
+        ("axis.motor.peak_torque * axis.motor.max_speed", "3 N·m × 3000 rpm" + WITH_2PI),
+        (
+            "axis.motor.inertia + axis.mechanics.transmission_inertia",
+            "8 kg cm^2 + 2 kg cm^2",
+        ),
+        ("(sum of s.torque for s in axis.controller.duty) * 2", "(2 N·m + 1 N·m) × 2"),
+        (
+            "(sum of s.torque for s in axis.controller.duty) * axis.motor.max_speed",
+            "(2 N·m + 1 N·m) × 3000 rpm" + WITH_2PI,
+        ),
+        (
+            "axis.mechanics.final.lead / 1rev / axis.motor.max_speed",
+            "5 mm ÷ 1 rev ÷ 3000 rpm",
+        ),
+        ("axis.mechanics.friction_force * 5mm", "2059.39 N × 5 mm"),
+    ],
+)
+def test_the_turn_between_revolutions_and_newton_metres_is_said(value: str, filled: str) -> None:
+    """2059.39 N x 5 mm are 10.3 on a calculator, over 2π 1.64 N·m (by hand)."""
+    steps = workings("1 = 2 and x = x", TORQUES, lets=f"let x = {value}")
+    assert steps["x"].filled == filled

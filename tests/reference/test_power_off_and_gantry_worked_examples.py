@@ -39,7 +39,10 @@ def derived(name: str, plain: dict[str, Any]) -> Any:
     [
         ("2024-02-28", "2 d", Fraction(2)),  # over 29 February
         ("2023-02-28", "1 d", Fraction(1)),
-        ("2026-02-03", "3 years", Fraction(4383, 4)),  # 3 x 365.25
+        ("2022-11-17", "3 years", Fraction(1096)),  # to 2025-11-17, over 29 February 2024
+        ("2026-02-03", "3 years", Fraction(1096)),  # to 2029-02-03; 3 x 365.25 are 1095.75
+        ("2024-06-01", "2 years", Fraction(731)),  # to the nearest day of 730.5
+        ("2025-03-01", "1 year", Fraction(365)),  # to 2026-03-01; 365.25
     ],
 )
 def test_a_battery_ends_its_life_on_the_day_that_the_calendar_says(

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Final
 
 from ..finding import VERDICTS, Finding, Mark, Outcome, Report, Step, Tally
 from . import CAUTION, RenderOptions, ordered_findings, total
 from .blocks import MARGIN, entry, hanging, heading, paragraph, part
-from .layout import clip, columns, marked_source, pad, prose, visible, wrap
+from .layout import columns, marked_source, pad, prose, visible, wrap
 from .paint import paint
 from .undecided import undecided_section
 from .words import VERDICT_WORDS, accepted_gone, counted, offer, subject_name, verdict, waiver
@@ -90,23 +91,37 @@ def _mark(mark: Mark, finding: Finding, options: RenderOptions) -> list[str]:
 
 
 def _figures(finding: Finding, room: int) -> list[str]:
-    names = [clip(visible(figure.name), 30) for figure in finding.figures]
-    across = max(map(columns, names))
-    lines = []
+    names = [visible(figure.name) for figure in finding.figures]
+    across = _across(names, 30)
+    lines: list[str] = []
     for name, figure in zip(names, finding.figures, strict=True):
-        lines += hanging(pad(name, across) + "  ", prose(figure.text), room)
+        above, left = _beside(name, across, room)
+        lines += [*above, *hanging(left + "  ", prose(figure.text), room)]
     return lines
+
+
+def _across(names: Iterable[str], most: int) -> int:
+    """The width of the column of names; longer ones than ``most`` stand in a line of their own."""
+    return max((each for each in map(columns, names) if each <= most), default=2)
+
+
+def _beside(name: str, across: int, room: int) -> tuple[list[str], str]:
+    """A name in its column; too long for it, above, and nothing in the column."""
+    if columns(name) <= across:
+        return [], pad(name, across)
+    return wrap(name, room), " " * across
 
 
 def _workings(steps: tuple[Step, ...], room: int) -> list[str]:
     """Write each step by hand: what it is, then formula, numbers and result under each other."""
-    names = [clip(visible(step.name), 24) for step in steps]
-    across = max(map(columns, names))
+    names = [visible(step.name) for step in steps]
+    across = _across(names, 24)
     lines: list[str] = []
     for name, step in zip(names, steps, strict=True):
         if step.meaning:
             lines += [*([""] if lines else []), *wrap(prose(step.meaning) + ":", room)]
-        left = pad(name, across)
+        above, left = _beside(name, across, room - 2)
+        lines += [f"  {line}" for line in above]
         said = ""
         for text in (prose(step.formula), prose(step.filled), prose(step.result)):
             if text and text != said:

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import pytest
 from axisproof.errors import InputError, Place, RuleError
-from axisproof.finding import Report, Tally, Undecided, Wanted
+from axisproof.finding import Report, Step, Tally, Undecided, Wanted
 from axisproof.report import CAUTION, RenderOptions
 from axisproof.report.error_text import render_error
 from axisproof.report.layout import columns, encodable, excerpt, marked_source, visible, wrap
@@ -247,6 +247,29 @@ def test_no_line_is_wider_than_asked_for(width: int) -> None:
     )
     lines = shown(report, width=width, workings=True).splitlines()
     assert max(map(columns, lines)) <= width
+
+
+@pytest.mark.parametrize("width", [50, 100])
+def test_a_long_name_of_a_figure_stands_above_its_value_and_is_not_cut(width: int) -> None:
+    name = "mechanics.limit_switches.positive_side"
+    finding = replace(
+        ROLLOVER,
+        figures=(replace(ROLLOVER.figures[0], name=name, text="1265 mm"), ROLLOVER.figures[0]),
+        workings=(Step(name, "a + b", "1 mm + 2 mm", "3 mm"), Step("u", "c", "", "4 mm")),
+    )
+    lines = shown(replace(FULL, findings=(finding,)), width=width, workings=True).splitlines()
+    at = lines.index(f"Figures   {name}")
+    assert lines[at + 1 : at + 3] == [
+        " " * 10 + " " * len("cycles") + "  1265 mm",
+        "          cycles  9362.28… (65536/7)",
+    ]
+    at = lines.index(f"Workings    {name}")
+    assert lines[at + 1 : at + 5] == [
+        "              = a + b",
+        "              = 1 mm + 2 mm",
+        "              = 3 mm",
+        "            u = c",
+    ]
 
 
 def test_a_long_source_line_is_cut_around_the_marked_value() -> None:

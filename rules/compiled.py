@@ -8,7 +8,7 @@ from axisproof.language.helpers import HELPERS
 from axisproof.quantity import Pi
 from axisproof.rational import Fraction
 
-DIGEST = '776455-da3f361a'
+DIGEST = '793905-90ebaf82'
 ENTRIES = (
     ('serial-numbers-unique', 'warning', 'machine', None, ('machine',), 'r_serial_numbers_unique'),
     ('drive-found-on-network', 'error', 'axis', None, ('axis', 'machine'), 'r_drive_found_on_network'),
@@ -148,6 +148,7 @@ ENTRIES = (
     ('software-limits-leave-room-to-stop', 'error', 'axis', None, ('axis', 'machine'), 'r_software_limits_leave_room_to_stop'),
     ('limit-switch-stops-before-hard-stop', 'error', 'axis', None, ('axis', 'machine'), 'r_limit_switch_stops_before_hard_stop'),
     ('hard-stop-is-not-the-only-limit', 'warning', 'axis', None, ('axis', 'machine'), 'r_hard_stop_is_not_the_only_limit'),
+    ('top-speed-in-its-unit', 'error', 'axis', None, ('axis', 'machine'), 'r_top_speed_in_its_unit'),
     ('top-speed-within-motor-and-drive', 'error', 'axis', None, ('axis', 'machine'), 'r_top_speed_within_motor_and_drive'),
     ('drive-speed-limit-within-motor', 'warning', 'axis', None, ('axis', 'machine'), 'r_drive_speed_limit_within_motor'),
     ('top-speed-within-encoder', 'error', 'axis', None, ('axis', 'machine'), 'r_top_speed_within_encoder'),
@@ -157,7 +158,8 @@ ENTRIES = (
     ('brake-holds-linear-motor', 'error', 'axis', None, ('axis', 'machine'), 'r_brake_holds_linear_motor'),
     ('vertical-agrees-with-inclination', 'error', 'axis', None, ('axis', 'machine'), 'r_vertical_agrees_with_inclination'),
     ('following-error-window-above-lag', 'error', 'axis', None, ('axis', 'machine'), 'r_following_error_window_above_lag'),
-    ('following-error-found-before-damage', 'error', 'axis', None, ('axis', 'machine'), 'r_following_error_found_before_damage'),
+    ('following-error-window-within-free-distance', 'error', 'axis', None, ('axis', 'machine'), 'r_following_error_window_within_free_distance'),
+    ('following-error-found-before-damage', 'warning', 'axis', None, ('axis', 'machine'), 'r_following_error_found_before_damage'),
     ('cycle-times-are-multiples', 'error', 'axis', None, ('axis', 'machine'), 'r_cycle_times_are_multiples'),
     ('ramp-time-plausible', 'warning', 'axis', None, ('axis', 'machine'), 'r_ramp_time_plausible'),
     ('jerk-fits-acceleration', 'warning', 'axis', None, ('axis', 'machine'), 'r_jerk_fits_acceleration'),
@@ -246,7 +248,7 @@ f_sine = HELPERS['f_sine']
 f_square_root = HELPERS['f_square_root']
 f_numerator = HELPERS['f_numerator']
 f_denominator = HELPERS['f_denominator']
-f_ceiling = HELPERS['f_ceiling']
+f_floor = HELPERS['f_floor']
 f_remainder = HELPERS['f_remainder']
 f_nearest_remainder = HELPERS['f_nearest_remainder']
 f_absolute = HELPERS['f_absolute']
@@ -313,6 +315,28 @@ def d_axis__fall_acceleration(v_axis):
         t2 = t6
     v_axis['=fall_acceleration'] = t2
     return t2
+
+def d_axis__sag_acceleration(v_axis):
+    if '=sag_acceleration' in v_axis:
+        return v_axis['=sag_acceleration']
+    v_machine = v_axis["@machine"]
+    t1 = v_axis.get('motion')
+    t2 = None if t1 is None else t1 == 'linear'
+    if t2 is None:
+        t3 = None
+    elif t2:
+        t5 = d_axis__fall_acceleration(v_axis)
+        t4 = t5
+        if t4 is None and not ('#disputed' in v_axis and disputed(v_axis, ('motion', 'mechanics.final.kind', 'mechanics.inclination', 'mechanics.vertical', 'mechanics.load_mass', 'mechanics.counterbalance', 'mechanics.final.lead', 'mechanics.final.starts', 'mechanics.final.pitch', 'mechanics.final.teeth', 'mechanics.final.helix', 'mechanics.final.module', 'mechanics.final.diameter', 'mechanics.stages', 'mechanics.stages[].motor_turns_per_load_turn', 'mechanics.stages[].load_side_teeth', 'mechanics.stages[].motor_side_teeth', 'mechanics.unbalanced_torque', 'motor.inertia', 'mechanics.transmission_inertia', 'mechanics.load_inertia'))):
+            t6 = d_axis__weight_share(v_axis)
+            t7 = None if t6 is None else Fraction(196133, 20) * t6
+            t4 = t7
+        t3 = t4
+    else:
+        t8 = d_axis__fall_acceleration(v_axis)
+        t3 = t8
+    v_axis['=sag_acceleration'] = t3
+    return t3
 
 def d_axis__speed_when_caught(v_axis):
     if '=speed_when_caught' in v_axis:
@@ -3360,6 +3384,117 @@ def d_axis_interlocks__heeds_homing(v_lock):
     v_lock['=heeds_homing'] = t1
     return t1
 
+def d_axis__allowed_motor_speed(v_axis):
+    if '=allowed_motor_speed' in v_axis:
+        return v_axis['=allowed_motor_speed']
+    v_machine = v_axis["@machine"]
+    t3 = v_axis.get('motor.max_speed')
+    t4 = v_axis.get('drive.max_speed')
+    t5 = None if t3 is None or t4 is None else f_larger(t3, t4)
+    t2 = t5
+    if t2 is None and not ('#disputed' in v_axis and disputed(v_axis, ('motor.max_speed', 'drive.max_speed'))):
+        t6 = v_axis.get('drive.max_speed')
+        t2 = t6
+    t1 = t2
+    if t1 is None and not ('#disputed' in v_axis and disputed(v_axis, ('motor.max_speed', 'drive.max_speed'))):
+        t7 = v_axis.get('motor.max_speed')
+        t1 = t7
+    v_axis['=allowed_motor_speed'] = t1
+    return t1
+
+def d_axis__overspeed(v_axis):
+    if '=overspeed' in v_axis:
+        return v_axis['=overspeed']
+    v_machine = v_axis["@machine"]
+    t1 = d_axis__top_motor_speed(v_axis)
+    t2 = d_axis__allowed_motor_speed(v_axis)
+    t3 = None if t1 is None or t2 is None else div(t1, t2)
+    v_axis['=overspeed'] = t3
+    return t3
+
+def d_axis__speed_in_wrong_unit(v_axis):
+    if '=speed_in_wrong_unit' in v_axis:
+        return v_axis['=speed_in_wrong_unit']
+    v_machine = v_axis["@machine"]
+    t4 = d_axis__has_driving_shaft(v_axis)
+    t3 = t4
+    if t3 is not False:
+        t5 = d_axis__ratios_are_settled(v_axis)
+        if t3 is None:
+            t3 = False if t5 is False else None
+        else:
+            t3 = t5
+    t2 = t3
+    if t2 is not False:
+        t6 = d_axis__overspeed(v_axis)
+        t7 = v_axis.get('@s:gross_overspeed', Fraction(5, 2))
+        t8 = None if t6 is None or t7 is None else t6 > t7
+        if t2 is None:
+            t2 = False if t8 is False else None
+        else:
+            t2 = t8
+    t1 = t2
+    if t1 is None and not ('#disputed' in v_axis and disputed(v_axis, ('motion', 'mechanics.final.kind', 'encoder.form', 'mechanics.stages', 'mechanics.stages[].motor_turns_per_load_turn', 'mechanics.stages[].load_side_teeth', 'mechanics.stages[].motor_side_teeth', 'encoder.turns_per_driving_shaft_turn', 'mechanics.final.starts', 'mechanics.final.pitch', 'mechanics.final.lead', 'mechanics.stated_ratio', 'controller.max_velocity', 'mechanics.final.teeth', 'mechanics.final.helix', 'mechanics.final.module', 'mechanics.final.diameter', 'motor.max_speed', 'drive.max_speed'))):
+        t1 = False
+    v_axis['=speed_in_wrong_unit'] = t1
+    return t1
+
+def d_axis__likeliest_unit_slip(v_axis):
+    if '=likeliest_unit_slip' in v_axis:
+        return v_axis['=likeliest_unit_slip']
+    v_machine = v_axis["@machine"]
+    t1 = v_axis.get('motion')
+    t2 = None if t1 is None else t1 == 'rotary'
+    if t2 is None:
+        t3 = None
+    elif t2:
+        t4 = d_axis__overspeed(v_axis)
+        t5 = None if t4 is None else t4 <= 6
+        if t5 is None:
+            t6 = None
+        elif t5:
+            t6 = 'deg/s stated as rpm (a factor of 6)'
+        else:
+            t7 = d_axis__overspeed(v_axis)
+            t8 = None if t7 is None else t7 <= 60
+            if t8 is None:
+                t9 = None
+            elif t8:
+                t9 = 'deg/s stated as rad/s (57.3), or per minute as per second (60)'
+            else:
+                t9 = 'deg/s stated as rev/s (a factor of 360)'
+            t6 = t9
+        t3 = t6
+    else:
+        t10 = d_axis__overspeed(v_axis)
+        t11 = div(50, 3)
+        t12 = None if t10 is None or t11 is None else t10 <= t11
+        if t12 is None:
+            t13 = None
+        elif t12:
+            t13 = 'mm/s stated as m/min (a factor of 16.7)'
+        else:
+            t14 = d_axis__overspeed(v_axis)
+            t15 = None if t14 is None else t14 <= Fraction(127, 5)
+            if t15 is None:
+                t16 = None
+            elif t15:
+                t16 = 'mm/s stated as in/s (a factor of 25.4)'
+            else:
+                t17 = d_axis__overspeed(v_axis)
+                t18 = None if t17 is None else t17 <= 60
+                if t18 is None:
+                    t19 = None
+                elif t18:
+                    t19 = 'per minute stated as per second (a factor of 60)'
+                else:
+                    t19 = 'mm/s stated as m/s (a factor of 1000)'
+                t16 = t19
+            t13 = t16
+        t3 = t13
+    v_axis['=likeliest_unit_slip'] = t3
+    return t3
+
 def d_axis__lag(v_axis):
     if '=lag' in v_axis:
         return v_axis['=lag']
@@ -3509,12 +3644,24 @@ def d_axis__batteries(v_axis):
     v_axis['=batteries'] = t3
     return t3
 
+def d_axis__battery_life(v_axis):
+    if '=battery_life' in v_axis:
+        return v_axis['=battery_life']
+    v_machine = v_axis["@machine"]
+    t1 = v_axis.get('encoder.turn_counter.battery.life')
+    t2 = None if t1 is None else div(t1, 86400)
+    t3 = None if t2 is None else t2 + Fraction(1, 2)
+    t4 = None if t3 is None else f_floor(t3)
+    t5 = None if t4 is None else t4 * 86400
+    v_axis['=battery_life'] = t5
+    return t5
+
 def d_axis__battery_ends_on(v_axis):
     if '=battery_ends_on' in v_axis:
         return v_axis['=battery_ends_on']
     v_machine = v_axis["@machine"]
     t1 = v_axis.get('encoder.turn_counter.battery.fitted_on')
-    t2 = v_axis.get('encoder.turn_counter.battery.life')
+    t2 = d_axis__battery_life(v_axis)
     t3 = None if t1 is None or t2 is None else t1 + t2
     v_axis['=battery_ends_on'] = t3
     return t3
@@ -3643,6 +3790,16 @@ def d_axis__buckling_load(v_axis):
     t14 = None if t10 is None or t13 is None else div(t10, t13)
     v_axis['=buckling_load'] = t14
     return t14
+
+def d_axis__torque_less_losses(v_axis):
+    if '=torque_less_losses' in v_axis:
+        return v_axis['=torque_less_losses']
+    v_machine = v_axis["@machine"]
+    t1 = d_axis__available_torque(v_axis)
+    t2 = v_axis.get('mechanics.efficiency')
+    t3 = None if t1 is None or t2 is None else t1 * t2
+    v_axis['=torque_less_losses'] = t3
+    return t3
 
 def d_axis__weight_share(v_axis):
     if '=weight_share' in v_axis:
@@ -4063,6 +4220,49 @@ def d_axis__inertia_ratio(v_axis):
     t5 = None if t3 is None or t4 is None else div(t3, t4)
     v_axis['=inertia_ratio'] = t5
     return t5
+
+def d_axis__load_sits_on_rotor(v_axis):
+    if '=load_sits_on_rotor' in v_axis:
+        return v_axis['=load_sits_on_rotor']
+    v_machine = v_axis["@machine"]
+    t3 = v_axis.get('mechanics.final.kind')
+    t4 = None if t3 is None else t3 == 'direct'
+    t2 = t4
+    if t2 is not False:
+        t5 = v_axis.get('mechanics.stages')
+        t6 = v_axis.get('mechanics.stages#partial')
+        if t5 is None or t6:
+            t7 = None
+        else:
+            t8 = True
+            t7 = 0
+            for v_stage in t5:
+                t7 += 1
+            t7 = t7 if t8 else None
+        t9 = None if t7 is None else eq(t7, 0)
+        if t2 is None:
+            t2 = False if t9 is False else None
+        else:
+            t2 = t9
+    t1 = t2
+    if t1 is not False:
+        t10 = v_axis.get('mechanics.couplings')
+        t11 = v_axis.get('mechanics.couplings#partial')
+        if t10 is None or t11:
+            t12 = None
+        else:
+            t13 = True
+            t12 = 0
+            for v_joint in t10:
+                t12 += 1
+            t12 = t12 if t13 else None
+        t14 = None if t12 is None else eq(t12, 0)
+        if t1 is None:
+            t1 = False if t14 is False else None
+        else:
+            t1 = t14
+    v_axis['=load_sits_on_rotor'] = t1
+    return t1
 
 def d_axis__range_to_have(v_axis):
     if '=range_to_have' in v_axis:
@@ -5410,8 +5610,13 @@ def r_brake_holds_before_torque_goes(v_axis, v_machine):
     t7 = v_axis.get('drive.brake_off_delay')
     t8 = None if t6 is None or t7 is None else t6 - t7
     l_gap = t8
-    t9 = None if l_gap is None else l_gap <= 0
-    return None if t9 is None else 1 if t9 else 0
+    t9 = d_axis__sag_acceleration(v_axis)
+    t10 = None if t9 is None or l_gap is None else t9 * l_gap
+    t11 = None if t10 is None or l_gap is None else t10 * l_gap
+    t12 = None if t11 is None else div(t11, 2)
+    l_sag = t12
+    t13 = None if l_gap is None else l_gap <= 0
+    return None if t13 is None else 1 if t13 else 0
 
 def r_brake_voltage_fits(v_axis, v_machine):
     t2 = v_axis.get('motor.brake')
@@ -5441,163 +5646,179 @@ def r_brake_voltage_fits(v_axis, v_machine):
     return None if t14 is None else 1 if t14 else 0
 
 def r_suspended_load_caught_in_time(v_axis, v_machine):
-    t4 = d_axis__hangs(v_axis)
-    t3 = t4
-    if t3 is not False:
-        t5 = v_axis.get('motor.brake')
-        t6 = None if t5 is None else t5 is NONE
-        t7 = None if t6 is None else not t6
-        if t3 is None:
-            t3 = False if t7 is False else None
-        else:
-            t3 = t7
-    t2 = t3
-    if t2 is not False:
-        t9 = v_axis.get('drive.stop_reaction.option')
-        t10 = None if t9 is None else t9 == 'disable_at_once'
-        t8 = t10
-        if t8 is not True:
-            t11 = v_axis.get('drive.stop_reaction.stop_category')
-            t12 = None if t11 is None else eq(t11, 0)
-            if t8 is None:
-                t8 = True if t12 is True else None
-            else:
-                t8 = t12
-        if t2 is None:
-            t2 = False if t8 is False else None
-        else:
-            t2 = t8
-    t1 = t2
-    if t1 is not False:
-        t13 = d_axis__brake_outdoes_gravity(v_axis)
-        if t1 is None:
-            t1 = False if t13 is False else None
-        else:
-            t1 = t13
-    if t1 is not True:
-        return 2 if t1 is False else None
-    t14 = d_axis__drop_at_power_off(v_axis)
-    t15 = v_axis.get('mechanics.free_distance')
-    t16 = None if t14 is None or t15 is None else t14 <= t15
-    return None if t16 is None else 1 if t16 else 0
-
-def r_power_cut_stops_before_hard_stop(v_axis, v_machine):
-    t7 = d_axis__power_cut_at_stop(v_axis)
-    t6 = t7
-    if t6 is not False:
-        t8 = v_axis.get('controller.type')
-        t9 = None if t8 is None else t8 == 'linear'
-        if t6 is None:
-            t6 = False if t9 is False else None
-        else:
-            t6 = t9
-    t5 = t6
-    if t5 is not False:
-        t10 = d_axis__switches_in_order(v_axis)
-        if t5 is None:
-            t5 = False if t10 is False else None
-        else:
-            t5 = t10
+    t5 = d_axis__hangs(v_axis)
     t4 = t5
     if t4 is not False:
-        t11 = d_axis__stops_in_order(v_axis)
+        t6 = v_axis.get('motor.brake')
+        t7 = None if t6 is None else t6 is NONE
+        t8 = None if t7 is None else not t7
         if t4 is None:
-            t4 = False if t11 is False else None
+            t4 = False if t8 is False else None
         else:
-            t4 = t11
+            t4 = t8
     t3 = t4
     if t3 is not False:
-        t12 = v_axis.get('mechanics.limit_switches')
-        t13 = None if t12 is None else t12 is NONE
-        t14 = None if t13 is None else not t13
+        t10 = v_axis.get('drive.stop_reaction.option')
+        t11 = None if t10 is None else t10 == 'disable_at_once'
+        t9 = t11
+        if t9 is not True:
+            t12 = v_axis.get('drive.stop_reaction.stop_category')
+            t13 = None if t12 is None else eq(t12, 0)
+            if t9 is None:
+                t9 = True if t13 is True else None
+            else:
+                t9 = t13
         if t3 is None:
-            t3 = False if t14 is False else None
+            t3 = False if t9 is False else None
         else:
-            t3 = t14
+            t3 = t9
     t2 = t3
     if t2 is not False:
-        t15 = v_axis.get('mechanics.travel')
-        t16 = None if t15 is None else t15 is NONE
-        t17 = None if t16 is None else not t16
+        t14 = d_axis__brake_outdoes_gravity(v_axis)
         if t2 is None:
-            t2 = False if t17 is False else None
+            t2 = False if t14 is False else None
         else:
-            t2 = t17
+            t2 = t14
     t1 = t2
     if t1 is not False:
-        t19 = d_axis__hangs(v_axis)
-        t20 = None if t19 is None else not t19
-        t18 = t20
-        if t18 is not True:
-            t23 = v_axis.get('motor.brake')
-            t24 = None if t23 is None else t23 is NONE
-            t25 = None if t24 is None else not t24
-            t22 = t25
-            if t22 is not False:
-                t26 = d_axis__brake_outdoes_gravity(v_axis)
-                if t22 is None:
-                    t22 = False if t26 is False else None
-                else:
-                    t22 = t26
-            t21 = t22
-            if t21 is not False:
-                t28 = d_axis__drop_at_power_off(v_axis)
-                t29 = v_axis.get('mechanics.free_distance')
-                t30 = None if t28 is None or t29 is None else t28 <= t29
-                t27 = t30
-                if t27 is None and not ('#disputed' in v_axis and disputed(v_axis, ('controller.max_velocity', 'motion', 'mechanics.final.kind', 'mechanics.inclination', 'mechanics.vertical', 'mechanics.load_mass', 'mechanics.counterbalance', 'mechanics.final.lead', 'mechanics.final.starts', 'mechanics.final.pitch', 'mechanics.final.teeth', 'mechanics.final.helix', 'mechanics.final.module', 'mechanics.final.diameter', 'mechanics.stages', 'mechanics.stages[].motor_turns_per_load_turn', 'mechanics.stages[].load_side_teeth', 'mechanics.stages[].motor_side_teeth', 'mechanics.unbalanced_torque', 'motor.inertia', 'mechanics.transmission_inertia', 'mechanics.load_inertia', 'motor.brake.apply_time', 'motor.brake.holding_torque', 'motor.brake.holding_force', 'mechanics.free_distance'))):
-                    t27 = True
-                if t21 is None:
-                    t21 = False if t27 is False else None
-                else:
-                    t21 = t27
-            if t18 is None:
-                t18 = True if t21 is True else None
-            else:
-                t18 = t21
+        t15 = d_axis__speed_in_wrong_unit(v_axis)
+        t16 = None if t15 is None else not t15
         if t1 is None:
-            t1 = False if t18 is False else None
+            t1 = False if t16 is False else None
         else:
-            t1 = t18
+            t1 = t16
     if t1 is not True:
         return 2 if t1 is False else None
-    t31 = d_axis__hangs(v_axis)
-    if t31 is None:
-        t32 = None
-    elif t31:
-        t33 = d_axis__drop_at_power_off(v_axis)
-        t32 = t33
-    else:
-        t34 = d_axis__run_without_torque(v_axis)
-        t32 = t34
-    l_run = t32
-    t35 = v_axis.get('mechanics.limit_switches.negative')
-    t36 = v_axis.get('mechanics.travel.min')
-    t37 = None if t35 is None or t36 is None else t35 - t36
-    l_below = t37
-    t38 = v_axis.get('mechanics.travel.max')
-    t39 = v_axis.get('mechanics.limit_switches.positive')
-    t40 = None if t38 is None or t39 is None else t38 - t39
-    l_above = t40
-    t41 = d_axis__hangs(v_axis)
-    t42 = None if t41 is None else not t41
-    if t42 is None:
-        t43 = None
-    elif t42:
-        t44 = None if l_below is None or l_above is None else f_smaller(l_below, l_above)
-        t43 = t44
-    else:
-        t45 = v_axis.get('mechanics.falls_towards')
-        t46 = None if t45 is None else t45 == 'negative'
-        if t46 is None:
-            t47 = None
-        elif t46:
-            t47 = l_below
+    t17 = d_axis__drop_at_power_off(v_axis)
+    t18 = v_axis.get('mechanics.free_distance')
+    t19 = None if t17 is None or t18 is None else t17 <= t18
+    return None if t19 is None else 1 if t19 else 0
+
+def r_power_cut_stops_before_hard_stop(v_axis, v_machine):
+    t8 = d_axis__power_cut_at_stop(v_axis)
+    t7 = t8
+    if t7 is not False:
+        t9 = v_axis.get('controller.type')
+        t10 = None if t9 is None else t9 == 'linear'
+        if t7 is None:
+            t7 = False if t10 is False else None
         else:
-            t47 = l_above
-        t43 = t47
-    t48 = None if l_run is None or t43 is None else l_run <= t43
-    return None if t48 is None else 1 if t48 else 0
+            t7 = t10
+    t6 = t7
+    if t6 is not False:
+        t11 = d_axis__switches_in_order(v_axis)
+        if t6 is None:
+            t6 = False if t11 is False else None
+        else:
+            t6 = t11
+    t5 = t6
+    if t5 is not False:
+        t12 = d_axis__stops_in_order(v_axis)
+        if t5 is None:
+            t5 = False if t12 is False else None
+        else:
+            t5 = t12
+    t4 = t5
+    if t4 is not False:
+        t13 = d_axis__speed_in_wrong_unit(v_axis)
+        t14 = None if t13 is None else not t13
+        if t4 is None:
+            t4 = False if t14 is False else None
+        else:
+            t4 = t14
+    t3 = t4
+    if t3 is not False:
+        t15 = v_axis.get('mechanics.limit_switches')
+        t16 = None if t15 is None else t15 is NONE
+        t17 = None if t16 is None else not t16
+        if t3 is None:
+            t3 = False if t17 is False else None
+        else:
+            t3 = t17
+    t2 = t3
+    if t2 is not False:
+        t18 = v_axis.get('mechanics.travel')
+        t19 = None if t18 is None else t18 is NONE
+        t20 = None if t19 is None else not t19
+        if t2 is None:
+            t2 = False if t20 is False else None
+        else:
+            t2 = t20
+    t1 = t2
+    if t1 is not False:
+        t22 = d_axis__hangs(v_axis)
+        t23 = None if t22 is None else not t22
+        t21 = t23
+        if t21 is not True:
+            t26 = v_axis.get('motor.brake')
+            t27 = None if t26 is None else t26 is NONE
+            t28 = None if t27 is None else not t27
+            t25 = t28
+            if t25 is not False:
+                t29 = d_axis__brake_outdoes_gravity(v_axis)
+                if t25 is None:
+                    t25 = False if t29 is False else None
+                else:
+                    t25 = t29
+            t24 = t25
+            if t24 is not False:
+                t31 = d_axis__drop_at_power_off(v_axis)
+                t32 = v_axis.get('mechanics.free_distance')
+                t33 = None if t31 is None or t32 is None else t31 <= t32
+                t30 = t33
+                if t30 is None and not ('#disputed' in v_axis and disputed(v_axis, ('controller.max_velocity', 'motion', 'mechanics.final.kind', 'mechanics.inclination', 'mechanics.vertical', 'mechanics.load_mass', 'mechanics.counterbalance', 'mechanics.final.lead', 'mechanics.final.starts', 'mechanics.final.pitch', 'mechanics.final.teeth', 'mechanics.final.helix', 'mechanics.final.module', 'mechanics.final.diameter', 'mechanics.stages', 'mechanics.stages[].motor_turns_per_load_turn', 'mechanics.stages[].load_side_teeth', 'mechanics.stages[].motor_side_teeth', 'mechanics.unbalanced_torque', 'motor.inertia', 'mechanics.transmission_inertia', 'mechanics.load_inertia', 'motor.brake.apply_time', 'motor.brake.holding_torque', 'motor.brake.holding_force', 'mechanics.free_distance'))):
+                    t30 = True
+                if t24 is None:
+                    t24 = False if t30 is False else None
+                else:
+                    t24 = t30
+            if t21 is None:
+                t21 = True if t24 is True else None
+            else:
+                t21 = t24
+        if t1 is None:
+            t1 = False if t21 is False else None
+        else:
+            t1 = t21
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t34 = d_axis__hangs(v_axis)
+    if t34 is None:
+        t35 = None
+    elif t34:
+        t36 = d_axis__drop_at_power_off(v_axis)
+        t35 = t36
+    else:
+        t37 = d_axis__run_without_torque(v_axis)
+        t35 = t37
+    l_run = t35
+    t38 = v_axis.get('mechanics.limit_switches.negative')
+    t39 = v_axis.get('mechanics.travel.min')
+    t40 = None if t38 is None or t39 is None else t38 - t39
+    l_below = t40
+    t41 = v_axis.get('mechanics.travel.max')
+    t42 = v_axis.get('mechanics.limit_switches.positive')
+    t43 = None if t41 is None or t42 is None else t41 - t42
+    l_above = t43
+    t44 = d_axis__hangs(v_axis)
+    t45 = None if t44 is None else not t44
+    if t45 is None:
+        t46 = None
+    elif t45:
+        t47 = None if l_below is None or l_above is None else f_smaller(l_below, l_above)
+        t46 = t47
+    else:
+        t48 = v_axis.get('mechanics.falls_towards')
+        t49 = None if t48 is None else t48 == 'negative'
+        if t49 is None:
+            t50 = None
+        elif t49:
+            t50 = l_below
+        else:
+            t50 = l_above
+        t46 = t50
+    t51 = None if l_run is None or t46 is None else l_run <= t46
+    return None if t51 is None else 1 if t51 else 0
 
 def r_axis_that_gravity_moves_is_noted(v_axis, v_machine):
     t2 = v_axis.get('motion')
@@ -11647,82 +11868,6 @@ def r_limit_switches_in_order(v_axis, v_machine):
     return None if t9 is None else 1 if t9 else 0
 
 def r_software_limits_leave_room_to_stop(v_axis, v_machine):
-    t5 = d_axis__switches_in_order(v_axis)
-    t4 = t5
-    if t4 is not False:
-        t6 = d_axis__stops_in_order(v_axis)
-        if t4 is None:
-            t4 = False if t6 is False else None
-        else:
-            t4 = t6
-    t3 = t4
-    if t3 is not False:
-        t7 = v_axis.get('controller.type')
-        t8 = None if t7 is None else t7 == 'linear'
-        if t3 is None:
-            t3 = False if t8 is False else None
-        else:
-            t3 = t8
-    t2 = t3
-    if t2 is not False:
-        t10 = v_axis.get('mechanics.travel')
-        t11 = None if t10 is None else t10 is NONE
-        t12 = None if t11 is None else not t11
-        t9 = t12
-        if t9 is not True:
-            t13 = v_axis.get('mechanics.limit_switches')
-            t14 = None if t13 is None else t13 is NONE
-            t15 = None if t14 is None else not t14
-            if t9 is None:
-                t9 = True if t15 is True else None
-            else:
-                t9 = t15
-        if t2 is None:
-            t2 = False if t9 is False else None
-        else:
-            t2 = t9
-    t1 = t2
-    if t1 is not False:
-        t16 = v_axis.get('controller.software_limits')
-        t17 = None if t16 is None else t16 is NONE
-        t18 = None if t17 is None else not t17
-        if t1 is None:
-            t1 = False if t18 is False else None
-        else:
-            t1 = t18
-    if t1 is not True:
-        return 2 if t1 is False else None
-    t19 = v_axis.get('controller.software_limits.min')
-    t20 = d_axis__lowest_safe(v_axis)
-    t21 = d_axis__controller_stopping_distance(v_axis)
-    t22 = None if t20 is None or t21 is None else t20 + t21
-    t23 = None if t19 is None or t22 is None else f_larger(t19, t22)
-    l_lower = t23
-    t24 = v_axis.get('controller.software_limits.max')
-    t25 = d_axis__highest_safe(v_axis)
-    t26 = d_axis__controller_stopping_distance(v_axis)
-    t27 = None if t25 is None or t26 is None else t25 - t26
-    t28 = None if t24 is None or t27 is None else f_smaller(t24, t27)
-    l_upper = t28
-    t30 = v_axis.get('controller.software_limits.min')
-    t31 = d_axis__controller_stopping_distance(v_axis)
-    t32 = None if t30 is None or t31 is None else t30 - t31
-    t33 = d_axis__lowest_safe(v_axis)
-    t34 = None if t32 is None or t33 is None else t32 >= t33
-    t29 = t34
-    if t29 is not False:
-        t35 = v_axis.get('controller.software_limits.max')
-        t36 = d_axis__controller_stopping_distance(v_axis)
-        t37 = None if t35 is None or t36 is None else t35 + t36
-        t38 = d_axis__highest_safe(v_axis)
-        t39 = None if t37 is None or t38 is None else t37 <= t38
-        if t29 is None:
-            t29 = False if t39 is False else None
-        else:
-            t29 = t39
-    return None if t29 is None else 1 if t29 else 0
-
-def r_limit_switch_stops_before_hard_stop(v_axis, v_machine):
     t6 = d_axis__switches_in_order(v_axis)
     t5 = t6
     if t5 is not False:
@@ -11741,67 +11886,159 @@ def r_limit_switch_stops_before_hard_stop(v_axis, v_machine):
             t4 = t9
     t3 = t4
     if t3 is not False:
-        t10 = v_axis.get('mechanics.limit_switches')
-        t11 = None if t10 is None else t10 is NONE
-        t12 = None if t11 is None else not t11
+        t11 = v_axis.get('mechanics.travel')
+        t12 = None if t11 is None else t11 is NONE
+        t13 = None if t12 is None else not t12
+        t10 = t13
+        if t10 is not True:
+            t14 = v_axis.get('mechanics.limit_switches')
+            t15 = None if t14 is None else t14 is NONE
+            t16 = None if t15 is None else not t15
+            if t10 is None:
+                t10 = True if t16 is True else None
+            else:
+                t10 = t16
         if t3 is None:
-            t3 = False if t12 is False else None
+            t3 = False if t10 is False else None
         else:
-            t3 = t12
+            t3 = t10
     t2 = t3
     if t2 is not False:
-        t13 = v_axis.get('mechanics.travel')
-        t14 = None if t13 is None else t13 is NONE
-        t15 = None if t14 is None else not t14
+        t17 = v_axis.get('controller.software_limits')
+        t18 = None if t17 is None else t17 is NONE
+        t19 = None if t18 is None else not t18
         if t2 is None:
-            t2 = False if t15 is False else None
+            t2 = False if t19 is False else None
         else:
-            t2 = t15
+            t2 = t19
     t1 = t2
     if t1 is not False:
-        t16 = d_axis__power_cut_at_stop(v_axis)
-        t17 = None if t16 is None else not t16
+        t20 = d_axis__speed_in_wrong_unit(v_axis)
+        t21 = None if t20 is None else not t20
         if t1 is None:
-            t1 = False if t17 is False else None
+            t1 = False if t21 is False else None
         else:
-            t1 = t17
+            t1 = t21
     if t1 is not True:
         return 2 if t1 is False else None
-    t18 = v_axis.get('mechanics.limit_switches.negative')
-    t19 = v_axis.get('mechanics.travel.min')
-    t20 = d_axis__drive_stopping_distance(v_axis)
-    t21 = None if t19 is None or t20 is None else t19 + t20
-    t22 = None if t18 is None or t21 is None else f_larger(t18, t21)
-    l_lower = t22
-    t23 = v_axis.get('mechanics.limit_switches.positive')
-    t24 = v_axis.get('mechanics.travel.max')
-    t25 = d_axis__drive_stopping_distance(v_axis)
-    t26 = None if t24 is None or t25 is None else t24 - t25
-    t27 = None if t23 is None or t26 is None else f_smaller(t23, t26)
-    l_upper = t27
+    t22 = v_axis.get('controller.software_limits.min')
+    t23 = d_axis__lowest_safe(v_axis)
+    t24 = d_axis__controller_stopping_distance(v_axis)
+    t25 = None if t23 is None or t24 is None else t23 + t24
+    t26 = None if t22 is None or t25 is None else f_larger(t22, t25)
+    l_lower = t26
+    t27 = v_axis.get('controller.software_limits.max')
+    t28 = d_axis__highest_safe(v_axis)
     t29 = d_axis__controller_stopping_distance(v_axis)
-    t28 = t29
-    if t28 is None and not ('#disputed' in v_axis and disputed(v_axis, ('controller.software_limits.planned', 'controller.overshoot', 'controller.stop.jerk', 'controller.max_velocity', 'controller.stop.deceleration', 'controller.stop.delay'))):
-        t30 = d_axis__drive_stopping_distance(v_axis)
-        t28 = t30
-    l_before = t28
-    t32 = v_axis.get('mechanics.limit_switches.negative')
-    t33 = d_axis__drive_stopping_distance(v_axis)
-    t34 = None if t32 is None or t33 is None else t32 - t33
-    t35 = v_axis.get('mechanics.travel.min')
-    t36 = None if t34 is None or t35 is None else t34 >= t35
-    t31 = t36
-    if t31 is not False:
-        t37 = v_axis.get('mechanics.limit_switches.positive')
-        t38 = d_axis__drive_stopping_distance(v_axis)
-        t39 = None if t37 is None or t38 is None else t37 + t38
-        t40 = v_axis.get('mechanics.travel.max')
-        t41 = None if t39 is None or t40 is None else t39 <= t40
-        if t31 is None:
-            t31 = False if t41 is False else None
+    t30 = None if t28 is None or t29 is None else t28 - t29
+    t31 = None if t27 is None or t30 is None else f_smaller(t27, t30)
+    l_upper = t31
+    t33 = v_axis.get('controller.software_limits.min')
+    t34 = d_axis__controller_stopping_distance(v_axis)
+    t35 = None if t33 is None or t34 is None else t33 - t34
+    t36 = d_axis__lowest_safe(v_axis)
+    t37 = None if t35 is None or t36 is None else t35 >= t36
+    t32 = t37
+    if t32 is not False:
+        t38 = v_axis.get('controller.software_limits.max')
+        t39 = d_axis__controller_stopping_distance(v_axis)
+        t40 = None if t38 is None or t39 is None else t38 + t39
+        t41 = d_axis__highest_safe(v_axis)
+        t42 = None if t40 is None or t41 is None else t40 <= t41
+        if t32 is None:
+            t32 = False if t42 is False else None
         else:
-            t31 = t41
-    return None if t31 is None else 1 if t31 else 0
+            t32 = t42
+    return None if t32 is None else 1 if t32 else 0
+
+def r_limit_switch_stops_before_hard_stop(v_axis, v_machine):
+    t7 = d_axis__switches_in_order(v_axis)
+    t6 = t7
+    if t6 is not False:
+        t8 = d_axis__stops_in_order(v_axis)
+        if t6 is None:
+            t6 = False if t8 is False else None
+        else:
+            t6 = t8
+    t5 = t6
+    if t5 is not False:
+        t9 = v_axis.get('controller.type')
+        t10 = None if t9 is None else t9 == 'linear'
+        if t5 is None:
+            t5 = False if t10 is False else None
+        else:
+            t5 = t10
+    t4 = t5
+    if t4 is not False:
+        t11 = v_axis.get('mechanics.limit_switches')
+        t12 = None if t11 is None else t11 is NONE
+        t13 = None if t12 is None else not t12
+        if t4 is None:
+            t4 = False if t13 is False else None
+        else:
+            t4 = t13
+    t3 = t4
+    if t3 is not False:
+        t14 = v_axis.get('mechanics.travel')
+        t15 = None if t14 is None else t14 is NONE
+        t16 = None if t15 is None else not t15
+        if t3 is None:
+            t3 = False if t16 is False else None
+        else:
+            t3 = t16
+    t2 = t3
+    if t2 is not False:
+        t17 = d_axis__power_cut_at_stop(v_axis)
+        t18 = None if t17 is None else not t17
+        if t2 is None:
+            t2 = False if t18 is False else None
+        else:
+            t2 = t18
+    t1 = t2
+    if t1 is not False:
+        t19 = d_axis__speed_in_wrong_unit(v_axis)
+        t20 = None if t19 is None else not t19
+        if t1 is None:
+            t1 = False if t20 is False else None
+        else:
+            t1 = t20
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t21 = v_axis.get('mechanics.limit_switches.negative')
+    t22 = v_axis.get('mechanics.travel.min')
+    t23 = d_axis__drive_stopping_distance(v_axis)
+    t24 = None if t22 is None or t23 is None else t22 + t23
+    t25 = None if t21 is None or t24 is None else f_larger(t21, t24)
+    l_lower = t25
+    t26 = v_axis.get('mechanics.limit_switches.positive')
+    t27 = v_axis.get('mechanics.travel.max')
+    t28 = d_axis__drive_stopping_distance(v_axis)
+    t29 = None if t27 is None or t28 is None else t27 - t28
+    t30 = None if t26 is None or t29 is None else f_smaller(t26, t29)
+    l_upper = t30
+    t32 = d_axis__controller_stopping_distance(v_axis)
+    t31 = t32
+    if t31 is None and not ('#disputed' in v_axis and disputed(v_axis, ('controller.software_limits.planned', 'controller.overshoot', 'controller.stop.jerk', 'controller.max_velocity', 'controller.stop.deceleration', 'controller.stop.delay'))):
+        t33 = d_axis__drive_stopping_distance(v_axis)
+        t31 = t33
+    l_before = t31
+    t35 = v_axis.get('mechanics.limit_switches.negative')
+    t36 = d_axis__drive_stopping_distance(v_axis)
+    t37 = None if t35 is None or t36 is None else t35 - t36
+    t38 = v_axis.get('mechanics.travel.min')
+    t39 = None if t37 is None or t38 is None else t37 >= t38
+    t34 = t39
+    if t34 is not False:
+        t40 = v_axis.get('mechanics.limit_switches.positive')
+        t41 = d_axis__drive_stopping_distance(v_axis)
+        t42 = None if t40 is None or t41 is None else t40 + t41
+        t43 = v_axis.get('mechanics.travel.max')
+        t44 = None if t42 is None or t43 is None else t42 <= t43
+        if t34 is None:
+            t34 = False if t44 is False else None
+        else:
+            t34 = t44
+    return None if t34 is None else 1 if t34 else 0
 
 def r_hard_stop_is_not_the_only_limit(v_axis, v_machine):
     t2 = v_axis.get('controller.type')
@@ -11831,7 +12068,7 @@ def r_hard_stop_is_not_the_only_limit(v_axis, v_machine):
             t7 = t13
     return None if t7 is None else 1 if t7 else 0
 
-def r_top_speed_within_motor_and_drive(v_axis, v_machine):
+def r_top_speed_in_its_unit(v_axis, v_machine):
     t2 = d_axis__has_driving_shaft(v_axis)
     t1 = t2
     if t1 is not False:
@@ -11842,19 +12079,43 @@ def r_top_speed_within_motor_and_drive(v_axis, v_machine):
             t1 = t3
     if t1 is not True:
         return 2 if t1 is False else None
-    t5 = d_axis__top_motor_speed(v_axis)
-    t6 = v_axis.get('motor.max_speed')
-    t7 = None if t5 is None or t6 is None else t5 <= t6
-    t4 = t7
-    if t4 is not False:
-        t8 = d_axis__top_motor_speed(v_axis)
-        t9 = v_axis.get('drive.max_speed')
-        t10 = None if t8 is None or t9 is None else t8 <= t9
-        if t4 is None:
-            t4 = False if t10 is False else None
+    t4 = d_axis__overspeed(v_axis)
+    t5 = v_axis.get('@s:gross_overspeed', Fraction(5, 2))
+    t6 = None if t4 is None or t5 is None else t4 <= t5
+    return None if t6 is None else 1 if t6 else 0
+
+def r_top_speed_within_motor_and_drive(v_axis, v_machine):
+    t3 = d_axis__has_driving_shaft(v_axis)
+    t2 = t3
+    if t2 is not False:
+        t4 = d_axis__ratios_are_settled(v_axis)
+        if t2 is None:
+            t2 = False if t4 is False else None
         else:
-            t4 = t10
-    return None if t4 is None else 1 if t4 else 0
+            t2 = t4
+    t1 = t2
+    if t1 is not False:
+        t5 = d_axis__speed_in_wrong_unit(v_axis)
+        t6 = None if t5 is None else not t5
+        if t1 is None:
+            t1 = False if t6 is False else None
+        else:
+            t1 = t6
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t8 = d_axis__top_motor_speed(v_axis)
+    t9 = v_axis.get('motor.max_speed')
+    t10 = None if t8 is None or t9 is None else t8 <= t9
+    t7 = t10
+    if t7 is not False:
+        t11 = d_axis__top_motor_speed(v_axis)
+        t12 = v_axis.get('drive.max_speed')
+        t13 = None if t11 is None or t12 is None else t11 <= t12
+        if t7 is None:
+            t7 = False if t13 is False else None
+        else:
+            t7 = t13
+    return None if t7 is None else 1 if t7 else 0
 
 def r_drive_speed_limit_within_motor(v_axis, v_machine):
     t2 = d_axis__has_driving_shaft(v_axis)
@@ -12021,18 +12282,44 @@ def r_vertical_agrees_with_inclination(v_axis, v_machine):
     return None if t6 is None else 1 if t6 else 0
 
 def r_following_error_window_above_lag(v_axis, v_machine):
-    t1 = v_axis.get('drive.following_error_window')
-    t2 = d_axis__lag(v_axis)
-    t3 = v_axis.get('@s:following_error_margin', Fraction(6, 5))
-    t4 = None if t2 is None or t3 is None else t2 * t3
-    t5 = None if t1 is None or t4 is None else t1 >= t4
-    return None if t5 is None else 1 if t5 else 0
+    t1 = d_axis__speed_in_wrong_unit(v_axis)
+    t2 = None if t1 is None else not t1
+    if t2 is not True:
+        return 2 if t2 is False else None
+    t3 = v_axis.get('drive.following_error_window')
+    t4 = d_axis__lag(v_axis)
+    t5 = v_axis.get('@s:following_error_margin', Fraction(6, 5))
+    t6 = None if t4 is None or t5 is None else t4 * t5
+    t7 = None if t3 is None or t6 is None else t3 >= t6
+    return None if t7 is None else 1 if t7 else 0
 
-def r_following_error_found_before_damage(v_axis, v_machine):
-    t1 = d_axis__deviation_before_reaction(v_axis)
+def r_following_error_window_within_free_distance(v_axis, v_machine):
+    t1 = v_axis.get('drive.following_error_window')
     t2 = v_axis.get('mechanics.free_distance')
     t3 = None if t1 is None or t2 is None else t1 <= t2
     return None if t3 is None else 1 if t3 else 0
+
+def r_following_error_found_before_damage(v_axis, v_machine):
+    t3 = v_axis.get('drive.following_error_window')
+    t4 = v_axis.get('mechanics.free_distance')
+    t5 = None if t3 is None or t4 is None else t3 <= t4
+    t2 = t5
+    if t2 is None and not ('#disputed' in v_axis and disputed(v_axis, ('drive.following_error_window', 'mechanics.free_distance'))):
+        t2 = True
+    t1 = t2
+    if t1 is not False:
+        t6 = d_axis__speed_in_wrong_unit(v_axis)
+        t7 = None if t6 is None else not t6
+        if t1 is None:
+            t1 = False if t7 is False else None
+        else:
+            t1 = t7
+    if t1 is not True:
+        return 2 if t1 is False else None
+    t8 = d_axis__deviation_before_reaction(v_axis)
+    t9 = v_axis.get('mechanics.free_distance')
+    t10 = None if t8 is None or t9 is None else t8 <= t9
+    return None if t10 is None else 1 if t10 else 0
 
 def r_cycle_times_are_multiples(v_axis, v_machine):
     t1 = v_machine.get('network')
@@ -12055,21 +12342,25 @@ def r_cycle_times_are_multiples(v_axis, v_machine):
     return None if t4 is None else 1 if t4 else 0
 
 def r_ramp_time_plausible(v_axis, v_machine):
-    t2 = d_axis__ramp_time(v_axis)
-    t3 = v_axis.get('controller.cycle_time')
-    t4 = v_axis.get('@s:fewest_ramp_cycles', 5)
-    t5 = None if t3 is None or t4 is None else t3 * t4
-    t6 = None if t2 is None or t5 is None else t2 >= t5
-    t1 = t6
-    if t1 is not False:
-        t7 = d_axis__ramp_time(v_axis)
-        t8 = v_axis.get('@s:longest_ramp', 10)
-        t9 = None if t7 is None or t8 is None else t7 <= t8
-        if t1 is None:
-            t1 = False if t9 is False else None
+    t1 = d_axis__speed_in_wrong_unit(v_axis)
+    t2 = None if t1 is None else not t1
+    if t2 is not True:
+        return 2 if t2 is False else None
+    t4 = d_axis__ramp_time(v_axis)
+    t5 = v_axis.get('controller.cycle_time')
+    t6 = v_axis.get('@s:fewest_ramp_cycles', 5)
+    t7 = None if t5 is None or t6 is None else t5 * t6
+    t8 = None if t4 is None or t7 is None else t4 >= t7
+    t3 = t8
+    if t3 is not False:
+        t9 = d_axis__ramp_time(v_axis)
+        t10 = v_axis.get('@s:longest_ramp', 10)
+        t11 = None if t9 is None or t10 is None else t9 <= t10
+        if t3 is None:
+            t3 = False if t11 is False else None
         else:
-            t1 = t9
-    return None if t1 is None else 1 if t1 else 0
+            t3 = t11
+    return None if t3 is None else 1 if t3 else 0
 
 def r_jerk_fits_acceleration(v_axis, v_machine):
     t1 = v_axis.get('controller.max_jerk')
@@ -12561,16 +12852,15 @@ def r_battery_change_due(v_axis, v_machine):
     t10 = v_machine.get('check_date')
     t11 = d_axis__battery_ends_on(v_axis)
     t12 = None if t10 is None or t11 is None else t10 - t11
-    t13 = None if t12 is None else div(t12, 86400)
-    t14 = None if t13 is None else f_ceiling(t13)
-    t15 = None if t14 is None else -t14
-    l_whole_days_left = t15
-    t16 = v_machine.get('check_date')
-    t17 = v_axis.get('@s:battery_change_notice', 5184000)
-    t18 = None if t16 is None or t17 is None else t16 + t17
-    t19 = d_axis__battery_ends_on(v_axis)
-    t20 = None if t18 is None or t19 is None else t18 <= t19
-    return None if t20 is None else 1 if t20 else 0
+    t13 = None if t12 is None else -t12
+    t14 = None if t13 is None else div(t13, 86400)
+    l_whole_days_left = t14
+    t15 = v_machine.get('check_date')
+    t16 = v_axis.get('@s:battery_change_notice', 5184000)
+    t17 = None if t15 is None or t16 is None else t15 + t16
+    t18 = d_axis__battery_ends_on(v_axis)
+    t19 = None if t17 is None or t18 is None else t17 <= t18
+    return None if t19 is None else 1 if t19 else 0
 
 def r_low_battery_is_noticed(v_axis, v_machine):
     t2 = d_axis__turns_need_battery(v_axis)
@@ -12617,38 +12907,54 @@ def r_power_off_speed_within_counting_limit(v_axis, v_machine):
     return None if t4 is None else 1 if t4 else 0
 
 def r_screw_below_critical_speed(v_axis, v_machine):
-    t2 = v_axis.get('mechanics.final.kind')
-    t3 = None if t2 is None else t2 == 'screw'
-    t1 = t3
-    if t1 is not False:
-        t4 = d_axis__lead_agrees(v_axis)
-        if t1 is None:
-            t1 = False if t4 is False else None
+    t3 = v_axis.get('mechanics.final.kind')
+    t4 = None if t3 is None else t3 == 'screw'
+    t2 = t4
+    if t2 is not False:
+        t5 = d_axis__lead_agrees(v_axis)
+        if t2 is None:
+            t2 = False if t5 is False else None
         else:
-            t1 = t4
+            t2 = t5
+    t1 = t2
+    if t1 is not False:
+        t6 = d_axis__speed_in_wrong_unit(v_axis)
+        t7 = None if t6 is None else not t6
+        if t1 is None:
+            t1 = False if t7 is False else None
+        else:
+            t1 = t7
     if t1 is not True:
         return 2 if t1 is False else None
-    t5 = d_axis__screw_speed(v_axis)
-    t6 = d_axis__critical_speed(v_axis)
-    t7 = None if t5 is None or t6 is None else t5 <= t6
-    return None if t7 is None else 1 if t7 else 0
+    t8 = d_axis__screw_speed(v_axis)
+    t9 = d_axis__critical_speed(v_axis)
+    t10 = None if t8 is None or t9 is None else t8 <= t9
+    return None if t10 is None else 1 if t10 else 0
 
 def r_screw_within_permitted_speed(v_axis, v_machine):
-    t2 = v_axis.get('mechanics.final.kind')
-    t3 = None if t2 is None else t2 == 'screw'
-    t1 = t3
-    if t1 is not False:
-        t4 = d_axis__lead_agrees(v_axis)
-        if t1 is None:
-            t1 = False if t4 is False else None
+    t3 = v_axis.get('mechanics.final.kind')
+    t4 = None if t3 is None else t3 == 'screw'
+    t2 = t4
+    if t2 is not False:
+        t5 = d_axis__lead_agrees(v_axis)
+        if t2 is None:
+            t2 = False if t5 is False else None
         else:
-            t1 = t4
+            t2 = t5
+    t1 = t2
+    if t1 is not False:
+        t6 = d_axis__speed_in_wrong_unit(v_axis)
+        t7 = None if t6 is None else not t6
+        if t1 is None:
+            t1 = False if t7 is False else None
+        else:
+            t1 = t7
     if t1 is not True:
         return 2 if t1 is False else None
-    t5 = d_axis__screw_speed(v_axis)
-    t6 = d_axis__permitted_screw_speed(v_axis)
-    t7 = None if t5 is None or t6 is None else t5 <= t6
-    return None if t7 is None else 1 if t7 else 0
+    t8 = d_axis__screw_speed(v_axis)
+    t9 = d_axis__permitted_screw_speed(v_axis)
+    t10 = None if t8 is None or t9 is None else t8 <= t9
+    return None if t10 is None else 1 if t10 else 0
 
 def r_screw_does_not_buckle(v_axis, v_machine):
     t2 = v_axis.get('motion')
@@ -12666,13 +12972,27 @@ def r_screw_does_not_buckle(v_axis, v_machine):
     t6 = d_axis__available_torque(v_axis)
     t7 = d_axis__units_per_motor_rev(v_axis)
     t8 = None if t6 is None or t7 is None else div(t6, t7)
-    l_thrust = t8
-    t9 = d_axis__buckling_load(v_axis)
-    t10 = None if l_thrust is None or t9 is None else div(l_thrust, t9)
-    l_load_share = t10
-    t11 = v_axis.get('@s:buckling_share', Fraction(1, 2))
-    t12 = None if l_load_share is None or t11 is None else between(l_load_share, 0, t11)
-    return None if t12 is None else 1 if t12 else 0
+    l_lossless_thrust = t8
+    t9 = d_axis__torque_less_losses(v_axis)
+    t10 = d_axis__units_per_motor_rev(v_axis)
+    t11 = None if t9 is None or t10 is None else div(t9, t10)
+    l_thrust = t11
+    t12 = d_axis__buckling_load(v_axis)
+    t13 = None if l_thrust is None or t12 is None else div(l_thrust, t12)
+    l_load_share = t13
+    t15 = d_axis__buckling_load(v_axis)
+    t16 = None if l_lossless_thrust is None or t15 is None else div(l_lossless_thrust, t15)
+    t17 = v_axis.get('@s:buckling_share', Fraction(1, 2))
+    t18 = None if t16 is None or t17 is None else between(t16, 0, t17)
+    t14 = t18
+    if t14 is not True:
+        t19 = v_axis.get('@s:buckling_share', Fraction(1, 2))
+        t20 = None if l_load_share is None or t19 is None else between(l_load_share, 0, t19)
+        if t14 is None:
+            t14 = True if t20 is True else None
+        else:
+            t14 = t20
+    return None if t14 is None else 1 if t14 else 0
 
 def r_spare_torque_not_below_fitted(v_axis, v_fitted, v_machine):
     t1 = d_axis__has_driving_shaft(v_axis)
@@ -12920,44 +13240,52 @@ def r_motor_data_in_order(v_axis, v_machine):
     return None if t2 is None else 1 if t2 else 0
 
 def r_top_speed_within_rated_speed(v_axis, v_machine):
-    t4 = d_axis__has_driving_shaft(v_axis)
+    t5 = d_axis__has_driving_shaft(v_axis)
+    t4 = t5
+    if t4 is not False:
+        t6 = d_axis__ratios_are_settled(v_axis)
+        if t4 is None:
+            t4 = False if t6 is False else None
+        else:
+            t4 = t6
     t3 = t4
     if t3 is not False:
-        t5 = d_axis__ratios_are_settled(v_axis)
+        t7 = d_axis__speed_in_wrong_unit(v_axis)
+        t8 = None if t7 is None else not t7
         if t3 is None:
-            t3 = False if t5 is False else None
+            t3 = False if t8 is False else None
         else:
-            t3 = t5
+            t3 = t8
     t2 = t3
     if t2 is not False:
-        t7 = d_axis__top_motor_speed(v_axis)
-        t8 = v_axis.get('motor.max_speed')
-        t9 = None if t7 is None or t8 is None else t7 <= t8
-        t6 = t9
-        if t6 is None and not ('#disputed' in v_axis and disputed(v_axis, ('controller.max_velocity', 'mechanics.final.kind', 'mechanics.final.lead', 'mechanics.final.starts', 'mechanics.final.pitch', 'mechanics.final.teeth', 'mechanics.final.helix', 'mechanics.final.module', 'mechanics.final.diameter', 'motion', 'mechanics.stages', 'mechanics.stages[].motor_turns_per_load_turn', 'mechanics.stages[].load_side_teeth', 'mechanics.stages[].motor_side_teeth', 'motor.max_speed'))):
-            t6 = True
+        t10 = d_axis__top_motor_speed(v_axis)
+        t11 = v_axis.get('motor.max_speed')
+        t12 = None if t10 is None or t11 is None else t10 <= t11
+        t9 = t12
+        if t9 is None and not ('#disputed' in v_axis and disputed(v_axis, ('controller.max_velocity', 'mechanics.final.kind', 'mechanics.final.lead', 'mechanics.final.starts', 'mechanics.final.pitch', 'mechanics.final.teeth', 'mechanics.final.helix', 'mechanics.final.module', 'mechanics.final.diameter', 'motion', 'mechanics.stages', 'mechanics.stages[].motor_turns_per_load_turn', 'mechanics.stages[].load_side_teeth', 'mechanics.stages[].motor_side_teeth', 'motor.max_speed'))):
+            t9 = True
         if t2 is None:
-            t2 = False if t6 is False else None
+            t2 = False if t9 is False else None
         else:
-            t2 = t6
+            t2 = t9
     t1 = t2
     if t1 is not False:
-        t11 = v_axis.get('motor.rated_speed')
-        t12 = v_axis.get('motor.max_speed')
-        t13 = None if t11 is None or t12 is None else t11 <= t12
-        t10 = t13
-        if t10 is None and not ('#disputed' in v_axis and disputed(v_axis, ('motor.rated_speed', 'motor.max_speed'))):
-            t10 = True
+        t14 = v_axis.get('motor.rated_speed')
+        t15 = v_axis.get('motor.max_speed')
+        t16 = None if t14 is None or t15 is None else t14 <= t15
+        t13 = t16
+        if t13 is None and not ('#disputed' in v_axis and disputed(v_axis, ('motor.rated_speed', 'motor.max_speed'))):
+            t13 = True
         if t1 is None:
-            t1 = False if t10 is False else None
+            t1 = False if t13 is False else None
         else:
-            t1 = t10
+            t1 = t13
     if t1 is not True:
         return 2 if t1 is False else None
-    t14 = d_axis__top_motor_speed(v_axis)
-    t15 = v_axis.get('motor.rated_speed')
-    t16 = None if t14 is None or t15 is None else t14 <= t15
-    return None if t16 is None else 1 if t16 else 0
+    t17 = d_axis__top_motor_speed(v_axis)
+    t18 = v_axis.get('motor.rated_speed')
+    t19 = None if t17 is None or t18 is None else t17 <= t18
+    return None if t19 is None else 1 if t19 else 0
 
 def r_duty_carries_the_weight(v_axis, v_machine):
     t3 = d_axis__has_driving_shaft(v_axis)
@@ -13028,13 +13356,21 @@ def r_duty_peaks_within_limits(v_axis, v_machine):
     return None if t4 is None else 1 if t4 else 0
 
 def r_inertia_ratio_within_reason(v_axis, v_machine):
-    t1 = d_axis__has_driving_shaft(v_axis)
+    t2 = d_axis__has_driving_shaft(v_axis)
+    t1 = t2
+    if t1 is not False:
+        t3 = d_axis__load_sits_on_rotor(v_axis)
+        t4 = None if t3 is None else not t3
+        if t1 is None:
+            t1 = False if t4 is False else None
+        else:
+            t1 = t4
     if t1 is not True:
         return 2 if t1 is False else None
-    t2 = d_axis__inertia_ratio(v_axis)
-    t3 = v_axis.get('@s:max_inertia_ratio', 10)
-    t4 = None if t2 is None or t3 is None else t2 <= t3
-    return None if t4 is None else 1 if t4 else 0
+    t5 = d_axis__inertia_ratio(v_axis)
+    t6 = v_axis.get('@s:max_inertia_ratio', 10)
+    t7 = None if t5 is None or t6 is None else t5 <= t6
+    return None if t7 is None else 1 if t7 else 0
 
 def r_coupling_carries_peak_torque(v_axis, v_machine):
     t1 = d_axis__has_driving_shaft(v_axis)
@@ -13062,36 +13398,44 @@ def r_coupling_carries_peak_torque(v_axis, v_machine):
     return None if t4 is None else 1 if t4 else 0
 
 def r_returned_power_within_drive(v_axis, v_machine):
-    t2 = d_axis__hangs(v_axis)
+    t3 = d_axis__hangs(v_axis)
+    t2 = t3
+    if t2 is not False:
+        t4 = d_axis__speed_in_wrong_unit(v_axis)
+        t5 = None if t4 is None else not t4
+        if t2 is None:
+            t2 = False if t5 is False else None
+        else:
+            t2 = t5
     t1 = t2
     if t1 is not False:
-        t4 = d_axis__has_driving_shaft(v_axis)
-        t5 = None if t4 is None else not t4
-        t3 = t5
-        if t3 is not True:
-            t7 = d_axis__ratios_are_settled(v_axis)
-            t6 = t7
-            if t6 is not False:
-                t8 = v_axis.get('mechanics.efficiency')
-                t9 = None if t8 is None else t8 <= 1
-                if t6 is None:
-                    t6 = False if t9 is False else None
+        t7 = d_axis__has_driving_shaft(v_axis)
+        t8 = None if t7 is None else not t7
+        t6 = t8
+        if t6 is not True:
+            t10 = d_axis__ratios_are_settled(v_axis)
+            t9 = t10
+            if t9 is not False:
+                t11 = v_axis.get('mechanics.efficiency')
+                t12 = None if t11 is None else t11 <= 1
+                if t9 is None:
+                    t9 = False if t12 is False else None
                 else:
-                    t6 = t9
-            if t3 is None:
-                t3 = True if t6 is True else None
+                    t9 = t12
+            if t6 is None:
+                t6 = True if t9 is True else None
             else:
-                t3 = t6
+                t6 = t9
         if t1 is None:
-            t1 = False if t3 is False else None
+            t1 = False if t6 is False else None
         else:
-            t1 = t3
+            t1 = t6
     if t1 is not True:
         return 2 if t1 is False else None
-    t10 = d_axis__returned_power(v_axis)
-    t11 = v_axis.get('drive.braking_power')
-    t12 = None if t10 is None or t11 is None else t10 <= t11
-    return None if t12 is None else 1 if t12 else 0
+    t13 = d_axis__returned_power(v_axis)
+    t14 = v_axis.get('drive.braking_power')
+    t15 = None if t13 is None or t14 is None else t13 <= t14
+    return None if t15 is None else 1 if t15 else 0
 
 def r_turn_counts_match(v_axis, v_machine):
     t1 = d_axis__relies_on_turn_counter(v_axis)

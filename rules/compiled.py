@@ -8,7 +8,7 @@ from axisproof.language.helpers import HELPERS
 from axisproof.quantity import Pi
 from axisproof.rational import Fraction
 
-DIGEST = '793905-90ebaf82'
+DIGEST = '793942-7bb57b5b'
 ENTRIES = (
     ('serial-numbers-unique', 'warning', 'machine', None, ('machine',), 'r_serial_numbers_unique'),
     ('drive-found-on-network', 'error', 'axis', None, ('axis', 'machine'), 'r_drive_found_on_network'),
@@ -2863,7 +2863,7 @@ def d_axis__reference_has_other_sign(v_axis):
         t7 = d_axis__reference_due(v_axis)
         t8 = None if t6 is None or t7 is None else t6 + t7
         t9 = None if t8 is None else f_absolute(t8)
-        t10 = None if t9 is None else 10 * t9
+        t10 = None if t9 is None else 20 * t9
         t11 = d_axis__reference_shift(v_axis)
         t12 = None if t11 is None else f_absolute(t11)
         t13 = None if t10 is None or t12 is None else t10 <= t12

@@ -8,7 +8,7 @@ from axisproof.language.helpers import HELPERS
 from axisproof.quantity import Pi
 from axisproof.rational import Fraction
 
-DIGEST = '793942-7bb57b5b'
+DIGEST = '793953-954250c2'
 ENTRIES = (
     ('serial-numbers-unique', 'warning', 'machine', None, ('machine',), 'r_serial_numbers_unique'),
     ('drive-found-on-network', 'error', 'axis', None, ('axis', 'machine'), 'r_drive_found_on_network'),
@@ -11769,7 +11769,7 @@ def r_rehome_interlock_released_by_homing(v_axis, v_machine):
     elif t27:
         t28 = ''
     else:
-        t28 = 'power-off ends it; '
+        t28 = ' Power-off ends it.'
     l_if_not_lasting = t28
     t29 = l_strict
     if t29 is None:
@@ -11779,7 +11779,7 @@ def r_rehome_interlock_released_by_homing(v_axis, v_machine):
     elif t29:
         t30 = ''
     else:
-        t30 = 'an alarm reset, an acknowledgement or a power cycle releases it; '
+        t30 = ' An alarm reset, an acknowledgement or a power cycle releases it.'
     l_if_not_strict = t30
     t31 = l_heeding
     if t31 is None:
@@ -11789,7 +11789,7 @@ def r_rehome_interlock_released_by_homing(v_axis, v_machine):
     elif t31:
         t32 = ''
     else:
-        t32 = 'homing and calibration do not release it'
+        t32 = ' Homing and calibration do not release it.'
     l_if_not_heeding = t32
     t34 = l_lasting
     if t34 is not False:

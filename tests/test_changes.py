@@ -107,8 +107,7 @@ EXPECTED: dict[tuple[str, str], tuple[int, list[str], list[str]]] = {
         ],
         [
             "controller-scaling-without-slip",
-            "software-limits-leave-room-to-stop",
-            "top-speed-within-motor-and-drive",
+            "top-speed-in-its-unit",
         ],
     ),
     ("table", "axis-removed"): (0, ["axis-removed"], []),

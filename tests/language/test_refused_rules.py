@@ -165,7 +165,7 @@ CASES: list[tuple[str, dict[str, str] | str, str, str]] = [
     ("word compared by size", {"require": "§axis.motion < 1"}, "a word has no order", ""),
     ("word equated", {"require": "§axis.motion = linear"}, "a word has no order", "is for words"),
     ("text in a sum", {"require": "§axis.drive.serial + 1 > 1"}, "a text is not something", ""),
-    ("never none", {"require": "§axis.drive.node is none"}, "this is never none", "may be none"),
+    ("never none", {"require": "§axis.drive.serial is none"}, "this is never none", "may be none"),
     ("not a list", {"require": "every s in §axis.drive.node has true"}, "has no records", "a list"),
     (
         "includes in no list",

@@ -460,7 +460,7 @@ def test_nobody_stands_at_a_switch_while_the_axis_is_enabled() -> None:
     assert "Nobody is at a switch" in step.caution
     remedy = shipped().rules["limit-inputs-stop-the-right-way"].remedy
     said = "".join(part for part in remedy if isinstance(part, str))
-    assert said.index("drive disabled and kept so") < said.index("by hand") < said.index("leave")
+    assert said.index("isolated and locked out") < said.index("by hand") < said.index("leave")
 
 
 # Which way the position goes ----------------------------------------------------------------------

@@ -304,7 +304,7 @@ def test_a_claim_can_be_none_where_the_fact_can() -> None:
     agreed = machine(mechanics={"counterbalance": claims("none", "none")})
     assert agreed.axes[0]["mechanics.counterbalance"] is NONE
     with pytest.raises(InputError, match="is none"):
-        machine(drive={"node": claims(3, "none")})
+        machine(drive={"counts_per_revolution": claims(4096, "none")})
 
 
 @pytest.mark.parametrize(

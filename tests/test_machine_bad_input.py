@@ -264,8 +264,8 @@ CASES: dict[str, tuple[str, str, str]] = {
         '"360 deg"',
     ),
     "none where nothing can be none": (
-        axis(f"drive:\n  node: {MARK}none"),
-        "drive.node is none",
+        axis(f"drive:\n  counts_per_revolution: {MARK}none"),
+        "drive.counts_per_revolution is none",
         "leave the fact out if it is not known",
     ),
     "value in place of a part that may be none": (
@@ -525,14 +525,15 @@ def test_two_files_that_name_the_machine_differently_are_refused(tmp_path: Path)
 
 def test_an_unusable_claim_from_an_included_file_is_told_there(tmp_path: Path) -> None:
     (tmp_path / "m.yaml").write_text(
-        f"format: 1\nmachine: hall\ninclude: [d.yaml]\n{ONE_AXIS}    drive: {{node: 3}}\n"
+        f"format: 1\nmachine: hall\ninclude: [d.yaml]\n{ONE_AXIS}"
+        "    drive: {counts_per_revolution: 3}\n"
     )
     part = tmp_path / "d.yaml"
-    part.write_text("axes:\n  a:\n    drive:\n      node: none\n")
+    part.write_text("axes:\n  a:\n    drive:\n      counts_per_revolution: none\n")
     error = refused(tmp_path / "m.yaml")
-    assert "axes.a.drive.node.claims[1].value is none" in error.what
+    assert "axes.a.drive.counts_per_revolution.claims[1].value is none" in error.what
     assert error.place is not None
-    assert (error.place.file, error.place.line, error.place.column) == (part.as_posix(), 4, 13)
+    assert (error.place.file, error.place.line, error.place.column) == (part.as_posix(), 4, 30)
 
 
 def test_a_plain_tree_without_a_file_is_refused_by_path() -> None:

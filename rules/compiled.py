@@ -8,7 +8,7 @@ from axisproof.language.helpers import HELPERS
 from axisproof.quantity import Pi
 from axisproof.rational import Fraction
 
-DIGEST = '793953-954250c2'
+DIGEST = '795331-2aca5937'
 ENTRIES = (
     ('serial-numbers-unique', 'warning', 'machine', None, ('machine',), 'r_serial_numbers_unique'),
     ('drive-found-on-network', 'error', 'axis', None, ('axis', 'machine'), 'r_drive_found_on_network'),
@@ -3554,6 +3554,168 @@ def d_axis__network_number(v_axis):
     v_axis['=network_number'] = t1
     return t1
 
+def d_machine_network_nodes__network_number(v_node):
+    if '=network_number' in v_node:
+        return v_node['=network_number']
+    t2 = v_node.get('network')
+    t1 = t2
+    if t1 is None and not ('#disputed' in v_node and disputed(v_node, ('network',))):
+        t1 = 1
+    v_node['=network_number'] = t1
+    return t1
+
+def d_machine__addresses_are_apart(v_machine):
+    if '=addresses_are_apart' in v_machine:
+        return v_machine['=addresses_are_apart']
+    t4 = v_machine.get('axes')
+    t5 = v_machine.get('axes#partial')
+    if t4 is None:
+        t6 = None
+    else:
+        t6 = None if t5 else True
+        t7 = set()
+        for v_a in metered(t4, 8):
+            t9 = v_a.get('drive.node')
+            t10 = None if t9 is None else t9 is NONE
+            t11 = None if t10 is None else not t10
+            t8 = t11
+            if t8 is not False:
+                t12 = d_axis__network_number(v_a)
+                t13 = None if t12 is None else eq(t12, 1)
+                if t8 is None:
+                    t8 = False if t13 is False else None
+                else:
+                    t8 = t13
+            if t8 is False:
+                continue
+            t15 = v_a.get('drive.node')
+            if t15 is NONE:
+                t15 = None
+            t14 = distinct(t15)
+            if t14 is None or t8 is None:
+                t6 = None
+                continue
+            if t14 in t7:
+                t6 = False
+                break
+            t7.add(t14)
+    t3 = t6
+    if t3 is not False:
+        t16 = v_machine.get('axes')
+        t17 = v_machine.get('axes#partial')
+        if t16 is None:
+            t18 = None
+        else:
+            t18 = None if t17 else True
+            t19 = set()
+            for v_a in metered(t16, 8):
+                t21 = v_a.get('drive.node')
+                t22 = None if t21 is None else t21 is NONE
+                t23 = None if t22 is None else not t22
+                t20 = t23
+                if t20 is not False:
+                    t24 = d_axis__network_number(v_a)
+                    t25 = None if t24 is None else eq(t24, 2)
+                    if t20 is None:
+                        t20 = False if t25 is False else None
+                    else:
+                        t20 = t25
+                if t20 is False:
+                    continue
+                t27 = v_a.get('drive.node')
+                if t27 is NONE:
+                    t27 = None
+                t26 = distinct(t27)
+                if t26 is None or t20 is None:
+                    t18 = None
+                    continue
+                if t26 in t19:
+                    t18 = False
+                    break
+                t19.add(t26)
+        if t3 is None:
+            t3 = False if t18 is False else None
+        else:
+            t3 = t18
+    t2 = t3
+    if t2 is not False:
+        t28 = v_machine.get('axes')
+        t29 = v_machine.get('axes#partial')
+        if t28 is None:
+            t30 = None
+        else:
+            t30 = None if t29 else True
+            t31 = set()
+            for v_a in metered(t28, 8):
+                t33 = v_a.get('drive.node')
+                t34 = None if t33 is None else t33 is NONE
+                t35 = None if t34 is None else not t34
+                t32 = t35
+                if t32 is not False:
+                    t36 = d_axis__network_number(v_a)
+                    t37 = None if t36 is None else eq(t36, 3)
+                    if t32 is None:
+                        t32 = False if t37 is False else None
+                    else:
+                        t32 = t37
+                if t32 is False:
+                    continue
+                t39 = v_a.get('drive.node')
+                if t39 is NONE:
+                    t39 = None
+                t38 = distinct(t39)
+                if t38 is None or t32 is None:
+                    t30 = None
+                    continue
+                if t38 in t31:
+                    t30 = False
+                    break
+                t31.add(t38)
+        if t2 is None:
+            t2 = False if t30 is False else None
+        else:
+            t2 = t30
+    t1 = t2
+    if t1 is not False:
+        t40 = v_machine.get('axes')
+        t41 = v_machine.get('axes#partial')
+        if t40 is None:
+            t42 = None
+        else:
+            t42 = None if t41 else True
+            t43 = set()
+            for v_a in metered(t40, 8):
+                t45 = v_a.get('drive.node')
+                t46 = None if t45 is None else t45 is NONE
+                t47 = None if t46 is None else not t46
+                t44 = t47
+                if t44 is not False:
+                    t48 = d_axis__network_number(v_a)
+                    t49 = None if t48 is None else eq(t48, 4)
+                    if t44 is None:
+                        t44 = False if t49 is False else None
+                    else:
+                        t44 = t49
+                if t44 is False:
+                    continue
+                t51 = v_a.get('drive.node')
+                if t51 is NONE:
+                    t51 = None
+                t50 = distinct(t51)
+                if t50 is None or t44 is None:
+                    t42 = None
+                    continue
+                if t50 in t43:
+                    t42 = False
+                    break
+                t43.add(t50)
+        if t1 is None:
+            t1 = False if t42 is False else None
+        else:
+            t1 = t42
+    v_machine['=addresses_are_apart'] = t1
+    return t1
+
 def d_axis__turns_need_battery(v_axis):
     if '=turns_need_battery' in v_axis:
         return v_axis['=turns_need_battery']
@@ -5322,7 +5484,7 @@ def r_drive_on_network_has_axis(v_machine):
             else:
                 t10 = None if t9 else False
                 t11 = v_node.get('address')
-                for v_axis in metered(matching(v_machine, 'axes', 'drive.node', t11), 14):
+                for v_axis in metered(matching(v_machine, 'axes', 'drive.node', t11), 16):
                     t14 = v_axis.get('drive.node')
                     t15 = None if t14 is None else t14 is NONE
                     t16 = None if t15 is None else not t15
@@ -5339,16 +5501,19 @@ def r_drive_on_network_has_axis(v_machine):
                             t13 = t19
                     t12 = t13
                     if t12 is not False:
-                        t20 = d_axis__network_number(v_axis)
-                        t22 = v_node.get('network')
-                        t21 = t22
-                        if t21 is None and not ('#disputed' in v_node and disputed(v_node, ('network',))):
-                            t21 = 1
-                        t23 = None if t20 is None or t21 is None else eq(t20, t21)
+                        t21 = v_axis.get('drive.network')
+                        t20 = t21
+                        if t20 is None and not ('#disputed' in v_axis and disputed(v_axis, ('drive.network',))):
+                            t20 = 1
+                        t23 = v_node.get('network')
+                        t22 = t23
+                        if t22 is None and not ('#disputed' in v_node and disputed(v_node, ('network',))):
+                            t22 = 1
+                        t24 = None if t20 is None or t22 is None else eq(t20, t22)
                         if t12 is None:
-                            t12 = False if t23 is False else None
+                            t12 = False if t24 is False else None
                         else:
-                            t12 = t23
+                            t12 = t24
                     if t12 is False:
                         continue
                     if True is True and t12:
@@ -12417,168 +12582,116 @@ def r_one_device_at_an_address(v_machine):
     t4 = None if t3 is None else not t3
     t1 = t4
     if t1 is not False:
-        t5 = v_machine.get('axes')
-        t6 = v_machine.get('axes#partial')
-        if t5 is None:
-            t7 = None
-        else:
-            t7 = None if t6 else True
-            for v_a in metered(t5, 5):
-                t8 = v_a.get('drive.node')
-                t9 = None if t8 is None else t8 is NONE
-                t10 = None if t9 is None else not t9
-                if t10 is False:
-                    continue
-                t11 = v_machine.get('axes')
-                t12 = v_machine.get('axes#partial')
-                if t11 is None:
-                    t13 = None
-                else:
-                    t13 = None if t12 else False
-                    t14 = v_a.get('drive.node')
-                    for v_b in metered(matching(v_machine, 'axes', 'drive.node', t14), 15):
-                        t17 = v_b.get('drive.node')
-                        t18 = None if t17 is None else t17 is NONE
-                        t19 = None if t18 is None else not t18
-                        t16 = t19
-                        if t16 is not False:
-                            t20 = v_b.get('drive.node')
-                            if t20 is NONE:
-                                t20 = None
-                            t21 = v_a.get('drive.node')
-                            if t21 is NONE:
-                                t21 = None
-                            t22 = None if t20 is None or t21 is None else eq(t20, t21)
-                            if t16 is None:
-                                t16 = False if t22 is False else None
-                            else:
-                                t16 = t22
-                        t15 = t16
-                        if t15 is not False:
-                            t23 = d_axis__network_number(v_b)
-                            t24 = d_axis__network_number(v_a)
-                            t25 = None if t23 is None or t24 is None else eq(t23, t24)
-                            if t15 is None:
-                                t15 = False if t25 is False else None
-                            else:
-                                t15 = t25
-                        if t15 is False:
-                            continue
-                        t26 = v_b.get('name')
-                        t27 = v_a.get('name')
-                        t28 = None if t26 is None or t27 is None else t26 == t27
-                        t29 = None if t28 is None else not t28
-                        if t29 is True and t15:
-                            t13 = True
-                            break
-                        if t29 is not False:
-                            t13 = None
-                t30 = None if t13 is None else not t13
-                if t30 is False and t10:
-                    t7 = False
-                    break
-                if t30 is not True:
-                    t7 = None
+        t5 = d_machine__addresses_are_apart(v_machine)
         if t1 is None:
-            t1 = False if t7 is False else None
+            t1 = False if t5 is False else None
         else:
-            t1 = t7
+            t1 = t5
     if t1 is not True:
         return 2 if t1 is False else None
-    t31 = v_machine.get('network.nodes')
-    t32 = v_machine.get('network.nodes#partial')
-    if t31 is None:
-        t33 = None
+    t9 = v_machine.get('network.nodes')
+    t10 = v_machine.get('network.nodes#partial')
+    if t9 is None:
+        t11 = None
     else:
-        t33 = None if t32 else True
-        for v_n in metered(t31, 7):
-            t35 = v_machine.get('network.nodes')
-            t36 = v_machine.get('network.nodes#partial')
-            if t35 is None:
-                t37 = None
-            else:
-                t37 = None if t36 else False
-                t38 = v_n.get('address')
-                for v_m in metered(matching(v_machine, 'network.nodes', 'address', t38), 15):
-                    t40 = v_m.get('address')
-                    t41 = v_n.get('address')
-                    t42 = None if t40 is None or t41 is None else eq(t40, t41)
-                    t39 = t42
-                    if t39 is not False:
-                        t44 = v_m.get('network')
-                        t43 = t44
-                        if t43 is None and not ('#disputed' in v_m and disputed(v_m, ('network',))):
-                            t43 = 1
-                        t46 = v_n.get('network')
-                        t45 = t46
-                        if t45 is None and not ('#disputed' in v_n and disputed(v_n, ('network',))):
-                            t45 = 1
-                        t47 = None if t43 is None or t45 is None else eq(t43, t45)
-                        if t39 is None:
-                            t39 = False if t47 is False else None
-                        else:
-                            t39 = t47
-                    if t39 is False:
-                        continue
-                    t48 = v_m.get('serial')
-                    t49 = v_n.get('serial')
-                    t50 = None if t48 is None or t49 is None else t48 == t49
-                    t51 = None if t50 is None else not t50
-                    if t51 is True and t39:
-                        t37 = True
-                        break
-                    if t51 is not False:
-                        t37 = None
-                        if t42 is None:
-                            break
-            t52 = None if t37 is None else not t37
-            t34 = t52
-            if t34 is not False:
-                t53 = v_machine.get('network.nodes')
-                t54 = v_machine.get('network.nodes#partial')
-                if t53 is None or t54:
-                    t55 = None
-                else:
-                    t56 = True
-                    t55 = 0
-                    t57 = v_n.get('address')
-                    for v_m in metered(matching(v_machine, 'network.nodes', 'address', t57), 11):
-                        t59 = v_m.get('address')
-                        t60 = v_n.get('address')
-                        t61 = None if t59 is None or t60 is None else eq(t59, t60)
-                        t58 = t61
-                        if t58 is not False:
-                            t63 = v_m.get('network')
-                            t62 = t63
-                            if t62 is None and not ('#disputed' in v_m and disputed(v_m, ('network',))):
-                                t62 = 1
-                            t65 = v_n.get('network')
-                            t64 = t65
-                            if t64 is None and not ('#disputed' in v_n and disputed(v_n, ('network',))):
-                                t64 = 1
-                            t66 = None if t62 is None or t64 is None else eq(t62, t64)
-                            if t58 is None:
-                                t58 = False if t66 is False else None
-                            else:
-                                t58 = t66
-                        if t58 is False:
-                            continue
-                        if t58 is None:
-                            t56 = False
-                            break
-                        t55 += 1
-                    t55 = t55 if t56 else None
-                t67 = None if t55 is None else eq(1, t55)
-                if t34 is None:
-                    t34 = False if t67 is False else None
-                else:
-                    t34 = t67
-            if t34 is False:
-                t33 = False
+        t11 = None if t10 else True
+        t12 = set()
+        for v_n in metered(t9, 4):
+            t13 = d_machine_network_nodes__network_number(v_n)
+            t14 = None if t13 is None else eq(t13, 1)
+            if t14 is False:
+                continue
+            t16 = v_n.get('address')
+            t15 = distinct(t16)
+            if t15 is None or t14 is None:
+                t11 = None
+                continue
+            if t15 in t12:
+                t11 = False
                 break
-            if t34 is None:
-                t33 = None
-    return None if t33 is None else 1 if t33 else 0
+            t12.add(t15)
+    t8 = t11
+    if t8 is not False:
+        t17 = v_machine.get('network.nodes')
+        t18 = v_machine.get('network.nodes#partial')
+        if t17 is None:
+            t19 = None
+        else:
+            t19 = None if t18 else True
+            t20 = set()
+            for v_n in metered(t17, 4):
+                t21 = d_machine_network_nodes__network_number(v_n)
+                t22 = None if t21 is None else eq(t21, 2)
+                if t22 is False:
+                    continue
+                t24 = v_n.get('address')
+                t23 = distinct(t24)
+                if t23 is None or t22 is None:
+                    t19 = None
+                    continue
+                if t23 in t20:
+                    t19 = False
+                    break
+                t20.add(t23)
+        if t8 is None:
+            t8 = False if t19 is False else None
+        else:
+            t8 = t19
+    t7 = t8
+    if t7 is not False:
+        t25 = v_machine.get('network.nodes')
+        t26 = v_machine.get('network.nodes#partial')
+        if t25 is None:
+            t27 = None
+        else:
+            t27 = None if t26 else True
+            t28 = set()
+            for v_n in metered(t25, 4):
+                t29 = d_machine_network_nodes__network_number(v_n)
+                t30 = None if t29 is None else eq(t29, 3)
+                if t30 is False:
+                    continue
+                t32 = v_n.get('address')
+                t31 = distinct(t32)
+                if t31 is None or t30 is None:
+                    t27 = None
+                    continue
+                if t31 in t28:
+                    t27 = False
+                    break
+                t28.add(t31)
+        if t7 is None:
+            t7 = False if t27 is False else None
+        else:
+            t7 = t27
+    t6 = t7
+    if t6 is not False:
+        t33 = v_machine.get('network.nodes')
+        t34 = v_machine.get('network.nodes#partial')
+        if t33 is None:
+            t35 = None
+        else:
+            t35 = None if t34 else True
+            t36 = set()
+            for v_n in metered(t33, 4):
+                t37 = d_machine_network_nodes__network_number(v_n)
+                t38 = None if t37 is None else eq(t37, 4)
+                if t38 is False:
+                    continue
+                t40 = v_n.get('address')
+                t39 = distinct(t40)
+                if t39 is None or t38 is None:
+                    t35 = None
+                    continue
+                if t39 in t36:
+                    t35 = False
+                    break
+                t36.add(t39)
+        if t6 is None:
+            t6 = False if t35 is False else None
+        else:
+            t6 = t35
+    return None if t6 is None else 1 if t6 else 0
 
 def r_unique_node_addresses(v_machine):
     t2 = v_machine.get('network')
@@ -12589,69 +12702,8 @@ def r_unique_node_addresses(v_machine):
         t1 = True
     if t1 is not True:
         return 2 if t1 is False else None
-    t5 = v_machine.get('axes')
-    t6 = v_machine.get('axes#partial')
-    if t5 is None:
-        t7 = None
-    else:
-        t7 = None if t6 else True
-        for v_a in metered(t5, 5):
-            t8 = v_a.get('drive.node')
-            t9 = None if t8 is None else t8 is NONE
-            t10 = None if t9 is None else not t9
-            if t10 is False:
-                continue
-            t11 = v_machine.get('axes')
-            t12 = v_machine.get('axes#partial')
-            if t11 is None:
-                t13 = None
-            else:
-                t13 = None if t12 else False
-                t14 = v_a.get('drive.node')
-                for v_b in metered(matching(v_machine, 'axes', 'drive.node', t14), 15):
-                    t17 = v_b.get('drive.node')
-                    t18 = None if t17 is None else t17 is NONE
-                    t19 = None if t18 is None else not t18
-                    t16 = t19
-                    if t16 is not False:
-                        t20 = v_b.get('drive.node')
-                        if t20 is NONE:
-                            t20 = None
-                        t21 = v_a.get('drive.node')
-                        if t21 is NONE:
-                            t21 = None
-                        t22 = None if t20 is None or t21 is None else eq(t20, t21)
-                        if t16 is None:
-                            t16 = False if t22 is False else None
-                        else:
-                            t16 = t22
-                    t15 = t16
-                    if t15 is not False:
-                        t23 = d_axis__network_number(v_b)
-                        t24 = d_axis__network_number(v_a)
-                        t25 = None if t23 is None or t24 is None else eq(t23, t24)
-                        if t15 is None:
-                            t15 = False if t25 is False else None
-                        else:
-                            t15 = t25
-                    if t15 is False:
-                        continue
-                    t26 = v_b.get('name')
-                    t27 = v_a.get('name')
-                    t28 = None if t26 is None or t27 is None else t26 == t27
-                    t29 = None if t28 is None else not t28
-                    if t29 is True and t15:
-                        t13 = True
-                        break
-                    if t29 is not False:
-                        t13 = None
-            t30 = None if t13 is None else not t13
-            if t30 is False and t10:
-                t7 = False
-                break
-            if t30 is not True:
-                t7 = None
-    return None if t7 is None else 1 if t7 else 0
+    t5 = d_machine__addresses_are_apart(v_machine)
+    return None if t5 is None else 1 if t5 else 0
 
 def r_battery_keeps_turns(v_axis, v_machine):
     t1 = d_axis__turns_need_battery(v_axis)

@@ -3,7 +3,7 @@
 # fmt: off
 # ruff: noqa
 
-SEAL = '121864-3c0eff57'
+SEAL = '122556-a58e2e12'
 MACHINE = ('R',
  (('name', (('L', 'text', None, 'any', None, '', (), None, None, (), '', 0, None, 'machine_name', False, False), False, '', (), True)),
   ('format',
@@ -83,7 +83,7 @@ MACHINE = ('R',
        (('I',
          ('R',
           (('network',
-            (('L', 'whole', None, 'any', (), '', (), 1, None, (), '', 0, None, 'positive_whole', True, False),
+            (('L', 'whole', None, 'any', (), '', (), 1, 4, (), '', 0, None, 'network_number', True, False),
              False,
              'Number of the network it was found on, where the machine has several; 1 if not stated.',
              (),
@@ -1040,7 +1040,7 @@ MACHINE = ('R',
              (3,),
              False)),
            ('network',
-            (('L', 'whole', None, 'any', (), '', (), 1, None, (), '', 0, None, 'positive_whole', True, False),
+            (('L', 'whole', None, 'any', (), '', (), 1, 4, (), '', 0, None, 'network_number', True, False),
              False,
              'Number of the network it is on, where the machine has several; 1 if not stated.',
              (2,),

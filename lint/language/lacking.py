@@ -603,9 +603,13 @@ class _Scope:
         Of items about which everything is known, none can lack anything else.
         """
         (variable,) = expr.data
-        nodes = [node for part in parts for node in part.walk()]
+        nodes = [node for part in parts for node in _asked(part)]
         outer = []
         for node in nodes:
+            if _has_default(node):
+                if node.kids[0].data[0] != variable:
+                    outer.append(self.value(node))
+                continue
             if node.op not in _SIMPLE:
                 return lambda frame: None
             if node.op in ("fact", "derived") and node.data[0] == variable:
@@ -830,13 +834,17 @@ def _few(
             return
 
 
+def _has_default(expr: Expr) -> bool:
+    """Whether it is `fact else literal`, which is known unless sources dispute the fact."""
+    return expr.op == "else" and expr.kids[0].op == "fact" and expr.kids[1].op in _LITERALS
+
+
 def _asked(expr: Expr) -> Iterator[Expr]:
-    """The nodes whose value can be unknown: without `fact else literal`, which has one always."""
-    if expr.op == "else" and expr.kids[0].op == "fact" and expr.kids[1].op in _LITERALS:
-        return
+    """The nodes of a tree, without what stands in `fact else literal`."""
     yield expr
-    for kid in expr.kids:
-        yield from _asked(kid)
+    if not _has_default(expr):
+        for kid in expr.kids:
+            yield from _asked(kid)
 
 
 def _reads_only(node: Expr, variable: str) -> bool:

@@ -122,6 +122,11 @@ LOOPS = [
     "unique n.address for n in machine.network.nodes where n.serial is axis.drive.serial",
     "every other in machine.axes where other.drive.brake_voltage = axis.drive.brake_voltage"
     " has other.drive.serial is axis.drive.serial",
+    "some n in machine.network.nodes where n.address = axis.drive.node"
+    " and (n.network else 1) = (axis.drive.network else 1) has n.serial is axis.drive.serial",
+    "every n in machine.network.nodes where n.drive"
+    " has (some a in machine.axes where a.drive.node = n.address"
+    " and (a.drive.network else 1) = (n.network else 1) has true)",
     "every other in machine.axes where other.gantry.partner is axis.gantry.partner"
     " has other.drive.serial is axis.drive.serial",
 ]
@@ -138,7 +143,7 @@ def test_loops_over_more_items_than_are_listed_name_the_same_facts(require: str,
 
     axes: dict[str, Any] = {}
     for number in range(many):
-        drive = some(node=number + 1, serial=f"s{number // 2}", brake_voltage="24 V")
+        drive = some(node=number + 1, serial=f"s{number // 2}", brake_voltage="24 V", network=2)
         if dice.random() < 0.04:
             drive["brake_voltage"] = "none"
         gantry = dice.choice([None, None, "none", {"partner": "a1"}, {"role": "leader"}])
@@ -148,7 +153,9 @@ def test_loops_over_more_items_than_are_listed_name_the_same_facts(require: str,
         if not drive:
             del axes[f"a{number}"]["drive"]
     nodes: Any = [
-        {"address": n + 1} | some(serial=f"s{n // 2}", drive=True) for n in range(many) if n % 9
+        {"address": n + 1} | some(serial=f"s{n // 2}", drive=True, network=2)
+        for n in range(many)
+        if n % 9
     ]
     if seed == 2:
         nodes = {"partial": nodes}

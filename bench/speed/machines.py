@@ -17,6 +17,7 @@ from typing import Any
 import yaml
 from axisproof.catalogue import Catalogue
 from axisproof.homing_order import add_homing_order
+from axisproof.language.reach import reach
 from axisproof.language.syntax import Expr
 from axisproof.machine import Facts, Machine, read_machine
 from axisproof.reading import seconds_of
@@ -100,13 +101,17 @@ def across_axes(catalogue: Catalogue) -> set[str]:
         rule.name
         for rule in catalogue.trees.rules
         if rule.subject in ("axis", "machine")
-        and (rule.join is not None or any(map(_over_machine, (rule.when, rule.require))))
+        and (
+            rule.join is not None
+            or any(_over_machine(each, catalogue) for each in (rule.when, rule.require))
+        )
     }
 
 
-def _over_machine(expr: Expr | None) -> bool:
+def _over_machine(expr: Expr | None, catalogue: Catalogue) -> bool:
+    """Whether it goes through a list of the machine, by itself or in a definition."""
     return expr is not None and any(
-        node.type.kind == "list" and node.data[:1] == ("machine",) for node in expr.walk()
+        owner == "machine" and "[]" in path for owner, path in reach(expr, catalogue.definitions)
     )
 
 

@@ -140,7 +140,7 @@ def test_fields_that_may_be_none_say_so() -> None:
     nullable = {path for path, field in facts(axis_type()).items() if field.nullable}
     assert {"motor.brake", "drive.gear", "controller.homing", "mechanics.travel"} <= nullable
     assert {"drive.stop_reaction.jerk", "mechanics.counterbalance", "gantry"} <= nullable
-    assert "drive.node" not in nullable
+    assert "drive.serial" not in nullable
 
 
 def test_facts_dissolve_nested_records_into_dotted_paths() -> None:
@@ -158,6 +158,7 @@ def test_facts_of_the_machine_leave_out_what_speaks_about_the_file() -> None:
     assert set(found) == {
         "name",
         "description",
+        "network",
         "network.cycle_time",
         "network.nodes",
         "conditions",

@@ -65,8 +65,13 @@ def translatable(catalogue: Catalogue) -> list[Rule]:
         for rule in catalogue.trees.rules
         if rule.subject == "axis"
         and rule.join is None
-        and {node.op for expr in _parts(rule) for node in expr.walk()} <= KNOWN
+        and all(_can_be_said(node) for expr in _parts(rule) for node in expr.walk())
     ]
+
+
+def _can_be_said(node: Expr) -> bool:
+    """Whether every dialect has the words; in CEL no number can be compared with null."""
+    return node.op in KNOWN and not (node.op == "is_none" and node.kids[0].type.kind == "number")
 
 
 def _parts(rule: Rule) -> list[Expr]:

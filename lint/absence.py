@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Final
+from collections.abc import Iterator, Mapping
+from typing import Any, Final
 
 
 class Absent:
@@ -29,3 +30,15 @@ class Presence:
 
 PRESENT: Final = Presence()
 """A part that could have been `none` and is described instead. Compare with ``is``."""
+
+
+def parts_above(path: str) -> Iterator[str]:
+    """The paths of the parts that a fact stands in, outermost first."""
+    for at, letter in enumerate(path):
+        if letter == ".":
+            yield path[:at]
+
+
+def none_above(record: Mapping[str, Any], path: str) -> str:
+    """The outermost part that a fact would stand in and that is none; empty if there is no such."""
+    return next((part for part in parts_above(path) if record.get(part) is NONE), "")

@@ -11,7 +11,7 @@ from contextlib import contextmanager
 from functools import cached_property
 from typing import TYPE_CHECKING, Any, Final, TypeAlias
 
-from .absence import NONE
+from .absence import NONE, none_above
 from .builtin import DISPUTE, MISFIT
 from .catalogue import Catalogue, Entry, rule_file
 from .collecting import held_back
@@ -313,7 +313,7 @@ def _pairs(join: Join, machine: Machine) -> Iterator[Case]:
     unknown = {
         number: _to_state(axis, second_key)
         for number, axis in index.get(None, ())
-        if not _none_above(axis, second_key)
+        if not none_above(axis, second_key)
     }
     all_unknown = tuple(unknown.values())
     symmetric = first_key == second_key
@@ -322,7 +322,7 @@ def _pairs(join: Join, machine: Machine) -> Iterator[Case]:
         env = {"axis": axis, "machine": machine.facts}
         key = axis.get(first_key)
         if key is None or key is NONE:
-            above = _none_above(axis, first_key)
+            above = none_above(axis, first_key)
             if key is NONE or above:
                 yield Case(name, env, absent=f"{above or first_key} is none")
             else:
@@ -347,12 +347,3 @@ def _to_state(axis: Facts, path: str) -> str:
     from .language.missing import to_state
 
     return f"{axis['@path']}.{to_state(axis, path)}"
-
-
-def _none_above(axis: Facts, path: str) -> str:
-    parts = path.split(".")
-    for depth in range(1, len(parts)):
-        above = ".".join(parts[:depth])
-        if axis.get(above) is NONE:
-            return above
-    return ""

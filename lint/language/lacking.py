@@ -15,7 +15,7 @@ import operator
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from typing import Any, Final, NamedTuple
 
-from ..absence import NONE
+from ..absence import NONE, none_above
 from ..homing_order import HOMES_AFTER, STATED_AS, WAITS_FOR_STRANGER
 from ..quantity import Approx, Pi, div, divides, eq, is_whole
 from .budget import metered_as_read
@@ -25,7 +25,7 @@ from .matching import conjuncts, equal, equalities, in_order
 from .missing import to_state
 from .reach import disputed, reach
 from .syntax import Definition, Expr, Rule, subjects_of
-from .tracer import MAX_LISTED
+from .tracer import MAX_LISTED, absolute_path
 
 Record = dict[str, Any]
 Frame = list[Any]
@@ -253,15 +253,12 @@ class _Scope:
         root, path = expr.data
         slot = self.slots[root]
         where = STATED_AS if path in (HOMES_AFTER, WAITS_FOR_STRANGER) else path
-        above = _above(path)
         memo = "=lacks " + path
 
         def lacks(record: Record) -> Missing:
-            base, wanted = record.get("@path", ""), to_state(record, where)
-            found: Missing = (f"{base}.{wanted}" if base else wanted,)
-            for each in above:
-                if record.get(each) is NONE:
-                    found = UNTOLD
+            found: Missing = (absolute_path(record, to_state(record, where)),)
+            if none_above(record, path):
+                found = UNTOLD
             record[memo] = found
             return found
 
@@ -507,16 +504,14 @@ class _Scope:
             for _, key, other in equalities(expr, condition)
         ]
         filters = any(of_filter for of_filter, _, _ in looked_up)
-        settles, first = [
-            self.settling(expr, parts) if looked_up else lambda frame: None
-            for parts in (expr.kids[1:], expr.kids[1:2] if filters else expr.kids[1:])
-        ]
+        settles = first = self.settling(expr, expr.kids[1:]) if looked_up else lambda frame: None
+        if filters:
+            first = self.settling(expr, expr.kids[1:2])
         slot = self.new(variable)
         where, *bodies = [self.value(expr.kids[1]), *map(self.number, expr.kids[2:])]
-        kept, asked_first = [
-            self.keeping(expr, parts, slot)
-            for parts in (expr.kids[1:], expr.kids[1:2] if filters else expr.kids[1:])
-        ]
+        kept = asked_first = self.keeping(expr, expr.kids[1:], slot)
+        if filters:
+            asked_first = self.keeping(expr, expr.kids[1:2], slot)
         del self.slots[variable]
 
         def candidates(
@@ -858,14 +853,8 @@ def _is_odd(record: Record, key: str) -> bool:
     """Whether a fact can leave a comparison undecided for another reason than being missing."""
     value = record.get(key)
     if value is None:
-        return any(record.get(each) is NONE for each in _above(key))
+        return bool(none_above(record, key))
     return not _is_plain(value)
-
-
-def _above(path: str) -> list[str]:
-    """The records that a fact stands in, outermost first."""
-    parts = path.split(".")
-    return [".".join(parts[:depth]) for depth in range(1, len(parts))]
 
 
 def _is_plain(value: Any) -> bool:

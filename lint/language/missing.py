@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from ..absence import parts_above
 from ..schema import optional_parts
 
 
@@ -13,8 +14,5 @@ def to_state(record: Mapping[str, Any], path: str) -> str:
 
     Whether there is such a part at all is the first question, and `none` may be the whole answer.
     """
-    for end in (at for at, letter in enumerate(path) if letter == "."):
-        part = path[:end]
-        if part in optional_parts() and part not in record:
-            return part
-    return path
+    unasked = (part for part in parts_above(path) if part not in record)
+    return next((part for part in unasked if part in optional_parts()), path)

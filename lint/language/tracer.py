@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from ..absence import NONE
+from ..absence import NONE, none_above
 from ..homing_order import HOMES_AFTER, STATED_AS, WAITS_FOR_STRANGER
 from ..quantity import Approx, Number, div, divides, eq, is_whole
 from .budget import metered
@@ -139,20 +139,15 @@ class Tracer:
         root, path = expr.data
         record: Record = env[root]
         order = path in (HOMES_AFTER, WAITS_FOR_STRANGER)
-        where = absolute_path(record, STATED_AS if order else path)
+        stated = STATED_AS if order else path
+        where = absolute_path(record, stated)
         value = record.get(path)
         if value is not None:
             return Traced(value, (where,))
-        parts = path.split(".")
-        for depth in range(1, len(parts)):
-            above = ".".join(parts[:depth])
-            if record.get(above) is NONE:
-                return Traced(
-                    None,
-                    reasons=(f"{absolute_path(record, above)} is none, so there is no {path}",),
-                )
-        wanted = STATED_AS if order else path
-        return Traced(None, missing=(absolute_path(record, to_state(record, wanted)),))
+        if above := none_above(record, path):
+            reason = f"{absolute_path(record, above)} is none, so there is no {path}"
+            return Traced(None, reasons=(reason,))
+        return Traced(None, missing=(absolute_path(record, to_state(record, stated)),))
 
     def on_derived(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
         root, name, kind = expr.data
@@ -480,8 +475,7 @@ class Tracer:
         listed, _ = self.listed(expr.kids[0], env)
         if listed.value is None:
             return listed
-        parts: list[Traced] = []
-        values: list[Any] = []
+        parts, values = [], []
         for where, inner in self.items(expr, env, listed):
             if where.value is True:
                 body = self.value(expr.kids[2], inner)

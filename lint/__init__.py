@@ -14,21 +14,21 @@ if TYPE_CHECKING:
     from .api import list_rules as list_rules
     from .api import show as show
     from .api import write_fixes as write_fixes
-    from .errors import AxisproofError as AxisproofError
-    from .errors import InputError as InputError
-    from .errors import Place as Place
-    from .errors import RuleError as RuleError
-    from .errors import UsageError as UsageError
-    from .finding import Finding as Finding
-    from .finding import Fix as Fix
-    from .finding import Mark as Mark
-    from .finding import Report as Report
-    from .finding import Undecided as Undecided
+    from .base.errors import AxisproofError as AxisproofError
+    from .base.errors import InputError as InputError
+    from .base.errors import Place as Place
+    from .base.errors import RuleError as RuleError
+    from .base.errors import UsageError as UsageError
+    from .findings.finding import Finding as Finding
+    from .findings.finding import Fix as Fix
+    from .findings.finding import Mark as Mark
+    from .findings.finding import Report as Report
+    from .findings.finding import Undecided as Undecided
 
 _HOMES: Final = {
     "api": ("check", "explain", "fixes", "list_rules", "show", "write_fixes"),
-    "errors": ("AxisproofError", "InputError", "Place", "RuleError", "UsageError"),
-    "finding": ("Finding", "Fix", "Mark", "Report", "Undecided"),
+    "base.errors": ("AxisproofError", "InputError", "Place", "RuleError", "UsageError"),
+    "findings.finding": ("Finding", "Fix", "Mark", "Report", "Undecided"),
 }
 _HOME: Final = {name: module for module, names in _HOMES.items() for name in names}
 

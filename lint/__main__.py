@@ -1,6 +1,6 @@
 """``python -m axisproof``."""
 
-from .start import main
+from .cli.start import main
 
 if __name__ == "__main__":
     main()

@@ -8,24 +8,24 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
-from .catalogue import catalogue as rules_in_force
-from .engine import Options
-from .errors import UsageError
-from .finding import ChangeReport, Report
-from .light import replace
+from .base.errors import UsageError
+from .base.lazy import replace
+from .catalogue.catalogue import catalogue as rules_in_force
+from .engine.engine import Options
+from .findings.finding import ChangeReport, Report
 from .source.files import unsaved
 
 if TYPE_CHECKING:
-    from .cache import Cache
-    from .derived import DerivedAxis
-    from .fixing import FileChange, Repair
-    from .importing.adhoc import ImportOptions
+    from .batch.cache import Cache
+    from .batch.shards import MergedRecords
+    from .checking.fixing import FileChange, Repair
+    from .checking.reading import Rules
+    from .checking.record import CheckRequest, Record
+    from .engine.derived import DerivedAxis
+    from .findings.rule_info import Concern, RuleInfo, RuleTestReport, SettingInfo
     from .importing.assembly import Imported, ProgressFor
     from .importing.entry import Candidate
-    from .reading import Rules
-    from .record import Orders, Record
-    from .rule_info import Concern, RuleInfo, RuleTestReport, SettingInfo
-    from .sharding import Joined
+    from .importing.single_export import ImportOptions
 
 PathLike = Path | str
 
@@ -68,21 +68,21 @@ def check(
     InputError for a machine, settings or other file that cannot be used, RuleError for a rule file,
     UsageError for paths that lead nowhere. Either every machine is checked, or an error is raised.
     """
-    from . import fleet
-    from .assembling import Gathering, report_of
+    from .batch import workers as fleet
+    from .checking.assembling import RecordCollector, report_of
+    from .checking.reading import Rules
+    from .checking.record import CheckRequest
     from .importing.entry import find_candidates
-    from .reading import Rules
-    from .record import Orders
 
     in_force = Rules.of(rules, settings)
     day = on or datetime.date.today()
-    orders = Orders(in_force, day, Options(workings, every_outcome), sketches)
+    orders = CheckRequest(in_force, day, Options(workings, every_outcome), sketches)
     with unsaved(_by_path(texts)):
         candidates = find_candidates([Path(path) for path in paths])
         if not candidates:
             raise UsageError("there is no machine file to check", expected="at least one")
         own, parts = _share(shard, candidates)
-        gathering = Gathering(own, parts)
+        gathering = RecordCollector(own, parts)
         kept = None if cache is None or texts else _opened(Path(cache), orders, noted)
         with fleet.workers(orders, len(own), 1 if texts else jobs, kept) as make:
             for stage in (gathering.first, gathering.rest):
@@ -98,11 +98,11 @@ def check(
         report = _with_waivers(report, waivers, accepted, in_force, records, day)
     names: dict[str, str] = {}
     if every_outcome:
-        from .describing import concern_names
+        from .catalogue.describing import concern_names
 
         names = concern_names(in_force.catalogue)
     if recorded:
-        from .sharding import WHOLE, parse_shard, record_text
+        from .batch.shards import WHOLE, parse_shard, record_text
 
         share = parse_shard(shard) if shard else WHOLE
         found = {Path(record.file): record for record in records}
@@ -118,7 +118,7 @@ def _share(
     """The files of a shard, and those that machines of other shards take in."""
     if not shard:
         return candidates, ()
-    from .sharding import parse_shard, taken_by_others
+    from .batch.shards import parse_shard, taken_by_others
 
     own = parse_shard(shard).share(candidates)
     return own, taken_by_others(candidates, own)
@@ -143,10 +143,10 @@ def merge(
     Raises InputError for a file that holds no record, UsageError for records that do not belong
     together, are not all, or lack what is needed.
     """
-    from .assembling import report_of
-    from .fingerprint import code_digest
-    from .report.json import tool_version
-    from .sharding import read_records
+    from .base.version import tool_version
+    from .batch.fingerprint import code_digest
+    from .batch.shards import read_records
+    from .checking.assembling import report_of
 
     code = {"version": tool_version(), "code": code_digest()}
     joined = read_records([Path(path) for path in records], code)
@@ -166,10 +166,10 @@ def merge(
     return replace(report, concerns=joined.concerns), joined.conditions["workings"]
 
 
-def _same_rules(joined: Joined, rules: Sequence[PathLike]) -> Rules:
+def _same_rules(joined: MergedRecords, rules: Sequence[PathLike]) -> Rules:
     """The rules by which records were made. Raises UsageError if ``rules`` are others."""
-    from .catalogue import digest
-    from .reading import Rules
+    from .catalogue.catalogue import digest
+    from .checking.reading import Rules
 
     in_force = Rules.of(rules, None)
     if digest(in_force.every.texts) != joined.conditions["rules"]:
@@ -179,10 +179,12 @@ def _same_rules(joined: Joined, rules: Sequence[PathLike]) -> Rules:
     return in_force
 
 
-def _opened(folder: Path, orders: Orders, noted: Callable[[str], None] | None) -> Cache | None:
+def _opened(
+    folder: Path, orders: CheckRequest, noted: Callable[[str], None] | None
+) -> Cache | None:
     """The cache in a folder; None if the folder cannot be used."""
-    from .cache import Cache, prepare
-    from .fingerprint import run_digest
+    from .batch.cache import Cache, prepare
+    from .batch.fingerprint import run_digest
 
     try:
         prepare(folder)
@@ -195,7 +197,7 @@ def _opened(folder: Path, orders: Orders, noted: Callable[[str], None] | None) -
 
 def _closed(cache: Cache, noted: Callable[[str], None] | None) -> None:
     """Keep the cache within bounds, and tell what troubled it."""
-    from .cache import prune
+    from .batch.cache import prune
 
     if cache.kept:
         prune(cache.folder)
@@ -212,7 +214,7 @@ def _without_cache(folder: Path, why: str) -> str:
 
 def accepted_text(report: Report, on: datetime.date) -> str:
     """The findings of a report as the text of an accepted set, recorded on a day."""
-    from .accepted import accepted_text as text
+    from .checking.accepted import accepted_text as text
 
     return text(report, on)
 
@@ -228,15 +230,15 @@ def _with_waivers(
     """The report with findings marked that a waiver or the accepted set covers."""
     findings, gone = report.findings, report.accepted_gone
     if waivers is not None:
-        from .assembling import machines_again
-        from .waivers import apply_waivers, read_waivers
+        from .checking.assembling import machines_again
+        from .checking.waivers import apply_waivers, read_waivers
 
         assert rules is not None
         given = read_waivers(Path(waivers), rules.every)
         machines = machines_again(records, {waiver.machine for waiver in given.entries})
         findings = apply_waivers(findings, given, machines, day)
     if accepted is not None:
-        from .accepted import apply_accepted, read_accepted
+        from .checking.accepted import apply_accepted, read_accepted
 
         findings, gone = apply_accepted(findings, read_accepted(Path(accepted)))
     levels = Counter(finding.level for finding in findings)
@@ -265,7 +267,7 @@ def fixes(
     the accepted set cover is left as it is. Raises as ``check`` does, and UsageError for rules
     whose fixes contradict each other.
     """
-    from .fixing import repair
+    from .checking.fixing import repair
 
     def checked(changed: Mapping[Path, str]) -> Report:
         together = {**_by_path(texts), **changed}
@@ -289,7 +291,7 @@ def write_fixes(changes: Iterable[FileChange]) -> None:
     Raises UsageError for a file that is no longer what it was when checked, or cannot be written;
     nothing is written then, or what was is named.
     """
-    from .fixing import write
+    from .checking.fixing import write
 
     write(changes)
 
@@ -309,15 +311,15 @@ def changes(
     facts changed, what the rules about changes say, and which findings are new, gone or still
     there. Raises as ``check`` does, and UsageError for a revision that git cannot show.
     """
-    from .changes import changes as compare
-    from .reading import Rules
+    from .changes.changes import changes as compare
+    from .checking.reading import Rules
 
     return compare(str(old), str(new), Rules.of(rules, settings), on, workings)
 
 
 def list_rules(rules: Sequence[PathLike] = ()) -> tuple[RuleInfo, ...]:
     """All rules in force, built-in checks first."""
-    from .describing import built_in_info, rule_info
+    from .catalogue.describing import built_in_info, rule_info
 
     catalogue = rules_in_force([Path(path) for path in rules])
     own = [rule_info(catalogue, rule) for rule in catalogue.trees.rules]
@@ -341,14 +343,14 @@ def concerns(rules: Sequence[PathLike] = ()) -> tuple[Concern, ...]:
 
     Raises RuleError for a rule file, or an example in it, that cannot be used.
     """
-    from .concerns import concerns as by_concern
+    from .rulebook.concerns import concerns as by_concern
 
     return by_concern(rules_in_force([Path(path) for path in rules]))
 
 
 def list_settings(rules: Sequence[PathLike] = ()) -> tuple[SettingInfo, ...]:
     """All settings in force with their defaults."""
-    from .describing import setting_info
+    from .catalogue.describing import setting_info
 
     catalogue = rules_in_force([Path(path) for path in rules])
     return tuple(setting_info(setting) for setting in catalogue.trees.settings)
@@ -356,7 +358,7 @@ def list_settings(rules: Sequence[PathLike] = ()) -> tuple[SettingInfo, ...]:
 
 def test_rules(paths: Sequence[PathLike] = ()) -> RuleTestReport:
     """Run the examples of the shipped rules, or of the rules in ``paths`` on top of them."""
-    from .rule_tests import run_rule_tests
+    from .rulebook.rule_tests import run_rule_tests
 
     return run_rule_tests([Path(path) for path in paths])
 
@@ -371,8 +373,8 @@ def import_(
     Raises InputError, with file, line and column, for whatever cannot be used, and UsageError for
     options that do not fit the files.
     """
-    from .importing.adhoc import ImportOptions, import_files
-    from .machine import read_machine
+    from .importing.single_export import ImportOptions, import_files
+    from .machine.reader import read_machine
 
     imported = import_files([Path(path) for path in paths], options or ImportOptions(), progress)
     read_machine(imported.tree)
@@ -386,9 +388,9 @@ def show(
 
     Raises InputError for a file that cannot be used, UsageError for an axis it does not have.
     """
-    from .derived import derive
+    from .engine.derived import derive
     from .importing.entry import load_trees
-    from .machine import read_machine
+    from .machine.reader import read_machine
 
     machines = [read_machine(tree) for tree in load_trees([Path(path)])]
     if len(machines) != 1:
@@ -404,9 +406,9 @@ def starter(
     An empty ``machine`` takes the name that ``known`` states. Raises InputError for a file that
     cannot be used, UsageError for names that are none.
     """
+    from .authoring.starter import starter_yaml
     from .importing.entry import load_trees
-    from .machine import read_machine
-    from .starter import starter_yaml
+    from .machine.reader import read_machine
 
     tree = None
     if known is not None:

@@ -1,12 +1,12 @@
-"""Generated from rule text by `python -m axisproof.language.build`. Do not edit."""
+"""Generated from rule text by `python -m axisproof.catalogue.build`. Do not edit."""
 
 # ruff: noqa
 # mypy: ignore-errors
 
-from axisproof.absence import NONE
+from axisproof.base.absence import NONE
 from axisproof.language.helpers import HELPERS
-from axisproof.quantity import Pi
-from axisproof.rational import Fraction
+from axisproof.numbers.quantity import Pi
+from axisproof.numbers.rational import Fraction
 
 DIGEST = '795331-2aca5937'
 ENTRIES = (

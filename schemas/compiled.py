@@ -1,4 +1,4 @@
-"""Generated from the schema by `axisproof.language.build`. Do not edit."""
+"""Generated from the schema by `axisproof.catalogue.build`. Do not edit."""
 
 # fmt: off
 # ruff: noqa

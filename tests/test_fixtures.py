@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 from axisproof.api import check, list_rules
-from axisproof.builtin import BUILT_IN
+from axisproof.findings.builtin import BUILT_IN
 
 FIXTURES = Path(__file__).parent.parent / "fixtures"
 FAULTS = sorted((FIXTURES / "faults").glob("*.yaml"))

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 import yaml
-from axisproof import cli
+from axisproof.cli import main as cli
 
 ROOT = Path(__file__).parent.parent
 DEFINITION = ROOT / ".pre-commit-hooks.yaml"

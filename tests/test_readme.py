@@ -15,7 +15,8 @@ from pathlib import Path
 import axisproof
 import pytest
 import yaml
-from axisproof import cli, cli_options
+from axisproof.cli import main as cli
+from axisproof.cli import options as cli_options
 
 ROOT = Path(__file__).parent.parent
 README = (ROOT / "README.md").read_text("utf-8")

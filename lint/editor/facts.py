@@ -6,17 +6,17 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
-from ..catalogue import Catalogue
+from ..catalogue.catalogue import Catalogue
 from ..language.budget import TooManySteps, limited
 from ..language.printing import formula, show
 from ..language.tracer import Tracer
-from ..leaf_reader import expectation
-from ..machine import Machine
-from ..schema import Field, Leaf, ListType, MapType, RecordType, Type, machine_type
+from ..machine.reader import Machine
+from ..machine.schema import Field, Leaf, ListType, MapType, RecordType, Type, machine_type
+from ..machine.value_reader import expectation
 from ..source.outline import Node
 from ..source.places import KeyPath, Locations
 from .context import Context
-from .told import Remark
+from .diagnostics import Diagnostic
 
 MAX_DERIVED = 8
 """Derived numbers shown for one fact; the axis itself shows them all."""
@@ -133,7 +133,7 @@ def hover(
     is_key: bool,
     machine: Machine | None,
     catalogue: Catalogue | None,
-    remarks: Iterable[Remark],
+    remarks: Iterable[Diagnostic],
 ) -> str:
     """What is known about the fact at a path, as Markdown; empty if nothing is."""
     parts = []

@@ -8,16 +8,16 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, Final
 
-from ..assembling import wanted
-from ..catalogue import Catalogue
-from ..engine import Options, check_machine
-from ..errors import AxisproofError, InputError
+from ..base.errors import AxisproofError, InputError
+from ..catalogue.catalogue import Catalogue
+from ..checking.assembling import wanted
+from ..checking.reading import read_machines
+from ..engine.engine import Options, check_machine
 from ..importing.entry import kind_of
-from ..machine import Machine
-from ..reading import read_machines
+from ..machine.reader import Machine
 from ..source.files import find_sources, parse, read_source, unsaved, unsaved_bytes
-from .beside import Beside
-from .told import Remark, of_error, of_finding
+from .diagnostics import Diagnostic, of_error, of_finding
+from .side_files import SideFiles
 
 MAX_FILES: Final = 2000
 """Files of a workspace that are searched for includes; a larger one is not searched."""
@@ -31,7 +31,7 @@ class Analysis:
     """The machine of one file and what there is to say, by file."""
 
     files: tuple[Path, ...]
-    remarks: tuple[Remark, ...]
+    remarks: tuple[Diagnostic, ...]
     machines: tuple[Machine, ...] = ()
     catalogue: Catalogue | None = None
 
@@ -39,7 +39,7 @@ class Analysis:
 def analyse(
     root: Path,
     texts: Mapping[Path, str],
-    beside: Beside,
+    beside: SideFiles,
     on: datetime.date | None = None,
 ) -> Analysis:
     """Check one machine file (and what it includes) with unsaved text; never raises for input."""
@@ -69,7 +69,7 @@ def analyse(
                 more = len(facts) - MAX_FACTS
                 text += f" for want of {', '.join(facts[:MAX_FACTS])}"
                 text += f" and {more} more facts" if more > 0 else ""
-            remarks.append(Remark(place, machine.line_text(place), "hint", text))
+            remarks.append(Diagnostic(place, machine.line_text(place), "hint", text))
     machines = tuple(machine for machine, _ in ready.machines)
     files = tuple(Path(name) for name in ready.files)
     return Analysis((root, *files), tuple(remarks), machines, in_force.every)

@@ -9,9 +9,9 @@ from importlib.resources import files
 from pathlib import Path
 from typing import Final
 
-from ..catalogue import ENDING, parse_texts, read_rule_text, shipped
-from ..errors import AxisproofError
-from ..language.checker import Catalogue as Facts
+from ..base.errors import AxisproofError
+from ..catalogue.catalogue import ENDING, parse_texts, read_rule_text, shipped
+from ..language.checker import RecordTypes as Facts
 from ..language.library import FUNCTIONS, Function
 from ..language.printing import formula
 from ..language.syntax import (
@@ -24,11 +24,11 @@ from ..language.syntax import (
     Type,
     together,
 )
-from ..quantity import dim_words
-from ..schema import Field
-from ..units import default_unit
+from ..machine.schema import Field
+from ..numbers.quantity import dim_words
+from ..numbers.units import default_unit
+from .diagnostics import Diagnostic, of_error
 from .facts import Choice
-from .told import Remark, of_error
 
 MAX_BESIDE: Final = 200
 """Rule files in one folder that are read together."""
@@ -51,7 +51,7 @@ class RuleText:
     """
 
     path: Path
-    fault: Remark | None
+    fault: Diagnostic | None
     rules: RuleSet
 
 
@@ -78,7 +78,7 @@ def choices(rules: RuleText, text: str, offset: int) -> tuple[tuple[Choice, ...]
     """What can be typed at an offset, and how many characters before it that would replace."""
     before = text[:offset]
     words = _WORDS_OF.search(before) or _INCLUDED.search(before)
-    scope = _Scope(rules.rules, text, offset)
+    scope = _NamesInScope(rules.rules, text, offset)
     if words:
         typed = re.search(r"\w*$", before)
         type_ = scope.type_of(words[1])
@@ -102,7 +102,7 @@ def hover(rules: RuleText, text: str, offset: int) -> str:
     word = word_at(text, offset)
     if not word:
         return ""
-    scope = _Scope(rules.rules, text, offset)
+    scope = _NamesInScope(rules.rules, text, offset)
     rule = next((each for each in rules.rules.rules if each.name == word), None)
     if rule is not None:
         return f"**{rule.name}** ({rule.level})\n\n{rule.title}"
@@ -126,7 +126,7 @@ def word_at(text: str, offset: int) -> str:
     return ""
 
 
-class _Scope:
+class _NamesInScope:
     """The names in force at a place: which records its variables stand for."""
 
     def __init__(self, rules: RuleSet, text: str, offset: int) -> None:

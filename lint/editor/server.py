@@ -15,17 +15,17 @@ from lsprotocol import types
 from pygls import uris
 from pygls.lsp.server import LanguageServer
 
-from ..catalogue import ENDING
-from ..errors import Place
-from ..report.json import tool_version
+from ..base.errors import Place
+from ..base.version import tool_version
+from ..catalogue.catalogue import ENDING
 from ..source.columns import code_points, utf16_column
 from ..source.files import SUFFIXES, Source, unsaved
 from ..source.places import locate
 from . import facts, rule_files
-from .beside import Beside, Given, read_beside
 from .context import context_at
+from .diagnostics import Diagnostic, of_error
 from .machines import Analysis, Workspace, analyse
-from .told import Remark, of_error
+from .side_files import SideFileOptions, SideFiles, read_beside
 
 DELAY: Final = 0.15
 """Seconds without typing after which a text is checked."""
@@ -50,8 +50,8 @@ _KINDS: Final = {
 class State:
     """What the server knows: the texts that are open, and what was last said about files."""
 
-    given: Given = field(default_factory=Given)
-    beside: Beside = field(default_factory=Beside)
+    given: SideFileOptions = field(default_factory=SideFileOptions)
+    beside: SideFiles = field(default_factory=SideFiles)
     workspace: Workspace = field(default_factory=Workspace)
     texts: dict[Path, str] = field(default_factory=dict)
     uris: dict[Path, str] = field(default_factory=dict)
@@ -60,9 +60,9 @@ class State:
     published: set[Path] = field(default_factory=set)
     waiting: asyncio.TimerHandle | None = None
 
-    def remarks(self) -> dict[Path, list[Remark]]:
+    def remarks(self) -> dict[Path, list[Diagnostic]]:
         """Remarks by file, each once, also where two machines share a file."""
-        found: dict[Path, dict[Remark, None]] = {}
+        found: dict[Path, dict[Diagnostic, None]] = {}
         for analysis in self.machines.values():
             for remark in analysis.remarks:
                 found.setdefault(_real(remark.place), {}).setdefault(remark)
@@ -75,7 +75,7 @@ class State:
                 found.setdefault(_real(text.fault.place), {}).setdefault(text.fault)
         return {path: list(remarks) for path, remarks in found.items()}
 
-    def check(self) -> dict[Path, list[Remark]]:
+    def check(self) -> dict[Path, list[Diagnostic]]:
         """Check what is open; the remarks of every file that has some or had some before."""
         given = self.given.files()
         machine_files = [
@@ -122,17 +122,17 @@ def _real(place: Place) -> Path:
     return Path(place.file).resolve()
 
 
-def run(given: Given) -> None:
+def run(given: SideFileOptions) -> None:
     """Serve an editor over standard input and output until it goes."""
     server(given).start_io()
 
 
-def server(given: Given | None = None) -> LanguageServer:
+def server(given: SideFileOptions | None = None) -> LanguageServer:
     """A server, ready to be started."""
     made = LanguageServer(
         "axisproof", tool_version(), text_document_sync_kind=types.TextDocumentSyncKind.Full
     )
-    state = State(given or Given())
+    state = State(given or SideFileOptions())
     _register_texts(made, state)
     _register_looks(made, state)
     return made
@@ -267,7 +267,7 @@ def _hover(state: State, path: Path, position: types.Position) -> str:
     return facts.hover(*found, machine, catalogue, _here(state, path, position))
 
 
-def _here(state: State, path: Path, position: types.Position) -> list[Remark]:
+def _here(state: State, path: Path, position: types.Position) -> list[Diagnostic]:
     """Remarks that speak of a position, on whichever side of a disagreement it is."""
     return [
         remark
@@ -357,7 +357,7 @@ def _location(state: State, place: Place, line_text: str) -> types.Location:
     return types.Location(state.uri(_real(place)), _place_range(place, line_text))
 
 
-def _diagnostic(state: State, remark: Remark) -> types.Diagnostic:
+def _diagnostic(state: State, remark: Diagnostic) -> types.Diagnostic:
     related = [
         types.DiagnosticRelatedInformation(_location(state, mark.place, mark.line_text), mark.label)
         for mark in remark.others

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, TypeAlias
 
-from ..errors import InputError, Place
+from ..base.errors import InputError, Place
 from ..source.files import Plain, Source
 from ..source.merge import EDITOR_SCHEMA, Tree, gather, merge_files
 from ..source.places import locate
@@ -15,7 +15,7 @@ from .axis_names import AxisNames
 from .cells import Progress
 from .device import Device, read_device
 from .device_facts import DeviceOptions, device_export
-from .export import Export, Remark
+from .export import Export, ImportRemark
 from .mapping import Mapping, read_mapping
 from .shape import error_at
 from .table_facts import table_export
@@ -56,7 +56,7 @@ class Imported:
     """One machine from several sources: its tree with places, and what was left out."""
 
     tree: Tree
-    remarks: tuple[Remark, ...]
+    remarks: tuple[ImportRemark, ...]
 
 
 ProgressFor = Callable[[Path], Progress | None]

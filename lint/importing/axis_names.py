@@ -7,8 +7,8 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Final
 
-from ..errors import InputError, Place
-from ..schema import near
+from ..base.errors import InputError, Place
+from ..machine.schema import near
 from ..source.limits import shortened
 
 _NAME: Final = re.compile(r"[A-Za-z][A-Za-z0-9_-]{0,63}")

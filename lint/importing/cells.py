@@ -12,8 +12,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
-from ..errors import InputError, Place
-from ..leaf_reader import as_written
+from ..base.errors import InputError, Place
+from ..machine.value_reader import as_written
 from ..source.files import Source, note_streamed, parse, unprintable
 from ..source.limits import MAX_TEXT, shortened
 from ..source.places import KeyPath, locate, path_text
@@ -299,7 +299,7 @@ class _Rows:
             self.at[name] = index
         for purpose, name in self.mapping.columns.items():
             if name not in self.at:
-                from ..schema import near
+                from ..machine.schema import near
 
                 close = near(name, self.header)
                 hint = f"; perhaps {close[0]!r}" if close else ""

@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from typing import Any, Final
 
-from ..errors import InputError, Place
-from ..leaf_reader import Convert, Refusal, converter, expectation
-from ..quantity import shortened
-from ..rational import Fraction
-from ..schema import Leaf, ListType
+from ..base.errors import InputError, Place
+from ..machine.schema import Leaf, ListType
+from ..machine.value_reader import Convert, Refusal, converter, expectation
+from ..numbers.quantity import shortened
+from ..numbers.rational import Fraction
+from ..numbers.units import UNITS, suggest_unit, units_of
 from ..source.files import Plain, Source
-from ..units import UNITS, suggest_unit, units_of
 from .cells import Cell
-from .export import Remark
-from .mapping import AS_WRITTEN, LEFT_OUT, NUMERIC, Mapping, Take
+from .export import ImportRemark
+from .mapping import AS_WRITTEN, LEFT_OUT, NUMERIC, FactSource, Mapping
 from .values import NotANumber, exact_text, read_number
 
 _ORDERS: Final = {
@@ -30,7 +30,7 @@ class Decoder:
     def __init__(self, mapping: Mapping, source: Source) -> None:
         self.mapping = mapping
         self.source = source
-        self.remarks: list[Remark] = []
+        self.remarks: list[ImportRemark] = []
         self.converters: dict[str, Convert] = {}
 
     def error(self, what: str, place: Place, expected: str) -> InputError:
@@ -39,7 +39,7 @@ class Decoder:
             what, expected=expected, place=place, source_line=self.source.line_text(place.line)
         )
 
-    def decode(self, take: Take, cell: Cell) -> Plain | None:
+    def decode(self, take: FactSource, cell: Cell) -> Plain | None:
         """The value that ``cell`` states for ``take``; None if it states none.
 
         Raises InputError for a text that is not what the mapping says, and for a number that the
@@ -60,7 +60,7 @@ class Decoder:
             return self._number_value(take, cell, Fraction(number))
         return self._single(take, cell, text)
 
-    def _single(self, take: Take, cell: Cell, text: str) -> Plain | None:
+    def _single(self, take: FactSource, cell: Cell, text: str) -> Plain | None:
         if take.names is not None:
             return self._word(take, cell, text)
         leaf = take.leaf
@@ -72,7 +72,7 @@ class Decoder:
         value: Plain = self._day(take, cell, text) if leaf.kind == "date" else text
         return self._checked(take, cell, value)
 
-    def _list_of(self, take: Take, cell: Cell) -> Plain:
+    def _list_of(self, take: FactSource, cell: Cell) -> Plain:
         entries: list[Plain] = []
         for part in cell.text.split(take.separator):
             value = self._single(take, cell, part.strip())
@@ -80,7 +80,7 @@ class Decoder:
                 entries.append(value)
         return {"partial": entries} if take.partial else entries
 
-    def _word(self, take: Take, cell: Cell, text: str) -> Plain | None:
+    def _word(self, take: FactSource, cell: Cell, text: str) -> Plain | None:
         """What the mapping names ``text``; None if it is left out."""
         assert take.names is not None
         found = take.names.get(text)
@@ -99,12 +99,14 @@ class Decoder:
             )
         if found == LEFT_OUT:
             self.remarks.append(
-                Remark(cell.place, f"{cell.parameter} is {shortened(text)}{_bits(take)}: left out")
+                ImportRemark(
+                    cell.place, f"{cell.parameter} is {shortened(text)}{_bits(take)}: left out"
+                )
             )
             return None
         return found
 
-    def _number(self, take: Take, cell: Cell, text: str) -> Fraction:
+    def _number(self, take: FactSource, cell: Cell, text: str) -> Fraction:
         try:
             value = read_number(text, comma=self.mapping.comma)
         except NotANumber as fault:
@@ -117,7 +119,7 @@ class Decoder:
             value = Fraction(self._of_width(take, cell, value))
         return value
 
-    def _of_width(self, take: Take, cell: Cell, value: Fraction) -> int:
+    def _of_width(self, take: FactSource, cell: Cell, value: Fraction) -> int:
         """A number of a stated width; two's complement (or a sign) if it is signed."""
         assert take.width is not None
         width = take.width
@@ -133,7 +135,7 @@ class Decoder:
             number -= 1 << width
         return number
 
-    def _field_of(self, take: Take, cell: Cell) -> int:
+    def _field_of(self, take: FactSource, cell: Cell) -> int:
         assert take.bits is not None
         first, last = take.bits
         number = self.bits_of(cell)
@@ -157,7 +159,7 @@ class Decoder:
             )
         return int(value)
 
-    def _number_value(self, take: Take, cell: Cell, number: Fraction) -> Plain:
+    def _number_value(self, take: FactSource, cell: Cell, number: Fraction) -> Plain:
         """A number, scaled and with its unit, as the machine file writes it."""
         leaf = take.leaf
         assert leaf is not None
@@ -177,7 +179,7 @@ class Decoder:
         text = exact_text(value)
         return self._checked(take, cell, f"{text} {unit}" if unit else text)
 
-    def _unit(self, take: Take, cell: Cell, leaf: Leaf) -> str:
+    def _unit(self, take: FactSource, cell: Cell, leaf: Leaf) -> str:
         written = cell.unit or ""
         place = cell.unit_place or cell.place
         allowed = units_of(leaf.quantity or "")
@@ -204,7 +206,7 @@ class Decoder:
             )
         return take.unit
 
-    def _day(self, take: Take, cell: Cell, text: str) -> str:
+    def _day(self, take: FactSource, cell: Cell, text: str) -> str:
         mark, (year, month, day) = _ORDERS[take.date]
         parts = text.split(mark)
         if len(parts) == 3 and all(part.isascii() and part.isdigit() for part in parts):
@@ -213,7 +215,7 @@ class Decoder:
             f"{cell.parameter} is {shortened(text)}", cell.place, f"a day as {take.date}"
         )
 
-    def _checked(self, take: Take, cell: Cell, value: Any) -> Plain:
+    def _checked(self, take: FactSource, cell: Cell, value: Any) -> Plain:
         """``value`` if the fact takes it; a refusal shows the list, not what became of it."""
         leaf = take.leaf
         assert leaf is not None
@@ -232,7 +234,7 @@ class Decoder:
         return plain
 
 
-def _bits(take: Take) -> str:
+def _bits(take: FactSource) -> str:
     """In which bits a number stands, if it does not fill its parameter."""
     if take.bits is None:
         return ""

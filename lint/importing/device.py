@@ -18,11 +18,11 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final, TypeAlias
 
-from ..errors import InputError, Place, UsageError
+from ..base.errors import InputError, Place, UsageError
 from ..source.files import Source
 from ..source.limits import shortened
-from .export import Remark, decoded, read_bytes
-from .ini import Entry, Section, scan_ini
+from .export import ImportRemark, decoded, read_bytes
+from .ini import IniEntry, Section, scan_ini
 
 ObjectKey: TypeAlias = tuple[int, int]
 """Index and subindex."""
@@ -91,7 +91,7 @@ _ARRAYS: Final = (_ARRAY, 9)
 
 
 @dataclass(frozen=True, slots=True)
-class Reading:
+class DeviceValue:
     """One value of a device: ``entry`` says whether it is its ParameterValue or DefaultValue.
 
     ``value`` is None if the file states none; ``fault`` then says what is wrong with the text, if
@@ -133,17 +133,17 @@ class Device:
     source: Source
     node: int | None
     node_place: Place | None
-    readings: Mapping[ObjectKey, Reading]
+    readings: Mapping[ObjectKey, DeviceValue]
     single: frozenset[int]
     places: Mapping[int, Place]
     incomplete: Mapping[int, tuple[str, Place]]
-    remarks: tuple[Remark, ...]
+    remarks: tuple[ImportRemark, ...]
 
     def error(self, what: str, place: Place, expected: str) -> InputError:
         """An error about ``place`` in the file, to be raised by the caller."""
         return self.source.error_at(what, place, expected)
 
-    def whole(self, key: ObjectKey) -> tuple[int, Reading] | None:
+    def whole(self, key: ObjectKey) -> tuple[int, DeviceValue] | None:
         """The integer at ``key``; None if the object is not described or states no value.
 
         Raises InputError for an object of another shape or type, and for a value that is no number
@@ -180,7 +180,7 @@ class Device:
             )
         return reading.value, reading
 
-    def text(self, key: ObjectKey) -> tuple[str, Reading] | None:
+    def text(self, key: ObjectKey) -> tuple[str, DeviceValue] | None:
         """The string at ``key``; None if there is none. Raises InputError for another type."""
         reading = self._reading(key)
         if reading is None:
@@ -191,7 +191,7 @@ class Device:
             )
         return None if reading.value is None else (str(reading.value), reading)
 
-    def _reading(self, key: ObjectKey) -> Reading | None:
+    def _reading(self, key: ObjectKey) -> DeviceValue | None:
         index, sub = key
         if key not in self.readings and index in self.incomplete:
             what, place = self.incomplete[index]
@@ -275,7 +275,7 @@ def _canonical(source: Source, sections: dict[str, Section]) -> dict[str, Sectio
             proper = found[1].upper() + (f"sub{int(found[2], 16):X}" if found[2] else "")
         if proper in out:
             raise source.error(f"the section [{proper}] stands twice", *section.span, "one")
-        entries: dict[str, Entry] = {}
+        entries: dict[str, IniEntry] = {}
         for key, entry in section.entries.items():
             known = _KEYWORDS.get(key.lower(), key)
             if known in entries:
@@ -323,7 +323,7 @@ def _objects(source: Source, sections: dict[str, Section]) -> dict[ObjectKey, Se
 
 def _short(
     source: Source, objects: dict[ObjectKey, Section]
-) -> tuple[dict[int, tuple[str, Place]], list[Remark]]:
+) -> tuple[dict[int, tuple[str, Place]], list[ImportRemark]]:
     """Arrays and records whose subindexes are not all described, or not so as the library reads."""
     short: dict[int, tuple[str, Place]] = {}
     remarks = []
@@ -333,7 +333,7 @@ def _short(
                 place = source.place(*section.entries["CompactSubObj"].key_span)
                 what = f"0x{index:04X} has CompactSubObj and is no array"
                 short[index] = (what, place)
-                remarks.append(Remark(place, what))
+                remarks.append(ImportRemark(place, what))
             continue
         if sub >= 0 or "SubNumber" not in section.entries:
             continue
@@ -343,13 +343,13 @@ def _short(
             place = source.place(*section.entries["SubNumber"].value_span)
             what = f"0x{index:04X} announces {wanted} subindexes and {found} are described"
             short[index] = (what, place)
-            remarks.append(Remark(place, what))
+            remarks.append(ImportRemark(place, what))
     return short, remarks
 
 
 def _listed(
     source: Source, sections: dict[str, Section], objects: dict[ObjectKey, Section]
-) -> tuple[dict[int, tuple[str, Place]], list[Remark]]:
+) -> tuple[dict[int, tuple[str, Place]], list[ImportRemark]]:
     """Objects that the file lists and does not describe, and words about them."""
     missing: dict[int, tuple[str, Place]] = {}
     remarks = []
@@ -369,11 +369,11 @@ def _listed(
                 place = source.place(*entry.value_span)
                 what = f"0x{index:04X} is listed in [{name}] and not described"
                 missing[index] = (what, place)
-                remarks.append(Remark(place, what))
+                remarks.append(ImportRemark(place, what))
     return missing, remarks
 
 
-def _stated_node(source: Source, sections: dict[str, Section]) -> tuple[int, Entry] | None:
+def _stated_node(source: Source, sections: dict[str, Section]) -> tuple[int, IniEntry] | None:
     section = sections.get("DeviceComissioning")
     entry = section.entries.get("NodeID") if section else None
     if entry is None or not entry.value:
@@ -461,10 +461,10 @@ def _readings(
     objects: dict[ObjectKey, Section],
     dictionary: Any,
     node: int | None,
-) -> tuple[dict[ObjectKey, Reading], set[int]]:
+) -> tuple[dict[ObjectKey, DeviceValue], set[int]]:
     from canopen.objectdictionary import ODArray, ODVariable
 
-    readings: dict[ObjectKey, Reading] = {}
+    readings: dict[ObjectKey, DeviceValue] = {}
     single: set[int] = set()
     compact_values = {
         int(found[1], 16): section
@@ -504,7 +504,7 @@ def _reading(
     variable: Any,
     node: int | None,
     compact_values: Mapping[int, Section],
-) -> Reading:
+) -> DeviceValue:
     stated = section.entries.get("ParameterValue")
     entry, word, value = stated, "ParameterValue", variable.value
     if entry is None or not entry.value:
@@ -532,7 +532,7 @@ def _reading(
             fault = f"{limit} of {object_name(key)} is {shortened(given.value)}"
             entry = given
     span = entry.value_span if entry and entry.value else section.span
-    return Reading(
+    return DeviceValue(
         key,
         variable.name,
         variable.data_type,

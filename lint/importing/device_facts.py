@@ -6,14 +6,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Final, Literal
 
-from ..errors import Place
-from ..rational import Fraction
-from ..schema import Leaf, axis_type, lookup
+from ..base.errors import Place
+from ..machine.schema import Leaf, axis_type, lookup
+from ..numbers.rational import Fraction
 from ..source.files import Plain
 from ..source.places import KeyPath
-from .device import INTEGERS, Device, ObjectKey, Reading, object_name
-from .export import Export, Remark, Statement, Statements
-from .objects import PROFILES, Feed
+from .device import INTEGERS, Device, DeviceValue, ObjectKey, object_name
+from .export import Export, ImportRemark, Statement, Statements
+from .objects import PROFILES, ObjectMapping
 from .user_units import KINDS, Level, UserUnit, user_units
 from .values import MACHINE, exact_text
 
@@ -45,7 +45,7 @@ def device_export(device: Device, axis: str, options: DeviceOptions) -> Export:
     outside its limits, an enumeration number that the profile does not have, a user unit that
     nothing states and a home offset whose sign convention is not chosen.
     """
-    taking = _Taking(device, axis, options)
+    taking = _DeviceImport(device, axis, options)
     taking.take_all()
     source = device.source
     return Export(
@@ -78,13 +78,13 @@ def profile_of(device: Device) -> int:
     return profile
 
 
-class _Taking:
+class _DeviceImport:
     def __init__(self, device: Device, axis: str, options: DeviceOptions) -> None:
         self.device = device
         self.axis = axis
         self.options = options
         self.statements = Statements()
-        self.remarks: list[Remark] = list(device.remarks)
+        self.remarks: list[ImportRemark] = list(device.remarks)
         self.profile = profile_of(device)
         self.offset = _PART * options.part
         self.units: Mapping[Level, UserUnit] = {}
@@ -98,7 +98,7 @@ class _Taking:
         for index, words in without_fact.items():
             reading = self.device.readings.get((self.shifted(index), 0))
             if reading is not None and reading.value is not None:
-                self.remarks.append(Remark(reading.place, words))
+                self.remarks.append(ImportRemark(reading.place, words))
         if word == "drive" and self.device.node is not None:
             place = self.device.node_place or self.device.source.place(0, 0)
             self.state("drive.node", self.device.node, place, "node id")
@@ -116,7 +116,7 @@ class _Taking:
         for part in others:
             first = min(i for i in self.device.places if (i - 0x6000) // _PART == part)
             self.remarks.append(
-                Remark(self.device.places[first], f"part {part} of the device is not taken")
+                ImportRemark(self.device.places[first], f"part {part} of the device is not taken")
             )
 
     def shifted(self, index: int) -> int:
@@ -125,7 +125,7 @@ class _Taking:
     def key(self, key: ObjectKey) -> ObjectKey:
         return self.shifted(key[0]), key[1]
 
-    def take(self, feed: Feed) -> None:
+    def take(self, feed: ObjectMapping) -> None:
         if any(index in self.options.leave_out for index, _ in feed.objects):
             return
         if feed.when is not None:
@@ -143,17 +143,17 @@ class _Taking:
         else:
             self.take_number(feed)
 
-    def remark_condition(self, feed: Feed) -> None:
+    def remark_condition(self, feed: ObjectMapping) -> None:
         assert feed.when is not None
         reading = self.device.readings.get(self.key(feed.objects[0]))
         if reading is not None and reading.value is not None:
             needed = object_name(self.key(feed.when[0]))
             words = f"{object_name(reading.key)} is left out: what it means depends on {needed}"
-            remark = Remark(reading.place, f"{words}, which is not stated")
+            remark = ImportRemark(reading.place, f"{words}, which is not stated")
             if remark not in self.remarks:
                 self.remarks.append(remark)
 
-    def take_text(self, feed: Feed) -> None:
+    def take_text(self, feed: ObjectMapping) -> None:
         key = self.key(feed.objects[0])
         reading = self.device.readings.get(key)
         if reading is None:
@@ -167,7 +167,7 @@ class _Taking:
         if text is not None and text[0].strip():
             self.state(feed.to, text[0].strip(), reading.place, reading.note)
 
-    def take_list(self, feed: Feed) -> None:
+    def take_list(self, feed: ObjectMapping) -> None:
         index = self.shifted(feed.objects[0][0])
         subs = sorted(sub for i, sub in self.device.readings if i == index and sub)
         found = [self.device.whole((index, sub)) for sub in subs]
@@ -179,7 +179,7 @@ class _Taking:
         if first is not None and values:
             self.state(feed.to, values, first[1].place, f"{first[1].entry} of 0x{index:04X}")
 
-    def take_number(self, feed: Feed) -> None:
+    def take_number(self, feed: ObjectMapping) -> None:
         found = self.numbers(feed)
         if found is None:
             return
@@ -212,7 +212,7 @@ class _Taking:
         value: Plain = f"{exact_text(number)} {unit}" if unit else int(number)
         self.state(feed.to, value, place, note)
 
-    def numbers(self, feed: Feed) -> tuple[list[int], list[Reading]] | None:
+    def numbers(self, feed: ObjectMapping) -> tuple[list[int], list[DeviceValue]] | None:
         """All objects of a feed; None if the device states none of them."""
         keys = [self.key(key) for key in feed.objects]
         if feed.combine == "product" and self.device.readings.get(keys[0]) is None:
@@ -231,7 +231,9 @@ class _Taking:
                 )
         return [each[0] for each in present], [each[1] for each in present]
 
-    def combined(self, feed: Feed, numbers: list[int], readings: list[Reading]) -> Fraction | None:
+    def combined(
+        self, feed: ObjectMapping, numbers: list[int], readings: list[DeviceValue]
+    ) -> Fraction | None:
         first = Fraction(numbers[0])
         if feed.combine == "product":
             return first * numbers[1]
@@ -261,7 +263,7 @@ class _Taking:
             return self.counts(first, readings[0])
         return first
 
-    def counts(self, position: Fraction, reading: Reading) -> Fraction | None:
+    def counts(self, position: Fraction, reading: DeviceValue) -> Fraction | None:
         """A user position as counts, after CiA 402; None (with a remark) if it is not whole.
 
         Counts = position · encoder resolution · gear ratio / feed constant.
@@ -281,7 +283,7 @@ class _Taking:
             return None
         return counts
 
-    def take_word(self, feed: Feed, number: int, reading: Reading, note: str) -> None:
+    def take_word(self, feed: ObjectMapping, number: int, reading: DeviceValue, note: str) -> None:
         assert feed.words is not None
         if number not in feed.words:
             known = ", ".join(f"{n}" for n in feed.words)
@@ -294,7 +296,7 @@ class _Taking:
         else:
             self.state(feed.to, word, reading.place, note)
 
-    def signed_offset(self, number: Fraction, reading: Reading) -> Fraction:
+    def signed_offset(self, number: Fraction, reading: DeviceValue) -> Fraction:
         convention = self.options.reference_reads
         if convention is None:
             raise self.device.error(
@@ -306,7 +308,7 @@ class _Taking:
             )
         return number if convention == "offset" else -number
 
-    def user_unit(self, level: Level, reading: Reading) -> UserUnit:
+    def user_unit(self, level: Level, reading: DeviceValue) -> UserUnit:
         unit = self.units.get(level)
         if unit is None:
             raise self.device.error(
@@ -318,7 +320,7 @@ class _Taking:
             )
         return unit
 
-    def is_unset(self, feed: Feed, number: Fraction, reading: Reading) -> bool:
+    def is_unset(self, feed: ObjectMapping, number: Fraction, reading: DeviceValue) -> bool:
         """A zero of the device type where the fact is above zero: not set, and not taken."""
         path = feed.to.removeprefix(MACHINE)
         kind = None if path != feed.to else lookup(axis_type(), path).type
@@ -328,8 +330,10 @@ class _Taking:
             return True
         return False
 
-    def left_out(self, reading: Reading, why: str) -> None:
-        self.remarks.append(Remark(reading.place, f"{object_name(reading.key)} is left out: {why}"))
+    def left_out(self, reading: DeviceValue, why: str) -> None:
+        self.remarks.append(
+            ImportRemark(reading.place, f"{object_name(reading.key)} is left out: {why}")
+        )
 
     def state(self, to: str, value: Plain, place: Place, note: str) -> None:
         path: KeyPath

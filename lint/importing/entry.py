@@ -10,8 +10,8 @@ from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import Final, Literal
 
-from ..errors import InputError
-from ..light import dataclass, pattern
+from ..base.errors import InputError
+from ..base.lazy import dataclass, pattern
 from ..source.files import find_sources, resolved, unsaved_bytes
 from ..source.merge import Tree, load_tree
 

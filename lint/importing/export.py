@@ -12,7 +12,7 @@ from itertools import islice
 from pathlib import Path
 from typing import Any, ClassVar, Final
 
-from ..errors import InputError, Place
+from ..base.errors import InputError, Place
 from ..source.files import Form, Plain, Source, note_read
 from ..source.limits import MAX_BYTES
 from ..source.outline import MAPPING, PLAIN, Node, Outline
@@ -37,7 +37,7 @@ class Statement:
 
 
 @dataclass(frozen=True, slots=True)
-class Remark:
+class ImportRemark:
     """Something an import leaves out, and why; ``place`` is where the export says it."""
 
     place: Place
@@ -55,7 +55,7 @@ class Export(Source):
     """
 
     statements: Mapping[KeyPath, Statement] = field(default_factory=dict)
-    remarks: tuple[Remark, ...] = ()
+    remarks: tuple[ImportRemark, ...] = ()
     encoding: str = "utf-8"
     streamed: bool = False
 

@@ -18,7 +18,7 @@ _DELIMITER: Final = re.compile(r"[=:]\s*")
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class IniEntry:
     """``key = value``; spans are offsets into the text."""
 
     key: str
@@ -33,7 +33,7 @@ class Section:
 
     name: str
     span: tuple[int, int]
-    entries: dict[str, Entry] = field(default_factory=dict)
+    entries: dict[str, IniEntry] = field(default_factory=dict)
 
 
 def scan_ini(source: Source, *, inline_comments: bool) -> dict[str, Section]:
@@ -96,7 +96,7 @@ def scan_ini(source: Source, *, inline_comments: bool) -> dict[str, Section]:
                 "one entry",
             )
         value_span = (at + delimiter.end(), at + len(text))
-        here.entries[key] = Entry(key, text[delimiter.end() :], key_span, value_span)
+        here.entries[key] = IniEntry(key, text[delimiter.end() :], key_span, value_span)
         within_entry = True
     return sections
 

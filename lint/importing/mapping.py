@@ -11,14 +11,14 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, Final, Literal
 
-from ..errors import InputError
-from ..leaf_reader import Refusal, converter, expectation, show
-from ..quantity import QuantityError, parse_number
-from ..rational import Fraction
-from ..schema import Field, Leaf, ListType, RecordType, UnknownField
+from ..base.errors import InputError
+from ..machine.schema import Field, Leaf, ListType, RecordType, UnknownField
+from ..machine.value_reader import Refusal, converter, expectation, show
+from ..numbers.quantity import QuantityError, parse_number
+from ..numbers.rational import Fraction
+from ..numbers.units import UNITS, suggest_unit, units_of
 from ..source.files import Source, parse, read_source
 from ..source.places import KeyPath
-from ..units import UNITS, suggest_unit, units_of
 from .shape import check_shape, error_at
 from .values import fact_at
 
@@ -29,7 +29,7 @@ NUMERIC: Final = ("quantity", "whole", "method")
 
 
 @dataclass(frozen=True, slots=True)
-class Take:
+class FactSource:
     """One fact that a parameter (or some of its bits, or several parameters) states.
 
     ``to`` is the path of the fact and ``type`` its kind; ``unit`` is empty for bare numbers;
@@ -63,12 +63,12 @@ class Take:
 
 
 @dataclass(frozen=True, slots=True)
-class Packed:
+class PackedNumber:
     """A number from several parameters, most significant first."""
 
     words: tuple[str, ...]
     word_bits: int
-    take: Take
+    take: FactSource
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -84,9 +84,9 @@ class Mapping:
     layout: str
     columns: dict[str, str]
     subject: str
-    parameters: dict[str, tuple[Take, ...]]
+    parameters: dict[str, tuple[FactSource, ...]]
     ignored_bits: dict[str, int]
-    packed: tuple[Packed, ...]
+    packed: tuple[PackedNumber, ...]
     ignored: frozenset[str]
     wanted: frozenset[str] = field(default_factory=frozenset)
     """Every parameter that is mapped, packed or ignored."""
@@ -118,7 +118,7 @@ class _Checking:
     def mapping(self) -> Mapping:
         plain = self.plain
         self.check_form()
-        parameters: dict[str, tuple[Take, ...]] = {}
+        parameters: dict[str, tuple[FactSource, ...]] = {}
         ignored_bits: dict[str, int] = {}
         for name, entry in plain.get("parameters", {}).items():
             path: KeyPath = ("parameters", name)
@@ -141,7 +141,7 @@ class _Checking:
             take = self.take({**entry, "width": width}, path)
             if take.leaf is None or take.leaf.kind not in NUMERIC:
                 raise self.error((*path, "to"), f"{take.to} is no number", "a fact that is one")
-            packed.append(Packed(tuple(entry["words"]), entry["word_bits"], take))
+            packed.append(PackedNumber(tuple(entry["words"]), entry["word_bits"], take))
         ignored = plain.get("ignored", {})
         for name in ignored:
             if name in used:
@@ -213,8 +213,8 @@ class _Checking:
 
     def bit_fields(
         self, entries: list[dict[str, Any]], path: KeyPath
-    ) -> tuple[tuple[Take, ...], int]:
-        takes: list[Take] = []
+    ) -> tuple[tuple[FactSource, ...], int]:
+        takes: list[FactSource] = []
         taken = ignored = 0
         for number, entry in enumerate(entries):
             at = (*path, "bits", number)
@@ -242,13 +242,13 @@ class _Checking:
 
     def take(
         self, entry: dict[str, Any], path: KeyPath, bits: tuple[int, int] | None = None
-    ) -> Take:
+    ) -> FactSource:
         to = entry["to"]
         fact = self.fact(to, path)
         if to in self.feeds:
             raise self.error((*path, "to"), f"{to} is fed twice", "one parameter for each fact")
         self.feeds[to] = path
-        take = Take(
+        take = FactSource(
             to,
             fact,
             path,
@@ -311,7 +311,7 @@ class _Checking:
             raise self.error((*path, key), "the scale is 0", "a number other than 0")
         return value
 
-    def check_reference(self, take: Take, entry: dict[str, Any]) -> None:
+    def check_reference(self, take: FactSource, entry: dict[str, Any]) -> None:
         if take.to == REFERENCE and "reference_reads" not in entry:
             raise self.error(
                 (*take.path, "to"),
@@ -327,7 +327,7 @@ class _Checking:
                 key=True,
             )
 
-    def check_shape_of_fact(self, take: Take, entry: dict[str, Any]) -> None:
+    def check_shape_of_fact(self, take: FactSource, entry: dict[str, Any]) -> None:
         kind = take.field.type
         if isinstance(kind, ListType) != bool(take.separator):
             if take.separator:
@@ -342,7 +342,7 @@ class _Checking:
         if "date" in entry and (take.leaf is None or take.leaf.kind != "date"):
             raise self.error((*take.path, "date"), f"{take.to} is no day", "no `date`", True)
 
-    def check_numeric(self, take: Take, entry: dict[str, Any]) -> None:
+    def check_numeric(self, take: FactSource, entry: dict[str, Any]) -> None:
         leaf = take.leaf
         kind = "record" if leaf is None else leaf.kind
         numeric = kind in NUMERIC and take.names is None
@@ -384,7 +384,7 @@ class _Checking:
                 f"perhaps {close!r}" if close else expectation(leaf),
             )
 
-    def check_names(self, take: Take) -> None:
+    def check_names(self, take: FactSource) -> None:
         leaf = take.leaf
         kind = "record" if leaf is None else leaf.kind
         if take.names is None:
@@ -415,7 +415,7 @@ class _Checking:
         if take.bits is not None:
             self.check_all_named(take)
 
-    def check_all_named(self, take: Take) -> None:
+    def check_all_named(self, take: FactSource) -> None:
         assert take.bits is not None
         assert take.names is not None
         size = take.bits[1] - take.bits[0] + 1
@@ -432,7 +432,7 @@ class _Checking:
             )
 
 
-def all_takes(mapping: Mapping) -> Iterator[Take]:
+def all_takes(mapping: Mapping) -> Iterator[FactSource]:
     """Every fact a mapping can feed."""
     for takes in mapping.parameters.values():
         yield from takes

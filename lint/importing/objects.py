@@ -11,14 +11,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Final, Literal
 
-from ..rational import Fraction
+from ..numbers.rational import Fraction
 from .device import ObjectKey
 
 Combine = Literal["value", "quotient", "product", "power_of_ten", "list", "counts", "text"]
 
 
 @dataclass(frozen=True, slots=True)
-class Feed:
+class ObjectMapping:
     """How ``objects`` feed the fact ``to`` (a path in an axis, or after ``machine.``).
 
     ``combine``: the one value; first over second (must be whole); the product; first times ten to
@@ -57,19 +57,21 @@ _QUICK_STOP: Final[Mapping[int, str | None]] = {
 _THOUSANDTH: Final = Fraction(1, 1000)
 _MILLION: Final = Fraction(1, 10**6)
 
-DRIVE: Final[tuple[Feed, ...]] = (
-    Feed("drive.model", ((0x1008, 0),), "text"),
-    Feed("drive.firmware", ((0x100A, 0),), "text"),
-    Feed("drive.serial", ((0x1018, 4),), "text", without={0: "the device states no serial number"}),
-    Feed("drive.stop_reaction.option", ((0x605A, 0),), words=_QUICK_STOP),
-    Feed(
+DRIVE: Final[tuple[ObjectMapping, ...]] = (
+    ObjectMapping("drive.model", ((0x1008, 0),), "text"),
+    ObjectMapping("drive.firmware", ((0x100A, 0),), "text"),
+    ObjectMapping(
+        "drive.serial", ((0x1018, 4),), "text", without={0: "the device states no serial number"}
+    ),
+    ObjectMapping("drive.stop_reaction.option", ((0x605A, 0),), words=_QUICK_STOP),
+    ObjectMapping(
         "drive.following_error_window",
         ((0x6065, 0),),
         unit="position",
         without={0xFFFFFFFF: "following error control is switched off"},
     ),
-    Feed("drive.following_error_timeout", ((0x6066, 0),), unit="ms"),
-    Feed(
+    ObjectMapping("drive.following_error_timeout", ((0x6066, 0),), unit="ms"),
+    ObjectMapping(
         "drive.torque_limit",
         ((0x6072, 0), (0x6076, 0)),
         "product",
@@ -77,47 +79,51 @@ DRIVE: Final[tuple[Feed, ...]] = (
         _MILLION,
         without={0: "no torque is allowed or no rated torque is set"},
     ),
-    Feed(
+    ObjectMapping(
         "motor.rated_torque",
         ((0x6076, 0),),
         unit="N·m",
         scale=_THOUSANDTH,
         without={0: "no rated torque is set"},
     ),
-    Feed("drive.position_range.min", ((0x607B, 1),), "counts"),
-    Feed("drive.position_range.max", ((0x607B, 2),), "counts"),
-    Feed("controller.homing.reference_position", ((0x607C, 0),), unit="position", home_offset=True),
-    Feed("controller.software_limits.min", ((0x607D, 1),), unit="position"),
-    Feed("controller.software_limits.max", ((0x607D, 2),), unit="position"),
-    Feed("drive.polarity", ((0x607E, 0),), bit=7, words=_POLARITY),
-    Feed("drive.velocity_polarity", ((0x607E, 0),), bit=6, words=_POLARITY),
-    Feed("controller.max_velocity", ((0x607F, 0),), unit="velocity"),
-    Feed("drive.max_speed", ((0x6080, 0),), unit="rpm"),
-    Feed("controller.max_acceleration", ((0x6083, 0),), unit="acceleration"),
-    Feed(
+    ObjectMapping("drive.position_range.min", ((0x607B, 1),), "counts"),
+    ObjectMapping("drive.position_range.max", ((0x607B, 2),), "counts"),
+    ObjectMapping(
+        "controller.homing.reference_position", ((0x607C, 0),), unit="position", home_offset=True
+    ),
+    ObjectMapping("controller.software_limits.min", ((0x607D, 1),), unit="position"),
+    ObjectMapping("controller.software_limits.max", ((0x607D, 2),), unit="position"),
+    ObjectMapping("drive.polarity", ((0x607E, 0),), bit=7, words=_POLARITY),
+    ObjectMapping("drive.velocity_polarity", ((0x607E, 0),), bit=6, words=_POLARITY),
+    ObjectMapping("controller.max_velocity", ((0x607F, 0),), unit="velocity"),
+    ObjectMapping("drive.max_speed", ((0x6080, 0),), unit="rpm"),
+    ObjectMapping("controller.max_acceleration", ((0x6083, 0),), unit="acceleration"),
+    ObjectMapping(
         "drive.stop_reaction.deceleration",
         ((0x6084, 0),),
         unit="acceleration",
         when=((0x605A, 0), 0xFFFF, (1, 5)),
     ),
-    Feed(
+    ObjectMapping(
         "drive.stop_reaction.deceleration",
         ((0x6085, 0),),
         unit="acceleration",
         when=((0x605A, 0), 0xFFFF, (2, 6)),
     ),
-    Feed("drive.counts_per_revolution", ((0x608F, 1), (0x608F, 2)), "quotient"),
-    Feed("drive.gear_ratio.motor_turns", ((0x6091, 1),)),
-    Feed("drive.gear_ratio.shaft_turns", ((0x6091, 2),)),
-    Feed("drive.feed_constant.feed", ((0x6092, 1),), unit="position"),
-    Feed("drive.feed_constant.shaft_turns", ((0x6092, 2),)),
-    Feed("controller.homing.method", ((0x6098, 0),), without={0: "no homing method is chosen"}),
-    Feed("controller.homing.search_speed", ((0x6099, 1),), unit="velocity"),
-    Feed("controller.homing.creep_speed", ((0x6099, 2),), unit="velocity"),
-    Feed("controller.homing.acceleration", ((0x609A, 0),), unit="acceleration"),
-    Feed("machine.network.cycle_time", ((0x60C2, 1), (0x60C2, 2)), "power_of_ten", "s"),
-    Feed("drive.supported_homing_methods", ((0x60E3, 0),), "list"),
-    Feed("motor.model", ((0x6403, 0),), "text"),
+    ObjectMapping("drive.counts_per_revolution", ((0x608F, 1), (0x608F, 2)), "quotient"),
+    ObjectMapping("drive.gear_ratio.motor_turns", ((0x6091, 1),)),
+    ObjectMapping("drive.gear_ratio.shaft_turns", ((0x6091, 2),)),
+    ObjectMapping("drive.feed_constant.feed", ((0x6092, 1),), unit="position"),
+    ObjectMapping("drive.feed_constant.shaft_turns", ((0x6092, 2),)),
+    ObjectMapping(
+        "controller.homing.method", ((0x6098, 0),), without={0: "no homing method is chosen"}
+    ),
+    ObjectMapping("controller.homing.search_speed", ((0x6099, 1),), unit="velocity"),
+    ObjectMapping("controller.homing.creep_speed", ((0x6099, 2),), unit="velocity"),
+    ObjectMapping("controller.homing.acceleration", ((0x609A, 0),), unit="acceleration"),
+    ObjectMapping("machine.network.cycle_time", ((0x60C2, 1), (0x60C2, 2)), "power_of_ten", "s"),
+    ObjectMapping("drive.supported_homing_methods", ((0x60E3, 0),), "list"),
+    ObjectMapping("motor.model", ((0x6403, 0),), "text"),
 )
 """CiA 402 (device profile 402)."""
 
@@ -135,29 +141,29 @@ DRIVE_WITHOUT_FACT: Final[Mapping[int, str]] = {
 _SCALED: Final[tuple[ObjectKey, int, tuple[int, ...]]] = ((0x6000, 0), 0b100, (0b100,))
 _UNSCALED: Final[tuple[ObjectKey, int, tuple[int, ...]]] = ((0x6000, 0), 0b100, (0,))
 
-ENCODER: Final[tuple[Feed, ...]] = (
-    Feed("encoder.model", ((0x1008, 0),), "text"),
-    Feed(
+ENCODER: Final[tuple[ObjectMapping, ...]] = (
+    ObjectMapping("encoder.model", ((0x1008, 0),), "text"),
+    ObjectMapping(
         "encoder.serial", ((0x1018, 4),), "text", without={0: "the device states no serial number"}
     ),
-    Feed("encoder.capability.counts_per_revolution", ((0x6501, 0),)),
-    Feed("encoder.capability.distinguishable_revolutions", ((0x6502, 0),)),
-    Feed("encoder.counts_per_revolution", ((0x6001, 0),), when=_SCALED),
-    Feed("encoder.counts_per_revolution", ((0x6501, 0),), when=_UNSCALED),
-    Feed("encoder.total_range", ((0x6002, 0),), when=_SCALED),
-    Feed(
+    ObjectMapping("encoder.capability.counts_per_revolution", ((0x6501, 0),)),
+    ObjectMapping("encoder.capability.distinguishable_revolutions", ((0x6502, 0),)),
+    ObjectMapping("encoder.counts_per_revolution", ((0x6001, 0),), when=_SCALED),
+    ObjectMapping("encoder.counts_per_revolution", ((0x6501, 0),), when=_UNSCALED),
+    ObjectMapping("encoder.total_range", ((0x6002, 0),), when=_SCALED),
+    ObjectMapping(
         "encoder.distinguishable_revolutions",
         ((0x6002, 0), (0x6001, 0)),
         "quotient",
         when=_SCALED,
     ),
-    Feed("encoder.distinguishable_revolutions", ((0x6502, 0),), when=_UNSCALED),
+    ObjectMapping("encoder.distinguishable_revolutions", ((0x6502, 0),), when=_UNSCALED),
 )
 """CiA 406 (device profile 406). Bit 2 of 0x6000 switches scaling on."""
 
 ENCODER_WITHOUT_FACT: Final[Mapping[int, str]] = {}
 
-PROFILES: Final[Mapping[int, tuple[str, tuple[Feed, ...], Mapping[int, str]]]] = {
+PROFILES: Final[Mapping[int, tuple[str, tuple[ObjectMapping, ...], Mapping[int, str]]]] = {
     402: ("drive", DRIVE, DRIVE_WITHOUT_FACT),
     406: ("encoder", ENCODER, ENCODER_WITHOUT_FACT),
 }

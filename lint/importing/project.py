@@ -6,19 +6,11 @@ import os
 from pathlib import Path, PureWindowsPath
 from typing import Any
 
-from ..errors import UsageError
+from ..base.errors import UsageError
 from ..source.files import Source, note_link, parse, read_source, resolved
 from ..source.limits import shortened
 from ..source.places import KeyPath, locate
-from .assembly import (
-    DeviceFile,
-    FactsFile,
-    Imported,
-    ProgressFor,
-    SourceFile,
-    TableFile,
-    assemble,
-)
+from .assembly import DeviceFile, FactsFile, Imported, ProgressFor, SourceFile, TableFile, assemble
 from .axis_names import AxisNames
 from .device_facts import DeviceOptions
 from .export import Export, Statement

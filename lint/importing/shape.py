@@ -7,9 +7,9 @@ from functools import lru_cache
 from importlib.resources import files
 from typing import Any
 
-from ..errors import InputError
-from ..leaf_reader import show
-from ..schema import near
+from ..base.errors import InputError
+from ..machine.schema import near
+from ..machine.value_reader import show
 from ..source.files import Plain, Source
 from ..source.places import KeyPath, locate, path_text
 

@@ -5,15 +5,15 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Final
 
-from ..errors import InputError, Place
+from ..base.errors import InputError, Place
 from ..source.files import Plain, Source
 from ..source.limits import shortened
 from ..source.places import KeyPath
 from .axis_names import AxisNames
 from .cells import Cell, Progress, open_table
 from .decoding import Decoder
-from .export import Export, Remark, Statement, Statements
-from .mapping import Mapping, Packed, Take, all_takes
+from .export import Export, ImportRemark, Statement, Statements
+from .mapping import FactSource, Mapping, PackedNumber, all_takes
 from .values import MACHINE
 
 MAX_REMARKED: Final = 1000
@@ -37,7 +37,7 @@ def table_export(
     encoding = "utf-8-sig" if mapping.encoding == "utf-8" else mapping.encoding
     line_source = Export(path, path.as_posix(), "", "yaml", encoding=encoding, streamed=True)
     source: Source = line_source if table.streamed else table.source
-    taking = _Taking(mapping, names, source, axis)
+    taking = _TableImport(mapping, names, source, axis)
     for cell in table.cells:
         taking.take(cell)
     taking.finish()
@@ -53,7 +53,7 @@ def table_export(
     )
 
 
-class _Taking:
+class _TableImport:
     def __init__(
         self, mapping: Mapping, names: AxisNames, source: Source, axis: str | None
     ) -> None:
@@ -68,11 +68,11 @@ class _Taking:
         self.subjects: dict[str, str] = {}
         self.unmapped: dict[str, Place] = {}
         self.words: dict[tuple[str, int], dict[str, Cell]] = {}
-        self.packed: dict[str, tuple[int, Packed]] = {}
+        self.packed: dict[str, tuple[int, PackedNumber]] = {}
         for number, packed in enumerate(mapping.packed):
             for word in packed.words:
                 self.packed[word] = number, packed
-        self.remarks: list[Remark] = self.decoder.remarks
+        self.remarks: list[ImportRemark] = self.decoder.remarks
 
     def take(self, cell: Cell) -> None:
         axis = self.axis_of(cell)
@@ -100,7 +100,7 @@ class _Taking:
         if name in self.mapping.ignored_bits and cell.text:
             self.remark_bits(name, takes, cell)
 
-    def remark_bits(self, name: str, takes: tuple[Take, ...], cell: Cell) -> None:
+    def remark_bits(self, name: str, takes: tuple[FactSource, ...], cell: Cell) -> None:
         read = self.mapping.ignored_bits[name]
         for take in takes:
             if take.bits is not None:
@@ -110,7 +110,9 @@ class _Taking:
         if left:
             bits = ", ".join(str(n) for n in range(64) if left >> n & 1)
             self.remarks.append(
-                Remark(cell.place, f"{shortened(name)} has bit {bits} set, which is not mapped")
+                ImportRemark(
+                    cell.place, f"{shortened(name)} has bit {bits} set, which is not mapped"
+                )
             )
 
     def axis_of(self, cell: Cell) -> str:
@@ -142,19 +144,21 @@ class _Taking:
                         f"it, since {self.mapping.name} requires {take.to}",
                     )
         for name, place in self.unmapped.items():
-            self.remarks.append(Remark(place, f"{shortened(name)} is not mapped"))
+            self.remarks.append(ImportRemark(place, f"{shortened(name)} is not mapped"))
         found = {name for _, name in self.seen}
         for name in sorted((set(self.mapping.parameters) | set(self.packed)) - found):
             start = self.source.place(0, 0)
-            self.remarks.append(Remark(start, f"{shortened(name)} is mapped and does not occur"))
+            self.remarks.append(
+                ImportRemark(start, f"{shortened(name)} is mapped and does not occur")
+            )
 
-    def parameter_of(self, take: Take) -> str:
+    def parameter_of(self, take: FactSource) -> str:
         """The parameter, as the mapping file names it."""
         if take.path[0] == "packed":
             return " and ".join(self.mapping.packed[int(take.path[1])].words)
         return str(take.path[1])
 
-    def combine(self, axis: str, packed: Packed, cells: dict[str, Cell]) -> None:
+    def combine(self, axis: str, packed: PackedNumber, cells: dict[str, Cell]) -> None:
         first = next(iter(cells.values()))
         filled = {name: cell for name, cell in cells.items() if cell.text}
         if not filled:
@@ -183,7 +187,9 @@ class _Taking:
         value = self.decoder.decode(packed.take, cell)
         self.state(axis, packed.take, value, top.place, cell.parameter)
 
-    def state(self, axis: str, take: Take, value: Plain | None, place: Place, name: str) -> None:
+    def state(
+        self, axis: str, take: FactSource, value: Plain | None, place: Place, name: str
+    ) -> None:
         if value is None:
             return
         note = shortened(name)

@@ -12,11 +12,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final, Literal
 
-from ..errors import UsageError
-from ..quantity import QuantityError, shortened
-from ..rational import Fraction
-from ..units import UNITS, in_unit, parse_quantity, units_of
-from .device import Device, Reading, object_name
+from ..base.errors import UsageError
+from ..numbers.quantity import QuantityError, shortened
+from ..numbers.rational import Fraction
+from ..numbers.units import UNITS, in_unit, parse_quantity, units_of
+from .device import Device, DeviceValue, object_name
 from .values import exact_text
 
 Level = Literal["position", "velocity", "acceleration", "jerk"]
@@ -117,7 +117,7 @@ def user_units(
     return found
 
 
-def _decoded(device: Device, level: Level, value: int, reading: Reading) -> UserUnit | None:
+def _decoded(device: Device, level: Level, value: int, reading: DeviceValue) -> UserUnit | None:
     """The unit that an SI unit object states; None if it counts increments."""
     power = value >> 24 & 0xFF
     power = power - 256 if power > 127 else power

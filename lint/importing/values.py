@@ -5,9 +5,9 @@ from __future__ import annotations
 import re
 from typing import Final
 
-from ..quantity import MAX_DIGITS
-from ..rational import Fraction
-from ..schema import Field, UnknownField, axis_type, facts, lookup, machine_type, near
+from ..machine.schema import Field, UnknownField, axis_type, facts, lookup, machine_type, near
+from ..numbers.quantity import MAX_DIGITS
+from ..numbers.rational import Fraction
 from ..source.limits import NUMBER_BOUNDS, number_fault
 
 MACHINE: Final = "machine."

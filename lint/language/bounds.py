@@ -48,7 +48,7 @@ _WITHOUT_NUMBER: Final = frozenset(
 
 
 @dataclass(frozen=True, slots=True)
-class Size:
+class ExpressionSize:
     """The degree of an expression's value and the depth of its evaluation."""
 
     degree: int
@@ -70,14 +70,16 @@ class Bounds:
 
     def __init__(self, known: Mapping[tuple[str, str], Definition]) -> None:
         self.known = known
-        self.sizes: dict[tuple[str, str], Size] = {}
+        self.sizes: dict[tuple[str, str], ExpressionSize] = {}
 
-    def size(self, expr: Expr, lets: Mapping[str, Size], loops: int = 0) -> Size:
+    def size(
+        self, expr: Expr, lets: Mapping[str, ExpressionSize], loops: int = 0
+    ) -> ExpressionSize:
         """Measure an expression; raises TooLarge at the first node beyond the bounds."""
         if expr.op == "derived":
             size = self._definition(expr)
         elif expr.op == "local":
-            size = Size(lets[expr.data[0]].degree, 1)
+            size = ExpressionSize(lets[expr.data[0]].degree, 1)
         else:
             size = self._node(expr, lets, loops)
         if size.degree > MAX_DEGREE:
@@ -94,18 +96,18 @@ class Bounds:
             )
         return size
 
-    def steps(self, expr: Expr, lets: Mapping[str, Size]) -> int:
+    def steps(self, expr: Expr, lets: Mapping[str, ExpressionSize]) -> int:
         """What evaluating a measured expression costs, the loops in it set aside."""
         own = 1 + self.size(expr, lets).degree ** 2 // 64
         if expr.op in LOOPS:
             return own
         return own + sum(self.steps(kid, lets) for kid in expr.kids)
 
-    def item_steps(self, loop: Expr, lets: Mapping[str, Size]) -> int:
+    def item_steps(self, loop: Expr, lets: Mapping[str, ExpressionSize]) -> int:
         """What one item of a loop costs: its filter and its body."""
         return sum(self.steps(kid, lets) for kid in loop.kids[1:])
 
-    def _node(self, expr: Expr, lets: Mapping[str, Size], loops: int) -> Size:
+    def _node(self, expr: Expr, lets: Mapping[str, ExpressionSize], loops: int) -> ExpressionSize:
         if expr.op in LOOPS:
             loops += 1
             if loops > MAX_LOOPS:
@@ -129,12 +131,12 @@ class Bounds:
             degree = max(degrees[1:])
         else:
             degree = max(degrees, default=1)
-        return Size(degree, depth)
+        return ExpressionSize(degree, depth)
 
-    def _definition(self, expr: Expr) -> Size:
+    def _definition(self, expr: Expr) -> ExpressionSize:
         key = (expr.data[2], expr.data[1])
         found = self.sizes.get(key)
         if found is None:
             inner = self.size(self.known[key].expr, {})
-            found = self.sizes[key] = Size(inner.degree, inner.depth + 1)
+            found = self.sizes[key] = ExpressionSize(inner.degree, inner.depth + 1)
         return found

@@ -12,7 +12,7 @@ from __future__ import annotations
 from contextlib import contextmanager
 from math import inf
 
-from ..errors import RuleError
+from ..base.errors import RuleError
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:

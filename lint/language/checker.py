@@ -20,10 +20,12 @@ from dataclasses import dataclass, field, replace
 from itertools import permutations
 from typing import Any
 
-from ..builtin import BUILT_IN
-from ..finding import LEVELS
-from ..homing_order import HOMES_AFTER, WAITS_FOR_STRANGER
-from ..quantity import (
+from ..findings.builtin import BUILT_IN
+from ..findings.finding import LEVELS
+from ..machine.homing_order import HOMES_AFTER, WAITS_FOR_STRANGER
+from ..machine.schema import VARIABLE, Field, Leaf, ListType, RecordType, axis_type, machine_type
+from ..machine.schema import facts as record_facts
+from ..numbers.quantity import (
     DIMENSIONLESS,
     Approx,
     Dimension,
@@ -36,10 +38,8 @@ from ..quantity import (
     dim_words,
     div,
 )
-from ..schema import VARIABLE, Field, Leaf, ListType, RecordType, axis_type, machine_type
-from ..schema import facts as record_facts
-from ..units import KINDS, UNITS, parse_quantity
-from .bounds import MAX_COST, MAX_EXAMPLES, MAX_NODES, Bounds, Size, TooLarge
+from ..numbers.units import KINDS, UNITS, parse_quantity
+from .bounds import MAX_COST, MAX_EXAMPLES, MAX_NODES, Bounds, ExpressionSize, TooLarge
 from .library import FUNCTIONS, Shape
 from .parser import MAX_REQUIRES, Clause, RawExample, RawFile, RawItem, RuleFile
 from .reach import LOOPS
@@ -139,7 +139,7 @@ def _of_owner(type_: Type, owner: str) -> Type:
     return replace(type_, dim=renamed)
 
 
-class Catalogue:
+class RecordTypes:
     """The record types of the machine schema, under the ids that rules know them by."""
 
     def __init__(self) -> None:
@@ -236,7 +236,7 @@ class _Checker:
     def __init__(self, files: Sequence[RawFile], base: RuleSet) -> None:
         self.files = files
         self.base = base
-        self.catalogue = Catalogue()
+        self.catalogue = RecordTypes()
         self.settings: dict[str, Setting] = {s.name: s for s in base.settings}
         self.derived: dict[str, dict[str, Type]] = {}
         for d in base.definitions:
@@ -469,7 +469,9 @@ class _Checker:
     def file_of(self, name: str) -> RuleFile:
         return next(raw.file for raw in self.files if raw.file.name == name)
 
-    def measure(self, file: RuleFile, expr: Expr, lets: Mapping[str, Size]) -> Size:
+    def measure(
+        self, file: RuleFile, expr: Expr, lets: Mapping[str, ExpressionSize]
+    ) -> ExpressionSize:
         try:
             return self.bounds.size(expr, lets)
         except TooLarge as fault:
@@ -481,7 +483,7 @@ class _Checker:
         what: str,
         at: Span,
         exprs: Sequence[Expr],
-        lets: Mapping[str, Size],
+        lets: Mapping[str, ExpressionSize],
     ) -> None:
         """Refuse a rule or definition whose evaluation costs too much, whatever it loops over."""
         nodes = sum(1 for expr in exprs for _ in expr.walk())
@@ -518,7 +520,7 @@ class _Checker:
             raise file.error(level_at, f"{level} is not a level", "error, warning or note")
         subject, join, scope = self.subject(file, found["each"])
         when = None
-        sizes: dict[str, Size] = {}
+        sizes: dict[str, ExpressionSize] = {}
         if "when" in found:
             when = self.condition(found["when"].payload[0], scope)
             self.measure(file, when, sizes)

@@ -12,9 +12,9 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from typing import Any, Final
 
-from ..quantity import Pi
-from ..rational import Fraction
-from .bounds import Bounds, Size
+from ..numbers.quantity import Pi
+from ..numbers.rational import Fraction
+from .bounds import Bounds, ExpressionSize
 from .budget import INCLUDED_STEPS
 from .helpers import HELPERS
 from .matching import conjuncts, filter_equality
@@ -49,8 +49,8 @@ def generate(
     """
     defaults = {setting.name: setting.default for setting in settings}
     known = {(d.record, d.name): d for d in (*definitions, *rules.definitions)}
-    parts = [_definition(d, _Writer(defaults, known)) for d in rules.definitions]
-    parts += [_rule(rule, _Writer(defaults, known)) for rule in rules.rules]
+    parts = [_definition(d, _CodeWriter(defaults, known)) for d in rules.definitions]
+    parts += [_rule(rule, _CodeWriter(defaults, known)) for rule in rules.rules]
     return "\n\n".join(parts) + "\n"
 
 
@@ -61,7 +61,7 @@ def load(source: str, namespace: dict[str, Any]) -> dict[str, Any]:
     return namespace
 
 
-def _definition(definition: Definition, body: _Writer) -> str:
+def _definition(definition: Definition, body: _CodeWriter) -> str:
     name = definition_function_name(definition.record, definition.name)
     key = repr("=" + definition.name)
     body.line(f"if {key} in v_{definition.owner}:")
@@ -74,7 +74,7 @@ def _definition(definition: Definition, body: _Writer) -> str:
     return f"def {name}(v_{definition.owner}):\n" + body.text()
 
 
-def _rule(rule: Rule, body: _Writer) -> str:
+def _rule(rule: Rule, body: _CodeWriter) -> str:
     if rule.when is not None:
         condition = body.value(rule.when)
         if condition != "True":
@@ -89,7 +89,7 @@ def _rule(rule: Rule, body: _Writer) -> str:
     return f"def {rule_function_name(rule.name)}({arguments}):\n" + body.text()
 
 
-class _Writer:
+class _CodeWriter:
     """Writes statements for expressions; ``value`` returns the name that holds the result."""
 
     def __init__(
@@ -104,7 +104,7 @@ class _Writer:
         self.definitions = definitions
         self.results: dict[int, str] = {}
         self.bounds = Bounds(definitions)
-        self.sizes: dict[str, Size] = {}  # of the values that the rule has named by let
+        self.sizes: dict[str, ExpressionSize] = {}  # of the values that the rule has named by let
         self.loops = 0
 
     def line(self, text: str) -> None:
@@ -435,7 +435,7 @@ class _Writer:
 class _Block:
     """An indented block of the writer."""
 
-    def __init__(self, writer: _Writer, header: str) -> None:
+    def __init__(self, writer: _CodeWriter, header: str) -> None:
         self.writer = writer
         self.header = header
 

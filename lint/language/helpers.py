@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
-from ..absence import NONE
-from ..quantity import (
+from ..base.absence import NONE
+from ..numbers.quantity import (
     MAX_BITS,
     Approx,
     Number,
@@ -18,7 +18,7 @@ from ..quantity import (
     is_whole,
     power,
 )
-from ..rational import Fraction
+from ..numbers.rational import Fraction
 from .budget import charged, metered
 from .library import FUNCTIONS
 from .matching import matching

@@ -12,9 +12,9 @@ from collections.abc import Callable, Mapping
 from types import MappingProxyType
 from typing import Any, Final
 
-from .. import homing_methods as homing
-from ..light import dataclass
-from ..quantity import (
+from ..base.lazy import dataclass
+from ..machine import homing_methods as homing
+from ..numbers.quantity import (
     DIMENSIONLESS,
     MAX_DIGITS,
     Approx,
@@ -36,7 +36,7 @@ from ..quantity import (
     sqrt,
     to_approx,
 )
-from ..rational import Fraction
+from ..numbers.rational import Fraction
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,8 +13,8 @@ from itertools import chain
 from operator import itemgetter
 from typing import TYPE_CHECKING, Any
 
-from ..absence import NONE
-from ..quantity import Approx
+from ..base.absence import NONE
+from ..numbers.quantity import Approx
 
 if TYPE_CHECKING:
     from .syntax import Expr

@@ -16,19 +16,11 @@ from typing import Any
 
 import lark
 
-from ..errors import Place, RuleError
-from ..quantity import QuantityError, parse_number
+from ..base.errors import Place, RuleError
+from ..numbers.quantity import QuantityError, parse_number
 from ..source.files import FOREIGN
 from . import LANGUAGE_VERSION
-from .syntax import (
-    KEYWORDS,
-    NOWHERE,
-    Assignment,
-    Expr,
-    Hole,
-    Span,
-    Template,
-)
+from .syntax import KEYWORDS, NOWHERE, Assignment, Expr, Hole, Span, Template
 
 MAX_RULE_BYTES = 1 << 20
 """A rule file larger than this is refused; the shipped ones are a few kilobytes."""

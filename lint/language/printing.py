@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any, Final
 
-from ..absence import NONE, PRESENT
-from ..homing_methods import method_words
-from ..quantity import MAX_BITS, Approx, Dimension, Number, Pi, absolute, bits, dim_mul
-from ..schema import VARIABLE
-from ..units import UNITS, default_unit, in_unit
-from ..wording import exact_json, say_exact, say_number
+from ..base.absence import NONE, PRESENT
+from ..machine.homing_methods import method_words
+from ..machine.schema import VARIABLE
+from ..numbers.formats import exact_json, say_exact, say_number
+from ..numbers.quantity import MAX_BITS, Approx, Dimension, Number, Pi, absolute, bits, dim_mul
+from ..numbers.units import UNITS, default_unit, in_unit
 from .syntax import Expr, Type
 
 OPERATION, COMPARISON, SUM, PRODUCT, NEGATIVE, VALUE, POWER, ATOM = -1, 4, 6, 7, 8, 9, 10, 11

@@ -9,8 +9,8 @@ from collections.abc import Callable
 from decimal import Decimal
 from typing import Any, TypeAlias
 
-from ..quantity import Pi
-from ..rational import Fraction
+from ..numbers.quantity import Pi
+from ..numbers.rational import Fraction
 from .syntax import (
     Assignment,
     Definition,

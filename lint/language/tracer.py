@@ -11,14 +11,14 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from ..absence import NONE, none_above
-from ..homing_order import HOMES_AFTER, STATED_AS, WAITS_FOR_STRANGER
-from ..quantity import Approx, Number, div, divides, eq, is_whole
+from ..base.absence import NONE, none_above
+from ..machine.homing_order import HOMES_AFTER, STATED_AS, WAITS_FOR_STRANGER
+from ..numbers.quantity import Approx, Number, div, divides, eq, is_whole
 from .budget import metered
 from .helpers import between, capped, extreme, raised, within
 from .library import FUNCTIONS
 from .matching import filter_equality, in_order
-from .missing import to_state
+from .missing_paths import to_state
 from .reach import disputed, reach
 from .syntax import Definition, Expr, Rule
 

@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from typing import Final
 
-from ..finding import LEVELS, Finding, Level, Report, Tally
-from ..light import dataclass
+from ..base.lazy import dataclass
+from ..findings.finding import LEVELS, Finding, Level, Report, Tally
 
 CAUTION: Final = (
     "Before anyone works on a machine because of this report: isolate it and lock it out, let "

@@ -5,9 +5,10 @@ from __future__ import annotations
 import json
 from typing import Any, Final
 
-from ..finding import ChangeReport, FactChange, Mark
+from ..base.version import tool_version
+from ..findings.finding import ChangeReport, FactChange, Mark
 from . import CAUTION, RenderOptions
-from .json import finding_document, mark_document, plain_document, tool_version
+from .json import finding_document, mark_document, plain_document
 
 FORMAT: Final = 1
 """Raised when a reader of the previous format would misread or refuse the new one."""

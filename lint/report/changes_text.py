@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import Final
 
-from ..finding import LEVELS, AxisChange, ChangeReport, FactChange, Finding, Undecided
+from ..findings.finding import LEVELS, AxisChange, ChangeReport, FactChange, Finding, Undecided
 from . import CAUTION, RenderOptions
 from .blocks import entry, hanging, heading, paragraph
 from .layout import prose, visible, wrap

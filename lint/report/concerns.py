@@ -10,8 +10,8 @@ from collections.abc import Sequence
 from importlib.resources import files
 from typing import Any
 
-from ..rule_info import Concern, ConcernRule
-from .json import tool_version
+from ..base.version import tool_version
+from ..findings.rule_info import Concern, ConcernRule
 from .rule_text import SUBJECT_WORDS, code_lines
 from .template import template_of
 from .words import counted, offer, sum_terms

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from ..derived import Derived, DerivedAxis
+from ..engine.derived import Derived, DerivedAxis
 from . import RenderOptions
 from .blocks import heading
 from .layout import columns, pad, prose, visible, wrap

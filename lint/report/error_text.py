@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ..errors import AxisproofError, InputError, Place, RuleError, UsageError
+from ..base.errors import AxisproofError, InputError, Place, RuleError, UsageError
 from . import RenderOptions
 from .layout import marked_source, prose, visible, wrap
 from .paint import paint

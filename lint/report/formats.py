@@ -7,8 +7,8 @@ from importlib import import_module
 from types import MappingProxyType
 from typing import Final, cast
 
-from ..finding import Report
-from ..light import dataclass
+from ..base.lazy import dataclass
+from ..findings.finding import Report
 from . import RenderOptions
 
 Render = Callable[[Report, RenderOptions], str]

@@ -12,10 +12,10 @@ from dataclasses import dataclass, field
 from importlib.resources import files
 from typing import Any, Final
 
-from ..errors import Place
-from ..finding import AxisSketch, Finding, Mark, Report, Tally
+from ..base.errors import Place
+from ..base.version import tool_version
+from ..findings.finding import AxisSketch, Finding, Mark, Report, Tally
 from . import CAUTION, RenderOptions, ordered_findings
-from .json import tool_version
 from .picture import draw, shape_words
 from .template import template_of
 from .words import accepted_gone, counted, found, lacks, offer, sum_terms, verdict, waiver

@@ -10,10 +10,11 @@ import json
 from dataclasses import asdict
 from typing import Any, Final
 
-from ..errors import Place
-from ..finding import AxisSketch, Finding, Fix, Mark, Picture, Report
-from ..quantity import Number
-from ..wording import exact_json
+from ..base.errors import Place
+from ..base.version import tool_version
+from ..findings.finding import AxisSketch, Finding, Fix, Mark, Picture, Report
+from ..numbers.formats import exact_json
+from ..numbers.quantity import Number
 from . import CAUTION, RenderOptions, ordered_findings
 
 FORMAT: Final = 1
@@ -52,16 +53,6 @@ def document(report: Report) -> dict[str, Any]:
         "accepted_gone": [plain_document(each) for each in report.accepted_gone],
         "caution": CAUTION if report.findings else None,
     }
-
-
-def tool_version() -> str:
-    """Return the version of the installed package, ``unknown`` if it is not installed."""
-    from importlib.metadata import PackageNotFoundError, version
-
-    try:
-        return version("axisproof")
-    except PackageNotFoundError:
-        return "unknown"
 
 
 def plain_document(part: Any) -> dict[str, Any]:

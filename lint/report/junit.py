@@ -16,9 +16,9 @@ import xml.etree.ElementTree as ET
 from collections import Counter
 from dataclasses import dataclass
 
-from ..finding import Finding, Report, Undecided
+from ..base.version import tool_version
+from ..findings.finding import Finding, Report, Undecided
 from . import CAUTION, RenderOptions, ordered_findings
-from .json import tool_version
 from .layout import visible
 from .words import lacks, offer, waiver
 

@@ -9,8 +9,8 @@ from __future__ import annotations
 import unicodedata
 from typing import Final
 
-from ..errors import Place
-from ..light import dataclass, pattern
+from ..base.errors import Place
+from ..base.lazy import dataclass, pattern
 
 WORD_LIMIT: Final = 240
 """A single word (a value, a path) wider than this many columns is clipped."""

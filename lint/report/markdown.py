@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from typing import Final
 
-from ..finding import LEVELS, Finding, Report, Tally
+from ..findings.finding import LEVELS, Finding, Report, Tally
 from . import CAUTION, RenderOptions, ordered_findings, total
 from .layout import prose, visible
 from .words import accepted_gone, counted, found, lacks, offer, subject_name, verdict, waiver

@@ -13,8 +13,8 @@ from collections.abc import Callable, Sequence
 from html import escape
 from typing import Final
 
-from ..finding import Feature, Picture
-from ..quantity import Approx, Number, to_float
+from ..findings.finding import Feature, Picture
+from ..numbers.quantity import Approx, Number, to_float
 from .layout import visible
 
 WIDTH: Final = 960

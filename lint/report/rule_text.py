@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from ..rule_info import RuleInfo, RuleTestReport, SettingInfo
+from ..findings.rule_info import RuleInfo, RuleTestReport, SettingInfo
 from . import RenderOptions
 from .blocks import heading, paragraph, part
 from .error_text import place_lines

@@ -18,12 +18,12 @@ from pathlib import PurePath
 from typing import Any, Final
 from urllib.parse import quote
 
-from ..errors import Place
-from ..finding import Finding, Fix, Mark, Outcome, Report, Undecided, Waived
-from ..fixing import edit_for
+from ..base.errors import Place
+from ..base.version import tool_version
+from ..checking.fixing import edit_for
+from ..findings.finding import Finding, Fix, Mark, Outcome, Report, Undecided, WaivedBy
 from ..source.columns import utf16_column
 from . import CAUTION, RenderOptions, ordered_findings
-from .json import tool_version
 from .layout import visible
 from .words import counted, lacks, offer, subject_name, waiver
 
@@ -188,7 +188,7 @@ def _finding(finding: Finding, mark: str) -> dict[str, Any]:
     return result
 
 
-def _suppression(waived: Waived) -> dict[str, Any]:
+def _suppression(waived: WaivedBy) -> dict[str, Any]:
     """Return a waiver, or membership in the accepted set, as a suppression (section 3.35)."""
     found: dict[str, Any] = {
         "kind": "external",

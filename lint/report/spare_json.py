@@ -6,11 +6,12 @@ import json
 from dataclasses import asdict
 from typing import Any, Final
 
-from ..quantity import Number
+from ..base.version import tool_version
+from ..numbers.quantity import Number
 from ..swap.recalibrating import Recalibrated
 from ..swap.result import Plan, SpareReport
 from . import CAUTION, RenderOptions
-from .json import finding_document, plain_document, tool_version
+from .json import finding_document, plain_document
 from .spare_words import (
     comparison_words,
     instruction_words,

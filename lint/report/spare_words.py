@@ -6,10 +6,10 @@ from collections import Counter
 from collections.abc import Sequence
 from typing import Final
 
-from ..quantity import Number, to_float
+from ..numbers.quantity import Number, to_float
 from ..swap.recalibrating import Recalibrated
-from ..swap.recalibration import Comparison
-from ..swap.result import Row, SpareReport, Verdict, Write
+from ..swap.recalibration import StepComparison
+from ..swap.result import PartFactRow, SettingToWrite, SpareReport, Verdict
 from .words import counted
 
 _VERDICTS: Final[dict[Verdict, str]] = {
@@ -61,7 +61,7 @@ UNFIT_PLAN: Final = (
 )
 
 
-def becomes_words(report: SpareReport, row: Row) -> str:
+def becomes_words(report: SpareReport, row: PartFactRow) -> str:
     """What becomes of a fact that is not alike, to be set behind it; may be empty."""
     if names := report.against(row.fact):
         return f"; NOT allowed: {', '.join(names)}"
@@ -70,7 +70,7 @@ def becomes_words(report: SpareReport, row: Row) -> str:
     return "; to be written" if _is_written(report, row) else ""
 
 
-def tally_words(report: SpareReport, rows: Sequence[Row]) -> str:
+def tally_words(report: SpareReport, rows: Sequence[PartFactRow]) -> str:
     """How many facts of a role are alike, and what becomes of the others."""
     if rows[0].role in ("record", "teach"):
         return counted(len(rows), "fact")
@@ -81,7 +81,7 @@ def tally_words(report: SpareReport, rows: Sequence[Row]) -> str:
 _KINDS: Final = ("alike", "to be written", "not alike", "not known")
 
 
-def _kind_of(report: SpareReport, row: Row) -> str:
+def _kind_of(report: SpareReport, row: PartFactRow) -> str:
     if row.state == "same":
         return "alike"
     if _is_written(report, row):
@@ -89,11 +89,11 @@ def _kind_of(report: SpareReport, row: Row) -> str:
     return "not alike" if row.state == "differs" else "not known"
 
 
-def _is_written(report: SpareReport, row: Row) -> bool:
+def _is_written(report: SpareReport, row: PartFactRow) -> bool:
     return row.fact in {write.fact for write in report.writes}
 
 
-def write_words(write: Write) -> str:
+def write_words(write: SettingToWrite) -> str:
     """Old and new value of a setting and why it is written."""
     text = f"{write.old or 'not stated'} → {write.new}"
     if write.role == "place":
@@ -105,7 +105,7 @@ def write_words(write: Write) -> str:
     return text
 
 
-def row_words(row: Row) -> str:
+def row_words(row: PartFactRow) -> str:
     """A fact as fitted and of the spare."""
     if row.state == "same":
         return row.fitted
@@ -189,7 +189,7 @@ def _was(result: Recalibrated) -> str:
     return words
 
 
-def comparison_words(result: Recalibrated, each: Comparison) -> str:
+def comparison_words(result: Recalibrated, each: StepComparison) -> str:
     """A shift beside the multiples of a step in a sentence."""
     step = each.step
     tolerance = result.say(result.result.tolerance)

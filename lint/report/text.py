@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Final
 
-from ..finding import VERDICTS, Finding, Mark, Outcome, Report, Step, Tally
+from ..findings.finding import VERDICTS, DerivationStep, Finding, Mark, Outcome, Report, Tally
 from . import CAUTION, RenderOptions, ordered_findings, total
 from .blocks import MARGIN, entry, hanging, heading, paragraph, part
 from .layout import columns, marked_source, pad, prose, visible, wrap
@@ -112,7 +112,7 @@ def _beside(name: str, across: int, room: int) -> tuple[list[str], str]:
     return wrap(name, room), " " * across
 
 
-def _workings(steps: tuple[Step, ...], room: int) -> list[str]:
+def _workings(steps: tuple[DerivationStep, ...], room: int) -> list[str]:
     """Write each step by hand: what it is, then formula, numbers and result under each other."""
     names = [visible(step.name) for step in steps]
     across = _across(names, 24)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Final
 
-from ..finding import Report, Undecided
+from ..findings.finding import Report, Undecided
 from . import RenderOptions
 from .blocks import entry, heading
 from .layout import prose, visible, wrap

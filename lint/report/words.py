@@ -5,7 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Final
 
-from ..finding import LEVELS, Accepted, Finding, Report, Step, Undecided, Verdict, Waived
+from ..findings.finding import (
+    LEVELS,
+    DerivationStep,
+    Finding,
+    Report,
+    StaleAcceptance,
+    Undecided,
+    Verdict,
+    WaivedBy,
+)
 from . import total
 
 VERDICT_WORDS: Final[dict[Verdict, str]] = {
@@ -36,7 +45,7 @@ def lacks(check: Undecided) -> str:
     return f"needs {facts} ({check.reason})"
 
 
-def sum_terms(step: Step) -> list[str]:
+def sum_terms(step: DerivationStep) -> list[str]:
     """What a step's name equals, in turn: formula, filled in, result; nothing is said twice."""
     terms = dict.fromkeys((step.formula, step.filled, step.result))
     return [term for term in terms if term and term != step.name]
@@ -56,7 +65,7 @@ def offer(finding: Finding) -> str:
     return f"{fix.fact} = {fix.value}{where}; {who}"
 
 
-def waiver(waived: Waived) -> tuple[str, str]:
+def waiver(waived: WaivedBy) -> tuple[str, str]:
     """Return the word for how a finding came not to count as a failure, and why."""
     if waived.accepted:
         return "Accepted", f"part of the accepted set, {waived.reason}"
@@ -65,7 +74,7 @@ def waiver(waived: Waived) -> tuple[str, str]:
     return "Waived", text
 
 
-def accepted_gone(gone: Accepted) -> str:
+def accepted_gone(gone: StaleAcceptance) -> str:
     """Return what the accepted set holds and the check no longer finds."""
     return f"{gone.rule}, {subject_name(gone.machine, gone.subject)}"
 

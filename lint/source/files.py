@@ -14,8 +14,8 @@ from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar, Final, Literal, TypeAlias
 
-from ..errors import InputError, Place, UsageError
-from ..light import dataclass, pattern
+from ..base.errors import InputError, Place, UsageError
+from ..base.lazy import dataclass, pattern
 from .limits import MAX_BYTES
 
 if TYPE_CHECKING:

@@ -11,8 +11,8 @@ from contextlib import suppress
 from decimal import Decimal
 from typing import Any, Final, NoReturn, cast
 
-from ..errors import InputError
-from ..light import pattern
+from ..base.errors import InputError
+from ..base.lazy import pattern
 from .files import Plain, Source, check_text, unprintable
 from .limits import MAX_DEPTH, MAX_NODES, MAX_TEXT, NUMBER_BOUNDS, number_fault, shortened
 from .outline import DOUBLE, LIST, MAPPING, PLAIN, Outline
@@ -20,7 +20,7 @@ from .outline import DOUBLE, LIST, MAPPING, PLAIN, Outline
 ABSENT_HINT: Final = '"none" where it is known to be absent, or the key left out'
 
 
-class _Refused(ValueError):
+class _NotFastJson(ValueError):
     """The fast reader met something only the scanner can word."""
 
 
@@ -53,24 +53,24 @@ def parse_json(source: Source) -> Plain:
 
 def _int(text: str) -> int:
     if number_fault(text):
-        raise _Refused
+        raise _NotFastJson
     return int(text)
 
 
 def _decimal(text: str) -> Decimal:
     if number_fault(text):
-        raise _Refused
+        raise _NotFastJson
     return Decimal(text)
 
 
 def _refuse(_: str) -> NoReturn:
-    raise _Refused
+    raise _NotFastJson
 
 
 def _mapping(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
     mapping = dict(pairs)
     if len(mapping) != len(pairs) or "" in mapping:
-        raise _Refused
+        raise _NotFastJson
     return mapping
 
 
@@ -84,18 +84,18 @@ def _bound(value: Any) -> None:
             if kind is dict:
                 below += each.values()
                 if any(len(key) > MAX_TEXT for key in each):
-                    raise _Refused
+                    raise _NotFastJson
             elif kind is list:
                 below += each
             elif kind is str and len(each) > MAX_TEXT:
-                raise _Refused
+                raise _NotFastJson
         level = below
         depth += 1
         nodes += len(level)
         if nodes > MAX_NODES:
-            raise _Refused
+            raise _NotFastJson
         if depth == MAX_DEPTH and any(each.__class__ in (dict, list) for each in level):
-            raise _Refused
+            raise _NotFastJson
 
 
 # Escapes for control characters, halves of surrogate pairs and non-characters.

@@ -12,8 +12,8 @@ from decimal import Decimal
 from pathlib import Path, PureWindowsPath
 from typing import Final, NoReturn
 
-from ..errors import InputError, Place, UsageError
-from ..light import dataclass, field
+from ..base.errors import InputError, Place, UsageError
+from ..base.lazy import dataclass, field
 from .files import SUFFIXES, Plain, Source, find_sources, note_link, parse, read_source, resolved
 from .limits import MAX_INCLUDED_FILES, shortened
 from .places import KeyPath, Scalar, locate, path_text

@@ -6,8 +6,8 @@ import re
 from collections.abc import Iterable
 from typing import Final, TypeAlias
 
-from ..errors import Place
-from ..light import dataclass, pattern
+from ..base.errors import Place
+from ..base.lazy import dataclass, pattern
 from .files import Source
 from .outline import Node, Outline, Quoting
 

@@ -15,7 +15,7 @@ from dataclasses import dataclass, fields, is_dataclass, replace
 from pathlib import Path
 from typing import Any, Final, TypeVar
 
-from ..errors import AxisproofError, InputError, UsageError
+from ..base.errors import AxisproofError, InputError, UsageError
 from .files import SUFFIXES, parse, read_source
 from .limits import MAX_BYTES, shortened
 from .merge import INCLUDE
@@ -110,12 +110,12 @@ def check_out(text: str, folder: Path) -> Checkout:
         )
     # A path that begins with ./ counts from the present folder, any other from the top.
     prefix = "./" if path.startswith("./") or path == "." else ""
-    taking = _Taking(revision, prefix, folder)
+    taking = _RevisionCheckout(revision, prefix, folder)
     taking.first(kept)
     return Checkout(folder / kept, f"{folder.as_posix()}/", f"{revision}:{prefix}")
 
 
-class _Taking:
+class _RevisionCheckout:
     """Files of one revision on their way to a folder."""
 
     def __init__(self, revision: str, prefix: str, folder: Path) -> None:

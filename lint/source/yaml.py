@@ -23,8 +23,8 @@ from yaml.events import (
     StreamEndEvent,
 )
 
-from ..errors import InputError
-from ..light import pattern
+from ..base.errors import InputError
+from ..base.lazy import pattern
 from .files import Plain, Source, check_text, unprintable
 from .limits import MAX_DEPTH, MAX_NODES, MAX_TEXT, NUMBER_BOUNDS, number_fault, shortened
 from .outline import ALIAS, DOUBLE, FOLDED, LIST, LITERAL, MAPPING, PLAIN, SINGLE, Outline
@@ -47,11 +47,11 @@ _NUMBER_START: Final = frozenset("+-.0123456789")
 _PROPERTIES = pattern(r"(?:[&!]\S*(?:\s+(?:#[^\r\n]*\s+)*|\Z))+")
 
 
-class _Refused(Exception):
+class _RefusedScalar(Exception):
     """A scalar that cannot be used: (what, expected)."""
 
 
-class _UnknownTag(_Refused):
+class _UnknownTag(_RefusedScalar):
     """A scalar with a tag outside the core schema."""
 
 
@@ -132,7 +132,7 @@ def _build(source: Source) -> Plain:
             if value is None:
                 try:
                     value = _scalar(event, text)
-                except _Refused as refusal:
+                except _RefusedScalar as refusal:
                     where = _path(stack, mapping, items, key)
                     raise _refused(source, event, refusal, where, flow) from None
                 if event.tag is None and not event.style:
@@ -245,12 +245,12 @@ def _build(source: Source) -> Plain:
 def _scalar(event: Any, text: str) -> Plain:
     """The value of a scalar event. Raises _Refused."""
     if len(text) > MAX_TEXT:
-        raise _Refused(f"the text has {len(text)} characters", f"at most {MAX_TEXT}")
+        raise _RefusedScalar(f"the text has {len(text)} characters", f"at most {MAX_TEXT}")
     tag, style = event.tag, event.style
     if style == '"':  # the one style with escapes
         hidden = unprintable(text)
         if hidden:
-            raise _Refused(f"the text holds the control character {hidden}", "printable text")
+            raise _RefusedScalar(f"the text holds the control character {hidden}", "printable text")
     if tag is None:
         return text if style else _plain(text)
     if tag == _CORE + "str":
@@ -267,7 +267,9 @@ def _scalar(event: Any, text: str) -> Plain:
     if wanted is Decimal and type(value) is int:
         value = Decimal(value)
     if type(value) is not wanted:
-        raise _Refused(f"{shortened(text)!r} is not what its tag {_tag(tag)} says", "them to agree")
+        raise _RefusedScalar(
+            f"{shortened(text)!r} is not what its tag {_tag(tag)} says", "them to agree"
+        )
     return value
 
 
@@ -277,7 +279,9 @@ def _plain(text: str) -> Plain:
     if word is not None:
         return word
     if text in _NULLS:
-        raise _Refused(f"{text or 'an empty value'} says neither present nor absent", ABSENT_HINT)
+        raise _RefusedScalar(
+            f"{text or 'an empty value'} says neither present nor absent", ABSENT_HINT
+        )
     if text[0] not in _NUMBER_START:
         return text
     whole = _INT.fullmatch(text)
@@ -286,17 +290,17 @@ def _plain(text: str) -> Plain:
         if digits[0] == "0" and len(digits) > 1:
             bare = digits.lstrip("0") or "0"
             octal = f" or 0o{bare}" if set(bare) <= set("01234567") else ""
-            raise _Refused(
+            raise _RefusedScalar(
                 f"{shortened(text)} has a leading zero, which some read as octal",
                 f"{shortened(bare)}{octal}, or quotes around it if it is text",
             )
     elif not _BASED.fullmatch(text) and not _FLOAT.fullmatch(text):
         if _NOT_FINITE.fullmatch(text):
-            raise _Refused(f"{text} is not a finite number", "a finite number")
+            raise _RefusedScalar(f"{text} is not a finite number", "a finite number")
         return text
     fault = number_fault(text)
     if fault:
-        raise _Refused(f"the number {shortened(text)} {fault}", NUMBER_BOUNDS)
+        raise _RefusedScalar(f"the number {shortened(text)} {fault}", NUMBER_BOUNDS)
     if whole:
         return int(text)
     if text[:2] in ("0x", "0o"):
@@ -353,7 +357,7 @@ def _refuse_key(source: Source, event: Any, path: tuple[str | int, ...], twice: 
 
 
 def _refused(
-    source: Source, event: Any, refusal: _Refused, path: tuple[str | int, ...], flow: bool
+    source: Source, event: Any, refusal: _RefusedScalar, path: tuple[str | int, ...], flow: bool
 ) -> InputError:
     what, expected = refusal.args
     if event.value or event.style or event.tag is not None:

@@ -8,11 +8,11 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from ..catalogue import Catalogue
-from ..catalogue import catalogue as rules_in_force
-from ..errors import UsageError
-from ..machine import Facts, Machine, read_machine
-from ..settings import NO_SITE, Site, apply_settings, read_site, with_levels
+from ..base.errors import UsageError
+from ..catalogue.catalogue import Catalogue
+from ..catalogue.catalogue import catalogue as rules_in_force
+from ..catalogue.settings import NO_SITE, Site, apply_settings, read_site, with_levels
+from ..machine.reader import Facts, Machine, read_machine
 from .part import Kind, load_part, pick_axis
 
 if TYPE_CHECKING:

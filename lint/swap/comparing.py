@@ -4,21 +4,21 @@ from __future__ import annotations
 
 from typing import Any
 
-from ..absence import NONE, PRESENT
-from ..machine import Facts, Machine
+from ..base.absence import NONE, PRESENT
+from ..machine.reader import Facts, Machine
 from .placing import Swap, axis_of, path_of
-from .result import Row, RowState
+from .result import PartFactRow, RowState
 from .roles import PLACES, Roles, record_facts
 
 
 def rows_of(
     swap: Swap, roles: Roles, spare: Machine, writable: dict[tuple[str, str], bool]
-) -> tuple[Row, ...]:
+) -> tuple[PartFactRow, ...]:
     """Compare what the machine states with the spare as it comes, record by record.
 
     Facts that stay with the place, and those that neither side states, are left out.
     """
-    rows: list[Row] = []
+    rows: list[PartFactRow] = []
     fitted_axis, spare_axis = axis_of(swap.machine, swap.axis), axis_of(spare, swap.axis)
     for record, spot in swap.spots.items():
         for fact in record_facts(record):
@@ -48,7 +48,7 @@ def rows_of(
                 role.name == "match" and writable.get((record, fact), role.writable is None)
             )
             rows.append(
-                Row(path, role.name, text(swap.machine, path, was), text(spare, path, now),
+                PartFactRow(path, role.name, text(swap.machine, path, was), text(spare, path, now),
                     state, can)
             )  # fmt: skip
     return tuple(rows)

@@ -7,17 +7,17 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any, Final
 
-from ..catalogue import Catalogue
-from ..engine import Options, check_given, check_machine, spare_case
-from ..finding import Finding, Undecided
-from ..machine import Machine, set_aside
-from ..rational import Fraction
-from ..schema import Leaf, axis_type, lookup
-from ..settings import Site
+from ..catalogue.catalogue import Catalogue
+from ..catalogue.settings import Site
+from ..engine.engine import Options, check_given, check_machine, spare_case
+from ..findings.finding import Finding, Undecided
+from ..machine.reader import Machine, set_aside
+from ..machine.schema import Leaf, axis_type, lookup
+from ..numbers.rational import Fraction
 from .comparing import rows_of, text
-from .ground import Ground
-from .placing import Setting, Swap, Workshop, axis_of
-from .result import FigureRow, Lesson, Row, SpareReport, Verdict, Write
+from .phrases import PhraseSubjects
+from .placing import SettingChange, Swap, SwapBuilder, axis_of
+from .result import FigureRow, PartFactRow, ReteachTask, SettingToWrite, SpareReport, Verdict
 from .roles import Adaptation, met, read_roles
 
 ROUNDS: Final = 12
@@ -25,11 +25,11 @@ ROUNDS: Final = 12
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Judged:
+class JudgedSpare:
     """A report without plan, and the ground on which the plan is made."""
 
     report: SpareReport
-    ground: Ground
+    ground: PhraseSubjects
     swap: Swap
     planned: Machine
 
@@ -42,7 +42,7 @@ class _Outcome:
 
 def judge(
     swap: Swap, catalogue: Catalogue, site: Site, on: datetime.date, workings: bool = False
-) -> Judged:
+) -> JudgedSpare:
     """Judge a spare. The fitted machine has its check date and settings in its facts already."""
     return _Judge(swap, catalogue, site, on, workings).run()
 
@@ -55,10 +55,10 @@ class _Judge:
         self.catalogue = catalogue
         self.roles = read_roles(catalogue)
         self.aside = set_aside(swap.machine, "fitted")
-        self.workshop = Workshop(swap, self.roles, catalogue, site, on)
+        self.workshop = SwapBuilder(swap, self.roles, catalogue, site, on)
         self.options = Options(workings=workings)
 
-    def run(self) -> Judged:
+    def run(self) -> JudgedSpare:
         swap, workshop = self.swap, self.workshop
         before = self.outcome(swap.machine)
         as_it_comes = workshop.machine("as it comes")
@@ -116,7 +116,7 @@ class _Judge:
             (*swap.notes, *self.not_compared(rows)),
             warnings=warnings,
         )
-        return Judged(report, ground, swap, planned)
+        return JudgedSpare(report, ground, swap, planned)
 
     def taught_facts(self) -> Iterable[tuple[str, str]]:
         """Facts of the part that only teaching settles, whether stated before or not."""
@@ -135,19 +135,19 @@ class _Judge:
         given = check_given("spare", [case], *args, self.aside)
         return _Outcome((*whole.findings, *given.findings), (*whole.undecided, *given.undecided))
 
-    def ground(self, machine: Machine) -> Ground:
+    def ground(self, machine: Machine) -> PhraseSubjects:
         env = {
             "axis": axis_of(machine, self.swap.axis),
             "fitted": axis_of(self.aside, self.swap.axis),
             "machine": machine.facts,
         }
-        return Ground(self.catalogue, env)
+        return PhraseSubjects(self.catalogue, env)
 
     # adapting settings to the spare
 
     def adapt(self, before: _Outcome) -> tuple[Machine, _Outcome, dict[str, Adaptation]]:
         """Change settings until no rule asks for another; what cannot be helped stays broken."""
-        settings: dict[str, Setting] = {}
+        settings: dict[str, SettingChange] = {}
         causes: dict[str, Adaptation] = {}
         for _ in range(ROUNDS):
             planned = self.workshop.machine("as planned", tuple(settings.values()))
@@ -162,10 +162,10 @@ class _Judge:
         return planned, after, causes
 
     def wanted(
-        self, broken: Sequence[Finding], planned: Machine, settings: dict[str, Setting]
-    ) -> list[tuple[Setting, Adaptation]]:
+        self, broken: Sequence[Finding], planned: Machine, settings: dict[str, SettingChange]
+    ) -> list[tuple[SettingChange, Adaptation]]:
         """The settings that the adaptations for broken rules ask for and that are not made yet."""
-        found: list[tuple[Setting, Adaptation]] = []
+        found: list[tuple[SettingChange, Adaptation]] = []
         ground = self.ground(planned)
         for adaptation in self.roles.adaptations:
             finding = next(
@@ -183,7 +183,7 @@ class _Judge:
                 value = _plain(adaptation.fact, ground.value(adaptation.value).value)
             elif finding.fix is not None and finding.fix.fact.endswith(f".{adaptation.fact}"):
                 value = _from_text(adaptation.fact, finding.fix.value)
-            setting = Setting(adaptation.fact, value)
+            setting = SettingChange(adaptation.fact, value)
             if value is not None and settings.get(adaptation.fact) != setting:
                 found.append((setting, adaptation))
         return found
@@ -198,7 +198,7 @@ class _Judge:
 
     # what is told
 
-    def not_compared(self, rows: Sequence[Row]) -> tuple[str, ...]:
+    def not_compared(self, rows: Sequence[PartFactRow]) -> tuple[str, ...]:
         """A note on settings that the machine file does not state, if there are any."""
         base = f"axes.{self.swap.axis}."
         facts = [
@@ -213,18 +213,20 @@ class _Judge:
 
     def writes(
         self,
-        rows: Sequence[Row],
+        rows: Sequence[PartFactRow],
         as_it_comes: Machine,
         planned: Machine,
         adapted: dict[str, Adaptation],
-    ) -> tuple[Write, ...]:
+    ) -> tuple[SettingToWrite, ...]:
         base = f"axes.{self.swap.axis}."
         axis, was = axis_of(planned, self.swap.axis), axis_of(as_it_comes, self.swap.axis)
-        found: list[Write] = []
+        found: list[SettingToWrite] = []
         for row in rows:
             fact = row.fact.removeprefix(base)
             if row.writable and row.state in ("differs", "spare silent") and fact not in adapted:
-                found.append(Write(row.fact, fact.split(".")[0], row.spare, row.fitted, row.role))
+                found.append(
+                    SettingToWrite(row.fact, fact.split(".")[0], row.spare, row.fitted, row.role)
+                )
         titles = self.catalogue.rules
         for fact, adaptation in adapted.items():
             path = base + fact
@@ -232,14 +234,16 @@ class _Judge:
             if new == old:
                 continue
             title = titles[adaptation.rule].title if adaptation.rule in titles else ""
-            found.append(Write(path, fact.split(".")[0], old, new, "match", adaptation.rule, title))
+            found.append(
+                SettingToWrite(path, fact.split(".")[0], old, new, "match", adaptation.rule, title)
+            )
         return tuple(found)
 
-    def lessons(self, ground: Ground, adapted: set[str]) -> tuple[Lesson, ...]:
+    def lessons(self, ground: PhraseSubjects, adapted: set[str]) -> tuple[ReteachTask, ...]:
         """What is to be taught again; what is not known to be left alone is taught."""
         base = f"axes.{self.swap.axis}."
         written = {fact.removeprefix(base) for fact in adapted}
-        found: dict[str, Lesson] = {}
+        found: dict[str, ReteachTask] = {}
         for teaching in self.roles.teachings:
             if not met(self.swap.new, teaching.new) and not met(written, teaching.written):
                 continue
@@ -249,15 +253,15 @@ class _Judge:
             missing = known.missing if known.value is None else ()
             old = found.get(teaching.what)
             if old is None:
-                lesson = Lesson(teaching.what, teaching.words, (teaching.why,), missing)
+                lesson = ReteachTask(teaching.what, teaching.words, (teaching.why,), missing)
             else:
                 why = tuple(dict.fromkeys((*old.why, teaching.why)))
                 certain = not old.missing or not missing
-                lesson = Lesson(old.what, old.words, why, () if certain else old.missing)
+                lesson = ReteachTask(old.what, old.words, why, () if certain else old.missing)
             found[teaching.what] = lesson
         return tuple(found.values())
 
-    def figures(self, ground: Ground) -> tuple[FigureRow, ...]:
+    def figures(self, ground: PhraseSubjects) -> tuple[FigureRow, ...]:
         found = []
         fitted = {"axis": ground.env["fitted"], "machine": ground.env["machine"]}
         for line in self.roles.figures:

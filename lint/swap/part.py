@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final, Literal, cast
 
-from ..errors import InputError, UsageError
-from ..machine import Fault, Machine, read_machine, read_plain
-from ..schema import near
+from ..base.errors import InputError, UsageError
+from ..machine.reader import Fault, Machine, read_machine, read_plain
+from ..machine.schema import near
 from ..source.files import parse, read_source
 from ..source.merge import Tree
 from ..source.places import KeyPath, path_text

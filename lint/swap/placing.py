@@ -13,11 +13,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, Final, Literal
 
-from ..absence import NONE
-from ..catalogue import Catalogue
-from ..errors import InputError, UsageError
-from ..machine import Facts, Machine, read_machine, read_plain
-from ..settings import Site, apply_settings
+from ..base.absence import NONE
+from ..base.errors import InputError, UsageError
+from ..catalogue.catalogue import Catalogue
+from ..catalogue.settings import Site, apply_settings
+from ..machine.reader import Facts, Machine, read_machine, read_plain
 from ..source.files import Source
 from ..source.merge import Tree
 from ..source.places import KeyPath, path_text
@@ -196,14 +196,14 @@ def drop(record: dict[str, Any], path: str) -> None:
 
 
 @dataclass(frozen=True, slots=True)
-class Setting:
+class SettingChange:
     """A fact to be set beyond what roles say: its path in the axis and its plain value."""
 
     fact: str
     value: Any
 
 
-class Workshop:
+class SwapBuilder:
     """Makes machines with the spare in place. ``writable`` says which facts can be written."""
 
     def __init__(
@@ -222,7 +222,7 @@ class Workshop:
             return True
         return role.name == "match" and self.writable.get((record, fact), role.writable is None)
 
-    def machine(self, state: State, settings: tuple[Setting, ...] = ()) -> Machine:
+    def machine(self, state: State, settings: tuple[SettingChange, ...] = ()) -> Machine:
         """The machine with the spare in place, its check date and settings put in."""
         swap = self.swap
         plain = dict(swap.machine.plain)

@@ -10,13 +10,13 @@ from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from typing import Any, Final, cast
 
-from ..absence import NONE
-from ..catalogue import Catalogue
+from ..base.absence import NONE
+from ..catalogue.catalogue import Catalogue
 from ..language.syntax import Expr, Template
-from .ground import DataFile, Ground
-from .judging import Judged
+from .judging import JudgedSpare
+from .phrases import DataFile, PhraseSubjects
 from .placing import path_of
-from .result import Plan, PlanRow, PlanStep, Row, SpareReport
+from .result import PartFactRow, Plan, PlanRow, PlanStep, SpareReport
 from .roles import met
 
 FILE: Final = "swap_plan.yaml"
@@ -136,7 +136,7 @@ def plan_file(catalogue: Catalogue) -> PlanFile:
     return PlanFile(catalogue)
 
 
-def make_plan(judged: Judged, catalogue: Catalogue) -> Plan:
+def make_plan(judged: JudgedSpare, catalogue: Catalogue) -> Plan:
     """Make the plan of a swap that has been judged."""
     file = plan_file(catalogue)
     swap = judged.swap
@@ -180,7 +180,7 @@ def make_plan(judged: Judged, catalogue: Catalogue) -> Plan:
     return Plan(swap.machine.name, swap.axis, swap.part.kind, tuple(steps))
 
 
-def _said(ground: Ground, wording: Wording) -> str:
+def _said(ground: PhraseSubjects, wording: Wording) -> str:
     for case, text in wording.texts:
         if ground.truth(case).value is True:
             known = ground.fill(text)
@@ -192,7 +192,7 @@ def _said(ground: Ground, wording: Wording) -> str:
 # Lists below a step ------------------------------------------------------------------------------
 
 
-def _allowed(judged: Judged, row: Row) -> str:
+def _allowed(judged: JudgedSpare, row: PartFactRow) -> str:
     """What may become of a fact, or the rules that refuse what the spare has or warn of it."""
     report = judged.report
     if refusing := report.against(row.fact):
@@ -202,12 +202,12 @@ def _allowed(judged: Judged, row: Row) -> str:
     return row.role_words
 
 
-def _short(judged: Judged, fact: str) -> str:
+def _short(judged: JudgedSpare, fact: str) -> str:
     """The path of a fact below the axis, which the sheet is about."""
     return fact.removeprefix(f"axes.{judged.swap.axis}.")
 
 
-def _settings(judged: Judged, file: PlanFile, record: str) -> tuple[PlanRow, ...]:
+def _settings(judged: JudgedSpare, file: PlanFile, record: str) -> tuple[PlanRow, ...]:
     rows = []
     for write in judged.report.writes:
         note = f"was {write.old}" if write.old else "not stated before"
@@ -219,14 +219,14 @@ def _settings(judged: Judged, file: PlanFile, record: str) -> tuple[PlanRow, ...
     return tuple(rows)
 
 
-def _warnings(judged: Judged, file: PlanFile, record: str) -> tuple[PlanRow, ...]:
+def _warnings(judged: JudgedSpare, file: PlanFile, record: str) -> tuple[PlanRow, ...]:
     return tuple(
         PlanRow(each.rule, each.message, f"remedy: {each.remedy}")
         for each in judged.report.warnings
     )
 
 
-def _compare(judged: Judged, file: PlanFile, record: str) -> tuple[PlanRow, ...]:
+def _compare(judged: JudgedSpare, file: PlanFile, record: str) -> tuple[PlanRow, ...]:
     if record not in judged.swap.spots:
         return ()
     base = path_of(judged.swap.spots[record], "")
@@ -246,7 +246,7 @@ def _beside(fitted: str, role: str) -> str:
     return f"fitted: {fitted or 'not stated'}; {role}"
 
 
-def _conditions(judged: Judged, file: PlanFile, record: str) -> tuple[PlanRow, ...]:
+def _conditions(judged: JudgedSpare, file: PlanFile, record: str) -> tuple[PlanRow, ...]:
     ground, swap = judged.ground, judged.swap
     stated = ground.env["machine"].get("conditions") or []
     found: dict[str, PlanRow] = {}
@@ -277,7 +277,7 @@ def _words(name: str) -> str:
     return name.replace("_", " ").removeprefix("by ")
 
 
-def _records(judged: Judged, file: PlanFile, record: str) -> tuple[PlanRow, ...]:
+def _records(judged: JudgedSpare, file: PlanFile, record: str) -> tuple[PlanRow, ...]:
     rows = []
     for row in judged.report.rows:
         if row.fact.endswith((".serial", ".model", ".firmware")):
@@ -290,7 +290,7 @@ def _records(judged: Judged, file: PlanFile, record: str) -> tuple[PlanRow, ...]
     return tuple(rows)
 
 
-_ROWS: Final[Mapping[str, Callable[[Judged, PlanFile, str], tuple[PlanRow, ...]]]] = {
+_ROWS: Final[Mapping[str, Callable[[JudgedSpare, PlanFile, str], tuple[PlanRow, ...]]]] = {
     "settings": _settings,
     "warnings": _warnings,
     "compare": _compare,

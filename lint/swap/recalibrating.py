@@ -6,20 +6,20 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any, Final
 
-from ..absence import NONE
-from ..catalogue import Catalogue
-from ..errors import UsageError
-from ..homing_methods import method_words, sets_current_position, uses_index
+from ..base.absence import NONE
+from ..base.errors import UsageError
+from ..catalogue.catalogue import Catalogue
 from ..language.printing import formula, unit_for
 from ..language.tracer import Traced, Tracer
-from ..machine import Facts, Machine
-from ..quantity import Number, QuantityError, dim_words, div, simplest
-from ..rational import Fraction
-from ..schema import VARIABLE
-from ..units import in_unit, parse_quantity
-from ..wording import exact_json, say_number
+from ..machine.homing_methods import method_words, sets_current_position, uses_index
+from ..machine.reader import Facts, Machine
+from ..machine.schema import VARIABLE
+from ..numbers.formats import exact_json, say_number
+from ..numbers.quantity import Number, QuantityError, dim_words, div, simplest
+from ..numbers.rational import Fraction
+from ..numbers.units import in_unit, parse_quantity
 from .placing import axis_of
-from .recalibration import Recalibration, Step, Way, recalibrated
+from .recalibration import Recalibration, ShiftStep, Way, recalibrated
 
 AFTER: Final = ("motor", "encoder", "drive", "gearbox", "belt")
 TOOTHED_WORK: Final = ("gearbox", "belt")
@@ -83,7 +83,7 @@ def recalibrate_axis(
     motion = facts.get("motion")
     if motion is None:
         raise UsageError(f"the motion of axis {axis} is not known", expected="linear or rotary")
-    own = _Axis(facts, machine, catalogue)
+    own = _HomedAxis(facts, machine, catalogue)
     x_true = _position(true, "--true", axis, motion)
     x_indicated = _position(indicated, "--indicated", axis, motion)
     stated = facts.get("controller.homing.reference_position")
@@ -158,7 +158,7 @@ def _position(text: str, option: str, axis: str, motion: str) -> Number:
     return quantity.value
 
 
-class _Axis:
+class _HomedAxis:
     """Facts and definitions of an axis."""
 
     def __init__(self, facts: Facts, machine: Machine, catalogue: Catalogue) -> None:
@@ -212,23 +212,23 @@ class _Axis:
         revolution: Number | None,
         reference: Number | None,
         after: str | None,
-    ) -> Iterator[Step]:
+    ) -> Iterator[ShiftStep]:
         """What a shift is compared with. ``telling`` is the encoder revolution if it tells."""
         if reference is not None and reference != 0:
             size = reference if reference > 0 else -reference
             name = "twice the reference position (an offset taken with the wrong sign)"
-            yield Step("sign", name, simplest(2 * size), single=True)
+            yield ShiftStep("sign", name, simplest(2 * size), single=True)
         if revolution is not None:
             turns = self.facts.get("encoder.distinguishable_revolutions")
             if turns is not None:
                 name = "the whole range of the turn counter (a wrap, or unlike turn counts)"
-                yield Step("range", name, simplest(revolution * turns), single=True)
+                yield ShiftStep("range", name, simplest(revolution * turns), single=True)
         if telling is not None:
-            yield Step("revolution", "encoder revolutions", telling)
+            yield ShiftStep("revolution", "encoder revolutions", telling)
         if after in TOOTHED_WORK:
             yield from self.teeth()
 
-    def teeth(self) -> Iterator[Step]:
+    def teeth(self) -> Iterator[ShiftStep]:
         """The travel of one tooth, for every toothed wheel whose teeth are stated."""
         feed = self.value("feed_constant").value
         if feed is None:
@@ -236,14 +236,14 @@ class _Axis:
         teeth = self.facts.get("mechanics.final.teeth")
         kind = self.facts.get("mechanics.final.kind")
         if teeth:
-            yield Step("tooth", f"teeth of the {kind}", _over(feed, teeth))
+            yield ShiftStep("tooth", f"teeth of the {kind}", _over(feed, teeth))
         below: Number = 1
         stages = list(enumerate(self.facts.get("mechanics.stages") or (), 1))
         for number, stage in reversed(stages):
             load = stage.get("load_side_teeth")
             if load:
                 size = _over(_over(feed, below), load)
-                yield Step("tooth", f"teeth of transmission stage {number}", size)
+                yield ShiftStep("tooth", f"teeth of transmission stage {number}", size)
             ratio = self.tracer.definition(stage, "axis.mechanics.stages", "ratio").value
             if ratio is None:
                 return

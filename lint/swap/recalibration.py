@@ -16,7 +16,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Final, Literal
 
-from ..quantity import (
+from ..numbers.quantity import (
     Number,
     absolute,
     div,
@@ -25,10 +25,10 @@ from ..quantity import (
     remainder,
     simplest,
 )
-from ..rational import Fraction
+from ..numbers.rational import Fraction
 
 Kind = Literal["revolution", "range", "sign", "tooth"]
-Finding = Literal["far", "close", "weak", "unmoved", "no power", "invisible", "open"]
+ShiftVerdict = Literal["far", "close", "weak", "unmoved", "no power", "invisible", "open"]
 Way = Literal["mark", "stand", "offset", "preset", "never homed", "not known"]
 """What makes the reference: homing to a mark or where the axis stands; without homing an offset in
 drive or controller, a preset of the encoder, or one of these; or it is not known."""
@@ -39,7 +39,7 @@ common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
-class Step:
+class ShiftStep:
     """A length that a shift may be a multiple of; ``single`` if only ±1 of it makes sense."""
 
     kind: Kind
@@ -49,7 +49,7 @@ class Step:
 
 
 @dataclass(frozen=True, slots=True)
-class Comparison:
+class StepComparison:
     """A shift beside the multiples of a step.
 
     ``multiple`` is the number of steps that comes nearest (the smallest such number on a modulo
@@ -65,8 +65,8 @@ class Comparison:
     - ``open`` where the numbers are not exact enough to say
     """
 
-    step: Step
-    finding: Finding
+    step: ShiftStep
+    finding: ShiftVerdict
     multiple: int = 0
     distance: Number | None = None
     spacing: Number | None = None
@@ -91,7 +91,7 @@ class Recalibration:
     moved: Number | None = None
     way: Way = "mark"
     interval: tuple[Number, Number] | None = None
-    comparisons: tuple[Comparison, ...] = ()
+    comparisons: tuple[StepComparison, ...] = ()
 
     @property
     def new(self) -> Number | None:
@@ -101,7 +101,7 @@ class Recalibration:
         return self.here if self.way in ("stand", "preset") else None
 
     @property
-    def suspicions(self) -> tuple[Comparison, ...]:
+    def suspicions(self) -> tuple[StepComparison, ...]:
         """What points to a fault."""
         return tuple(each for each in self.comparisons if each.finding == "close")
 
@@ -114,7 +114,7 @@ def recalibrated(
     *,
     way: Way = "mark",
     tolerance: Number = 0,
-    steps: Iterable[Step] = (),
+    steps: Iterable[ShiftStep] = (),
 ) -> Recalibration:
     """Work out the new reference and compare the shift with ``steps``.
 
@@ -149,7 +149,9 @@ def _reduced(position: Number, low: Number, cycle: Number) -> Number:
     return position if above is None else simplest(low + above)
 
 
-def compare(shift: Number, step: Step, tolerance: Number, cycle: Number | None) -> Comparison:
+def compare(
+    shift: Number, step: ShiftStep, tolerance: Number, cycle: Number | None
+) -> StepComparison:
     """Compare a shift (of a modulo axis: any of its equals) with the multiples of a step."""
     if not step.size > 0:
         raise ValueError(f"{step.name} is not above zero")
@@ -161,20 +163,20 @@ def compare(shift: Number, step: Step, tolerance: Number, cycle: Number | None) 
         share = div(step.size, cycle)
         if not isinstance(share, int | Fraction):
             # Multiples of a step that has no common measure with the cycle come close to anything.
-            return Comparison(step, "no power")
+            return StepComparison(step, "no power")
         ratio = share
         if ratio.denominator == 1:
-            return Comparison(step, "invisible", spacing=cycle)
+            return StepComparison(step, "invisible", spacing=cycle)
         found = div(cycle, ratio.denominator)
         assert found is not None
         spacing = simplest(found)
     count = _nearest(shift, spacing)
     if count is None:
-        return Comparison(step, "open", spacing=spacing)
+        return StepComparison(step, "open", spacing=spacing)
     distance = simplest(shift - spacing * count)
     multiple = count if ratio is None else _steps_to(count, ratio.numerator, ratio.denominator)
     chance = div(2 * tolerance, spacing)
-    finding: Finding
+    finding: ShiftVerdict
     within = absolute(distance) <= tolerance
     if not 2 * tolerance < spacing:
         finding = "no power"
@@ -185,7 +187,7 @@ def compare(shift: Number, step: Step, tolerance: Number, cycle: Number | None) 
     else:
         telling = chance is not None and chance <= WEAK
         finding = "unmoved" if multiple == 0 else "close" if telling else "weak"
-    return Comparison(step, finding, multiple, distance, spacing, chance)
+    return StepComparison(step, finding, multiple, distance, spacing, chance)
 
 
 def _nearest(shift: Number, spacing: Number) -> int | None:
@@ -200,16 +202,16 @@ def _steps_to(count: int, p: int, q: int) -> int:
 
 
 def _compare_single(
-    shift: Number, step: Step, tolerance: Number, cycle: Number | None
-) -> Comparison:
+    shift: Number, step: ShiftStep, tolerance: Number, cycle: Number | None
+) -> StepComparison:
     """Compare with one step forward or back only."""
     size = step.size
     if cycle is not None:
         if remainder(size, cycle) == 0:
-            return Comparison(step, "invisible", spacing=cycle)
+            return StepComparison(step, "invisible", spacing=cycle)
         nearest = nearest_remainder(size, cycle)
         size = size if nearest is None else nearest
-    best: Comparison | None = None
+    best: StepComparison | None = None
     for multiple in (1, -1):
         away = shift - size * multiple
         if cycle is not None:
@@ -217,10 +219,10 @@ def _compare_single(
             away = away if nearest is None else nearest
         away = simplest(away)
         within = absolute(away) <= tolerance
-        finding: Finding = "open" if within is None else "close" if within else "far"
+        finding: ShiftVerdict = "open" if within is None else "close" if within else "far"
         if absolute(size) <= 2 * tolerance:
             finding = "no power"
         if best is None or absolute(away) < absolute(best.distance or 0):
-            best = Comparison(step, finding, multiple, away, absolute(size))
+            best = StepComparison(step, finding, multiple, away, absolute(size))
     assert best is not None
     return best

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, Final, Literal
 
-from ..finding import Finding, Undecided
+from ..findings.finding import Finding, Undecided
 from .roles import RoleName
 
 Verdict = Literal[
@@ -36,7 +36,7 @@ ROLE_WORDS: Final[Mapping[RoleName, str]] = {
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class PartFactRow:
     """One fact of the part, as fitted and of the spare; an empty text is not stated.
 
     ``writable``: a difference can be written away.
@@ -62,7 +62,7 @@ class Row:
 
 
 @dataclass(frozen=True, slots=True)
-class Write:
+class SettingToWrite:
     """A setting to be written: where it lives (drive, encoder, controller, …), old and new text.
 
     ``rule`` is the rule that calls for it; empty if it is to be as it was.
@@ -94,7 +94,7 @@ class FigureRow:
 
 
 @dataclass(frozen=True, slots=True)
-class Lesson:
+class ReteachTask:
     """Something to teach again and why. ``missing``: facts for want of which it is not certain."""
 
     what: str
@@ -158,14 +158,14 @@ class SpareReport:
     spare: str
     files: tuple[str, ...]
     verdict: Verdict
-    rows: tuple[Row, ...] = ()
-    writes: tuple[Write, ...] = ()
-    lessons: tuple[Lesson, ...] = ()
+    rows: tuple[PartFactRow, ...] = ()
+    writes: tuple[SettingToWrite, ...] = ()
+    lessons: tuple[ReteachTask, ...] = ()
     figures: tuple[FigureRow, ...] = ()
     broken: tuple[Finding, ...] = ()
-    unequal: tuple[Row, ...] = ()
+    unequal: tuple[PartFactRow, ...] = ()
     undecided: tuple[Undecided, ...] = ()
-    unstated: tuple[Row, ...] = ()
+    unstated: tuple[PartFactRow, ...] = ()
     after_teaching: tuple[Undecided, ...] = ()
     as_it_comes: tuple[Finding, ...] = ()
     before: tuple[Finding, ...] = ()

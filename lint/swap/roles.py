@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any, Final, Literal, cast
 
-from ..catalogue import Catalogue
+from ..catalogue.catalogue import Catalogue
 from ..language.syntax import Expr, Hole
-from ..schema import Field, ListType, RecordType, axis_type, facts, lookup
-from .ground import DataFile
+from ..machine.schema import Field, ListType, RecordType, axis_type, facts, lookup
+from .phrases import DataFile
 
 FILE: Final = "swap.yaml"
 

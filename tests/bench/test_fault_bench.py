@@ -5,10 +5,10 @@ from __future__ import annotations
 import copy
 
 import pytest
-from axisproof.catalogue import shipped
+from axisproof.catalogue.catalogue import shipped
 
-from bench.faults.fault import FAULTS, Fault
-from bench.faults.measure import (
+from tests.bench.faults.fault import FAULTS, Fault
+from tests.bench.faults.measure import (
     SHARES,
     Plan,
     check,
@@ -19,10 +19,10 @@ from bench.faults.measure import (
     sound,
     thinned,
 )
-from bench.faults.plain import Axis, digits, in_unit, parts
-from bench.faults.run import main, markdown, text
-from bench.faults.sound import machine
-from bench.faults.verdicts import EXPECTED, OPEN, UNSEEN
+from tests.bench.faults.plain import Axis, digits, in_unit, parts
+from tests.bench.faults.run import main, markdown, text
+from tests.bench.faults.sound import machine
+from tests.bench.faults.verdicts import EXPECTED, OPEN, UNSEEN
 
 PLAN = Plan(seed=7, axes=400, per_kind=3)
 SEEDS = PLAN.seeds(200)

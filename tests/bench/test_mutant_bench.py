@@ -7,11 +7,11 @@ from pathlib import Path
 
 import pytest
 
-from bench.mutants.drawing import sample, silent_lines
-from bench.mutants.run import copy_tree
-from bench.mutants.targets import TARGETS
+from tests.bench.mutants.drawing import sample, silent_lines
+from tests.bench.mutants.run import copy_tree
+from tests.bench.mutants.targets import TARGETS
 
-ROOT = Path(__file__).parent.parent.parent
+ROOT = Path(__file__).resolve().parents[2]
 TEXT = """\
 TYPE_CHECKING = False
 if TYPE_CHECKING:

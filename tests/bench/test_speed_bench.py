@@ -12,19 +12,19 @@ from pathlib import Path
 
 import pytest
 from axisproof.api import check
-from axisproof.catalogue import shipped
-from axisproof.engine import Options, check_machine
-from axisproof.finding import Report
-from axisproof.machine import read_plain
+from axisproof.catalogue.catalogue import shipped
+from axisproof.engine.engine import Options, check_machine
+from axisproof.findings.finding import Report
+from axisproof.machine.reader import read_plain
 
-from bench.speed import machines
-from bench.speed.evaluators import EVALUATORS, Evaluator, Subset, agree
-from bench.speed.run import MEASURES, main, measured
-from bench.speed.scale import Bench, Scale
-from bench.speed.table import HEAD, Row, markdown, text
-from bench.speed.timing import BenchError, in_turn
-from bench.speed.translation import CEL, PYTHON, translatable, translated
-from bench.speed.whole import clean_check, slope
+from tests.bench.speed import machines
+from tests.bench.speed.evaluators import EVALUATORS, Evaluator, Subset, agree
+from tests.bench.speed.run import MEASURES, main, measured
+from tests.bench.speed.scale import Bench, Scale
+from tests.bench.speed.table import HEAD, Row, markdown, text
+from tests.bench.speed.timing import BenchError, in_turn
+from tests.bench.speed.translation import CEL, PYTHON, translatable, translated
+from tests.bench.speed.whole import clean_check, slope
 
 TINY = Scale(axes=6, repeats=1, starts=1, sizes=(2, 4), slopes=1, files=6, judged=6)
 
@@ -203,7 +203,7 @@ def test_a_row_has_the_median_the_quartiles_and_its_goal() -> None:
     ("goal", "missed"), [({"most": 2}, False), ({"most": 1.9}, True), ({"least": 2.1}, True)]
 )
 def test_a_goal_is_missed_by_the_median(goal: dict[str, float], missed: bool) -> None:
-    assert Row("m", "a / b", (1, 2, 9), **goal).missed is missed
+    assert Row("m", "a / b", (1, 2, 9), **goal).missed is missed  # type: ignore[arg-type]
 
 
 def test_both_tables_show_every_row() -> None:

@@ -11,14 +11,15 @@ from typing import Any
 
 import pytest
 import pytest_lsp
-from axisproof import cli
-from axisproof.editor.beside import Given, read_beside
+from axisproof.cli import main as cli
+from axisproof.editor.diagnostics import Diagnostic
 from axisproof.editor.machines import analyse
 from axisproof.editor.server import State
-from axisproof.editor.told import Remark
-from editor_helpers import FIXTURES, SERVE, Document, begin, codes, has
+from axisproof.editor.side_files import SideFileOptions, read_beside
 from lsprotocol import types
 from pytest_lsp import ClientServerConfig, LanguageClient
+
+from tests.editor.editor_helpers import FIXTURES, SERVE, Document, begin, codes, has
 
 RULE = "software-limits-leave-room-to-stop"
 SHORT = "ratio-as-exact-as-on-record"
@@ -236,14 +237,16 @@ async def test_a_correction_of_a_waived_finding_is_offered_but_not_preferred(
 # Without a session --------------------------------------------------------------------------------
 
 
-def remarks(given: Given, *, file: str = "lift.yaml") -> tuple[Remark, ...]:
+def remarks(given: SideFileOptions, *, file: str = "lift.yaml") -> tuple[Diagnostic, ...]:
     return analyse(Path(file).resolve(), {}, read_beside(given)).remarks
 
 
 def test_of_machines_that_are_not_open_only_a_day_that_has_passed_is_told() -> None:
     elsewhere = {**WAIVER, "machine": "Packing cell"}
     waivers(WAIVER, elsewhere, {**elsewhere, "expires": "2026-01-31"})
-    rules = [each.rule for each in remarks(Given(waivers=Path("waivers.json"))) if each.rule]
+    rules = [
+        each.rule for each in remarks(SideFileOptions(waivers=Path("waivers.json"))) if each.rule
+    ]
     assert rules == [RULE, "waiver-lapsed"]
 
 
@@ -263,7 +266,7 @@ def test_levels_of_a_site_and_waivers_of_its_rules_go_together(own: bool) -> Non
         {**WAIVER, "rule": "site-node", "axis": "crate_shift", "values": {"drive.node": 2}},
     )
     rules = (Path("site.rules"),) if own else ()
-    given = Given(rules, Path("site.yaml") if own else None, Path("waivers.json"))
+    given = SideFileOptions(rules, Path("site.yaml") if own else None, Path("waivers.json"))
     found = remarks(given, file="short.yaml")
     if own:
         (node,) = [each for each in found if each.rule == "site-node"]
@@ -277,7 +280,7 @@ def test_levels_of_a_site_and_waivers_of_its_rules_go_together(own: bool) -> Non
 def test_a_bad_accepted_set_and_bad_waivers_are_a_message_each() -> None:
     Path("waivers.json").write_text("[]", "utf-8")
     Path("accepted.json").write_text('{"accepted": 2}', "utf-8")
-    given = Given(waivers=Path("waivers.json"), accepted=Path("accepted.json"))
+    given = SideFileOptions(waivers=Path("waivers.json"), accepted=Path("accepted.json"))
     found = remarks(given)
     faults = [each for each in found if not each.rule and each.weight == "error"]
     assert [each.place.file for each in faults] == ["waivers.json", "accepted.json"]
@@ -286,7 +289,7 @@ def test_a_bad_accepted_set_and_bad_waivers_are_a_message_each() -> None:
 
 def test_a_settings_file_that_is_open_is_checked_as_what_it_is() -> None:
     site = Path("site.yaml").resolve()
-    state = State(Given(settings=Path("site.yaml")))
+    state = State(SideFileOptions(settings=Path("site.yaml")))
     state.texts = {site: "settings: {}\n"}
     assert state.check() == {site: []}
     state.texts = {site: "settings: {x: 1}\n"}

@@ -9,9 +9,10 @@ from pathlib import Path
 
 import pytest
 import pytest_lsp
-from editor_helpers import FIXTURES, SERVE, Document, begin, codes, has
 from lsprotocol import types
 from pytest_lsp import ClientServerConfig, LanguageClient
+
+from tests.editor.editor_helpers import FIXTURES, SERVE, Document, begin, codes, has
 
 pytestmark = pytest.mark.asyncio
 

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from axisproof.errors import AxisproofError, InputError, Place
+from axisproof.base.errors import AxisproofError, InputError, Place
 from axisproof.importing import export as exports
 from axisproof.importing.axis_names import AxisNames
 from axisproof.importing.device import read_device
@@ -17,7 +17,7 @@ from axisproof.importing.export import Statement, Statements
 from axisproof.importing.mapping import read_mapping
 from axisproof.importing.project import load_project
 from axisproof.importing.table_facts import table_export
-from axisproof.machine import read_machine
+from axisproof.machine.reader import read_machine
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 

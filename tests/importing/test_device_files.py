@@ -6,17 +6,18 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from axisproof.errors import InputError, UsageError
+from axisproof.base.errors import InputError, UsageError
 from axisproof.importing.device import read_device
 from axisproof.importing.device_facts import DeviceOptions, device_export
 from axisproof.importing.export import Export
 from axisproof.importing.objects import PROFILES
 from axisproof.importing.user_units import parse_user_unit
 from axisproof.importing.values import fact_at
-from axisproof.rational import Fraction
-from axisproof.schema import Leaf, ListType
-from axisproof.units import units_of
-from device_samples import (
+from axisproof.machine.schema import Leaf, ListType
+from axisproof.numbers.rational import Fraction
+from axisproof.numbers.units import units_of
+
+from tests.importing.device_samples import (
     INTEGER8,
     INTEGER16,
     INTEGER32,

@@ -10,15 +10,18 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from axisproof import cli, cli_import, safe_write
-from axisproof.errors import UsageError
-from axisproof.importing.writing import yaml_lines
-from axisproof.machine import load_machine, read_machine
+from axisproof.authoring.yaml_writing import yaml_lines
+from axisproof.base import safe_write
+from axisproof.base.errors import UsageError
+from axisproof.cli import importing as cli_import
+from axisproof.cli import main as cli
+from axisproof.machine.reader import load_machine, read_machine
 from axisproof.source.files import Source, parse
 from axisproof.source.merge import load_tree, same
-from device_samples import INTEGER32, Value, device_text, write_device
 from hypothesis import given, settings
 from hypothesis import strategies as st
+
+from tests.importing.device_samples import INTEGER32, Value, device_text, write_device
 
 CELL = Path("fixtures/imports/cell")
 
@@ -284,7 +287,7 @@ def test_a_terminal_sees_a_bar_that_reaches_the_end(
 
     monkeypatch.setattr(cli_import.click, "progressbar", Bar)
     monkeypatch.setattr(sys.stderr, "isatty", lambda: True, raising=False)
-    from axisproof.importing.adhoc import ImportOptions, import_files
+    from axisproof.importing.single_export import ImportOptions, import_files
 
     with cli_import.ExitStack() as stack:
         import_files(

@@ -6,7 +6,7 @@ from configparser import RawConfigParser
 from pathlib import Path
 
 import pytest
-from axisproof.errors import InputError
+from axisproof.base.errors import InputError
 from axisproof.importing.ini import scan_ini
 from axisproof.source.files import Source
 from hypothesis import given, settings

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import jsonschema
 import pytest
-from axisproof.errors import InputError
+from axisproof.base.errors import InputError
 from axisproof.importing.mapping import read_mapping
 from axisproof.source.files import parse, read_source
 

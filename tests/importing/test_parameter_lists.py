@@ -10,19 +10,19 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from axisproof.errors import InputError
+from axisproof.base.errors import InputError
 from axisproof.importing.axis_names import AxisNames
 from axisproof.importing.cells import cell_spans
 from axisproof.importing.export import Export
 from axisproof.importing.mapping import read_mapping
 from axisproof.importing.table_facts import table_export
 from axisproof.importing.values import NotANumber, exact_text, read_number
-from axisproof.quantity import parse_number
-from axisproof.rational import Fraction
+from axisproof.numbers.quantity import parse_number
+from axisproof.numbers.rational import Fraction
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tests.random_fractions import random_fractions
+from tests.numbers.random_fractions import random_fractions
 
 ROWS = "mapping: 1\nform: csv\ncolumns: {parameter: Name, value: Value}\nparameters:\n"
 UNITS = ROWS.replace("value: Value", "value: Value, unit: Unit")

@@ -10,11 +10,11 @@ from pathlib import Path
 
 import pytest
 from axisproof import api
-from axisproof.errors import InputError
-from axisproof.finding import Finding
+from axisproof.base.errors import InputError
+from axisproof.findings.finding import Finding
 from axisproof.importing.entry import load_trees
 from axisproof.importing.project import load_project
-from axisproof.machine import Machine, read_machine
+from axisproof.machine.reader import Machine, read_machine
 
 CELL = Path("fixtures/imports/cell")
 

@@ -7,13 +7,13 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any, TypeVar
 
-from axisproof.catalogue import Catalogue, Entry, from_texts, parse_texts
-from axisproof.engine import Case, cases
-from axisproof.errors import RuleError
+from axisproof.base.errors import RuleError
+from axisproof.catalogue.catalogue import Catalogue, RunnableRule, from_texts, parse_texts
+from axisproof.engine.engine import Case, cases
 from axisproof.language.printing import formula
 from axisproof.language.syntax import RuleSet
 from axisproof.language.tracer import Traced, Tracer
-from axisproof.machine import Machine, read_plain
+from axisproof.machine.reader import Machine, read_plain
 from hypothesis import reject
 
 T = TypeVar("T")
@@ -111,7 +111,7 @@ def trace(found: Catalogue, name: str, case: Case) -> Verdict:
     return Verdict({True: HOLDS, False: BROKEN, None: UNDECIDED}[required.value], required, env)
 
 
-def run_case(found: Catalogue, entry: Entry, case: Case) -> Verdict:
+def run_case(found: Catalogue, entry: RunnableRule, case: Case) -> Verdict:
     """Run one rule on one case, through both evaluators, which must agree.
 
     Where it is undecided, the quick way to what it lacks must agree too, if it has an answer.

@@ -7,14 +7,22 @@ from functools import lru_cache
 from typing import Any
 
 import pytest
-from axisproof.catalogue import Catalogue, shipped
-from axisproof.errors import AxisproofError
-from axisproof.machine import Machine, read_plain
-from axisproof.rule_tests import example_cases, example_machine
-from evaluating import UNDECIDED, catalogue_of, machine_of, run, run_case, unless_refused
+from axisproof.base.errors import AxisproofError
+from axisproof.catalogue.catalogue import Catalogue, shipped
+from axisproof.machine.reader import Machine, read_plain
+from axisproof.rulebook.rule_tests import example_cases, example_machine
 from hypothesis import HealthCheck, event, given, settings
 from hypothesis import strategies as st
-from random_rules import BEFORE, flags, machines, numbers
+
+from tests.language.evaluating import (
+    UNDECIDED,
+    catalogue_of,
+    machine_of,
+    run,
+    run_case,
+    unless_refused,
+)
+from tests.language.random_rules import BEFORE, flags, machines, numbers
 
 SLOW = settings(
     deadline=None,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from axisproof.absence import NONE, PRESENT
+from axisproof.base.absence import NONE, PRESENT
 from axisproof.language.printing import (
     ATOM,
     VALUE,
@@ -18,12 +18,13 @@ from axisproof.language.printing import (
     unit_for,
 )
 from axisproof.language.syntax import DATE, FLAG, METHOD, TEXT, Expr, Type
-from axisproof.quantity import Approx, Pi, dim
-from axisproof.rational import Fraction
-from axisproof.units import UNITS
-from evaluating import checked, unless_refused
+from axisproof.numbers.quantity import Approx, Pi, dim
+from axisproof.numbers.rational import Fraction
+from axisproof.numbers.units import UNITS
 from hypothesis import HealthCheck, given, settings
-from random_rules import BEFORE, flags
+
+from tests.language.evaluating import checked, unless_refused
+from tests.language.random_rules import BEFORE, flags
 
 TIME = Type("number", dim(time=1))
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from importlib import resources
 
-from axisproof.catalogue import MAX_RULES_TEXT
+from axisproof.catalogue.catalogue import MAX_RULES_TEXT
 from axisproof.language.bounds import (
     MAX_COST,
     MAX_DEGREE,
@@ -17,7 +17,8 @@ from axisproof.language.bounds import (
 from axisproof.language.budget import MAX_STEPS
 from axisproof.language.library import FUNCTIONS
 from axisproof.language.parser import MAX_DEPTH, MAX_RULE_BYTES
-from evaluating import BROKEN, HOLDS, UNDECIDED, outcome
+
+from tests.language.evaluating import BROKEN, HOLDS, UNDECIDED, outcome
 
 GAIN = {"controller": {"velocity_gain": "3 1/s"}}
 PAGE = resources.files("axisproof.rules").joinpath("reference.md").read_text("utf-8")

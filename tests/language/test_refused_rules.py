@@ -6,12 +6,13 @@ import re
 from typing import Any
 
 import pytest
-from axisproof.catalogue import from_texts, shipped_texts
-from axisproof.errors import RuleError
+from axisproof.base.errors import RuleError
+from axisproof.catalogue.catalogue import from_texts, shipped_texts
 from axisproof.language.parser import MAX_DEPTH, MAX_RULE_BYTES, RuleFile
-from evaluating import rule_text
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+
+from tests.language.evaluating import rule_text
 
 PAIR = "axis with other where axis.name is other.gantry.partner"
 DEFINE = 'define axis.x kind ratio as {} meaning "m"'

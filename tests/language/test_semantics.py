@@ -9,15 +9,16 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from axisproof.absence import NONE
-from axisproof.catalogue import from_texts
-from axisproof.engine import Options, check_machine
-from axisproof.errors import RuleError
+from axisproof.base.absence import NONE
+from axisproof.base.errors import RuleError
+from axisproof.catalogue.catalogue import from_texts
+from axisproof.engine.engine import Options, check_machine
 from axisproof.language.syntax import SUBJECTS
-from axisproof.quantity import MAX_BITS, Approx, Pi, dim
-from axisproof.rational import Fraction
-from axisproof.rule_tests import run_rule_tests
-from evaluating import (
+from axisproof.numbers.quantity import MAX_BITS, Approx, Pi, dim
+from axisproof.numbers.rational import Fraction
+from axisproof.rulebook.rule_tests import run_rule_tests
+
+from tests.language.evaluating import (
     BROKEN,
     HOLDS,
     NOT_APPLICABLE,
@@ -647,7 +648,7 @@ class Counting(dict[str, Any]):
 
 @pytest.mark.parametrize("count", [20, 200])
 def test_pairs_are_found_through_an_index_that_rules_share(count: int) -> None:
-    from axisproof.engine import cases
+    from axisproof.engine.engine import cases
 
     partners = {n: {"partner": f"a{n ^ 1}"} for n in range(count)}
     axes = {f"a{n}": {"motion": "linear", "gantry": partners[n]} for n in range(count)}
@@ -837,9 +838,9 @@ rule ratio-is-seven
     ],
 )
 def test_else_passes_over_a_missing_fact_but_not_over_a_disputed_one(stage, verdict) -> None:
-    from axisproof.catalogue import from_texts
+    from axisproof.catalogue.catalogue import from_texts
     from axisproof.language.tracer import Tracer
-    from axisproof.machine import read_plain
+    from axisproof.machine.reader import read_plain
 
     catalogue = from_texts({"own.rules": DISPUTED_ELSE})
     plain = {"motion": "linear", "mechanics": {"stages": [stage], "stated_ratio": 7}}

@@ -8,18 +8,18 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from axisproof.catalogue import digest, parse_texts, shipped_texts
-from axisproof.language import build
+from axisproof.catalogue import build
+from axisproof.catalogue.catalogue import digest, parse_texts, shipped_texts
 from axisproof.language.store import from_plain, to_plain
-from axisproof.quantity import Pi
-from axisproof.rational import Fraction
-from axisproof.schema import machine_plan
-from evaluating import rule_text, unless_refused
+from axisproof.machine.schema import machine_plan
+from axisproof.numbers.quantity import Pi
+from axisproof.numbers.rational import Fraction
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from random_rules import BEFORE, flags, numbers
 
-from tests.random_fractions import random_fractions
+from tests.language.evaluating import rule_text, unless_refused
+from tests.language.random_rules import BEFORE, flags, numbers
+from tests.numbers.random_fractions import random_fractions
 
 numbers_stored = st.one_of(
     st.integers(),

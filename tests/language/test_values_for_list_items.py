@@ -5,12 +5,12 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from axisproof.catalogue import from_texts
-from axisproof.engine import Options, check_machine
-from axisproof.errors import RuleError
-from axisproof.finding import Fix
+from axisproof.base.errors import RuleError
+from axisproof.catalogue.catalogue import from_texts
+from axisproof.engine.engine import Options, check_machine
+from axisproof.findings.finding import Fix
 from axisproof.language.store import from_plain, to_plain
-from axisproof.machine import read_plain
+from axisproof.machine.reader import read_plain
 
 RULE = """language 1
 rule stages-are-exact

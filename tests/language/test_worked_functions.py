@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import pytest
 from axisproof.language.library import FUNCTIONS, nearby_fraction
-from axisproof.quantity import MAX_DIGITS, to_float
-from axisproof.rational import Fraction
+from axisproof.numbers.quantity import MAX_DIGITS, to_float
+from axisproof.numbers.rational import Fraction
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tests.random_fractions import random_fractions
+from tests.numbers.random_fractions import random_fractions
 
 WORKED = [function for function in FUNCTIONS.values() if function.worked is not None]
 positive = random_fractions(min_value=Fraction(1, 1000), max_value=100_000, max_denominator=1000)

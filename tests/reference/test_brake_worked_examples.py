@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 
 import pytest
-from test_torque_worked_examples import derived, screw_axis
+
+from tests.reference.test_torque_worked_examples import derived, screw_axis
 
 
 @pytest.mark.parametrize(

@@ -8,7 +8,7 @@ from decimal import Decimal
 from fractions import Fraction as Standard
 
 import pytest
-from axisproof.rational import Fraction
+from axisproof.numbers.rational import Fraction
 from hypothesis import assume, given
 from hypothesis import strategies as st
 

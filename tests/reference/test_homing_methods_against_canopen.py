@@ -7,7 +7,7 @@ pulse is used. Its negative numbers are left out: the standard leaves those to t
 from __future__ import annotations
 
 import pytest
-from axisproof import homing_methods as methods
+from axisproof.machine import homing_methods as methods
 
 p402 = pytest.importorskip(
     "canopen.profiles.p402", reason="the reference library canopen is not installed"

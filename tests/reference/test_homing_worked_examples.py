@@ -7,11 +7,11 @@ from math import prod
 from typing import Any
 
 import pytest
-from axisproof.catalogue import shipped
+from axisproof.catalogue.catalogue import shipped
 from axisproof.language.tracer import Tracer
-from axisproof.machine import read_plain
-from axisproof.quantity import to_float
-from axisproof.rational import Fraction
+from axisproof.machine.reader import read_plain
+from axisproof.numbers.quantity import to_float
+from axisproof.numbers.rational import Fraction
 
 
 def derived(name: str, plain: dict[str, Any]) -> Any:

@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from axisproof.rational import Fraction
-from test_position_chain import derived
+from axisproof.numbers.rational import Fraction
+
+from tests.reference.test_position_chain import derived
 
 
 def motor(step: str, velocity: str) -> dict[str, Any]:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from test_torque_worked_examples import derived
+
+from tests.reference.test_torque_worked_examples import derived
 
 
 def stepped(gain: float, cycle: float, target: float, cycles: int) -> list[float]:

@@ -7,11 +7,12 @@ from typing import Any
 
 import pytest
 from axisproof.language.library import involves_pi, simple_fraction
-from axisproof.quantity import Approx, Pi
-from axisproof.rational import Fraction
+from axisproof.numbers.quantity import Approx, Pi
+from axisproof.numbers.rational import Fraction
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from test_position_chain import derived
+
+from tests.reference.test_position_chain import derived
 
 ONE_PPM = Fraction(1, 10**6)
 

@@ -6,12 +6,12 @@ import math
 from typing import Any
 
 import pytest
-from axisproof.catalogue import shipped
+from axisproof.catalogue.catalogue import shipped
 from axisproof.language.library import stopping_distance, stopping_distance_with_jerk
 from axisproof.language.tracer import Tracer
-from axisproof.machine import read_plain
-from axisproof.quantity import Pi, to_float
-from axisproof.rational import Fraction
+from axisproof.machine.reader import read_plain
+from axisproof.numbers.quantity import Pi, to_float
+from axisproof.numbers.rational import Fraction
 from hypothesis import given, settings
 from hypothesis import strategies as st
 

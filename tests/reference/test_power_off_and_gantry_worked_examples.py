@@ -9,12 +9,12 @@ from typing import Any
 import pint
 import pytest
 from axisproof.api import check
-from axisproof.catalogue import shipped
-from axisproof.homing_methods import searches_negative
+from axisproof.catalogue.catalogue import shipped
 from axisproof.language.library import version_at_least
 from axisproof.language.tracer import Tracer
-from axisproof.machine import read_plain
-from axisproof.rational import Fraction
+from axisproof.machine.homing_methods import searches_negative
+from axisproof.machine.reader import read_plain
+from axisproof.numbers.rational import Fraction
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from packaging.version import Version

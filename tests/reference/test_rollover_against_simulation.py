@@ -9,10 +9,10 @@ from __future__ import annotations
 
 from typing import Any
 
-from axisproof.catalogue import shipped
+from axisproof.catalogue.catalogue import shipped
 from axisproof.language.tracer import Tracer
-from axisproof.machine import read_plain
-from axisproof.rational import Fraction
+from axisproof.machine.reader import read_plain
+from axisproof.numbers.rational import Fraction
 from hypothesis import given, settings
 from hypothesis import strategies as st
 

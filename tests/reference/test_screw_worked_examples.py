@@ -6,7 +6,8 @@ import math
 from typing import Any
 
 import pytest
-from test_torque_worked_examples import derived
+
+from tests.reference.test_torque_worked_examples import derived
 
 STEEL = 206e9  # N/m²
 DENSITY = 7850.0  # kg/m³

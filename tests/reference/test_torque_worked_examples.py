@@ -7,13 +7,13 @@ from typing import Any
 
 import pint
 import pytest
-from axisproof.catalogue import shipped
+from axisproof.catalogue.catalogue import shipped
 from axisproof.language.library import sine, square_root
 from axisproof.language.tracer import Tracer
-from axisproof.machine import read_plain
-from axisproof.quantity import Approx, Pi, to_float
-from axisproof.rational import Fraction
-from axisproof.units import UNITS
+from axisproof.machine.reader import read_plain
+from axisproof.numbers.quantity import Approx, Pi, to_float
+from axisproof.numbers.rational import Fraction
+from axisproof.numbers.units import UNITS
 from hypothesis import given, settings
 from hypothesis import strategies as st
 

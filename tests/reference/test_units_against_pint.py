@@ -14,8 +14,8 @@ from typing import Any
 
 import pint
 import pytest
-from axisproof.quantity import to_float
-from axisproof.units import UNITS
+from axisproof.numbers.quantity import to_float
+from axisproof.numbers.units import UNITS
 
 REGISTRY: pint.UnitRegistry[Any] = pint.UnitRegistry()
 

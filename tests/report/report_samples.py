@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from axisproof.errors import Place
-from axisproof.finding import (
+from axisproof.base.errors import Place
+from axisproof.findings.finding import (
     AxisSketch,
+    DecidingFact,
+    DerivationStep,
     Feature,
     Figure,
     Finding,
@@ -16,12 +18,10 @@ from axisproof.finding import (
     Outcome,
     Picture,
     Report,
-    Step,
     Tally,
     Undecided,
-    Wanted,
 )
-from axisproof.rational import Fraction
+from axisproof.numbers.rational import Fraction
 
 TURNS = "axes.turntable.encoder.distinguishable_revolutions"
 
@@ -61,8 +61,12 @@ ROLLOVER = Finding(
         Figure("state", "referenced", {"text": "referenced"}),
     ),
     workings=(
-        Step("u", "F / i", "360 deg / 7", "51.4285… deg (360/7)", "travel per encoder revolution"),
-        Step("cycles", "N * u / C", "65536 * (360/7 deg) / 360 deg", "9362.28… (65536/7)"),
+        DerivationStep(
+            "u", "F / i", "360 deg / 7", "51.4285… deg (360/7)", "travel per encoder revolution"
+        ),
+        DerivationStep(
+            "cycles", "N * u / C", "65536 * (360/7 deg) / 360 deg", "9362.28… (65536/7)"
+        ),
     ),
     fix=Fix(
         TURNS,
@@ -145,7 +149,7 @@ FULL = Report(
         Tally("hall", "turntable", 12, 1, 0, 2),
         Tally("hall", "", 0, 1, 0, 0),
     ),
-    wanted=(Wanted("axes.infeed.motor.max_speed", 1, 1, ("infeed",)),),
+    wanted=(DecidingFact("axes.infeed.motor.max_speed", 1, 1, ("infeed",)),),
     outcomes=(
         Outcome("home-method-fits", "hall", "infeed", "holds"),
         Outcome("rollover-divides-cycle", "hall", "infeed", "not applicable", "no modulo axis"),

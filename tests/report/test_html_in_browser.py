@@ -17,7 +17,8 @@ from axisproof import api
 from axisproof.report import RenderOptions
 from axisproof.report.concerns import render as render_concerns
 from axisproof.report.html import render
-from report_samples import FULL
+
+from tests.report.report_samples import FULL
 
 
 @pytest.fixture(scope="module")

@@ -8,14 +8,15 @@ from pathlib import Path
 
 import pytest
 from axisproof.api import check
-from axisproof.errors import Place
-from axisproof.finding import AxisSketch, Gap, Outcome, Report, Tally, Undecided
+from axisproof.base.errors import Place
+from axisproof.findings.finding import AxisSketch, Gap, Outcome, Report, Tally, Undecided
 from axisproof.report import CAUTION, RenderOptions
 from axisproof.report.html import parts_of_line, render
-from html_pages import Page
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from report_samples import CLEAN, FULL, NODES, ROLLOVER, SPEED, TRAVEL
+
+from tests.report.html_pages import Page
+from tests.report.report_samples import CLEAN, FULL, NODES, ROLLOVER, SPEED, TRAVEL
 
 SOUND = Path(__file__).parents[2] / "fixtures" / "sound"
 

@@ -9,12 +9,13 @@ from typing import Any
 
 import jsonschema
 import pytest
-from axisproof.finding import Finding, Report
+from axisproof.findings.finding import Finding, Report
 from axisproof.report import CAUTION, RenderOptions
 from axisproof.report.json import render
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from report_samples import CLEAN, FULL, NODES, ROLLOVER, mark
+
+from tests.report.report_samples import CLEAN, FULL, NODES, ROLLOVER, mark
 
 SCHEMA = json.loads(files("axisproof.schemas").joinpath("findings.schema.json").read_text("utf-8"))
 VALIDATOR = jsonschema.Draft202012Validator(SCHEMA)

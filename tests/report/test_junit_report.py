@@ -9,12 +9,13 @@ from typing import Any
 import junitparser
 import pytest
 from axisproof.api import check
-from axisproof.finding import Finding, Outcome, Report, Undecided
+from axisproof.findings.finding import Finding, Outcome, Report, Undecided
 from axisproof.report import CAUTION, RenderOptions
 from axisproof.report.junit import render
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from report_samples import CLEAN, FULL, NODES, ROLLOVER, SPEED
+
+from tests.report.report_samples import CLEAN, FULL, NODES, ROLLOVER, SPEED
 
 SOUND = Path(__file__).parents[2] / "fixtures" / "sound"
 NOTE = replace(NODES, level="note")

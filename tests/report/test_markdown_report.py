@@ -7,14 +7,15 @@ from dataclasses import replace
 from html import unescape
 
 import pytest
-from axisproof.finding import Report, Tally
+from axisproof.findings.finding import Report, Tally
 from axisproof.report import CAUTION, RenderOptions
 from axisproof.report.layout import prose
 from axisproof.report.markdown import code, escaped, render
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from markdown_it import MarkdownIt
-from report_samples import CLEAN, FULL, NODES, ROLLOVER, SPEED
+
+from tests.report.report_samples import CLEAN, FULL, NODES, ROLLOVER, SPEED
 
 READER = MarkdownIt("commonmark").enable("table")
 

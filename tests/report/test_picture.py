@@ -9,15 +9,15 @@ from dataclasses import replace
 from typing import get_args
 
 import pytest
-from axisproof.finding import Feature, FeatureKind, Picture
-from axisproof.quantity import Approx
-from axisproof.rational import Fraction
+from axisproof.findings.finding import Feature, FeatureKind, Picture
+from axisproof.numbers.quantity import Approx
+from axisproof.numbers.rational import Fraction
 from axisproof.report.picture import draw, shape_words
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from report_samples import DIAL, TRAVEL
 
-from tests.random_fractions import random_fractions
+from tests.numbers.random_fractions import random_fractions
+from tests.report.report_samples import DIAL, TRAVEL
 
 SVG = "{http://www.w3.org/2000/svg}"
 

@@ -12,13 +12,22 @@ from typing import Any
 import jsonschema
 import pytest
 from axisproof.api import check
-from axisproof.errors import Place
-from axisproof.finding import Accepted, Finding, Fix, Mark, Outcome, Report, Waived
+from axisproof.base.errors import Place
+from axisproof.findings.finding import (
+    Finding,
+    Fix,
+    Mark,
+    Outcome,
+    Report,
+    StaleAcceptance,
+    WaivedBy,
+)
 from axisproof.report import CAUTION, RenderOptions
 from axisproof.report.sarif import document, region, render, uri
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from report_samples import CLEAN, FULL, NODES, ROLLOVER, SPEED
+
+from tests.report.report_samples import CLEAN, FULL, NODES, ROLLOVER, SPEED
 
 SOUND = Path(__file__).parents[2] / "fixtures" / "sound"
 SCHEMA_ID = (
@@ -62,10 +71,14 @@ def only(finding: Finding) -> Any:
 WAIVED = replace(
     FULL,
     findings=(
-        replace(NODES, waived=Waived("old plant", "a role", "2026-12-31", ROLLOVER.marks[0].place)),
-        replace(ROLLOVER, waived=Waived("recorded on 2026-02-03", accepted=True)),
+        replace(
+            NODES, waived=WaivedBy("old plant", "a role", "2026-12-31", ROLLOVER.marks[0].place)
+        ),
+        replace(ROLLOVER, waived=WaivedBy("recorded on 2026-02-03", accepted=True)),
     ),
-    accepted_gone=(Accepted("a-rule", "hall", "infeed", ("axes.infeed.motor.serial",), "It was."),),
+    accepted_gone=(
+        StaleAcceptance("a-rule", "hall", "infeed", ("axes.infeed.motor.serial",), "It was."),
+    ),
 )
 SAFE = replace(ROLLOVER, fix=replace(ROLLOVER.fix or Fix("", "", True), safe=True))
 

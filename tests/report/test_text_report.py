@@ -6,17 +6,24 @@ import unicodedata
 from dataclasses import replace
 
 import pytest
-from axisproof.errors import InputError, Place, RuleError
-from axisproof.finding import Report, Step, Tally, Undecided, Wanted
+from axisproof.base.errors import InputError, Place, RuleError
+from axisproof.findings.finding import DecidingFact, DerivationStep, Report, Tally, Undecided
+from axisproof.findings.rule_info import (
+    ExampleInfo,
+    RuleFault,
+    RuleInfo,
+    RuleTestReport,
+    SettingInfo,
+)
 from axisproof.report import CAUTION, RenderOptions
 from axisproof.report.error_text import render_error
 from axisproof.report.layout import columns, encodable, excerpt, marked_source, visible, wrap
 from axisproof.report.rule_text import render_rule, render_rule_test, render_rules
 from axisproof.report.text import render
-from axisproof.rule_info import ExampleInfo, RuleFault, RuleInfo, RuleTestReport, SettingInfo
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from report_samples import CLEAN, FULL, NODES, ROLLOVER, SPEED, mark
+
+from tests.report.report_samples import CLEAN, FULL, NODES, ROLLOVER, SPEED, mark
 
 PLAIN = RenderOptions()
 HOSTILE = "\x1b[2J\x1b]0;owned\x07\u202e\x9b31m\x00\ud800\u2028"
@@ -133,7 +140,7 @@ def test_a_thousand_sound_axes_share_one_row_and_the_odd_one_keeps_its_own() -> 
 
 
 def test_undecided_checks_come_with_the_facts_that_would_decide_most() -> None:
-    wanted = Wanted("axes.infeed.motor.max_speed", 4, 2, ("infeed", ""))
+    wanted = DecidingFact("axes.infeed.motor.max_speed", 4, 2, ("infeed", ""))
     text = folded(shown(replace(FULL, wanted=(wanted,))))
     assert "Undecided: 1 check" in text
     assert "bears on 4 checks, 2 of them without any other fact; on infeed, the machine" in text
@@ -255,7 +262,10 @@ def test_a_long_name_of_a_figure_stands_above_its_value_and_is_not_cut(width: in
     finding = replace(
         ROLLOVER,
         figures=(replace(ROLLOVER.figures[0], name=name, text="1265 mm"), ROLLOVER.figures[0]),
-        workings=(Step(name, "a + b", "1 mm + 2 mm", "3 mm"), Step("u", "c", "", "4 mm")),
+        workings=(
+            DerivationStep(name, "a + b", "1 mm + 2 mm", "3 mm"),
+            DerivationStep("u", "c", "", "4 mm"),
+        ),
     )
     lines = shown(replace(FULL, findings=(finding,)), width=width, workings=True).splitlines()
     at = lines.index(f"Figures   {name}")
@@ -340,7 +350,7 @@ def test_nothing_of_an_input_reaches_the_terminal_unescaped() -> None:
         findings=(finding,),
         undecided=(undecided,) * 20,
         tallies=(Tally(HOSTILE, HOSTILE, 1),),
-        wanted=(Wanted(HOSTILE, 1, 1, (HOSTILE,)),),
+        wanted=(DecidingFact(HOSTILE, 1, 1, (HOSTILE,)),),
         outcomes=(replace(FULL.outcomes[0], rule=HOSTILE, subject=HOSTILE, reason=HOSTILE),),
         settings=((HOSTILE,) * 5,),
     )

@@ -6,7 +6,7 @@ import contextlib
 from pathlib import Path
 
 import pytest
-from axisproof.errors import AxisproofError, InputError, UsageError
+from axisproof.base.errors import AxisproofError, InputError, UsageError
 from axisproof.source.files import Source, check_text, find_sources, parse, read_source
 from axisproof.source.merge import load_tree
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from axisproof.errors import InputError
+from axisproof.base.errors import InputError
 from axisproof.source.merge import Tree, load_tree, load_trees
 from axisproof.source.places import KeyPath
 

@@ -6,7 +6,7 @@ from decimal import Decimal
 from pathlib import Path
 
 import pytest
-from axisproof.errors import Place
+from axisproof.base.errors import Place
 from axisproof.source.files import Form, Plain, Source, parse
 from axisproof.source.places import KeyPath, locate, path_parts, path_text
 from hypothesis import given, settings

@@ -15,7 +15,7 @@ from typing import Any
 
 import pytest
 import yaml
-from axisproof.errors import AxisproofError
+from axisproof.base.errors import AxisproofError
 from axisproof.source.files import Form, Plain, Source, find_sources, parse, read_source
 from axisproof.source.json import _check
 from axisproof.source.merge import same

@@ -13,7 +13,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Literal
 
-from axisproof.rational import Fraction
+from axisproof.numbers.rational import Fraction
 from axisproof.swap import recalibration as swap
 
 Way = Literal["switch", "index", "stand", "offset", "preset"]

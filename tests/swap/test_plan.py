@@ -16,8 +16,8 @@ from pathlib import Path
 from typing import Any, cast
 
 import pytest
-from axisproof.catalogue import shipped
-from axisproof.errors import InputError
+from axisproof.base.errors import InputError
+from axisproof.catalogue.catalogue import shipped
 from axisproof.importing.entry import load_trees
 from axisproof.report import CAUTION, RenderOptions, sheet, spare_json, spare_text
 from axisproof.swap.api import spare

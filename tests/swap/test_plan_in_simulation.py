@@ -16,14 +16,14 @@ from typing import Any, cast
 
 import pytest
 from axisproof.importing.entry import load_trees
-from axisproof.rational import Fraction
+from axisproof.numbers.rational import Fraction
 from axisproof.swap.api import spare
 from axisproof.swap.planning import step_names
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from simulated_axis import Axis, Encoder, Way
 
-from tests.random_fractions import random_fractions
+from tests.numbers.random_fractions import random_fractions
+from tests.swap.simulated_axis import Axis, Encoder, Way
 
 FIXTURES = Path(__file__).parents[2] / "fixtures"
 HALL = FIXTURES / "sound" / "hall.yaml"

@@ -7,23 +7,19 @@ from pathlib import Path
 from typing import Any, cast
 
 import pytest
-from axisproof.errors import UsageError
+from axisproof.base.errors import UsageError
 from axisproof.importing.entry import load_trees
-from axisproof.quantity import Pi
-from axisproof.rational import Fraction
+from axisproof.numbers.quantity import Pi
+from axisproof.numbers.rational import Fraction
 from axisproof.report import RenderOptions
 from axisproof.report.spare_json import render_recalibration
-from axisproof.report.spare_words import (
-    comparison_words,
-    instruction_words,
-    plausibility_words,
-)
+from axisproof.report.spare_words import comparison_words, instruction_words, plausibility_words
 from axisproof.swap.api import recalibrate
-from axisproof.swap.recalibration import Step, compare, recalibrated
+from axisproof.swap.recalibration import ShiftStep, compare, recalibrated
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tests.random_fractions import random_fractions
+from tests.numbers.random_fractions import random_fractions
 
 HALL = Path(__file__).parents[2] / "fixtures" / "sound" / "hall.yaml"
 
@@ -78,7 +74,7 @@ def test_a_shift_on_a_cycle_is_compared_with_every_place_that_revolutions_lead_t
 ) -> None:
     step = cycle * p / q
     led_to = places(step, cycle)
-    found = compare(shift, Step("revolution", "encoder revolutions", step), tolerance, cycle)
+    found = compare(shift, ShiftStep("revolution", "encoder revolutions", step), tolerance, cycle)
     if len(led_to) == 1:
         assert found.finding == "invisible"
         return
@@ -107,7 +103,7 @@ def test_a_shift_on_a_cycle_is_compared_with_every_place_that_revolutions_lead_t
 def test_a_linear_shift_is_compared_with_the_nearest_multiple(
     shift: Fraction, step: Fraction, tolerance: Fraction
 ) -> None:
-    found = compare(shift, Step("revolution", "encoder revolutions", step), tolerance, None)
+    found = compare(shift, ShiftStep("revolution", "encoder revolutions", step), tolerance, None)
     beyond = into(shift, Fraction(0), step)
     nearest = min(beyond, step - beyond)
     named = "close" if 8 * tolerance <= step else "weak"
@@ -121,7 +117,7 @@ def test_a_linear_shift_is_compared_with_the_nearest_multiple(
 
 
 def test_the_test_loses_its_power_exactly_where_the_tolerance_reaches_half_a_residue() -> None:
-    step = Step("revolution", "encoder revolutions", Fraction(360, 7))
+    step = ShiftStep("revolution", "encoder revolutions", Fraction(360, 7))
     just_below = Fraction(360, 14) - Fraction(1, 10**6)
     assert compare(Fraction(10), step, just_below, Fraction(360)).finding != "no power"
     assert compare(Fraction(10), step, Fraction(360, 14), Fraction(360)).finding == "no power"
@@ -135,13 +131,13 @@ def test_a_shift_that_many_would_be_as_close_as_is_no_suspicion() -> None:
 
 
 def test_a_revolution_that_has_no_common_measure_with_the_cycle_tells_nothing() -> None:
-    step = Step("revolution", "encoder revolutions", Pi(10, 1))
+    step = ShiftStep("revolution", "encoder revolutions", Pi(10, 1))
     assert compare(5, step, Fraction(1, 1000), 360).finding == "no power"
     assert compare(Pi(10, 1), step, Fraction(1, 1000), None).finding == "close"
 
 
 def test_a_revolution_of_a_whole_cycle_cannot_be_seen() -> None:
-    step = Step("revolution", "encoder revolutions", 360)
+    step = ShiftStep("revolution", "encoder revolutions", 360)
     assert compare(12, step, 1, 360).finding == "invisible"
 
 
@@ -151,14 +147,14 @@ def test_a_revolution_of_a_whole_cycle_cannot_be_seen() -> None:
 def test_a_wrong_sign_shows_once_in_either_direction(
     shift: int, finding: str, multiple: int
 ) -> None:
-    step = Step("sign", "twice the reference position", 120, single=True)
+    step = ShiftStep("sign", "twice the reference position", 120, single=True)
     found = compare(shift, step, Fraction(1, 10), None)
     assert (found.finding, found.multiple) == (finding, multiple)
 
 
 def test_a_wrong_sign_of_a_quarter_of_the_cycle_is_invisible_only_for_the_half() -> None:
-    assert compare(0, Step("sign", "2p", 360, single=True), 1, 360).finding == "invisible"
-    assert compare(180, Step("sign", "2p", 180, single=True), 1, 360).finding == "close"
+    assert compare(0, ShiftStep("sign", "2p", 360, single=True), 1, 360).finding == "invisible"
+    assert compare(180, ShiftStep("sign", "2p", 180, single=True), 1, 360).finding == "close"
 
 
 @pytest.mark.parametrize("bad", [{"cycle": 0}, {"cycle": -1}, {"tolerance": -1}])

@@ -7,8 +7,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from axisproof.cli import run
-from axisproof.errors import AxisproofError, InputError, UsageError
+from axisproof.base.errors import AxisproofError, InputError, UsageError
+from axisproof.cli.main import run
 from axisproof.swap.api import spare
 from axisproof.swap.part import KINDS, Kind, load_part
 from jsonschema import Draft202012Validator

@@ -9,8 +9,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from axisproof.catalogue import shipped
-from axisproof.cli import run
+from axisproof.catalogue.catalogue import shipped
+from axisproof.cli.main import run
 from axisproof.swap.roles import read_roles, record_facts
 from jsonschema import Draft202012Validator
 from referencing import Registry, Resource
@@ -195,7 +195,7 @@ def test_every_fact_of_a_part_has_a_role_and_every_role_a_fact() -> None:
 
 
 def test_every_adaptation_is_about_a_rule_and_a_fact_that_exist() -> None:
-    from axisproof.schema import axis_type, lookup
+    from axisproof.machine.schema import axis_type, lookup
 
     catalogue = shipped()
     for adaptation in read_roles(catalogue).adaptations:

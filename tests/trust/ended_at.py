@@ -46,7 +46,8 @@ def told(found: Files) -> dict[str, str]:
 
 def kill_at(moment: int) -> None:
     """End this process at the n-th line, or call into the system, of what writes files."""
-    from axisproof import fixing, safe_write
+    from axisproof.base import safe_write
+    from axisproof.checking import fixing
 
     watched = {safe_write.__file__, fixing.__file__}
     left = moment
@@ -89,7 +90,9 @@ def main() -> None:
     quiet = os.open(os.devnull, os.O_WRONLY)
     os.dup2(quiet, 1)
     os.dup2(quiet, 2)
-    from axisproof import cache, cli, safe_write
+    from axisproof.base import safe_write
+    from axisproof.batch import cache
+    from axisproof.cli import main as cli
 
     before = files()
     ends: list[tuple[int, Files]] = []

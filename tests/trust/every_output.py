@@ -94,7 +94,7 @@ def list_in_order(order: str) -> None:
 def main() -> None:
     out = Path(sys.argv[1]).resolve()
     list_in_order(sys.argv[2])
-    from axisproof import cli
+    from axisproof.cli import main as cli
 
     for number, line in enumerate(LINES):
         place = out / f"{number:02} {line[0]}"

@@ -56,7 +56,7 @@ def trouble(kind: str, source: str, disk: str) -> None:
 
 def main() -> None:
     kind, source, disk, *arguments = sys.argv[1:]
-    from axisproof import cli
+    from axisproof.cli import main as cli
 
     said, saying = os.pipe()
     answer = os.fdopen(os.dup(1), "w")

@@ -12,9 +12,11 @@ import threading
 from pathlib import Path
 
 import pytest
-from axisproof import api, watching
-from axisproof.errors import AxisproofError
-from writing_commands import COMMANDS, DAY, lay_out
+from axisproof import api
+from axisproof.base.errors import AxisproofError
+from axisproof.cli import watching
+
+from tests.trust.writing_commands import COMMANDS, DAY, lay_out
 
 PYTHON = (sys.executable, "-m", "axisproof")
 AT_ONCE = 4
@@ -100,7 +102,7 @@ def test_what_somebody_saves_between_check_and_write_is_kept(folder: Path) -> No
 
 
 def test_a_file_read_while_others_replace_it_is_one_of_them(folder: Path) -> None:
-    from axisproof.safe_write import write_file
+    from axisproof.base.safe_write import write_file
 
     texts = [letter * 200_000 for letter in "ab"]
     path = folder / "out"

@@ -11,9 +11,9 @@ from typing import Any
 
 import pytest
 from axisproof import api
-from axisproof.catalogue import MAX_RULE_FILES, parse_texts, read_rule_files
+from axisproof.base.errors import AxisproofError, InputError, RuleError, UsageError
+from axisproof.catalogue.catalogue import MAX_RULE_FILES, parse_texts, read_rule_files
 from axisproof.editor.context import context_at
-from axisproof.errors import AxisproofError, InputError, RuleError, UsageError
 from axisproof.importing.device import read_device
 from axisproof.language import budget, checker
 from axisproof.language.bounds import (
@@ -36,12 +36,10 @@ from axisproof.source.limits import (
     MAX_NUMBER_DIGITS,
     MAX_TEXT,
 )
-from axisproof.source.limits import (
-    MAX_DEPTH as MAX_NESTING,
-)
+from axisproof.source.limits import MAX_DEPTH as MAX_NESTING
 from axisproof.source.merge import load_tree
 
-from bench.fuzz.targets import bounded
+from tests.bench.fuzz.targets import bounded
 
 Patch = pytest.MonkeyPatch
 
@@ -150,7 +148,7 @@ def test_a_list_may_have_so_many_entries_and_no_more(tmp_path: Path) -> None:
         axis = {"motion": "linear", "mechanics": {"stages": stages}}
         path.write_text(json.dumps({"format": 1, "machine": "M", "axes": {"x": axis}}))
 
-    from axisproof.machine import read_machine
+    from axisproof.machine.reader import read_machine
 
     def read() -> Any:
         return read_machine(load_tree(path))
@@ -163,7 +161,7 @@ def test_a_list_may_have_so_many_entries_and_no_more(tmp_path: Path) -> None:
 
 
 def test_a_machine_may_have_so_many_axes_and_no_more(tmp_path: Path) -> None:
-    from axisproof.machine import read_machine
+    from axisproof.machine.reader import read_machine
 
     path = tmp_path / "m.json"
 
@@ -179,7 +177,7 @@ def test_a_machine_may_have_so_many_axes_and_no_more(tmp_path: Path) -> None:
 
 
 def _most_stages() -> int:
-    from axisproof.schema import ListType, axis_type, lookup
+    from axisproof.machine.schema import ListType, axis_type, lookup
 
     found = lookup(axis_type(), "mechanics.stages").type
     assert isinstance(found, ListType)
@@ -242,7 +240,7 @@ def test_a_rule_file_may_be_so_large_and_no_larger(tmp_path: Path) -> None:
 def test_rule_files_may_hold_so_much_together_and_no_more(
     tmp_path: Path, monkeypatch: Patch
 ) -> None:
-    from axisproof import catalogue
+    from axisproof.catalogue import catalogue
 
     monkeypatch.setattr(catalogue, "MAX_RULES_TEXT", 100)
     (tmp_path / "a.rules").write_text("#" * 50)
@@ -433,7 +431,7 @@ QUADRATIC = {
 def test_loops_beyond_the_bound_end_in_one_error_that_names_rule_and_bound(
     each: str, require: str, tmp_path: Path, monkeypatch: Patch
 ) -> None:
-    from axisproof import engine
+    from axisproof.engine import engine
 
     rules = tmp_path / "site.rules"
     rules.write_text(RULE.format(before="", each=each, require=require, examples=EXAMPLES))
@@ -454,7 +452,7 @@ def test_loops_beyond_the_bound_end_in_one_error_that_names_rule_and_bound(
 def test_a_machine_of_which_little_is_stated_takes_steps_in_proportion_to_its_axes(
     tmp_path: Path, monkeypatch: Patch
 ) -> None:
-    from axisproof import engine
+    from axisproof.engine import engine
 
     path = tmp_path / "m.yaml"
     lines = "".join(f"  a{number}: {{motion: linear}}\n" for number in range(400))
@@ -467,7 +465,7 @@ def test_a_machine_of_which_little_is_stated_takes_steps_in_proportion_to_its_ax
 def test_the_bound_is_for_each_rule_anew_and_the_shipped_rules_stay_far_below_it(
     tmp_path: Path, monkeypatch: Patch
 ) -> None:
-    from axisproof import engine
+    from axisproof.engine import engine
 
     for module in (budget, engine):
         monkeypatch.setattr(module, "MAX_STEPS", 200_000)
@@ -482,9 +480,9 @@ DEFINED = """define axis.alike
 
 
 def test_what_follows_from_the_facts_is_bounded_too(tmp_path: Path, monkeypatch: Patch) -> None:
-    from axisproof.catalogue import catalogue
+    from axisproof.catalogue.catalogue import catalogue
     from axisproof.editor.facts import hover
-    from axisproof.machine import read_machine
+    from axisproof.machine.reader import read_machine
 
     rules = tmp_path / "site.rules"
     rules.write_text(f"language 1\n{DEFINED}")

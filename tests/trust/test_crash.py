@@ -12,7 +12,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from writing_commands import COMMANDS, KEEPING, Command, lay_out
+
+from tests.trust.writing_commands import COMMANDS, KEEPING, Command, lay_out
 
 ROOT = Path(__file__).parent.parent.parent
 LITTER = re.compile(r"\.axisproof-[0-9a-f]{16}\.part")
@@ -95,7 +96,7 @@ def test_every_file_is_written_in_the_one_safe_way() -> None:
 def test_the_compiled_rules_are_of_use_when_only_one_of_the_two_files_is_new(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    from axisproof import catalogue
+    from axisproof.catalogue import catalogue
 
     current, examples = catalogue.shipped().trees, catalogue.shipped().examples
     asked: list[str] = []

@@ -11,7 +11,8 @@ import sys
 from pathlib import Path
 
 import pytest
-from every_output import LINES
+
+from tests.trust.every_output import LINES
 
 FIXTURES = Path(__file__).parent.parent.parent / "fixtures"
 SCRIPT = Path(__file__).with_name("every_output.py")

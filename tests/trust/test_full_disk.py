@@ -16,10 +16,11 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from axisproof import safe_write
-from axisproof.errors import UsageError
-from axisproof.safe_write import write_files, write_folder
-from writing_commands import COMMANDS, DAY, Command, lay_out
+from axisproof.base import safe_write
+from axisproof.base.errors import UsageError
+from axisproof.base.safe_write import write_files, write_folder
+
+from tests.trust.writing_commands import COMMANDS, DAY, Command, lay_out
 
 HELPER = Path(__file__).with_name("on_small_disk.py")
 DEMO = str(Path(__file__).parent.parent.parent / "fixtures" / "demo")

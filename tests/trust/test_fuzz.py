@@ -8,16 +8,16 @@ from collections.abc import Sequence
 from pathlib import Path
 
 import pytest
-from axisproof.errors import InputError
+from axisproof.base.errors import InputError
 from axisproof.importing.device import read_device
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from bench.fuzz.mutate import changed, mutator, words
-from bench.fuzz.parcel import pack, unpack
-from bench.fuzz.run import NAMES, main
-from bench.fuzz.seeds import CORPUS, finds, seeds
-from bench.fuzz.targets import TARGETS, Target, judge
+from tests.bench.fuzz.mutate import changed, mutator, words
+from tests.bench.fuzz.parcel import pack, unpack
+from tests.bench.fuzz.run import NAMES, main
+from tests.bench.fuzz.seeds import CORPUS, finds, seeds
+from tests.bench.fuzz.targets import TARGETS, Target, judge
 
 LARGEST_CORPUS = 64 * 1024
 """Bytes of all committed finds together."""
@@ -127,7 +127,7 @@ def test_a_message_with_a_terminal_sequence_is_a_fault() -> None:
         def __str__(self) -> str:
             return self.what
 
-    from bench.fuzz import targets
+    from tests.bench.fuzz import targets
 
     with pytest.raises(targets.Misshown, match=r"U\+001B"):
         targets._check_text("a\x1b[31m", "a message")

@@ -18,9 +18,9 @@ from pathlib import Path
 
 import pytest
 from axisproof import api
-from axisproof.catalogue import shipped
-from axisproof.cli import run
-from axisproof.errors import AxisproofError, InputError, RuleError, UsageError
+from axisproof.base.errors import AxisproofError, InputError, RuleError, UsageError
+from axisproof.catalogue.catalogue import shipped
+from axisproof.cli.main import run
 from axisproof.language.checker import check_rules
 from axisproof.language.compiler import generate
 from axisproof.language.helpers import HELPERS
@@ -210,15 +210,15 @@ def test_no_message_about_a_bad_rule_holds_a_terminal_sequence_or_turns_text(
 
 def test_an_editor_is_told_without_them(repository: Path) -> None:
     pytest.importorskip("pygls")
-    from bench.fuzz.editor import session
+    from tests.bench.fuzz.editor import session
 
     machine = machine_in(repository)
     (repository / "session").write_text("at 8 10\nat 12 9\ncut 400\n")
     assert session(repository, ["session", str(machine.relative_to(repository)), "site.rules"])
-    from axisproof.editor.beside import Given, read_beside
     from axisproof.editor.machines import analyse
+    from axisproof.editor.side_files import SideFileOptions, read_beside
 
-    told = analyse(machine, {}, read_beside(Given((repository / "site.rules",))))
+    told = analyse(machine, {}, read_beside(SideFileOptions((repository / "site.rules",))))
     remarks = [text for each in told.remarks for text in (each.text, each.why)]
     assert any("script" in text for text in remarks)
     # The protocol is JSON, and an editor shows plain text: nothing there is a terminal's.
@@ -351,13 +351,17 @@ def test_code_anywhere_else_in_a_rule_is_refused(spot: str, code: str, tmp_path:
 
 
 IMPORTED = {'"axisproof.rules.compiled"', '"axisproof.schemas.compiled"', "package"}
-"""What `__import__` is given; `package` is one of axisproof's own (shipped.py)."""
+"""What `__import__` is given; `package` is one of axisproof's own (package_data.py)."""
 
 ALLOWED: dict[str, set[str]] = {
     "exec": {"language/compiler.py"},  # generated code, held harmless above
     "compile": {"language/compiler.py"},
     "eval": set(),
-    "__import__": {"catalogue.py", "schema.py", "shipped.py"},  # of axisproof's own, see below
+    "__import__": {
+        "catalogue/catalogue.py",
+        "machine/schema.py",
+        "base/package_data.py",
+    },  # of axisproof's own, see below
     "subprocess": {"source/revisions.py"},  # git show, for `changes REVISION:PATH`
     "pickle": set(),
     "marshal": set(),
@@ -405,7 +409,7 @@ def test_cells_that_a_spreadsheet_would_compute_are_texts(tmp_path: Path) -> Non
         "parameters:\n  A: {to: motor.serial}\n",
     )
     (tmp_path / "l.csv").write_text("N,V\nA,\"=cmd|'/c calc'!A1\"\n")
-    from axisproof.importing.adhoc import ImportOptions
+    from axisproof.importing.single_export import ImportOptions
 
     options = ImportOptions("M", "x", "linear", tmp_path / "m.yaml")
     imported = api.import_([tmp_path / "l.csv"], options)

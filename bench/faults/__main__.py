@@ -1,7 +1,0 @@
-"""``python -m bench.faults``."""
-
-import sys
-
-from .run import main
-
-sys.exit(main())

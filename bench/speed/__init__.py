@@ -1,1 +1,0 @@
-"""How long axisproof takes, as ratios that hold on any machine: ``python -m bench.speed``."""

@@ -1,0 +1,204 @@
+"""A commented starter machine file: every fact the schema knows, and those known already filled in.
+
+It is made from the published schema, so that it never lacks a fact or names one too many. A rotary
+axis has examples of its own, and is not asked about screws, belts and sliding loads.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from typing import Any, Final, Literal
+
+from ..base.errors import UsageError
+from ..machine.schema import (
+    HEADER,
+    Field,
+    Leaf,
+    ListType,
+    MapType,
+    RecordType,
+    axis_type,
+    machine_type,
+)
+from ..machine.value_reader import as_written, expectation
+from ..numbers.quantity import shortened
+from ..numbers.units import parse_quantity
+from ..source.merge import Tree
+from ..source.places import KeyPath
+from .starter_examples import ONLY_LINEAR, ROTARY
+from .yaml_writing import origin, scalar, yaml_lines
+
+Motion = Literal["linear", "rotary"]
+
+_MACHINE_NAME: Final = re.compile(r"[A-Za-z0-9][A-Za-z0-9 ._-]{0,99}")
+_AXIS_NAME: Final = re.compile(r"[A-Za-z][A-Za-z0-9_-]{0,63}")
+_EXAMPLE: Final = re.compile(r'such as "([^"]+)"')
+_INTRODUCTION: Final = """\
+# yaml-language-server: $schema=machine.schema.json
+# That line lets an editor check and complete this file, once the schema is beside it:
+#   axisproof schema machine > machine.schema.json
+#
+# A machine file for axisproof. Lines that begin with # are not read: take the # away from a fact
+# that you know and put your own value in place of the example.
+#
+#   - A quantity carries its unit (500 mm/s); fractions are exact (20/3 mm).
+#   - A fact that is left out is not known, and a check that needs it is undecided.
+#   - `none` is a fact too: the thing is known not to be there.
+#   - A list is complete unless it is written as {partial: [...]}.
+#
+# `axisproof check` on this file says which facts would decide most.
+"""
+
+
+def starter_yaml(machine: str, axes: Mapping[str, Motion], known: Tree | None = None) -> str:
+    """A starter file for a machine with ``axes``; facts of ``known`` are filled in.
+
+    Axes of ``known`` come first. Raises UsageError for names that the machine file does not take
+    and for a file without any axis.
+    """
+    plain: dict[str, Any] = {}
+    if known is not None:
+        assert isinstance(known.plain, dict)
+        plain = known.plain
+    if not _MACHINE_NAME.fullmatch(machine):
+        raise UsageError(
+            f"{shortened(machine) or 'nothing'} is no name for a machine",
+            expected="up to 100 letters, digits, spaces, and . _ -",
+        )
+    found: dict[str, dict[str, Any]] = dict(plain.get("axes", {}))
+    for name, motion in axes.items():
+        if not _AXIS_NAME.fullmatch(name):
+            raise UsageError(
+                f"{shortened(name) or 'nothing'} is no name for an axis",
+                expected="up to 64 letters, digits, - and _ that begin with a letter",
+            )
+        found[name] = {"motion": motion, **found.get(name, {})}
+    if not found:
+        raise UsageError("the machine has no axis", expected="at least one, such as lift:linear")
+    writer = _StarterWriter(known)
+    lines = [*_INTRODUCTION.splitlines(), "", "format: 1", f"machine: {scalar(machine)}"]
+    fields = {n: f for n, f in machine_type().fields.items() if n not in HEADER and n != "axes"}
+    writer.record(RecordType(fields), plain, (), "", lines)
+    lines += ["", "axes:"]
+    for name, axis in found.items():
+        lines += [f"  {scalar(name)}:"]
+        writer.motion = axis.get("motion", "linear")
+        writer.record(axis_type(), axis, ("axes", name), "    ", lines)
+        lines.append("")
+    return "\n".join(lines).rstrip("\n") + "\n"
+
+
+class _StarterWriter:
+    def __init__(self, known: Tree | None) -> None:
+        self.known = known
+        self.motion: Any = "linear"
+
+    def comment(self, path: KeyPath) -> str:
+        return "" if self.known is None else origin(self.known, path)
+
+    def record(
+        self,
+        kind: RecordType,
+        plain: Mapping[str, Any],
+        path: KeyPath,
+        indent: str,
+        lines: list[str],
+    ) -> None:
+        """The fields of a record that is there: those known as they are, the others commented."""
+        for name, field in kind.fields.items():
+            if field.implied or isinstance(field.type, MapType):
+                if name in plain and not field.implied:
+                    self.known_value(name, plain[name], path, indent, lines)
+                continue
+            if name not in plain:
+                self.unknown((*path, name), field, indent, lines)
+            elif isinstance(field.type, RecordType) and _is_record(plain[name]):
+                lines.append(f"{indent}{name}:")
+                self.record(field.type, plain[name], (*path, name), f"{indent}  ", lines)
+            else:
+                self.known_value(name, plain[name], path, indent, lines)
+
+    def known_value(
+        self, name: str, value: Any, path: KeyPath, indent: str, lines: list[str]
+    ) -> None:
+        written = yaml_lines({name: value}, lambda inner: self.comment((*path, *inner)))
+        lines.extend(f"{indent}{line}" for line in written)
+
+    def unknown(self, path: KeyPath, field: Field, indent: str, lines: list[str]) -> None:
+        """A field that is not known: its example and its description, all of it commented."""
+        inner: list[str] = []
+        fact = ".".join(map(str, path[2:] if path[0] == "axes" else path))
+        self.example(fact, field, "", inner)
+        lines.extend(f"{indent}# {line}" for line in inner)
+
+    def example(self, fact: str, field: Field, indent: str, lines: list[str]) -> None:
+        """An example of the fact of this dotted path; none of one that only linear axes have."""
+        if fact in ONLY_LINEAR and self.motion == "rotary":
+            return
+        kind = field.type
+        name = fact.rpartition(".")[2]
+        words = field.description.rstrip(".")
+        if field.nullable and "none" not in words:
+            words += " (or none)"
+        if isinstance(kind, RecordType):
+            lines.append(f"{indent}{name}: # {words}")
+            for each, inner in kind.fields.items():
+                self.example(f"{fact}.{each}", inner, f"{indent}  ", lines)
+        elif isinstance(kind, ListType) and isinstance(kind.item, RecordType):
+            lines.append(f"{indent}{name}: # {words}")
+            start = f"{indent}  - "
+            for each, inner in kind.item.fields.items():
+                before = len(lines)
+                self.example(f"{fact}.{each}", inner, f"{indent}    ", lines)
+                lines[before] = start + lines[before][len(start) :]
+                start = f"{indent}    "
+        elif isinstance(kind, ListType):
+            assert isinstance(kind.item, Leaf)
+            shown = self.value(fact, kind.item, ())
+            lines.append(f"{indent}{name}: [{shown}] # {words}{_choice(kind.item)}")
+        else:
+            assert isinstance(kind, Leaf)
+            shown = self.value(fact, kind, field.examples)
+            lines.append(f"{indent}{name}: {shown} # {words}{_choice(kind)}")
+
+    def fits(self, text: str) -> bool:
+        """Whether a quantity is a length on a linear axis, or an angle on a rotary one."""
+        linear = any(base == "length" for base, _ in parse_quantity(text).dimension)
+        wanted: bool = self.motion != "rotary"
+        return linear == wanted
+
+    def value(self, fact: str, leaf: Leaf, examples: tuple[object, ...]) -> str:
+        """An example of a value, in units that fit the axis's motion."""
+        if self.motion == "rotary" and fact in ROTARY:
+            return scalar(ROTARY[fact])
+        if leaf.in_user_units:
+            for each in examples:
+                if isinstance(each, str) and self.fits(each):
+                    return scalar(each)
+            found = _EXAMPLE.search(expectation(leaf))
+            assert found
+            return scalar(found[1])
+        if examples:
+            first = examples[0]
+            return scalar(first) if isinstance(first, str) else as_written(first)
+        if leaf.kind == "quantity" and leaf.quantity == "ratio":
+            return "0.85"
+        if leaf.kind in ("quantity", "date"):
+            found = _EXAMPLE.search(expectation(leaf))
+            return scalar(found[1]) if found else "1"
+        if leaf.kind in ("name", "method"):
+            return leaf.names[0]
+        if leaf.kind == "flag":
+            return "true"
+        if leaf.kind == "whole":
+            return str(max(leaf.minimum or 0, 1))
+        return "…" if leaf.definition != "axis_name" else "another_axis"
+
+
+def _is_record(value: Any) -> bool:
+    return isinstance(value, dict) and "claims" not in value
+
+
+def _choice(leaf: Leaf) -> str:
+    return f": {', '.join(leaf.names)}" if leaf.kind == "name" and len(leaf.names) > 1 else ""

@@ -1,0 +1,58 @@
+"""The errors axisproof raises, each with a place, the offending value and what was expected."""
+
+from __future__ import annotations
+
+from .lazy import dataclass
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Place:
+    """A stretch of text in a file: lines and columns from 1, in code points, end exclusive."""
+
+    file: str
+    line: int
+    column: int
+    end_line: int
+    end_column: int
+
+    def __str__(self) -> str:
+        return f"{self.file}, line {self.line}, column {self.column}"
+
+
+class AxisproofError(Exception):
+    """Base of every error a user can cause.
+
+    ``what`` is one sentence naming the offending value; ``expected`` says what would have been
+    right (may be empty); ``place`` is where, if the error has a place in a file; ``source_line``
+    is the text of that line, so that a marker can be drawn under the place.
+    """
+
+    def __init__(
+        self,
+        what: str,
+        *,
+        expected: str = "",
+        place: Place | None = None,
+        source_line: str | None = None,
+    ) -> None:
+        super().__init__(what)
+        self.what = what
+        self.expected = expected
+        self.place = place
+        self.source_line = source_line
+
+    def __str__(self) -> str:
+        text = f"{self.place}: {self.what}" if self.place else self.what
+        return f"{text}; expected {self.expected}" if self.expected else text
+
+
+class InputError(AxisproofError):
+    """A machine file (or other input) cannot be used."""
+
+
+class RuleError(AxisproofError):
+    """A rule file cannot be used."""
+
+
+class UsageError(AxisproofError):
+    """The command or API was called in a way that cannot be carried out."""

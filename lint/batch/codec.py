@@ -1,0 +1,167 @@
+"""Frozen dataclasses (those of light.py) as plain JSON values, and back to what they were.
+
+What comes back is held to the types of the fields: whatever does not fit is refused, so that a
+file anyone could have written yields either a value of the right shape or nothing.
+"""
+
+from __future__ import annotations
+
+import math
+import types
+from collections.abc import Callable
+from functools import lru_cache
+from typing import Any, Final, Literal, Union, get_args, get_origin, get_type_hints
+
+from ..numbers.quantity import Approx, Pi
+from ..numbers.rational import Fraction
+
+Coder = Callable[[Any], Any]
+
+_SCALARS: Final = (str, int, bool)
+_NUMBER: Final = frozenset({int, Fraction, Pi, Approx})
+
+
+class Unfit(ValueError):
+    """A plain value that is not the encoding of the type it was read as."""
+
+
+@lru_cache(maxsize=256)
+def encoder(kind: Any) -> Coder:
+    """The function that makes a value of a type plain.
+
+    Types are str, int, bool, None, Literal, tuples, dicts of JSON scalars by name, numbers of
+    ``quantity``, unions with None, and dataclasses of such. Raises TypeError for any other.
+    """
+    origin, arguments = get_origin(kind), get_args(kind)
+    if kind in _SCALARS or origin in (Literal, dict):
+        return _unchanged
+    if origin in (Union, types.UnionType):
+        if set(arguments) >= _NUMBER:
+            return _encode_number
+        inner = encoder(_optional(arguments))
+        return lambda value: None if value is None else inner(value)
+    if origin is tuple:
+        if arguments[1:] == (...,):
+            item = encoder(arguments[0])
+            return lambda value: [item(each) for each in value]
+        items = [encoder(each) for each in arguments]
+        return lambda value: [code(each) for code, each in zip(items, value, strict=True)]
+    if _is_dataclass(kind):
+        hints = get_type_hints(kind)
+        coders = [(name, encoder(hints[name])) for name in kind.__match_args__]
+        return lambda value: {name: code(getattr(value, name)) for name, code in coders}
+    raise TypeError(f"no encoding for {kind}")
+
+
+@lru_cache(maxsize=256)
+def decoder(kind: Any) -> Coder:
+    """The function that makes a plain value one of a type again; it raises Unfit."""
+    origin, arguments = get_origin(kind), get_args(kind)
+    if kind in _SCALARS:
+        return lambda value: value if type(value) is kind else _unfit(value, kind)
+    if origin is Literal:
+        return lambda value: value if value in arguments else _unfit(value, kind)
+    if origin is dict:
+        return _decode_scalars
+    if origin in (Union, types.UnionType):
+        if set(arguments) >= _NUMBER:
+            optional = type(None) in arguments
+            return lambda value: None if optional and value is None else _decode_number(value)
+        inner = decoder(_optional(arguments))
+        return lambda value: None if value is None else inner(value)
+    if origin is tuple:
+        return _tuple_decoder(arguments)
+    if _is_dataclass(kind):
+        return _dataclass_decoder(kind)
+    raise TypeError(f"no encoding for {kind}")
+
+
+def _is_dataclass(kind: Any) -> bool:
+    return isinstance(kind, type) and hasattr(kind, "__dataclass_fields__")
+
+
+def _unchanged(value: Any) -> Any:
+    return value
+
+
+def _unfit(value: Any, kind: Any) -> Any:
+    raise Unfit(f"{type(value).__name__} is no {kind}")
+
+
+def _optional(arguments: tuple[Any, ...]) -> Any:
+    """The type that may be None. Raises TypeError for a union of more."""
+    (kind,) = [each for each in arguments if each is not type(None)]
+    return kind
+
+
+def _tuple_decoder(arguments: tuple[Any, ...]) -> Coder:
+    if arguments[1:] == (...,):
+        item = decoder(arguments[0])
+
+        def all_alike(value: Any) -> Any:
+            if type(value) is not list:
+                _unfit(value, tuple)
+            return tuple(item(each) for each in value)
+
+        return all_alike
+    items = [decoder(each) for each in arguments]
+
+    def each_its_own(value: Any) -> Any:
+        if type(value) is not list or len(value) != len(items):
+            _unfit(value, tuple)
+        return tuple(code(each) for code, each in zip(items, value, strict=True))
+
+    return each_its_own
+
+
+def _dataclass_decoder(kind: Any) -> Coder:
+    hints = get_type_hints(kind)
+    coders = [(name, decoder(hints[name])) for name in kind.__match_args__]
+
+    def decode(value: Any) -> Any:
+        if type(value) is not dict or len(value) != len(coders):
+            _unfit(value, kind)
+        try:
+            return kind(*[code(value[name]) for name, code in coders])
+        except KeyError:
+            return _unfit(value, kind)
+
+    return decode
+
+
+def _decode_scalars(value: Any) -> Any:
+    if type(value) is not dict or not all(
+        each is None or type(each) in (str, int, float, bool) for each in value.values()
+    ):
+        _unfit(value, dict)
+    return value
+
+
+def _encode_number(value: Any) -> Any:
+    if value is None or type(value) is int:
+        return value
+    if isinstance(value, Fraction):
+        return {"fraction": [value.numerator, value.denominator]}
+    if isinstance(value, Pi):
+        return {"pi": [*value.coefficient.as_integer_ratio(), value.exponent]}
+    assert isinstance(value, Approx)
+    return {"approx": [value.value.hex(), value.error.hex()]}
+
+
+def _decode_number(value: Any) -> Any:
+    if type(value) is int:
+        return value
+    if type(value) is not dict or len(value) != 1:
+        _unfit(value, "number")
+    ((form, parts),) = value.items()
+    kinds = {"fraction": (int, int), "pi": (int, int, int), "approx": (str, str)}.get(form)
+    if type(parts) is not list or tuple(map(type, parts)) != kinds:
+        _unfit(value, "number")
+    try:
+        if form == "approx":
+            number, error = map(float.fromhex, parts)
+            return Approx(number, error) if math.isfinite(number) else _unfit(value, "number")
+        ratio = Fraction(parts[0], parts[1])
+        return ratio if form == "fraction" else Pi(ratio, parts[2])
+    except (ValueError, ArithmeticError):
+        return _unfit(value, "number")

@@ -1,0 +1,247 @@
+"""An archive split over several checks that know nothing of each other, and joined again.
+
+Each check takes every N-th of the files it finds, and writes what it found to a record. Records of
+all N, and of no other archive, rules, settings, day or program, make the report that one check of
+all would have made: it is put together from the same parts by the same code.
+"""
+
+from __future__ import annotations
+
+import datetime
+import json
+import re
+from collections.abc import Callable, Mapping, Sequence
+from pathlib import Path
+from typing import Any, Final, TypeVar
+
+from ..base.errors import InputError, UsageError
+from ..base.lazy import dataclass
+from ..checking.assembling import taken_elsewhere
+from ..checking.record import CheckRequest, Record
+from ..importing.entry import Candidate
+from ..source.files import digest_of, digest_on_disk
+from .codec import Unfit, decoder, encoder
+from .fingerprint import conditions
+
+FORM: Final = 1
+"""Raised when the form of the file changes otherwise than with axisproof's code."""
+
+KEY: Final = "axisproof_record"
+
+MOST: Final = 10_000
+"""Greatest number of shards."""
+
+_Item = TypeVar("_Item")
+
+
+@dataclass(frozen=True, slots=True)
+class Shard:
+    """One of ``of`` shares of the files, by its number from 1."""
+
+    number: int
+    of: int
+
+    def share(self, items: Sequence[_Item]) -> Sequence[_Item]:
+        """Every ``of``-th item; the shares of all numbers hold each item once."""
+        return items[self.number - 1 :: self.of]
+
+
+WHOLE: Final = Shard(1, 1)
+
+
+def parse_shard(text: str) -> Shard:
+    """Read ``K/N``. Raises UsageError for anything else, and for a K beyond N."""
+    found = re.fullmatch("([0-9]{1,5})/([0-9]{1,5})", text)
+    number, of = map(int, found.groups()) if found else (0, 0)
+    if not 1 <= number <= of <= MOST:
+        raise UsageError(
+            f"{text} is no share of the files",
+            expected=f"K/N with K from 1 to N and N up to {MOST}, such as 2/5",
+        )
+    return Shard(number, of)
+
+
+def taken_by_others(candidates: Sequence[Candidate], own: Sequence[Candidate]) -> set[Path]:
+    """The files that machines of other shards take in: no machines of their own here either.
+
+    Whatever is wrong with those machines, their own check will tell.
+    """
+    mine = {each.path for each in own}
+    return taken_elsewhere(each for each in candidates if each.path not in mine)[0]
+
+
+def record_text(
+    records: Mapping[Path, Record],
+    candidates: Sequence[Candidate],
+    shard: Shard,
+    orders: CheckRequest,
+    concerns: Mapping[str, str],
+) -> str:
+    """What a check found, for ``read_records``: JSON of a form that only axisproof reads."""
+    encode = encoder(Record)
+    plain = {
+        KEY: FORM,
+        "conditions": conditions(orders),
+        "archive": _archive_digest(candidates),
+        "shard": [shard.number, shard.of],
+        "rules": orders.rules.count("axis", "machine"),
+        "concerns": dict(concerns),
+        "files": [
+            {"number": number, "record": encode(records[each.path])}
+            for number, each in enumerate(candidates)
+            if each.path in records
+        ],
+    }
+    return json.dumps(plain, allow_nan=False, separators=(",", ":")) + "\n"
+
+
+def _archive_digest(candidates: Sequence[Candidate]) -> str:
+    """A digest of all files of the archive, by which records of two archives are told apart."""
+    lines = [
+        f"{digest_on_disk(each.path)} {int(each.given)} {each.path.as_posix()}"
+        for each in candidates
+    ]
+    return digest_of("\n".join(lines).encode("utf-8", "surrogatepass"))
+
+
+@dataclass(frozen=True, slots=True)
+class MergedRecords:
+    """The records of a whole archive, in the order of its files, and how they were made."""
+
+    records: tuple[Record, ...]
+    conditions: dict[str, Any]
+    rules: int
+    concerns: dict[str, str]
+
+    @property
+    def day(self) -> datetime.date:
+        """The day that counted as today."""
+        return datetime.date.fromisoformat(self.conditions["day"])
+
+
+@dataclass(frozen=True, slots=True)
+class _Part:
+    """What one file of records says."""
+
+    name: str
+    shard: Shard
+    archive: str
+    conditions: dict[str, Any]
+    rules: int
+    concerns: dict[str, str]
+    records: dict[int, Record]
+
+
+def read_records(paths: Sequence[Path], code: Mapping[str, Any]) -> MergedRecords:
+    """Join the records that checks of all shards wrote; ``code`` is what this program is.
+
+    Raises InputError for a file that holds none, and UsageError for files that do not belong
+    together or are not all.
+    """
+    parts = [_read(path, code) for path in paths]
+    first = parts[0]
+    for part in parts[1:]:
+        _compare(first, part)
+    by_number: dict[int, _Part] = {}
+    for part in parts:
+        before = by_number.setdefault(part.shard.number, part)
+        if before is not part:
+            raise UsageError(
+                f"{before.name} and {part.name} are both of shard {_told(part.shard)}",
+                expected="each shard once",
+            )
+    missing = [number for number in range(1, first.shard.of + 1) if number not in by_number]
+    if missing:
+        shown = ", ".join(str(number) for number in missing[:10])
+        more = ", …" if len(missing) > 10 else ""
+        raise UsageError(
+            f"of {first.shard.of} shards these are missing: {shown}{more}",
+            expected="the records of all of them",
+        )
+    records = {number: each for part in parts for number, each in part.records.items()}
+    ordered = tuple(records[number] for number in sorted(records))
+    return MergedRecords(ordered, first.conditions, first.rules, first.concerns)
+
+
+def _told(shard: Shard) -> str:
+    return f"{shard.number}/{shard.of}"
+
+
+_WORDS: Final = {
+    "rules": "other rules",
+    "settings": "other settings of the site",
+    "day": "another day",
+    "workings": "another choice of --workings",
+    "every_outcome": "another choice of --every-outcome",
+    "pictures": "another choice of --pictures",
+}
+
+
+def _compare(one: _Part, two: _Part) -> None:
+    """Raise UsageError if two records cannot be of one check."""
+    expected = "records of one archive, checked alike"
+    for key, words in _WORDS.items():
+        if one.conditions[key] != two.conditions[key]:
+            raise UsageError(f"{two.name} was made with {words} than {one.name}", expected=expected)
+    if one.shard.of != two.shard.of:
+        what = f"{one.name} is of {one.shard.of} shards and {two.name} of {two.shard.of}"
+        raise UsageError(what, expected=expected)
+    if one.archive != two.archive:
+        what = f"{two.name} is of other files than {one.name}, or of another state of them"
+        raise UsageError(what, expected=expected)
+
+
+def _read(path: Path, code: Mapping[str, Any]) -> _Part:
+    name = path.as_posix()
+    expected = "a file that `axisproof check --record` wrote"
+    try:
+        if path.exists() and not path.is_file():
+            raise InputError(f"{name} is not a file", expected=expected)
+        plain = json.loads(path.read_bytes())
+    except OSError as fault:
+        reason = (fault.strerror or type(fault).__name__).lower()
+        raise InputError(f"{name} cannot be read: {reason}", expected=expected) from None
+    except (ValueError, RecursionError):
+        raise InputError(f"{name} is no record", expected=expected) from None
+    if not isinstance(plain, dict) or KEY not in plain:
+        raise InputError(f"{name} is no record", expected=expected)
+    made_by = plain.get("conditions")
+    if not isinstance(made_by, dict) or any(made_by.get(key) != code[key] for key in code):
+        version = made_by.get("version") if isinstance(made_by, dict) else None
+        shown = version if isinstance(version, str) and version[:40].isprintable() else "unknown"
+        raise UsageError(
+            f"{name} was written by another axisproof (version {shown[:40]}) than this one "
+            f"(version {code['version']})",
+            expected="the same code for all checks and to join them",
+        )
+    try:
+        return _part(name, plain)
+    except (Unfit, UsageError, LookupError, TypeError, ValueError, RecursionError):
+        raise InputError(f"{name} is damaged", expected=expected) from None
+
+
+_is_text: Callable[[Any], Any] = decoder(str)
+_is_number: Callable[[Any], Any] = decoder(int)
+_is_flag: Callable[[Any], Any] = decoder(bool)
+
+
+def _part(name: str, plain: dict[str, Any]) -> _Part:
+    """What a file says, held to its form. Raises Unfit and the like."""
+    decode = decoder(Record)
+    number, of = (_is_number(each) for each in plain["shard"])
+    shard = parse_shard(f"{number}/{of}")
+    told = dict(plain["conditions"])
+    for key in ("rules", "settings", "day"):
+        _is_text(told[key])
+    for key in ("workings", "every_outcome", "pictures"):
+        _is_flag(told[key])
+    datetime.date.fromisoformat(told["day"])
+    records = {_is_number(each["number"]): decode(each["record"]) for each in plain["files"]}
+    wrong = [each for each in records if each < 0 or each % of != number - 1]
+    if plain[KEY] != FORM or wrong or len(records) != len(plain["files"]):
+        raise Unfit("numbers of files")
+    if not all(record.judged and record.sources for record in records.values()):
+        raise Unfit("a file without a machine")
+    concerns = {_is_text(rule): _is_text(words) for rule, words in plain["concerns"].items()}
+    archive, rules = _is_text(plain["archive"]), _is_number(plain["rules"])
+    return _Part(name, shard, archive, told, rules, concerns, records)

@@ -1,0 +1,290 @@
+"""Which rules apply: the shipped ones as generated code, site rules compiled on the spot.
+
+A run that finds nothing needs only the generated functions. The checked trees (for messages,
+workings and `explain`) are read when first asked for: from the stored data if it was made from
+the present rule text, else by parsing the text.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable, Mapping, Sequence
+from functools import cached_property, lru_cache
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Final
+
+from ..base.errors import RuleError, UsageError
+from ..base.lazy import dataclass, field, replace
+from ..base.package_data import fingerprint, names, read_text
+from ..language import LANGUAGE_VERSION
+from ..source.files import refuse_links_out
+
+if TYPE_CHECKING:
+    from ..language.missing_facts import MissingFacts
+    from ..language.parser import RuleFile
+    from ..language.syntax import Definition, Example, Expr, Rule, RuleSet, Setting
+
+ENDING: Final = ".rules"
+
+
+@dataclass(frozen=True, slots=True)
+class RunnableRule:
+    """A rule as the engine runs it.
+
+    ``join`` is (variable, first key, second key) for a pair; ``arguments`` are the subjects the
+    function takes, in order.
+    """
+
+    name: str
+    level: str
+    subject: str
+    join: tuple[str, str, str] | None
+    arguments: tuple[str, ...]
+    function: Callable[..., int | None]
+
+
+@dataclass(frozen=True, eq=False)
+class Catalogue:
+    """The rules of a run. ``texts`` are the rule files by the name they are shown under."""
+
+    entries: tuple[RunnableRule, ...]
+    texts: dict[str, str]
+    load_trees: Callable[[], RuleSet] = field(repr=False)
+    load_examples: Callable[[], Mapping[str, tuple[Example, ...]]] = field(repr=False)
+
+    @cached_property
+    def trees(self) -> RuleSet:
+        """All rules, definitions and settings as checked trees, without the examples."""
+        return self.load_trees()
+
+    @cached_property
+    def examples(self) -> Mapping[str, tuple[Example, ...]]:
+        """The examples of each rule, by its name."""
+        return self.load_examples()
+
+    @cached_property
+    def rules(self) -> dict[str, Rule]:
+        """Rules by name."""
+        return {rule.name: rule for rule in self.trees.rules}
+
+    @cached_property
+    def definitions(self) -> dict[tuple[str, str], Definition]:
+        """Definitions by record and name."""
+        return {(d.record, d.name): d for d in self.trees.definitions}
+
+    @cached_property
+    def settings(self) -> dict[str, Setting]:
+        """Settings by name."""
+        return {setting.name: setting for setting in self.trees.settings}
+
+    @cached_property
+    def defaults(self) -> dict[str, Expr]:
+        """Default values of all settings."""
+        return {name: setting.default for name, setting in self.settings.items()}
+
+    @cached_property
+    def lacking(self) -> MissingFacts:
+        """What gives the facts that undecided cases of these rules lack."""
+        from ..language.missing_facts import MissingFacts
+
+        return MissingFacts(self.definitions, self.defaults)
+
+
+@lru_cache(maxsize=1)
+def shipped_texts() -> dict[str, str]:
+    """The shipped rule files by name, in name order."""
+    found = (name for name in names("axisproof.rules") if name.endswith(ENDING))
+    return {name: read_text("axisproof.rules", name) for name in found}
+
+
+def digest(texts: dict[str, str]) -> str:
+    """A fingerprint of rule texts, under which generated code and stored trees are filed."""
+    parts = [f"language {LANGUAGE_VERSION}\n"]
+    for name, text in texts.items():
+        parts += (f"{name} {len(text)}\n", text)
+    return fingerprint(parts)
+
+
+@lru_cache(maxsize=1)
+def shipped() -> Catalogue:
+    """The shipped rules.
+
+    Raises RuleError if the rule text was edited and no longer checks.
+    """
+    texts = shipped_texts()
+    try:
+        __import__("axisproof.rules.compiled")
+    except ImportError:
+        return from_texts(texts)
+    compiled = sys.modules["axisproof.rules.compiled"]
+    if digest(texts) != compiled.DIGEST:
+        return from_texts(texts)
+    entries = tuple(
+        RunnableRule(name, level, subject, join, arguments, getattr(compiled, function))
+        for name, level, subject, join, arguments, function in compiled.ENTRIES
+    )
+    return Catalogue(entries, texts, _stored_trees, _stored_examples)
+
+
+def _stored_trees() -> RuleSet:
+    from ..language.syntax import without_examples
+
+    trees: RuleSet | None = _stored("compiled.json")
+    return without_examples(parse_texts(shipped_texts())) if trees is None else trees
+
+
+def _stored_examples() -> Mapping[str, tuple[Example, ...]]:
+    examples: Mapping[str, tuple[Example, ...]] | None = _stored("compiled_examples.json")
+    return parse_texts(shipped_texts()).examples if examples is None else examples
+
+
+def _stored(name: str) -> Any:
+    """What a generated file of the rules holds; None if it was made from other rule text."""
+    import json
+
+    from ..language.store import from_plain
+
+    stored = json.loads(read_text("axisproof.rules", name))
+    return from_plain(stored["stored"]) if stored["digest"] == digest(shipped_texts()) else None
+
+
+def parse_texts(texts: dict[str, str], base: RuleSet | None = None) -> RuleSet:
+    """Parse and check rule texts together, on top of ``base``."""
+    from ..language.checker import check_rules
+    from ..language.parser import RuleFile, parse_rules
+
+    return check_rules([parse_rules(RuleFile(n, t)) for n, t in texts.items()], base)
+
+
+def from_texts(texts: dict[str, str], base: Catalogue | None = None) -> Catalogue:
+    """Parse, check and compile rule texts, on top of the rules of ``base``.
+
+    Raises RuleError for the first fault in them.
+    """
+    from ..language.compiler import definition_function_name, generate, load
+    from ..language.syntax import NO_RULES, together, without_examples
+
+    known = base.trees if base else NO_RULES
+    own = parse_texts(texts, known)
+    merged = without_examples(together(known, own))
+    namespace: dict[str, Any] = {}
+    if base:
+        definitions = replace(known, rules=(), settings=())
+        load(generate(definitions, merged.settings), namespace)
+        clash = {definition_function_name(d.record, d.name) for d in known.definitions} & {
+            definition_function_name(d.record, d.name) for d in own.definitions
+        }
+        assert not clash, clash
+    load(generate(own, merged.settings, known.definitions), namespace)
+    entries = tuple(entry_of(rule, namespace) for rule in own.rules)
+    if base is None:
+        return Catalogue(entries, dict(texts), lambda: merged, lambda: own.examples)
+    return Catalogue(
+        (*base.entries, *entries),
+        {**base.texts, **texts},
+        lambda: merged,
+        lambda: {**base.examples, **own.examples},
+    )
+
+
+def entry_of(rule: Rule, namespace: dict[str, Any]) -> RunnableRule:
+    """The entry of a rule whose function is in ``namespace``."""
+    from ..language.compiler import rule_function_name
+    from ..language.syntax import subjects_of
+
+    return RunnableRule(
+        rule.name,
+        rule.level,
+        rule.subject,
+        (rule.join.variable, rule.join.first_key, rule.join.second_key) if rule.join else None,
+        subjects_of(rule),
+        namespace[rule_function_name(rule.name)],
+    )
+
+
+def catalogue(rules: Sequence[Path] = ()) -> Catalogue:
+    """The shipped rules and those in ``rules`` (files or folders of ``*.rules``)."""
+    if not rules:
+        return shipped()
+    known = shipped()
+    # A site's file may bear the name of a shipped one; both texts are needed, to tell about rules.
+    return with_texts(
+        {
+            f"./{name}" if name in known.texts else name: text
+            for name, text in read_rule_files(rules).items()
+        }
+    )
+
+
+def with_texts(texts: dict[str, str]) -> Catalogue:
+    """The shipped rules and those in the texts of a site's rule files."""
+    return from_texts(texts, shipped()) if texts else shipped()
+
+
+def own_texts(catalogue: Catalogue) -> dict[str, str]:
+    """The texts of a site's rule files in a catalogue, as ``with_texts`` takes them."""
+    known = shipped().texts
+    return {name: text for name, text in catalogue.texts.items() if name not in known}
+
+
+MAX_RULE_FILES: Final = 1000
+
+MAX_RULES_TEXT: Final = 4 << 20
+"""Most characters of a site's rule files together; the shipped ones have half a million."""
+
+
+def read_rule_files(paths: Sequence[Path]) -> dict[str, str]:
+    """Rule texts by path as shown to the user.
+
+    Raises UsageError for a path without rules and RuleError for a file that cannot be read.
+    """
+    found: dict[str, str] = {}
+    for path in paths:
+        if path.is_dir():
+            files = sorted(p for p in path.rglob("*" + ENDING) if p.is_file())
+            if not files:
+                raise UsageError(f"{path} holds no rules", expected=f"files that end in {ENDING}")
+            refuse_links_out(path, files)
+        elif path.is_file():
+            files = [path]
+        else:
+            raise UsageError(f"{path} does not exist", expected="a rule file or folder")
+        if len(files) + len(found) > MAX_RULE_FILES:
+            raise UsageError(f"more than {MAX_RULE_FILES} rule files", expected="fewer")
+        for file in files:
+            found[str(file)] = read_rule_text(file)
+            if sum(map(len, found.values())) > MAX_RULES_TEXT:
+                what = f"the rule files hold more than {MAX_RULES_TEXT} characters together"
+                raise UsageError(what, expected="fewer or smaller ones")
+    return found
+
+
+def read_rule_text(path: Path) -> str:
+    """The text of a rule file. Raises RuleError if it is unreadable, too large or not UTF-8."""
+    from ..language.parser import MAX_RULE_BYTES
+
+    try:
+        with path.open("rb") as stream:
+            data = stream.read(MAX_RULE_BYTES + 1)
+    except OSError as fault:
+        raise RuleError(
+            f"{path} cannot be read: {fault.strerror}", expected="a readable file"
+        ) from None
+    if len(data) > MAX_RULE_BYTES:
+        raise RuleError(
+            f"{path} is larger than {MAX_RULE_BYTES} bytes", expected="a smaller rule file"
+        )
+    try:
+        return data.decode("utf-8-sig")
+    except UnicodeDecodeError as fault:
+        line = data.count(b"\n", 0, fault.start) + 1
+        raise RuleError(
+            f"{path}, line {line}: the bytes are not UTF-8", expected="text in UTF-8"
+        ) from None
+
+
+def rule_file(catalogue: Catalogue, name: str) -> RuleFile:
+    """The rule file a rule stands in."""
+    from ..language.parser import RuleFile
+
+    return RuleFile(name, catalogue.texts[name])

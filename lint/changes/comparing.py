@@ -1,0 +1,312 @@
+"""Which facts two versions of a machine state differently, and which axes only one of them has."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any, Final
+
+from ..base.absence import NONE, PRESENT
+from ..findings.finding import AxisChange, FactChange, Mark
+from ..machine.reader import Facts, Machine
+from ..machine.value_reader import as_written
+
+_SERIALS: Final = ("encoder.serial", "motor.serial", "drive.serial")
+_NAMED_BY: Final[Mapping[str, tuple[str, ...]]] = {
+    "interlocks": ("name",),
+    "mechanics.couplings": ("name",),
+    "network.nodes": ("address", "network"),
+    "conditions": ("code",),
+    "collision_pairs": ("first", "second"),
+}
+"""Lists whose items are known by a fact of theirs, so that one may stand elsewhere than before.
+
+Where there are several, the first is always stated.
+"""
+
+_NOT_COMPARED: Final = frozenset({"name", "axes", "check_date"})
+
+
+@dataclass(frozen=True, slots=True)
+class AxisPairs:
+    """The axes of two machines: those in both (renamed ones too), and those in one only."""
+
+    both: tuple[tuple[Facts, Facts], ...]
+    removed: tuple[Facts, ...]
+    added: tuple[Facts, ...]
+
+    @property
+    def renamed(self) -> dict[str, str]:
+        """New name by old name of the axes that have another one."""
+        return {old["name"]: new["name"] for old, new in self.both if old["name"] != new["name"]}
+
+
+def pair_axes(old: Machine, new: Machine) -> AxisPairs:
+    """Pair the axes by name, and what is left by serial numbers.
+
+    An axis that is gone and one that is new are one if they share a serial number of encoder, motor
+    or drive (the more the better), or if neither states any and all their facts are equal.
+    """
+    before = {axis["name"]: axis for axis in old.axes}
+    after = {axis["name"]: axis for axis in new.axes}
+    both = [(before[name], after[name]) for name in after if name in before]
+    gone = [axis for name, axis in before.items() if name not in after]
+    come = [axis for name, axis in after.items() if name not in before]
+    likely = [(_likeness(a, b), i, j) for i, a in enumerate(gone) for j, b in enumerate(come)]
+    taken: set[int] = set()
+    found: set[int] = set()
+    for likeness, i, j in sorted(likely, key=lambda each: (-each[0], each[1], each[2])):
+        if likeness and i not in taken and j not in found:
+            taken.add(i)
+            found.add(j)
+            both.append((gone[i], come[j]))
+    order = {name: number for number, name in enumerate(after)}
+    both.sort(key=lambda pair: order[pair[1]["name"]])
+    return AxisPairs(
+        tuple(both),
+        tuple(axis for i, axis in enumerate(gone) if i not in taken),
+        tuple(axis for j, axis in enumerate(come) if j not in found),
+    )
+
+
+def _likeness(old: Facts, new: Facts) -> int:
+    known = [key for key in _SERIALS if key in old or key in new]
+    if known:
+        return sum(old.get(key) == new.get(key) for key in known)
+    return int(_stated(old) == _stated(new))
+
+
+def _stated(record: Any) -> Any:
+    """What a record states, without its name and place."""
+    if isinstance(record, list):
+        return [_stated(item) for item in record]
+    if not isinstance(record, dict):
+        return record
+    return {
+        key: _stated(value)
+        for key, value in record.items()
+        if key[0] not in "@=" and key not in _NOT_COMPARED
+    }
+
+
+def axis_changes(label: str, pairs: AxisPairs) -> Iterator[AxisChange]:
+    """Axes that were removed, added or renamed."""
+    for axis in pairs.removed:
+        yield AxisChange(label, axis["name"], "removed")
+    for axis in pairs.added:
+        yield AxisChange(label, axis["name"], "added")
+    for old, new in pairs.renamed.items():
+        yield AxisChange(label, new, "renamed", old)
+
+
+class MachineComparison:
+    """Compares records of two versions of one machine, which is shown as ``label``."""
+
+    def __init__(self, old: Machine, new: Machine, label: str) -> None:
+        self.old = old
+        self.new = new
+        self.label = label
+        self.unsettled = _unsettled(old), _unsettled(new)
+
+    def machine(self) -> list[FactChange]:
+        """What changed about the whole machine."""
+        changes = []
+        if self.old.name != self.new.name:
+            marks = self.old_mark("machine", "machine"), self.new_mark("machine", "machine")
+            names = self.old.name, self.new.name
+            changes.append(FactChange(self.label, "", "machine", "changed", *names, *marks))
+        return [*changes, *self.records("", self.old.facts, self.new.facts, "")]
+
+    def axis(self, old: Facts, new: Facts) -> list[FactChange]:
+        """What changed about one axis."""
+        return list(self.records(new["name"], old, new, ""))
+
+    def records(self, subject: str, old: Facts, new: Facts, prefix: str) -> Iterator[FactChange]:
+        """Changes within a record; ``prefix`` leads to it from the axis or the machine."""
+        one, two = self.with_unsettled(old, 0), self.with_unsettled(new, 1)
+        motion_kept = old.get("motion") == new.get("motion")
+        dropped: list[str] = []
+        for key in _in_order(one, two):
+            a, b = one.get(key), two.get(key)
+            if any(key.startswith(above + ".") for above in dropped):
+                continue
+            if _holds_records(a) or _holds_records(b):
+                yield from self.lists(subject, key, old, new, prefix)
+                continue
+            partial = old.get(key + "#partial"), new.get(key + "#partial")
+            paths = _absolute(old, key), _absolute(new, key)
+            kept = motion_kept or self.old.written(paths[0]) == self.new.written(paths[1])
+            if a == b and partial[0] == partial[1] and kept:
+                continue
+            if (a is PRESENT and b is None) or (a is None and b is PRESENT):
+                continue  # told by the facts within
+            if b is NONE and a is PRESENT:
+                dropped.append(key)
+            texts = (
+                self.text(self.old, paths[0], a, bool(partial[0])),
+                self.text(self.new, paths[1], b, bool(partial[1])),
+            )
+            yield self.change(subject, prefix + key, paths, texts)
+        yield from self.settings(subject, old, new, prefix)
+
+    def with_unsettled(self, record: Facts, side: int) -> dict[str, Any]:
+        """What a record states, with disputed and misfitting facts as texts in their place."""
+        base = record["@path"] + "." if record["@path"] else ""
+        stated = {
+            key: value
+            for key, value in record.items()
+            if key[0] not in "@=" and "#" not in key and key not in _NOT_COMPARED
+        }
+        for path, text in self.unsettled[side].items():
+            key = path.removeprefix(base)
+            if path.startswith(base) and "[" not in key and not key.startswith("axes."):
+                stated[key] = text
+        return stated
+
+    def lists(
+        self, subject: str, key: str, old: Facts, new: Facts, prefix: str
+    ) -> Iterator[FactChange]:
+        """Changes within a list of records, matched by name where all have one, else in order."""
+        partial = [record.get(key + "#partial") for record in (old, new)]
+        paths = _absolute(old, key), _absolute(new, key)
+        whole = key not in old or key not in new
+        if whole or partial[0] != partial[1]:
+            texts = [
+                None
+                if key not in record
+                else f"{'part of ' if part else ''}a list of {len(record[key])}"
+                for record, part in zip((old, new), partial, strict=True)
+            ]
+            yield self.change(subject, prefix + key, paths, (texts[0], texts[1]))
+        if whole:
+            return
+        both = old[key], new[key]
+        names = [_names(items, key) for items in both]
+        if any(len(found) < len(items) for found, items in zip(names, both, strict=True)):
+            names = [list(map(str, range(len(items)))) for items in both]
+        before, after = (
+            dict(zip(found, items, strict=True)) for found, items in zip(names, both, strict=True)
+        )
+        for name in _in_order(before, after):
+            one, two = before.get(name), after.get(name)
+            inside = f"{prefix}{key}[{name}]"
+            if one is not None and two is not None:
+                yield from self.records(subject, one, two, inside + ".")
+            elif one is not None:
+                at = one["@path"], paths[1]
+                yield self.change(subject, inside, at, (_described(one), None))
+            elif two is not None:
+                at = paths[0], two["@path"]
+                yield self.change(subject, inside, at, (None, _described(two)))
+
+    def settings(self, subject: str, old: Facts, new: Facts, prefix: str) -> Iterator[FactChange]:
+        """Changes of the settings a record states."""
+        before, after = old.get("@settings", {}), new.get("@settings", {})
+        for name in _in_order(before, after):
+            values = before.get(name, (None,))[0], after.get(name, (None,))[0]
+            if values[0] == values[1]:
+                continue
+            texts = [None if value is None else as_written(value) for value in values]
+            key = f"settings.{name}"
+            paths = _absolute(old, f"{key}.value"), _absolute(new, f"{key}.value")
+            yield self.change(subject, prefix + key, paths, (texts[0], texts[1]))
+
+    def change(
+        self,
+        subject: str,
+        fact: str,
+        paths: tuple[str, str],
+        texts: tuple[str | None, str | None],
+    ) -> FactChange:
+        """A change with where both versions state the fact; ``paths`` are absolute."""
+        old, new = texts
+        kind: Any = "added" if old is None else "removed" if new is None else "changed"
+        return FactChange(
+            self.label,
+            subject,
+            fact,
+            kind,
+            old,
+            new,
+            None if old is None else self.old_mark(paths[0], fact),
+            None if new is None else self.new_mark(paths[1], fact),
+        )
+
+    def old_mark(self, path: str, label: str) -> Mark | None:
+        """Where the old version states a fact."""
+        return _mark(self.old, path, label)
+
+    def new_mark(self, path: str, label: str) -> Mark | None:
+        """Where the new version states a fact."""
+        return _mark(self.new, path, label)
+
+    @staticmethod
+    def text(machine: Machine, path: str, value: Any, partial: bool) -> str | None:
+        """A value as it is written; None if the fact is not stated."""
+        if value is None:
+            return None
+        if value is NONE:
+            return "none"
+        if value is PRESENT:
+            return "described"
+        if isinstance(value, _Unsettled):
+            return value.text
+        if isinstance(value, list):
+            items = [
+                machine.written(f"{path}[{number}]") or str(item)
+                for number, item in enumerate(value)
+            ]
+            listed = f"[{', '.join(items)}]"
+            return f"{{partial: {listed}}}" if partial else listed
+        return machine.written(path) or str(value)
+
+
+@dataclass(frozen=True, slots=True)
+class _Unsettled:
+    """A fact that is stated and yet has no value: disputed, or of the wrong kind."""
+
+    text: str
+
+
+def _unsettled(machine: Machine) -> dict[str, _Unsettled]:
+    found = {
+        dispute.path: _Unsettled(
+            " or ".join(f"{text} ({source})" for text, source in dispute.claims)
+        )
+        for dispute in machine.disputes
+    }
+    return found | {misfit.path: _Unsettled(misfit.written) for misfit in machine.misfits}
+
+
+def _mark(machine: Machine, path: str, label: str) -> Mark | None:
+    places = machine.places(path)
+    place = places[0] if places else machine.nearest(path)
+    return None if place is None else Mark(place, machine.line_text(place), path, label)
+
+
+def _absolute(record: Facts, key: str) -> str:
+    return f"{record['@path']}.{key}" if record["@path"] else key
+
+
+def _holds_records(value: Any) -> bool:
+    return isinstance(value, list) and bool(value) and isinstance(value[0], dict)
+
+
+def _names(items: list[Facts], key: str) -> list[str]:
+    """What the records of a list are known by; empty if that does not tell them apart."""
+    facts = _NAMED_BY.get(key, ())
+    names = [
+        " and ".join(str(item[fact]) for fact in facts if fact in item)
+        for item in items
+        if facts and facts[0] in item
+    ]
+    return names if facts and len(set(names)) == len(items) else []
+
+
+def _described(item: Facts) -> str:
+    count = sum(key[0] not in "@=" and "#" not in key for key in item)
+    return f"an entry of {count} fact{'' if count == 1 else 's'}"
+
+
+def _in_order(one: Iterable[str], two: Iterable[str]) -> list[str]:
+    return list(dict.fromkeys([*two, *one]))

@@ -1,0 +1,98 @@
+"""The accepted set: the findings a machine had when the tool was taken up for it."""
+
+from __future__ import annotations
+
+import datetime
+import json
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Final
+
+from ..findings.finding import Finding, Report, StaleAcceptance, WaivedBy
+from ..importing.shape import check_shape
+from ..source.files import parse, read_source
+
+VERSION: Final = 1
+
+Key = tuple[str, str, str, tuple[str, ...]]
+
+
+@dataclass(frozen=True, slots=True)
+class AcceptedSet:
+    """What was recorded, and the day (ISO 8601)."""
+
+    recorded_on: str
+    findings: tuple[StaleAcceptance, ...]
+
+
+def accepted_text(report: Report, day: datetime.date) -> str:
+    """The findings of a report as an accepted set (schemas/accepted.schema.json).
+
+    Findings that a waiver covers are left to the waiver.
+    """
+    findings = [
+        {
+            "rule": finding.rule,
+            "machine": _writable(finding.machine),
+            "subject": finding.subject,
+            "facts": list(finding.facts),
+            "message": _writable(finding.message),
+        }
+        for finding in report.findings
+        if finding.waived is None
+    ]
+    findings.sort(key=lambda each: json.dumps(each, sort_keys=True))
+    plain = {"accepted": VERSION, "recorded_on": day.isoformat(), "findings": findings}
+    return json.dumps(plain, indent=1, ensure_ascii=False) + "\n"
+
+
+def _writable(text: str) -> str:
+    """Text that may hold the name of a file that is no UTF-8, as it can stand in one that is."""
+    return text.encode("utf-8", "backslashreplace").decode()
+
+
+def read_accepted(path: Path) -> AcceptedSet:
+    """Read an accepted set. Raises InputError, with a place, for a file that is none."""
+    source = read_source(path)
+    plain = check_shape(source, parse(source), "accepted")
+    return AcceptedSet(
+        plain["recorded_on"],
+        tuple(
+            StaleAcceptance(
+                each["rule"],
+                each["machine"],
+                each["subject"],
+                tuple(each["facts"]),
+                each["message"],
+            )
+            for each in plain["findings"]
+        ),
+    )
+
+
+def apply_accepted(
+    findings: Iterable[Finding], accepted: AcceptedSet
+) -> tuple[tuple[Finding, ...], tuple[StaleAcceptance, ...]]:
+    """The findings with those marked that are in the set, and what of the set is there no more.
+
+    A finding is the same if rule, machine, axis and facts are, whatever its line; if its values
+    changed since, the mark says what was found then.
+    """
+    waiting: dict[Key, list[StaleAcceptance]] = defaultdict(list)
+    for each in accepted.findings:
+        waiting[each.rule, each.machine, each.subject, tuple(sorted(each.facts))].append(each)
+    marked = []
+    for finding in findings:
+        machine = _writable(finding.machine)
+        same = waiting[finding.rule, machine, finding.subject, finding.facts]
+        then = same.pop(0) if same else None
+        if then is None or finding.waived is not None:
+            marked.append(finding)
+            continue
+        reason = f"recorded on {accepted.recorded_on}"
+        if then.message != _writable(finding.message):
+            reason += f", when it said: {then.message}"
+        marked.append(replace(finding, waived=WaivedBy(reason, accepted=True)))
+    return tuple(marked), tuple(each for left in waiting.values() for each in left)

@@ -1,0 +1,141 @@
+"""What checking one file brought, by itself: not yet beside others, so no name is taken twice.
+
+A check of many files makes one record of each, in whatever process, and assembling.py puts them
+together. Nothing in a record depends on any other file than those it names as its sources.
+"""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Iterable, Iterator
+
+from ..base.errors import AxisproofError
+from ..base.garbage_collection import held_back, sweep
+from ..base.lazy import dataclass, field, replace
+from ..catalogue.settings import Overrides, apply_settings
+from ..engine.engine import Options, check_machine
+from ..findings.finding import AxisSketch, Finding, Outcome, Tally, Undecided
+from ..importing.entry import Candidate, load_candidate
+from ..machine.reader import read_machine
+from ..source.files import Reading, digest_of, keep_reading
+from .reading import Rules, seconds_of
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Protocol
+
+    class RecordKeeper(Protocol):
+        """What keeps records for later checks, such as a cache."""
+
+        def keep(self, candidate: Candidate, record: Record, reading: Reading) -> None:
+            """Keep the record of a file with the account of what was read for it."""
+
+
+@dataclass(frozen=True, slots=True)
+class CheckRequest:
+    """What is asked of every file: rules, the day, and what to tell."""
+
+    rules: Rules
+    on: datetime.date
+    options: Options = field(default_factory=Options)
+    sketches: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Record:
+    """One file and the machine it describes, which is shown under its bare name.
+
+    ``sources`` are the names of all files that were read for it, itself first; none if it could
+    not be loaded. ``content`` is the fingerprint of all that was read. A file that is no machine
+    by itself is not ``judged``.
+    """
+
+    file: str
+    sources: tuple[str, ...] = ()
+    content: str = ""
+    judged: bool = False
+    machine: str = ""
+    axes: int = 0
+    findings: tuple[Finding, ...] = ()
+    undecided: tuple[Undecided, ...] = ()
+    outcomes: tuple[Outcome, ...] = ()
+    tallies: tuple[Tally, ...] = ()
+    overrides: Overrides = ()
+    sketches: tuple[AxisSketch, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class RecordResult:
+    """A record, and what stood against making it whole."""
+
+    record: Record
+    error: AxisproofError | None = None
+
+
+def make_records(
+    candidates: Iterable[Candidate], orders: CheckRequest, keeper: RecordKeeper | None = None
+) -> Iterator[RecordResult]:
+    """Read and check files one by one, of which only their records stay in memory.
+
+    What they bring goes to the keeper; to look there is for the caller.
+    """
+    for number, candidate in enumerate(candidates):
+        if number:
+            sweep()
+        with held_back():
+            made = make_record(candidate, orders, keeper)
+        yield made
+        del made
+
+
+def make_record(
+    candidate: Candidate, orders: CheckRequest, keeper: RecordKeeper | None = None
+) -> RecordResult:
+    """Read and check one file. What it raises is a mistake in axisproof, not in the file."""
+    with keep_reading() as reading:
+        made = record_of(candidate, orders, reading)
+    if keeper is not None and made.error is None:
+        keeper.keep(candidate, made.record, reading)
+    return made
+
+
+def record_of(candidate: Candidate, orders: CheckRequest, reading: Reading) -> RecordResult:
+    """Do what ``make_record`` does, with the account of files read that is being kept."""
+    record = Record(candidate.path.as_posix())
+    try:
+        tree = load_candidate(candidate)
+        sources = tuple(source.name for source in tree.sources)
+        record = replace(record, sources=sources, content=content_of(reading))
+        machine = read_machine(tree)
+        machine.facts["check_date"] = seconds_of(orders.on)
+        rules = orders.rules
+        overrides = apply_settings(machine, machine.name, rules.every, rules.site)
+    except AxisproofError as error:
+        return RecordResult(record, error)
+    results = check_machine(machine, machine.name, rules.catalogue, orders.options)
+    sketches: tuple[AxisSketch, ...] = ()
+    if orders.sketches:
+        from ..engine.sketch import sketches_of
+
+        sketches = sketches_of(machine, machine.name, rules.every)
+    return RecordResult(
+        replace(
+            record,
+            content=content_of(reading),
+            judged=True,
+            machine=machine.name,
+            axes=results.axes,
+            findings=tuple(results.findings),
+            undecided=tuple(results.undecided),
+            outcomes=tuple(results.outcomes),
+            tallies=tuple(results.tallies),
+            overrides=overrides,
+            sketches=sketches,
+        )
+    )
+
+
+def content_of(reading: Reading) -> str:
+    """One fingerprint of all files that were read."""
+    lines = "\n".join(f"{digest} {name}" for name, digest in sorted(reading.digests.items()))
+    return digest_of(lines.encode("utf-8", "surrogatepass"))

@@ -1,0 +1,181 @@
+"""The commands that change files or serve an editor: fix, serve. No logic of their own."""
+
+from __future__ import annotations
+
+import datetime
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, Final
+
+import click
+
+from ..base.errors import UsageError
+from .console import options_for, say, show
+from .options import (
+    FILE,
+    accepted_option,
+    day_option,
+    rules_option,
+    settings_option,
+    waivers_option,
+)
+
+if TYPE_CHECKING:
+    from ..checking.fixing import Repair
+
+
+_FIX_EXAMPLES: Final = """\b
+Examples:
+  axisproof fix machines/
+  axisproof fix machines/ --yes
+  axisproof fix machines/ --waivers waivers.yaml --accepted accepted.yaml
+
+\b
+Exit status:
+  0    nothing is left to write
+  1    there are values to write, and they were not written
+  2    the input, a rule or the command line cannot be used, or a file cannot be written
+  130  interrupted
+"""
+_SERVE_EXAMPLES: Final = """\b
+Examples:
+  axisproof serve
+  axisproof serve --rules site-rules/ --settings site.yaml
+  axisproof serve --waivers waivers.yaml --accepted accepted.yaml
+"""
+
+
+def register(group: click.Group) -> None:
+    """Add the commands to the command line."""
+    group.add_command(fix)
+    group.add_command(serve)
+
+
+@click.command("fix", epilog=_FIX_EXAMPLES)
+@click.argument("paths", nargs=-1, required=True, type=FILE, metavar="PATH...")
+@rules_option
+@settings_option
+@day_option("Check as of this day; otherwise today.")
+@waivers_option
+@accepted_option
+@click.option("--yes", is_flag=True, help="Write without asking.")
+def fix(
+    paths: tuple[Path, ...],
+    rules: tuple[Path, ...],
+    settings: Path | None,
+    on: datetime.datetime | None,
+    waivers: Path | None,
+    accepted: Path | None,
+    yes: bool,
+) -> int:
+    """Write values that rules compute into machine files.
+
+    It shows the change first. Only values that describe and are set nowhere, so that writing them
+    is the whole repair, are written, and nothing but their own characters changes. Whatever needs
+    someone at the machine is left to `check`, which says what to do. What --waivers or --accepted
+    covers is left as it is: it does not count, and a waiver would lapse with its value. Without
+    --yes it asks, and writes nothing if there is nobody to ask.
+    """
+    found, written = correct(
+        paths,
+        rules=rules,
+        settings=settings,
+        on=on.date() if on else None,
+        waivers=waivers,
+        accepted=accepted,
+        yes=yes,
+    )
+    _tell_rest(found)
+    return int(not written)
+
+
+def correct(
+    paths: tuple[Path, ...],
+    *,
+    rules: tuple[Path, ...],
+    settings: Path | None,
+    on: datetime.date | None,
+    waivers: Path | None,
+    accepted: Path | None,
+    yes: bool,
+) -> tuple[Repair, bool]:
+    """Show what may be written from a desk and write it if ``yes``, or if whoever is asked agrees.
+
+    Returns what was found, and whether nothing is left to write. Raises as ``api.fixes`` does.
+    """
+    from .. import api
+    from ..report.layout import visible
+
+    found = api.fixes(
+        paths, rules=rules, settings=settings, on=on, waivers=waivers, accepted=accepted
+    )
+    _print("".join(change.diff() for change in found.changes))
+    names = ", ".join(visible(change.name) for change in found.changes)
+    if not found.changes:
+        say("There is no value to write.")
+    elif _agreed(found, yes):
+        api.write_fixes(found.changes)
+        say(f"Written: {names}.")
+    else:
+        say("Nothing was written; --yes writes without asking.")
+        return found, False
+    return found, True
+
+
+def _agreed(found: Repair, yes: bool) -> bool:
+    if yes:
+        return True
+    if not sys.stdin.isatty():
+        return False
+    number = sum(len(change.edits) for change in found.changes)
+    what = "this value" if number == 1 else f"these {number} values"
+    return click.confirm(f"Write {what}?", default=False)
+
+
+def _tell_rest(found: Repair) -> None:
+    """Say what is left, so that a written file is not taken for a sound one."""
+    from ..report.words import set_aside
+
+    left = len(found.report.findings)
+    if not left:
+        return
+    text = f"With that, {left} finding{'s are' if left > 1 else ' is'} left"
+    text += set_aside(found.report.findings)
+    if found.at_machine:
+        text += f", {found.at_machine} of them with a value that needs work at the machine"
+    say(f"{text}; `axisproof check` tells.")
+
+
+@click.command("serve", epilog=_SERVE_EXAMPLES)
+@click.option("--rules", type=FILE, multiple=True, metavar="DIR", help="Rules of your site.")
+@settings_option
+@waivers_option
+@accepted_option
+def serve(
+    rules: tuple[Path, ...], settings: Path | None, waivers: Path | None, accepted: Path | None
+) -> None:
+    """Serve an editor (Language Server Protocol).
+
+    It speaks over standard input and output. The editor starts this by itself; it needs the extra
+    `editor` of the package. What --waivers or --accepted covers is shown as information and says
+    so. All files are read again whenever a text is opened, changed, saved or closed.
+    """
+    try:
+        from ..editor.server import run
+        from ..editor.side_files import SideFileOptions
+    except ModuleNotFoundError as missing:
+        if missing.name not in ("pygls", "lsprotocol"):
+            raise
+        raise UsageError(
+            "the language server needs the package pygls, which is not installed",
+            expected="axisproof installed with its extra `editor`, for example by "
+            "pip install '.[editor]' in its folder",
+        ) from None
+    run(SideFileOptions(rules, settings, waivers, accepted))
+
+
+def _print(text: str) -> None:
+    from ..report.layout import visible
+
+    lines = [visible(line) for line in text.split("\n")]
+    show("\n".join(lines), options_for(None))

@@ -1,0 +1,248 @@
+"""The commands that bring exports in and numbers out: import, init, show. No logic of their own."""
+
+from __future__ import annotations
+
+import shlex
+import sys
+from collections.abc import Callable
+from contextlib import ExitStack
+from pathlib import Path
+from typing import Any, Final, Literal
+
+import click
+
+from ..base.errors import UsageError
+from .options import FILE, force_option, width_option
+
+_MOTIONS: Final = ("linear", "rotary")
+MAX_TOLD: Final = 20
+"""Remarks printed to a terminal; a written file holds them all."""
+
+
+def register(group: click.Group) -> None:
+    """Add the commands to the command line."""
+    for command in (import_command, init, show):
+        group.add_command(command)
+
+
+class _Bars:
+    """A progress bar for each long file that is read, on a terminal only."""
+
+    def __init__(self, stack: ExitStack) -> None:
+        self.stack = stack
+
+    def __call__(self, path: Path) -> Callable[[int], None] | None:
+        if not sys.stderr.isatty():
+            return None
+        size = path.stat().st_size
+        bar = self.stack.enter_context(
+            click.progressbar(
+                length=size,
+                label=path.name,
+                file=sys.stderr,
+                update_min_steps=max(1, size // 100),
+            )
+        )
+        return bar.update
+
+
+@click.command("import")
+@click.argument("files", nargs=-1, required=True, type=FILE, metavar="FILE...")
+@click.option("-o", "--output", type=FILE, metavar="FILE", help="Write the machine file here.")
+@force_option
+@click.option("--machine", metavar="NAME", help="Name of the machine.")
+@click.option("--axis", metavar="NAME", help="The axis that device files and lists are about.")
+@click.option("--motion", type=click.Choice(_MOTIONS), help="Motion of that axis.")
+@click.option("--mapping", type=FILE, metavar="FILE", help="Mapping file for parameter lists.")
+@click.option("--node", type=click.IntRange(1, 127), help="Node id, if a device file states none.")
+@click.option(
+    "--part", type=click.IntRange(0, 7), default=0, help="Which drive of a device with several."
+)
+@click.option("--position-unit", metavar="UNIT", help='One position increment, as in "0.001 mm".')
+@click.option("--velocity-unit", metavar="UNIT", help="One velocity increment.")
+@click.option("--acceleration-unit", metavar="UNIT", help="One acceleration increment.")
+@click.option("--jerk-unit", metavar="UNIT", help="One jerk increment.")
+@click.option(
+    "--reference-reads",
+    type=click.Choice(["offset", "minus_offset"]),
+    help="Whether the axis shows the home offset (0x607C) at its reference, or minus that.",
+)
+@click.option("--leave-out", multiple=True, metavar="0x....", help="An object not to be taken.")
+def import_command(
+    files: tuple[Path, ...],
+    output: Path | None,
+    force: bool,
+    machine: str | None,
+    axis: str | None,
+    motion: Literal["linear", "rotary"] | None,
+    mapping: Path | None,
+    node: int | None,
+    part: int,
+    reference_reads: Literal["offset", "minus_offset"] | None,
+    leave_out: tuple[str, ...],
+    **units: str | None,
+) -> int:
+    """Write a machine file from exports.
+
+    Exports are device files (EDS, DCF), parameter lists and YAML. FILE may be a project file, which
+    names all sources of a machine and needs no options; `check` also takes it as it is. Each fact
+    keeps the file and line it comes from as a comment. What is left out is told on standard error.
+    """
+    from .. import api
+    from ..authoring.yaml_writing import machine_yaml
+    from ..base.safe_write import refuse_to_replace, write_file
+    from ..importing.single_export import ImportOptions
+
+    if output is not None:
+        refuse_to_replace(output, force, files)
+    options = ImportOptions(
+        machine,
+        axis,
+        motion,
+        mapping,
+        node,
+        part,
+        {level.removesuffix("_unit"): text for level, text in units.items() if text},  # type: ignore[misc]
+        reference_reads,
+        frozenset(map(_index, leave_out)),
+    )
+    with ExitStack() as stack:
+        imported = api.import_(files, options, _Bars(stack))
+    text = machine_yaml(imported.tree, imported.remarks)
+    if output is None:
+        _print_file(text)
+    else:
+        refuse_to_replace(output, force, [source.path for source in imported.tree.sources])
+        write_file(output, text, force=force)
+    _tell(imported.remarks)
+    return 0
+
+
+def _index(text: str) -> int:
+    try:
+        index = int(text, 16) if text[:2].lower() == "0x" else -1
+    except ValueError:
+        index = -1
+    if not 0 <= index <= 0xFFFF:
+        raise UsageError(f"{text[:40]} is no object index", expected="an index such as 0x6099")
+    return index
+
+
+@click.command("init")
+@click.argument("output", type=FILE, default=Path("machine.yaml"), metavar="[FILE]")
+@click.option("--force", is_flag=True, help="Replace FILE if it exists.")
+@click.option("--machine", metavar="NAME", help="Name of the machine; asked for if left out.")
+@click.option(
+    "--axis", "axes", multiple=True, metavar="NAME:linear|rotary", help="An axis; may be repeated."
+)
+@click.option(
+    "--from", "known", type=FILE, metavar="FILE", help="Machine or project file to fill in."
+)
+def init(
+    output: Path, force: bool, machine: str | None, axes: tuple[str, ...], known: Path | None
+) -> int:
+    """Write a commented starter machine file.
+
+    It goes to FILE (machine.yaml) and has every fact, with an example. What is not given as an
+    option is asked for on a terminal. FILE - is standard output.
+    """
+    from .. import api
+    from ..base.safe_write import refuse_to_replace, write_file
+
+    to_file = str(output) != "-"
+    if to_file:
+        refuse_to_replace(output, force, [known] if known else [])
+    chosen = dict(map(_axis_option, axes))
+    ask = sys.stdin.isatty() and known is None
+    if machine is None and ask:
+        machine = click.prompt("Name of the machine", err=True)
+    if not chosen and ask:
+        chosen = _ask_axes()
+    if machine is None and known is None:
+        raise UsageError("the machine has no name", expected="--machine and its name")
+    text = api.starter(machine or "", chosen, known)
+    if to_file:
+        write_file(output, text, force=force)
+        schema = shlex.quote(str(output.with_name("machine.schema.json")))
+        _print(
+            f"{output} is a form whose facts are still to be filled in; "
+            f"`axisproof check {output}` says which facts it lacks.\n"
+            "For an editor that checks as you type, put the schema beside it: "
+            f"axisproof schema machine > {schema}\n"
+        )
+    else:
+        _print_file(text)
+    return 0
+
+
+def _axis_option(text: str) -> tuple[str, Any]:
+    name, mark, motion = text.partition(":")
+    if not mark or motion not in _MOTIONS:
+        raise UsageError(f"--axis is {text[:80]}", expected="a name and its motion: lift:linear")
+    return name, motion
+
+
+def _ask_axes() -> dict[str, Any]:
+    axes: dict[str, Any] = {}
+    while True:
+        more = "" if axes else None
+        name = click.prompt("Name of an axis (nothing: no more)", default=more, err=True)
+        if not name:
+            return axes
+        axes[name] = click.prompt("Its motion", type=click.Choice(_MOTIONS), err=True)
+
+
+@click.command("show")
+@click.argument("file", type=FILE, metavar="FILE")
+@click.argument("axes", nargs=-1, metavar="[AXIS...]")
+@click.option("--all", "everything", is_flag=True, help="Show every number, and what each lacks.")
+@click.option(
+    "--rules", type=FILE, multiple=True, metavar="DIR", help="Rules of your site, as for check."
+)
+@width_option
+def show(
+    file: Path, axes: tuple[str, ...], everything: bool, rules: tuple[Path, ...], width: int | None
+) -> int:
+    """Print the numbers that follow from an axis's facts.
+
+    They are counts per unit, rollover, top speeds and more. FILE is a machine or project file;
+    without AXIS all its axes are shown.
+    """
+    from .. import api
+    from ..report.derived_table import render_derived
+    from .console import options_for
+
+    options = options_for(width)
+    shown = api.show(file, axes, rules=rules)
+    _print(render_derived(shown, options, everything=everything))
+    return 0
+
+
+def _print(text: str) -> None:
+    from .console import options_for, show
+
+    show(text, options_for(None))
+
+
+def _print_file(text: str) -> None:
+    """Print what is to be a file; but for a terminal's sake, no character of it is altered."""
+    from .console import show_exactly
+
+    if sys.stdout.isatty():
+        _print(text)
+    else:
+        show_exactly(text)
+
+
+def _tell(remarks: tuple[Any, ...]) -> None:
+    """Say on standard error what an import left out."""
+    from ..report.layout import visible
+    from .console import options_for, show
+
+    if not remarks:
+        return
+    lines = [f"Left out ({len(remarks)}):"]
+    lines += [f"  {visible(str(remark))}" for remark in remarks[:MAX_TOLD]]
+    if len(remarks) > MAX_TOLD:
+        lines.append(f"  and {len(remarks) - MAX_TOLD} more, listed in the written file")
+    show("\n".join(lines) + "\n", options_for(None, error=True), error=True)

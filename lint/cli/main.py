@@ -1,0 +1,414 @@
+"""The command line: reads options, calls the API, prints. No logic of its own.
+
+Exit status: 0 nothing at or above the failing level, 1 findings there, 2 unusable input or usage
+(an unforeseen failure counts as that too), 130 interrupted.
+"""
+
+from __future__ import annotations
+
+import datetime
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Final
+
+import click
+
+from ..base.errors import AxisproofError, UsageError
+from . import changes as cli_changes
+from . import editing as cli_editing
+from . import importing as cli_import
+from . import merge as cli_merge
+from . import swap as cli_swap
+from .console import explain_failure, options_for, say, show, show_exactly
+from .options import (
+    FILE,
+    USERS,
+    accepted_option,
+    cache_option,
+    day_option,
+    fails_at_findings,
+    force_option,
+    form_option,
+    jobs_option,
+    no_cache_option,
+    output_option,
+    record_option,
+    rules_option,
+    settings_option,
+    shard_option,
+    undecided_option,
+    waivers_option,
+    width_option,
+    workings_option,
+)
+
+if TYPE_CHECKING:
+    from click.shell_completion import CompletionItem
+
+    from ..findings.finding import Level
+
+SCHEMAS: Final = tuple(
+    "machine findings changes waivers accepted mapping project part spare recalibration".split()
+)
+
+SHELLS: Final = ("bash", "zsh", "fish")
+
+_SETTINGS: Final = {"help_option_names": ["-h", "--help"], "max_content_width": 90}
+
+
+def _shown_as_is(text: str) -> str:
+    """Return an epilog whose paragraphs click leaves as they are."""
+    return "\n\n".join(f"\b\n{paragraph}" for paragraph in text.strip().split("\n\n"))
+
+
+_EXIT = """
+Exit status:
+  0    no finding at or above the failing level
+  1    there is one (or an undecided check, with --undecided-fails)
+  2    the input, a rule or the command line cannot be used
+  130  interrupted
+"""
+_GROUP_EXAMPLES = """
+Examples:
+  axisproof check machines/
+  axisproof explain rollover-divides-cycle
+  axisproof rules list
+
+`axisproof COMMAND --help` says more and gives examples.
+"""
+_CHECK_EXAMPLES = f"""
+Examples:
+  axisproof check hall.yaml
+  axisproof check machines/ --settings site.yaml --rules site-rules/
+  axisproof check hall.yaml --workings --on 2026-02-03
+  axisproof check machines/ --format html --output report.html --force
+  axisproof check machines/ --format sarif --fail-at error
+  axisproof check machines/ --format junit --undecided-fails
+  axisproof check machines/ --fix
+  axisproof check archive/ --jobs 8 --cache
+  axisproof check archive/ --shard 2/5 --record shard-2.json --fail-at never
+
+Forms:
+  text      for people at a terminal
+  json      for programs, as `axisproof schema findings` describes
+  sarif     for code review and editors (SARIF 2.1.0)
+  junit     for test dashboards; an undecided check counts as skipped
+  markdown  a summary for a merge request
+  html      one page with pictures of the axes, which loads nothing
+{_EXIT}"""
+_EXPLAIN_EXAMPLES = """
+Examples:
+  axisproof explain rollover-divides-cycle
+  axisproof explain rollover-divides-cycle --source
+"""
+_RULES_EXAMPLES = """
+Examples:
+  axisproof rules list
+  axisproof rules list --settings
+  axisproof rules test site-rules/
+  axisproof rules pages catalogue/
+"""
+_SCHEMA_EXAMPLES = """
+Examples:
+  axisproof schema machine
+  axisproof schema findings
+"""
+_COMPLETION_EXAMPLES = """
+Examples:
+  axisproof completion bash
+  axisproof completion fish
+
+To have it in every shell (bash shown; zsh is alike):
+  eval "$(axisproof completion bash)"    as a line of ~/.bashrc
+"""
+
+
+@click.group(context_settings=_SETTINGS, no_args_is_help=True, epilog=_shown_as_is(_GROUP_EXAMPLES))
+@click.version_option(package_name="axisproof", message="axisproof %(version)s")
+def cli() -> None:
+    """Check that drive, encoder, controller and mechanics of servo axes tell the same story."""
+
+
+@cli.command(epilog=_shown_as_is(_CHECK_EXAMPLES))
+@click.argument("paths", nargs=-1, required=True, type=FILE, metavar="PATH...")
+@rules_option
+@settings_option
+@day_option("Check as of this day (battery ages and the like); otherwise today.")
+@workings_option
+@click.option(
+    "--every-outcome", is_flag=True, help="List also what held and what did not apply, and why."
+)
+@click.option(
+    "--pictures", is_flag=True, help="Give what pictures of the axes show (json; html has them)."
+)
+@form_option
+@output_option
+@force_option
+@fails_at_findings
+@waivers_option
+@accepted_option
+@undecided_option
+@click.option(
+    "--fix",
+    is_flag=True,
+    help="First write values that rules compute and that need nobody at the machine, as "
+    "`axisproof fix` does: it shows the change and asks.",
+)
+@click.option("--yes", is_flag=True, help="With --fix: write without asking.")
+@click.option("--watch", is_flag=True, help="Check again whenever a file is saved; Ctrl-C ends.")
+@jobs_option
+@cache_option
+@no_cache_option
+@shard_option
+@record_option
+@width_option
+def check(
+    paths: tuple[Path, ...],
+    rules: tuple[Path, ...],
+    settings: Path | None,
+    on: datetime.datetime | None,
+    workings: bool,
+    every_outcome: bool,
+    pictures: bool,
+    form: str,
+    output: Path | None,
+    force: bool,
+    fail_at: Level | None,
+    waivers: Path | None,
+    accepted: Path | None,
+    undecided_fails: bool,
+    fix: bool,
+    yes: bool,
+    watch: bool,
+    jobs: int | None,
+    cache: Path | None,
+    no_cache: bool,
+    shard: str,
+    record: Path | None,
+    width: int | None,
+) -> int:
+    """Check machine files and print findings.
+
+    In a folder all of them are checked. Every finding points at the line, shows the numbers it was
+    computed from, and says why it matters and what to do. A check that lacks a fact is undecided
+    and says which fact.
+    """
+    from ..base.safe_write import refuse_to_replace
+    from .check import check_and_show
+
+    if cache is USERS:
+        from ..batch.cache import users_folder
+
+        cache = users_folder()
+    for file in filter(None, (output, record)):
+        refuse_to_replace(file, force, paths)
+    if output is not None and output == record:
+        raise UsageError(f"{output} cannot take report and record", expected="two files")
+    day = on.date() if on else None
+    if yes and not fix:
+        raise UsageError("--yes belongs to --fix", expected="--fix --yes")
+    if fix:
+        if watch or form != "text":
+            raise UsageError("--fix goes with neither --watch nor --format", expected="text")
+        cli_editing.correct(
+            paths,
+            rules=rules,
+            settings=settings,
+            on=day,
+            waivers=waivers,
+            accepted=accepted,
+            yes=yes,
+        )
+        say("")
+    return check_and_show(
+        paths,
+        rules=rules,
+        settings=settings,
+        on=day,
+        workings=workings,
+        every_outcome=every_outcome,
+        pictures=pictures,
+        form=form,
+        output=output,
+        force=force,
+        fail_at=fail_at,
+        waivers=waivers,
+        accepted=accepted,
+        undecided_fails=undecided_fails,
+        watch=watch,
+        jobs=jobs,
+        cache=cache,
+        no_cache=no_cache,
+        shard=shard,
+        record=record,
+        width=width,
+    )
+
+
+def _rule_names(
+    context: click.Context, parameter: click.Parameter, typed: str
+) -> list[CompletionItem]:
+    """Complete a rule's name; silent about anything wrong, as a shell expects."""
+    from click.shell_completion import CompletionItem
+
+    from .. import api
+
+    try:
+        rules = api.list_rules(context.params.get("rules") or ())
+    except AxisproofError:
+        return []
+    return [
+        CompletionItem(rule.name, help=rule.title) for rule in rules if rule.name.startswith(typed)
+    ]
+
+
+@cli.command(epilog=_shown_as_is(_EXPLAIN_EXAMPLES))
+@click.argument("rule", metavar="RULE", shell_complete=_rule_names)
+@rules_option
+@click.option("--source", is_flag=True, help="Print also the rule as it is written.")
+@width_option
+def explain(rule: str, rules: tuple[Path, ...], source: bool, width: int | None) -> None:
+    """Print what a rule requires and why.
+
+    Prints also its basis, settings and examples.
+    """
+    from .. import api
+    from ..report.rule_text import render_rule
+
+    options = options_for(width)
+    show(render_rule(api.explain(rule, rules), options, source=source), options)
+
+
+@cli.group("rules", epilog=_shown_as_is(_RULES_EXAMPLES))
+def rules_group() -> None:
+    """List rules, run their examples or write pages about them."""
+
+
+@rules_group.command("list")
+@rules_option
+@click.option("--settings", is_flag=True, help="List the settings a site may change instead.")
+@width_option
+def list_rules(rules: tuple[Path, ...], settings: bool, width: int | None) -> None:
+    """List the shipped rules and those of your site."""
+    from .. import api
+    from ..report.rule_text import render_rules, render_settings
+
+    options = options_for(width)
+    if settings:
+        show(render_settings(api.list_settings(rules), options), options)
+    else:
+        show(render_rules(api.list_rules(rules), options), options)
+
+
+@rules_group.command("test")
+@click.argument("paths", nargs=-1, type=FILE, metavar="[PATH...]")
+@width_option
+def test_rules(paths: tuple[Path, ...], width: int | None) -> int:
+    """Run the examples of the rules at PATH.
+
+    Without PATH, those of the shipped rules. Exits with 1 if an example disagrees with its rule, or
+    if the examples of a rule do not tell it from a slightly altered one.
+    """
+    from .. import api
+    from ..report.rule_text import render_rule_test
+
+    options = options_for(width)
+    report = api.test_rules(paths)
+    show(render_rule_test(report, options), options)
+    return int(bool(report.faults))
+
+
+@rules_group.command("pages")
+@click.argument("folder", type=FILE)
+@rules_option
+@click.option("--force", is_flag=True, help="Replace pages that are there.")
+def write_pages(folder: Path, rules: tuple[Path, ...], force: bool) -> None:
+    """Write a page (HTML) for each concern into FOLDER.
+
+    One more, index.html, leads to them. A page says of each rule what it means, its formula, its
+    basis and settings, and shows what it finds in one of its own examples.
+    """
+    from .. import api
+    from ..base.safe_write import write_folder
+    from ..report.concerns import INDEX, render
+    from ..report.layout import visible
+
+    pages = render(api.concerns(rules))
+    write_folder(folder, pages, force=force)
+    say(f"Written: {len(pages)} pages; begin with {visible(str(folder / INDEX))}.")
+
+
+@cli.command(epilog=_shown_as_is(_SCHEMA_EXAMPLES))
+@click.argument(
+    "name",
+    type=click.Choice(SCHEMAS),
+    metavar="[NAME]",
+    default="machine",
+)
+def schema(name: str) -> None:
+    """Print a published JSON Schema.
+
+    NAME is machine (the default), project, mapping or part for what is read; waivers or accepted
+    for what stands beside it; findings, changes, spare or recalibration for json reports.
+    """
+    from importlib.resources import files
+
+    text = files("axisproof.schemas").joinpath(f"{name}.schema.json").read_text("utf-8")
+    show_exactly(text)
+
+
+@cli.command(epilog=_shown_as_is(_COMPLETION_EXAMPLES))
+@click.argument("shell", type=click.Choice(SHELLS), metavar=f"{'|'.join(SHELLS)}")
+def completion(shell: str) -> None:
+    """Print the script for completion in a shell.
+
+    It completes commands, options and rule names.
+    """
+    from click.shell_completion import get_completion_class
+
+    kind = get_completion_class(shell)
+    assert kind is not None
+    show_exactly(kind(cli, {}, "axisproof", "_AXISPROOF_COMPLETE").source())
+
+
+def run(arguments: Sequence[str] | None = None) -> int:
+    """Run a command (``sys.argv`` by default) and return its exit status; never raises."""
+    out = sys.stdout
+    try:
+        # click's own handling is off: all messages look alike, and status 1 means findings only.
+        status: Any = cli.main(arguments, prog_name="axisproof", standalone_mode=False)
+        return status if isinstance(status, int) else 0
+    except (KeyboardInterrupt, click.Abort):
+        return 130
+    except click.exceptions.NoArgsIsHelpError as error:
+        show(f"{error.format_message()}\n", options_for(None, error=True), error=True)
+        return 2
+    except click.ClickException as error:
+        context = getattr(error, "ctx", None)
+        taken = context.params.get("cache") if context else None
+        if isinstance(error, click.MissingParameter) and taken not in (None, USERS):
+            said = f"no PATH is left: --cache took {taken} as its folder"
+            expected = "paths before --cache, or another option between --cache and them"
+            return explain_failure(UsageError(said, expected=expected))
+        command = context.command_path if context else "axisproof"
+        expected = f"what `{command} --help` lists"
+        return explain_failure(UsageError(error.format_message(), expected=expected))
+    except SystemExit:
+        if sys.stdout is not out:  # click's way of saying that nobody reads --help or --version
+            return 0
+        raise
+    except Exception as error:
+        return explain_failure(error)
+
+
+cli_import.register(cli)
+cli_changes.register(cli)
+cli_editing.register(cli)
+cli_swap.register(cli)
+cli_merge.register(cli)
+
+
+def main() -> None:
+    """Entry point of the ``axisproof`` command."""
+    sys.exit(run())

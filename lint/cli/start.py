@@ -1,0 +1,88 @@
+"""The way in. A plain ``check FILE...`` needs no command-line library, a third of its time.
+
+``plain_check`` takes only what it is certain of; all else, all help and all mistakes go the whole
+way through cli.py. A test holds the two to the same outcome.
+"""
+
+from __future__ import annotations
+
+import gc
+import os
+import sys
+
+from ..base.garbage_collection import held_back
+from ..base.lazy import pattern
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    import datetime
+    from collections.abc import Sequence
+    from pathlib import Path
+
+
+def main() -> None:
+    """Entry point of the ``axisproof`` command."""
+    replace_closed_streams()
+    plain = plain_check(sys.argv[1:])
+    if plain is None:
+        from .main import run
+
+        sys.exit(run())
+    with held_back():
+        status = run_plain(*plain)
+    gc.freeze()  # the process ends: let nothing be looked through for garbage once more
+    sys.exit(status)
+
+
+def replace_closed_streams() -> None:
+    """Stand in for standard streams that were closed: nobody there is no failure, and no file that
+    is opened later may get their number and what is meant for them.
+    """
+    for name, mode in (("stdin", "r"), ("stdout", "w"), ("stderr", "w")):
+        if getattr(sys, name) is None:
+            setattr(sys, name, open(os.devnull, mode, encoding="utf-8"))  # noqa: SIM115
+
+
+def plain_check(
+    arguments: Sequence[str],
+) -> tuple[list[Path], datetime.date | None] | None:
+    """The paths and the day of a check with no other option; None for any other command line."""
+    if arguments[:1] != ["check"] or os.name == "nt" or "_AXISPROOF_COMPLETE" in os.environ:
+        return None  # on Windows, patterns in paths are still to be expanded
+    from datetime import date
+    from pathlib import Path
+
+    paths: list[Path] = []
+    day = None
+    words = iter(arguments[1:])
+    for word in words:
+        if word == "--on":
+            found = _DAY.fullmatch(next(words, ""))
+            try:
+                day = date(*map(int, found.groups())) if found else None
+            except ValueError:  # no such day
+                return None
+            if day is None:
+                return None
+        elif not word or word.startswith("-"):
+            return None
+        else:
+            paths.append(Path(word))
+    return (paths, day) if paths else None
+
+
+_DAY = pattern("([0-9]{4})-([0-9]{2})-([0-9]{2})")
+
+
+def run_plain(paths: list[Path], on: datetime.date | None) -> int:
+    """Check and return the exit status; never raises. As ``cli.run``."""
+    try:
+        from .check import check_and_show
+
+        return check_and_show(paths, on=on)
+    except KeyboardInterrupt:
+        return 130
+    except Exception as error:
+        from .console import explain_failure
+
+        return explain_failure(error)

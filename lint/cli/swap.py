@@ -1,0 +1,216 @@
+"""The commands about a swapped part. No logic of their own."""
+
+from __future__ import annotations
+
+import datetime
+from pathlib import Path
+from typing import TYPE_CHECKING, Final, cast
+
+import click
+
+from .options import (
+    FILE,
+    day_option,
+    force_option,
+    output_option,
+    rules_option,
+    settings_option,
+    width_option,
+    workings_option,
+)
+
+if TYPE_CHECKING:
+    from ..swap.part import Kind
+
+PARTS: Final = ("drive", "motor", "encoder", "gearbox", "battery")
+AFTER: Final = ("motor", "encoder", "drive", "gearbox", "belt")
+"""As swap.part.KINDS and swap.recalibrating.AFTER, which other commands do not need."""
+
+_SPARE_EPILOG: Final = """\b
+Examples:
+  axisproof spare hall.yaml --axis infeed --part motor spares/motor.yaml
+  axisproof spare hall.yaml --axis lift --part drive spares/drive.yaml --plan
+  axisproof spare hall.yaml --axis lift --part motor motor.yaml --format html --output s.html
+  axisproof spare hall.yaml --axis lift --part drive old/press.yaml --spare-axis ram
+
+\b
+Exit status:
+  0    it fits as it is (what is to be taught again is said apart from that)
+  1    settings have to be written or warnings settled, it does not fit, or facts are missing
+  2    the input, a rule or the command line cannot be used
+  130  interrupted
+"""
+_RECALIBRATE_EPILOG: Final = """\b
+Examples:
+  axisproof recalibrate hall.yaml --axis infeed --true 100mm --indicated 98.75mm
+  axisproof recalibrate hall.yaml --axis table --true 30deg --indicated 351.4deg --after motor
+
+\b
+Exit status:
+  0    worked out, and the shift has no pattern of a fault
+  1    worked out, and the shift looks like a fault to be found first
+  2    the input or the command line cannot be used
+  130  interrupted
+"""
+
+
+def register(group: click.Group) -> None:
+    """Add the commands to the command line."""
+    group.add_command(spare)
+    group.add_command(recalibrate)
+
+
+@click.command(epilog=_SPARE_EPILOG)
+@click.argument("machine", type=FILE)
+@click.option("--axis", required=True, metavar="AXIS", help="Axis that the part belongs to.")
+@click.option("--part", required=True, type=click.Choice(PARTS), help="What is replaced.")
+@click.argument("spare_file", type=FILE, metavar="SPARE")
+@click.option("--machine", "name", metavar="NAME", help="Machine, where MACHINE holds several.")
+@click.option(
+    "--stage",
+    type=click.IntRange(1, 100),
+    metavar="N",
+    help="Transmission stage that a gearbox replaces, from 1 at the motor.",
+)
+@click.option(
+    "--spare-axis",
+    metavar="AXIS",
+    help="Axis of SPARE, where that is a machine file or an import with several axes.",
+)
+@click.option("--plan", is_flag=True, help="Add the plan of the work, step by step.")
+@rules_option
+@settings_option
+@day_option("Day of the swap; otherwise today.")
+@workings_option
+@click.option(
+    "--format",
+    "form",
+    type=click.Choice(["text", "json", "html"]),
+    default="text",
+    show_default=True,
+    help="Form of the report; html is the plan as a sheet to check off. `axisproof schema spare` "
+    "describes the json.",
+)
+@output_option
+@force_option
+@width_option
+def spare(
+    machine: Path,
+    axis: str,
+    part: str,
+    spare_file: Path,
+    name: str | None,
+    stage: int | None,
+    spare_axis: str | None,
+    plan: bool,
+    rules: tuple[Path, ...],
+    settings: Path | None,
+    on: datetime.datetime | None,
+    workings: bool,
+    form: str,
+    output: Path | None,
+    force: bool,
+    width: int | None,
+) -> int:
+    """Tell whether a spare fits and what to write into it.
+
+    Tells also what to do and teach afterwards. SPARE is a part file (`axisproof schema part`), or a
+    machine file or import that the part is taken from. The spare is put in the place of the fitted
+    part and every rule is run on the result. Whether it fits and whether anything has to be taught
+    are two verdicts.
+    """
+    from ..base.safe_write import refuse_to_replace
+    from ..report import sheet, spare_json, spare_text
+    from ..swap import api
+    from .console import hand_over, options_for
+
+    if output is not None:
+        refuse_to_replace(output, force, [machine, spare_file])
+    report = api.spare(
+        machine,
+        axis,
+        cast("Kind", part),
+        spare_file,
+        name=name,
+        stage=stage,
+        spare_axis=spare_axis,
+        rules=rules,
+        settings=settings,
+        on=on.date() if on else None,
+        workings=workings,
+        plan=plan or form == "html",
+    )
+    options = options_for(width, workings=workings, to_file=output is not None)
+    form_of = {"text": spare_text.render, "json": spare_json.render, "html": sheet.render}
+    text = form_of[form](report, options)
+    read = [*report.files, *rules, settings]
+    hand_over(text, options, form=form, output=output, force=force, read=read)
+    return int(not report.fits_as_it_is)
+
+
+@click.command(epilog=_RECALIBRATE_EPILOG)
+@click.argument("machine", type=FILE)
+@click.option("--axis", required=True, metavar="AXIS", help="Axis to recalibrate.")
+@click.option("--true", "true", required=True, metavar="X", help="True position, by a gauge.")
+@click.option("--indicated", required=True, metavar="Y", help="Position that is indicated there.")
+@click.option(
+    "--reference",
+    metavar="P",
+    help="Position assigned at the reference now, if not the one in MACHINE.",
+)
+@click.option(
+    "--tolerance",
+    metavar="T",
+    help="How close to a pattern counts; otherwise a fiftieth of an encoder revolution.",
+)
+@click.option("--after", type=click.Choice(AFTER), help="The work that went before.")
+@click.option("--machine", "name", metavar="NAME", help="Machine, where MACHINE holds several.")
+@click.option(
+    "--format",
+    "form",
+    type=click.Choice(["text", "json"]),
+    default="text",
+    show_default=True,
+    help="Form of the answer; `axisproof schema recalibration` describes the json.",
+)
+@width_option
+def recalibrate(
+    machine: Path,
+    axis: str,
+    true: str,
+    indicated: str,
+    reference: str | None,
+    tolerance: str | None,
+    after: str | None,
+    name: str | None,
+    form: str,
+    width: int | None,
+) -> int:
+    """Work out the new reference position of an axis.
+
+    It follows from a true and an indicated position and from what homing does: it finds a mark, or
+    takes the axis where it stands (CiA 402 methods 35 and 37). The shift is compared with whole
+    encoder revolutions, the range of the turn counter, an offset of the wrong sign, and teeth after
+    work on gearbox or belt: a shift that comes close to one of these points to a fault, not to a
+    new part.
+    """
+    from ..report import spare_json, spare_text
+    from ..swap import api
+    from .console import options_for, show, show_exactly
+
+    result = api.recalibrate(
+        machine,
+        axis,
+        true,
+        indicated,
+        name=name,
+        reference=reference,
+        tolerance=tolerance,
+        after=after,
+    )
+    options = options_for(width)
+    if form == "json":
+        show_exactly(spare_json.render_recalibration(result, options))
+    else:
+        show(spare_text.render_recalibration(result, options), options)
+    return int(bool(result.result.suspicions))

@@ -1,0 +1,65 @@
+"""Checking again whenever a file is saved: looks at modification times, a few times a second."""
+
+from __future__ import annotations
+
+import os
+import time
+from collections.abc import Callable, Iterable, Sequence
+from pathlib import Path
+from typing import Final, NoReturn, TypeAlias
+
+from ..source.files import SUFFIXES
+
+INTERVAL: Final = 0.3
+"""Seconds between two looks."""
+
+_WATCHED: Final = (*SUFFIXES, ".rules")
+
+Stamps: TypeAlias = "dict[Path, tuple[int, int] | None]"
+"""Modification time (ns) and size of each file; None for one that is not there."""
+
+
+def stamps(given: Iterable[Path], others: Iterable[Path] = ()) -> Stamps:
+    """What tells a saved file from the one before it, for files and all in folders of ``given``.
+
+    ``others`` are files met on the way, such as included ones.
+    """
+    found: Stamps = {}
+    for path in given:
+        if path.is_dir():
+            for top, folders, files in os.walk(path):
+                folders[:] = [name for name in folders if not name.startswith(".")]
+                inside = [Path(top, name) for name in files if name.lower().endswith(_WATCHED)]
+                found |= {each: _stamp(each) for each in inside}
+        else:
+            found[path] = _stamp(path)
+    return found | {path: _stamp(path) for path in others if path not in found}
+
+
+def _stamp(path: Path) -> tuple[int, int] | None:
+    try:
+        status = path.stat()
+    except OSError:
+        return None
+    return status.st_mtime_ns, status.st_size
+
+
+def watch(
+    given: Sequence[Path],
+    check: Callable[[], Iterable[Path]],
+    changed: Callable[[Sequence[Path]], None],
+    wait: Callable[[float], None] = time.sleep,
+) -> NoReturn:
+    """Call ``check``, which returns the files it read, now and after every change, for ever.
+
+    ``changed`` is told which files came, went or were saved. Ends only by an exception, as when
+    someone presses Ctrl-C.
+    """
+    others: set[Path] = set()
+    while True:
+        seen = stamps(given, others)
+        others |= set(check())
+        seen = stamps((), others) | seen
+        while (now := stamps(given, others)) == seen:
+            wait(INTERVAL)
+        changed([path for path in sorted({*now, *seen}) if now.get(path) != seen.get(path)])

@@ -1,0 +1,165 @@
+"""The numbers that follow from an axis's facts, as the rules define them: for `axisproof show`.
+
+Everything comes from the definitions of the rule files; the few that no rule needs, the speed each
+limit allows, are defined here in the rule language.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, Final
+
+from ..base.errors import UsageError
+from ..catalogue.catalogue import Catalogue, from_texts
+from ..catalogue.catalogue import catalogue as rules_in_force
+from ..language.budget import limited
+from ..language.printing import formula, show
+from ..language.syntax import Definition
+from ..language.tracer import Tracer
+from ..machine.reader import Facts, Machine
+
+SPEEDS: Final = """\
+language 1
+
+define axis.speed_by_controller
+  kind    position_speed
+  meaning "highest velocity the controller commands"
+  basis   "as stated"
+  as      axis.controller.max_velocity
+
+define axis.speed_by_motor
+  kind    position_speed
+  meaning "speed of the axis at the motor's highest speed"
+  basis   "motor speed x user units per motor revolution"
+  as      axis.motor.max_speed * axis.units_per_motor_rev
+
+define axis.speed_by_drive
+  kind    position_speed
+  meaning "speed of the axis at the drive's speed limit (CiA 402 0x6080)"
+  basis   "motor speed x user units per motor revolution"
+  as      axis.drive.max_speed * axis.units_per_motor_rev
+
+define axis.speed_by_encoder
+  kind    position_speed
+  meaning "speed of the axis at the encoder's highest speed"
+  basis   "encoder speed x user units per encoder revolution"
+  as      axis.encoder.max_speed * axis.units_per_encoder_rev
+
+define axis.speed_by_encoder_counts
+  kind    position_speed
+  meaning "speed of the axis at the highest rate of counts the encoder gives"
+  basis   "count rate / counts per user unit"
+  as      axis.encoder.max_frequency / axis.counts_per_unit
+
+define axis.speed_by_feedback_input
+  kind    position_speed
+  meaning "speed of the axis at the highest rate of counts the drive takes"
+  basis   "count rate / counts per user unit"
+  as      axis.drive.feedback_frequency_limit / axis.counts_per_unit
+
+define axis.speed_by_command_rate
+  kind    position_speed
+  meaning "speed of the axis at the highest command rate"
+  basis   "increments per second x user units per increment"
+  as      axis.drive.command_frequency_limit * axis.drive.gear.command_increment / 1count
+
+define axis.speed_by_screw
+  kind    position_speed
+  meaning "speed of the axis at the screw's highest permitted speed"
+  basis   "screw speed x lead"
+  as      axis.mechanics.final.rated_speed * axis.screw_feed
+"""
+
+_FILE: Final = "shown.rules"
+
+
+@dataclass(frozen=True, slots=True)
+class Derived:
+    """One derived number: its name, its text with unit (empty if unknown) and what it means.
+
+    ``missing`` are the facts that would give it, ``reason`` what else is in the way; ``lowest``
+    marks the speed limit that is met first.
+    """
+
+    name: str
+    text: str
+    meaning: str
+    missing: tuple[str, ...] = ()
+    reason: str = ""
+    lowest: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class DerivedAxis:
+    """The derived numbers of one axis, and the speed that each limit allows."""
+
+    machine: str
+    axis: str
+    numbers: tuple[Derived, ...]
+    speeds: tuple[Derived, ...]
+
+
+def derive(
+    machine: Machine, axes: Sequence[str] = (), rules: Sequence[Path] = ()
+) -> tuple[DerivedAxis, ...]:
+    """Work out the numbers of all axes of a machine, or of those in ``axes``.
+
+    Raises UsageError for an axis the machine has not, RuleError for definitions of a site whose
+    loops take too many steps.
+    """
+    from ..machine.schema import near
+
+    known = {axis["name"]: axis for axis in machine.axes}
+    for name in axes:
+        if name not in known:
+            close = near(name, known)
+            raise UsageError(
+                f"{machine.name} has no axis {name}",
+                expected=f"perhaps {close[0]}" if close else f"one of {', '.join(known)}",
+            )
+    catalogue = from_texts({_FILE: SPEEDS}, rules_in_force(list(rules)))
+    tracer = Tracer(catalogue.definitions, catalogue.defaults, formula)
+    chosen = list(axes) or list(known)
+    with limited():
+        return tuple(_axis(machine, known[name], catalogue, tracer) for name in chosen)
+
+
+def _axis(machine: Machine, axis: Facts, catalogue: Catalogue, tracer: Tracer) -> DerivedAxis:
+    numbers: list[Derived] = []
+    speeds: list[tuple[Any, Derived]] = []
+    for definition in catalogue.trees.definitions:
+        if definition.record != "axis" or definition.type.kind != "number":
+            continue
+        value, told = _told(definition, axis, tracer)
+        if definition.file == _FILE:
+            speeds.append((value, told))
+        else:
+            numbers.append(told)
+    return DerivedAxis(machine.name, axis["name"], tuple(numbers), _with_lowest(speeds))
+
+
+def _told(definition: Definition, axis: Facts, tracer: Tracer) -> tuple[Any, Derived]:
+    traced = tracer.definition(axis, "axis", definition.name)
+    if traced.value is None:
+        return None, Derived(
+            definition.name, "", definition.meaning, traced.missing, "; ".join(traced.reasons)
+        )
+    env = {"axis": axis, "machine": axis["@machine"]}
+    text = show(traced.value, definition.type, env)
+    return traced.value, Derived(definition.name, text, definition.meaning)
+
+
+def _with_lowest(speeds: list[tuple[Any, Derived]]) -> tuple[Derived, ...]:
+    """Mark the lowest of the known speeds; none if their order cannot be told."""
+    from dataclasses import replace
+
+    from ..numbers.quantity import minimum
+
+    known = [value for value, _ in speeds if value is not None]
+    lowest = minimum(known) if len(known) > 1 else None
+    return tuple(
+        replace(told, lowest=lowest is not None and value is not None and (value <= lowest) is True)
+        for value, told in speeds
+    )

@@ -1,0 +1,413 @@
+"""From a verdict to words: findings with places and numbers, undecided checks, workings."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from typing import Any, Final, cast
+
+from ..base.absence import NONE
+from ..catalogue.catalogue import Catalogue, RunnableRule
+from ..findings.builtin import DISPUTE, ZERO_DIVISOR, BuiltIn
+from ..findings.finding import (
+    DerivationStep,
+    Figure,
+    Finding,
+    Fix,
+    Level,
+    Mark,
+    Outcome,
+    Undecided,
+    Verdict,
+)
+from ..language.printing import exact, formula, show, unit_for
+from ..language.syntax import Expr, Hole, Remedy, Rule, Template, Type
+from ..language.tracer import Traced, Tracer, absolute_path
+from ..language.workings import steps_of
+from ..machine.reader import Dispute, Facts, Machine, Misfit
+from ..machine.schema import Leaf, UnknownField, axis_type, lookup
+from ..numbers.quantity import Number
+from ..numbers.rational import Fraction
+from ..numbers.units import in_unit, parse_quantity
+from .engine import HOLDS, Case
+
+MAX_MARKS = 6
+"""Places shown per finding; the rest is in the workings."""
+
+_PICKS: Final = frozenset(("kind", "form", "motion", "mounted_on", "type", "units"))
+"""Facts that say by which formula to reckon, and seldom what is wrong."""
+
+_SET: Final = frozenset(("drive", "controller", "interlocks"))
+"""Parts of an axis whose facts are settings."""
+
+
+class FindingBuilder:
+    """Tells about the verdicts on one machine, or on one and what it was before (``aside``)."""
+
+    def __init__(
+        self,
+        machine: Machine,
+        label: str,
+        catalogue: Catalogue,
+        workings: bool = False,
+        aside: Machine | None = None,
+    ) -> None:
+        self.machine = machine
+        self.aside = aside
+        self.label = label
+        self.catalogue = catalogue
+        self.workings = workings
+        self.tracer = Tracer(catalogue.definitions, catalogue.defaults, formula)
+        machines = (machine, aside) if aside else (machine,)
+        self.unusable: dict[str, str] = {}
+        for each in machines:
+            for misfit in each.misfits:
+                said = f"{misfit.path} is in a unit that does not fit the axis"
+                self.unusable[misfit.path] = said
+            for dispute in each.disputes:
+                self.unusable[dispute.path] = f"{dispute.path} is stated in two unlike ways"
+
+    def owner(self, path: str) -> Machine:
+        """The machine that an absolute path is of."""
+        return self.aside if self.aside and self.aside.owns(path) else self.machine
+
+    def written(self, path: str) -> str | None:
+        """The scalar at an absolute path as the user wrote it."""
+        return self.owner(path).written(path)
+
+    # findings
+
+    def finding(self, entry: RunnableRule, case: Case) -> Finding:
+        """Tell about a broken rule."""
+        rule = self.catalogue.rules[entry.name]
+        env = self.tracer.with_lets(rule, case.env)
+        traced = self.tracer.value(rule.require, env)
+        return Finding(
+            rule.name,
+            cast(Level, entry.level),
+            self.label,
+            case.subject,
+            rule.title,
+            self.fill(rule.say, env),
+            self.fill(rule.why, env),
+            self.fill(rule.remedy, env),
+            rule.basis,
+            self.marks(self.telling_facts(traced), case),
+            self.figures(rule, env),
+            self.steps(rule, env) if self.workings else (),
+            self.fix(rule, env),
+        )
+
+    def fill(self, template: Template, env: Mapping[str, Any]) -> str:
+        """A message with its values."""
+        return "".join(part if isinstance(part, str) else self.hole(part, env) for part in template)
+
+    def hole(self, hole: Hole, env: Mapping[str, Any]) -> str:
+        """One value of a message."""
+        traced = self.tracer.value(hole.expr, env)  # `none` is shown as such
+        return show(traced.value, hole.expr.type, env, hole.unit)
+
+    def telling_facts(self, traced: Traced) -> list[str]:
+        """The facts to point at, the one that is most likely the cause first.
+
+        What the rule itself reads comes before what a definition reads; what picks a formula comes
+        last of each; and what is set in drive, controller and interlocks, which is typed anew at
+        every swap, before what mechanics and plates say. Which facts are shown does not hang on
+        their values, so that a finding is known again by its facts when one of them has changed.
+        """
+        direct = frozenset(traced.uses)
+
+        def by_kind(path: str) -> tuple[bool, ...]:
+            parts = self.owner(path).own_path(path).split(".")
+            part = parts[2] if parts[0] == "axes" and len(parts) > 2 else parts[0]
+            return (path not in direct, parts[-1] in _PICKS, part.partition("[")[0] not in _SET)
+
+        def by_value(path: str) -> tuple[bool, ...]:
+            text = self.written(path)
+            number = text is not None and text.lstrip("+-")[:1].isdigit()
+            zero = number and not set((text or "").partition(" ")[0]) & set("123456789")
+            return (*by_kind(path), text is None, not number, zero)
+
+        paths = dict.fromkeys((*traced.uses, *traced.through))
+        return sorted(sorted(paths, key=by_kind)[:MAX_MARKS], key=by_value)
+
+    def marks(self, paths: Iterable[str], case: Case) -> tuple[Mark, ...]:
+        """Where the facts stand; the subject itself if none of them has a place."""
+        marks: list[Mark] = []
+        for path in paths:
+            owner = self.owner(path)
+            for place in owner.places(path):
+                label = _label(owner.own_path(path))
+                if owner.role:
+                    label = f"{owner.role}: {label}"
+                marks.append(Mark(place, owner.line_text(place), path, label))
+        if not marks:
+            record = case.env.get("axis") or case.env.get("after") or {}
+            subject = record.get("@path", "axes")
+            place_or_none = self.machine.nearest(subject)
+            if place_or_none is not None:
+                line = self.machine.line_text(place_or_none)
+                marks.append(Mark(place_or_none, line, subject, _label(subject)))
+        unique = dict.fromkeys(marks)
+        return tuple(unique)[:MAX_MARKS]
+
+    def figures(self, rule: Rule, env: Mapping[str, Any]) -> tuple[Figure, ...]:
+        """The rule's named values, the sides of what failed and by how much."""
+        found: dict[str, Figure] = {}
+
+        def add(name: str, value: Any, type_: Type) -> None:
+            if value is not None and value != "" and name not in found:
+                figure = Figure(name, show(value, type_, env), exact(value, type_, env))
+                found[name] = figure
+
+        for name, expr in rule.lets:
+            add(name, env["let " + name].value, expr.type)
+        for node in self.failing(rule.require, env):
+            if node.op not in ("lt", "le", "gt", "ge", "eq"):
+                continue
+            left, right = (self.tracer.number_or_value(kid, env) for kid in node.kids)
+            for kid, traced in zip(node.kids, (left, right), strict=True):
+                if kid.op in ("num", "local"):
+                    continue
+                add(formula(kid), traced.value, kid.type)
+            if left.value is None or right.value is None or node.kids[0].type.kind != "number":
+                continue
+            excess: Number = left.value - right.value
+            if node.op in ("gt", "ge"):
+                excess = -excess
+            words = {"lt": "too large by", "le": "too large by", "eq": "difference"}
+            add(words.get(node.op, "too small by"), excess, node.kids[0].type)
+        return tuple(found.values())
+
+    def failing(self, expr: Expr, env: Mapping[str, Any]) -> Iterable[Expr]:
+        """The comparisons at the top of a requirement that do not hold."""
+        if expr.op in ("and", "or"):
+            for kid in expr.kids:
+                yield from self.failing(kid, env)
+        elif self.tracer.value(expr, env).value is False:
+            yield expr
+
+    def steps(self, rule: Rule, env: Mapping[str, Any]) -> tuple[DerivationStep, ...]:
+        """The derivation of every number in the finding."""
+        holes = [
+            part.expr
+            for template in (rule.say, rule.remedy)
+            for part in template
+            if isinstance(part, Hole)
+        ]
+        return steps_of(rule, holes, env, self.tracer, self.written)
+
+    def fix(self, rule: Rule, env: Mapping[str, Any]) -> Fix | None:
+        """The value the rule proposes, as it would be written in the file."""
+        if rule.fix is None:
+            return None
+        picked = self.picked(rule.fix, env)
+        if picked is None:
+            return None
+        env = picked
+        value = self.tracer.number_or_value(rule.fix.value, env).value
+        if value is None or value is NONE:
+            return None
+        root, path = rule.fix.target.data
+        target = absolute_path(env[root], path)
+        text = self.as_written(value, rule.fix.target, env, target)
+        if text is None:
+            return None
+        owner = self.owner(target)
+        places = owner.places(target)
+        if not places or not owner.replaceable(target):
+            return Fix(target, text, rule.fix.safe)
+        line = owner.line_text(places[0])
+        return Fix(target, text, rule.fix.safe, places[0], line)
+
+    def picked(self, remedy: Remedy, env: Mapping[str, Any]) -> Mapping[str, Any] | None:
+        """The environment with the one list item a value is for; None if it is not just one."""
+        if remedy.over is None:
+            return env
+        listed, partial = self.tracer.listed(remedy.over.kids[0], env)
+        if listed.value is None or partial:
+            return None
+        found = list(self.tracer.items(remedy.over, env, listed))
+        return found[0][1] if len(found) == 1 and found[0][0].value is True else None
+
+    def as_written(self, value: Any, target: Expr, env: Mapping[str, Any], path: str) -> str | None:
+        """A value as text for the machine file; None if no exact text exists."""
+        if isinstance(value, bool):
+            return "true" if value else "false"
+        if target.type.kind == "date":
+            return show(value, target.type, env)
+        if target.type.kind != "number":
+            return str(value)
+        if not isinstance(value, int | Fraction):
+            return None
+        unit = unit_for(target.type.dim, env)
+        try:
+            leaf = lookup(axis_type(), target.data[1]).type
+        except UnknownField:
+            leaf = None
+        if isinstance(leaf, Leaf) and leaf.kind == "whole":
+            allowed = (leaf.minimum is None or value >= leaf.minimum) and (
+                leaf.maximum is None or value <= leaf.maximum
+            )
+            allowed = allowed and (not leaf.numbers or value in leaf.numbers)
+            return str(value) if allowed and Fraction(value).denominator == 1 else None
+        old = self.written(path)
+        if old is not None and old != "none":
+            unit = parse_quantity(old).unit
+        return _exact_text(in_unit(value, unit), unit)
+
+    def built_in(self, rule: BuiltIn, item: Dispute | Misfit) -> Finding:
+        """Tell about a fact that the reader could not take as it stands."""
+        if rule is DISPUTE:
+            assert isinstance(item, Dispute)
+            said = "; ".join(f"{text} says {source}" for text, source in item.claims)
+            message = f"{_label(item.path)} is stated differently: {said}"
+        else:
+            assert isinstance(item, Misfit)
+            kind = "a length" if item.motion == "linear" else "an angle"
+            message = (
+                f"{_label(item.path)} is {item.written}, but the axis is {item.motion}: "
+                f"{kind} was due"
+            )
+        subject = _subject(item.path)
+        case = Case(subject, {})
+        marks = self.marks((item.path,), case)
+        return rule.finding(self.label, subject, message, marks)
+
+    # undecided and other outcomes
+
+    def undecided(self, entry: RunnableRule, case: Case) -> tuple[Undecided, list[Finding]]:
+        """Tell what an undecided check lacks; a zero divisor is a finding of its own."""
+        rule = self.catalogue.rules[entry.name]
+        missing = case.missing or self.catalogue.lacking.of(rule)(
+            [case.env[name] for name in entry.arguments]
+        )
+        if missing:
+            return self.undecided_for(rule, entry.level, case.subject, missing, ()), []
+        traced = self.lacking(rule, case)
+        told = self.undecided_for(rule, entry.level, case.subject, traced.missing, traced.reasons)
+        if not traced.zero_divisors:
+            return told, []
+        message = "; ".join(dict.fromkeys(traced.reasons))
+        marks = self.marks(traced.zero_divisors, case)
+        return told, [ZERO_DIVISOR.finding(self.label, case.subject, message, marks)]
+
+    def undecided_axis(self, entry: RunnableRule) -> Callable[[Facts, Facts], Undecided | None]:
+        """What tells of one undecided axis after another; None where ``undecided`` must."""
+        rule, label = self.catalogue.rules[entry.name], self.label
+        name, level, title = rule.name, cast(Level, entry.level), rule.title
+        lacks, unusable = self.catalogue.lacking.of(rule), self.unusable
+
+        def told(axis: Facts, machine: Facts) -> Undecided | None:
+            missing = lacks((axis, machine))
+            if not missing:
+                return None
+            if unusable:
+                return self.undecided_for(rule, level, axis["name"], missing, ())
+            return Undecided(name, level, label, axis["name"], title, missing, "")
+
+        return told
+
+    def undecided_for(
+        self,
+        rule: Rule,
+        level: str,
+        subject: str,
+        missing: tuple[str, ...],
+        reasons: Sequence[str],
+    ) -> Undecided:
+        """An undecided check that lacks facts, and what else stood against it."""
+        if self.unusable:
+            reasons = [
+                *reasons,
+                *(self.unusable[path] for path in missing if path in self.unusable),
+            ]
+        reason = "; ".join(dict.fromkeys(reasons)) if reasons else ""
+        return Undecided(
+            rule.name, cast(Level, level), self.label, subject, rule.title, missing, reason
+        )
+
+    def lacking(self, rule: Rule, case: Case) -> Traced:
+        """What is needed to decide: first the condition, then the requirement."""
+        condition = self.tracer.when(rule, case.env)
+        if condition.value is None:
+            return condition
+        env = self.tracer.with_lets(rule, case.env)
+        return self.tracer.value(rule.require, env)
+
+    def outcome(
+        self,
+        entry: RunnableRule,
+        case: Case,
+        verdict: int | None,
+        finding: Finding | None,
+        undecided: Undecided | None,
+    ) -> Outcome:
+        """One outcome with its reason, which what was told of it has already."""
+        rule = self.catalogue.rules[entry.name]
+        words: Verdict
+        reason = ""
+        if undecided is not None:
+            words = "undecided"
+            reason = undecided.reason or "needs " + ", ".join(undecided.missing)
+        elif finding is not None:
+            words = "broken"
+            reason = finding.message
+        elif verdict == HOLDS:
+            words = "holds"
+        else:
+            words = "not applicable"
+            reason = case.absent or self.why_not(rule, case)
+        return Outcome(rule.name, self.label, case.subject, words, reason)
+
+    def why_not(self, rule: Rule, case: Case) -> str:
+        """Why a rule does not apply: the facts that make its condition false."""
+        traced = self.tracer.when(rule, case.env)
+        known = []
+        for path in traced.uses or traced.through:
+            written = self.written(path)
+            known.append(f"{path} is {written}" if written else f"{path} is as stated")
+        text = ", ".join(known)
+        if rule.when is None:
+            return text
+        asked = f"the rule asks for: {formula(rule.when)}"
+        return f"{text}, and {asked}" if text else asked
+
+
+def _label(path: str) -> str:
+    """A path as shown at a marker: without the axis, which the heading names."""
+    parts = path.split(".")
+    return ".".join(parts[2:]) if parts[0] == "axes" and len(parts) > 2 else path
+
+
+def _subject(path: str) -> str:
+    parts = path.split(".")
+    return parts[1] if parts[0] == "axes" and len(parts) > 1 else ""
+
+
+def _exact_text(value: Number, unit: str) -> str | None:
+    """A number with its unit as a decimal if that terminates, else as a fraction."""
+    if not isinstance(value, int | Fraction):
+        return None
+    fraction = Fraction(value)
+    rest = fraction.denominator
+    places = 0
+    while rest % 10 in (0, 2, 4, 5, 6, 8) and places < 20 and rest > 1:
+        factor = 10 if rest % 10 == 0 else 2 if rest % 2 == 0 else 5
+        rest //= factor
+        places += 1
+    if rest == 1:
+        number = _decimal(fraction)
+    else:
+        number = f"{fraction.numerator}/{fraction.denominator}"
+    return f"{number} {unit}".strip()
+
+
+def _decimal(fraction: Fraction) -> str:
+    if fraction.denominator == 1:
+        return str(fraction.numerator)
+    places = 1
+    while 10**places % fraction.denominator:
+        places += 1
+    sign = "-" if fraction < 0 else ""
+    digits = str(abs(fraction.numerator) * 10**places // fraction.denominator).zfill(places + 1)
+    return f"{sign}{digits[:-places]}.{digits[-places:]}"

@@ -1,0 +1,96 @@
+"""The rules by concern, each with what it rests on and a finding from one of its own examples.
+
+A concern is a rule file: its name, the comment at its head, its rules.
+"""
+
+from __future__ import annotations
+
+from ..catalogue.catalogue import Catalogue, RunnableRule
+from ..catalogue.describing import (
+    STATEMENTS,
+    built_in_info,
+    concern_of,
+    definition_info,
+    definitions_used,
+    example_info,
+    rule_info,
+)
+from ..engine.engine import BROKEN
+from ..engine.finding_builder import FindingBuilder
+from ..findings.finding import Finding
+from ..findings.rule_info import Concern, ConcernRule
+from ..language.printing import UNKNOWN
+from ..language.syntax import Example, Rule
+from .rule_tests import stated
+
+_ABOUT_STATEMENTS = (
+    "Built in: what a machine file, its versions and its waivers say of themselves, "
+    "before any rule is asked.",
+)
+
+
+def concerns(catalogue: Catalogue) -> tuple[Concern, ...]:
+    """All concerns by name, the built-in checks last; a file without rules is no concern.
+
+    Raises RuleError for a rule with an example that cannot be built.
+    """
+    entries = {entry.name: entry for entry in catalogue.entries}
+    by_file: dict[str, list[Rule]] = {}
+    for rule in catalogue.trees.rules:
+        by_file.setdefault(rule.file, []).append(rule)
+    found = [
+        Concern(
+            concern_of(file),
+            head_comment(catalogue.texts[file]),
+            tuple(_with_example(catalogue, rule, entries[rule.name]) for rule in rules),
+        )
+        for file, rules in by_file.items()
+    ]
+    built_in = tuple(ConcernRule(info) for info in built_in_info())
+    found.sort(key=lambda concern: concern.name)
+    return (*found, Concern(STATEMENTS, _ABOUT_STATEMENTS, built_in))
+
+
+def head_comment(text: str) -> tuple[str, ...]:
+    """The comment a rule file begins with, by paragraphs, each on one line."""
+    paragraphs: list[list[str]] = [[]]
+    for line in text.splitlines():
+        if not line.startswith("#"):
+            break
+        words = line.lstrip("#").strip()
+        if words:
+            paragraphs[-1].append(words)
+        else:
+            paragraphs.append([])
+    return tuple(" ".join(lines) for lines in paragraphs if lines)
+
+
+def _with_example(catalogue: Catalogue, rule: Rule, entry: RunnableRule) -> ConcernRule:
+    used = definitions_used(catalogue, rule, pinned=False)
+    definitions = tuple(definition_info(catalogue.definitions[key]) for key in used)
+    info = rule_info(catalogue, rule)
+    lines = catalogue.texts[rule.file].splitlines()
+    shown: ConcernRule | None = None
+    for example in catalogue.examples[rule.name]:
+        if example.kind != "fails":
+            continue
+        finding = _finding(catalogue, rule, entry, example)
+        if finding is not None and (shown is None or UNKNOWN not in finding.message):
+            shown = ConcernRule(info, definitions, example_info(lines, example), finding)
+            if UNKNOWN not in finding.message:
+                break
+    return shown or ConcernRule(info, definitions)
+
+
+def _finding(
+    catalogue: Catalogue, rule: Rule, entry: RunnableRule, example: Example
+) -> Finding | None:
+    """What the rule says of an example: of the first case that breaks it, None if none does."""
+    facts = stated(catalogue, rule, entry, example)
+    for case in facts.cases:
+        if case.missing or case.absent:
+            continue
+        if entry.function(*(case.env[name] for name in entry.arguments)) == BROKEN:
+            teller = FindingBuilder(facts.machine, rule.name, catalogue, True, facts.aside)
+            return teller.finding(entry, case)
+    return None

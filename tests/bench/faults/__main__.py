@@ -1,0 +1,7 @@
+"""``python -m tests.bench.faults``."""
+
+import sys
+
+from .run import main
+
+sys.exit(main())

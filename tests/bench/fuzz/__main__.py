@@ -1,0 +1,7 @@
+"""``python -m tests.bench.fuzz``."""
+
+import sys
+
+from .run import main
+
+sys.exit(main())

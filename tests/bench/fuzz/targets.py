@@ -1,0 +1,315 @@
+"""What is fuzzed, and what must hold for every input.
+
+A target takes the files of an input, written to a folder, and uses them as the command line would.
+It returns True if they could be used, raises AxisproofError if not. Anything else it raises is a
+fault of axisproof, as is whatever ``_shown`` finds in a report.
+"""
+
+from __future__ import annotations
+
+import datetime
+import json
+import os
+import re
+import resource
+import shutil
+import signal
+import tempfile
+import traceback
+import xml.etree.ElementTree as ET
+import zlib
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+from types import FrameType
+from typing import Any, Final
+
+from axisproof import api
+from axisproof.base.errors import AxisproofError
+from axisproof.findings.finding import Report
+from axisproof.report import RenderOptions
+from axisproof.report.error_text import render_error
+from axisproof.report.formats import renderer
+
+from .parcel import unpack
+
+ROOT: Final = Path(__file__).resolve().parents[3]
+FIXTURES: Final = ROOT / "fixtures"
+DAY: Final = datetime.date(2026, 6, 1)
+
+SECONDS: Final = 10.0
+"""CPU time one input may take, instrumented; a small file needs some milliseconds without."""
+
+MEMORY: Final = 512 * 2**20
+"""How much the peak of memory may rise over one input, in bytes."""
+
+THOROUGH: Final = 8
+"""One input in so many is used for all that can be done with it, the others for what is quick."""
+
+OPTIONS: Final = RenderOptions(width=80, colour=False, workings=True, fail_at="warning")
+
+_PRIVATE: Final = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u200e\u200f\u202a-\u202e\u2066-\u2069]")
+"""What must reach no terminal: control characters, and those that turn the order of text."""
+
+
+class Misshown(Exception):
+    """A report or message that is not fit to be shown."""
+
+
+class TooSlow(BaseException):
+    """An input took more CPU time than any may; no handler of Exception stops it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """What came of an input: ``read``, ``refused`` or ``fault`` with its words and key."""
+
+    kind: str
+    words: str = ""
+    key: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Target:
+    """One thing to fuzz: the names an input may give its files, and what is done with them."""
+
+    names: tuple[str, ...]
+    use: Callable[[Path, Sequence[str], bool], bool]
+
+
+# Using an input -----------------------------------------------------------------------------------
+
+
+def judge(target: Target, data: bytes, seconds: float = SECONDS) -> Verdict:
+    """Use an input in a folder of its own, within its bounds, and say what came of it."""
+    files = unpack(data, target.names)
+    if not files:
+        return Verdict("refused")
+    folder = Path(tempfile.mkdtemp(prefix="axisproof-fuzz-", dir=_scratch()))
+    before = _peak()
+    try:
+        for name, text in files.items():
+            (folder / name).write_bytes(text)
+        with bounded(seconds):
+            try:
+                used = target.use(folder, list(files), zlib.crc32(data) % THOROUGH == 0)
+            except AxisproofError as error:
+                _check_text(render_error(error, OPTIONS), "an error")
+                used = False
+        if _peak() - before > MEMORY:
+            what = f"{(_peak() - before) >> 20} MiB of memory"
+            return Verdict("fault", what, "memory")
+        return Verdict("read" if used else "refused")
+    except (Exception, TooSlow) as fault:
+        trace = traceback.extract_tb(fault.__traceback__)
+        own = [step for step in trace if "/lint/" in step.filename or "/rules/" in step.filename]
+        if isinstance(fault, TooSlow):
+            key = "TooSlow"
+        else:
+            last = own[-1] if own else trace[-1]
+            key = f"{type(fault).__name__} {Path(last.filename).name}:{last.lineno}"
+        return Verdict("fault", "".join(traceback.format_exception(fault)), key)
+    finally:
+        shutil.rmtree(folder, ignore_errors=True)
+
+
+def _scratch() -> str | None:
+    return "/dev/shm" if os.access("/dev/shm", os.W_OK) else None
+
+
+def _peak() -> int:
+    return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss * 1024
+
+
+@contextmanager
+def bounded(seconds: float) -> Iterator[None]:
+    """End what takes more CPU time than this. Raises TooSlow."""
+
+    def stop(number: int, frame: FrameType | None) -> None:
+        raise TooSlow(f"more than {seconds} s of CPU time")
+
+    before = signal.signal(signal.SIGVTALRM, stop)
+    signal.setitimer(signal.ITIMER_VIRTUAL, seconds)
+    try:
+        yield
+    finally:
+        signal.setitimer(signal.ITIMER_VIRTUAL, 0)
+        signal.signal(signal.SIGVTALRM, before)
+
+
+# What reports must be -----------------------------------------------------------------------------
+
+
+def _check_text(text: str, what: str) -> None:
+    found = _PRIVATE.search(text)
+    if found:
+        raise Misshown(f"{what} holds U+{ord(found[0]):04X}: {text[: found.start()][-80:]!r}")
+
+
+def _shown(report: Report, thorough: bool) -> None:
+    """Render a report; raises Misshown for one that is not what it should be."""
+    more = ("markdown", "junit", "html") if thorough else ()
+    for form in ("text", "json", "sarif", *more):
+        text = renderer(form)(report, OPTIONS)
+        _check_text(text, form)
+        if form in ("json", "sarif"):
+            json.loads(text)
+        elif form == "junit":
+            ET.fromstring(text)
+        text.encode()
+
+
+# Targets ------------------------------------------------------------------------------------------
+
+
+def _machine(folder: Path, names: Sequence[str], thorough: bool) -> bool:
+    tops = [name for name in names if name in ("machine.yaml", "machine.json")]
+    paths = [folder / name for name in tops or names]
+    report = api.check(paths, on=DAY, workings=True, every_outcome=thorough, sketches=thorough)
+    _shown(report, thorough)
+    if not thorough:
+        return True
+    for change in api.fixes(paths, on=DAY).changes:
+        _check_text(change.diff(), "a correction")
+    if len(paths) == 1:
+        from axisproof.report.derived_table import render_derived
+
+        _check_text(render_derived(api.show(paths[0]), OPTIONS), "derived numbers")
+    return True
+
+
+def _rules(folder: Path, names: Sequence[str], thorough: bool) -> bool:
+    from axisproof.report.rule_text import render_rule, render_rule_test, render_rules
+
+    paths = [folder / name for name in names]
+    told = api.test_rules(paths)
+    _check_text(render_rule_test(told, OPTIONS), "the test of rules")
+    for fault in told.faults:
+        if "two evaluators differ" in fault.what:
+            raise Misshown(fault.what)
+    if not thorough:
+        return True
+    _shown(api.check([FIXTURES / "sound/feeder.yaml"], rules=paths, on=DAY), thorough)
+    infos = [info for info in api.list_rules(paths) if Path(info.file) in paths]
+    _check_text(render_rules(infos, OPTIONS), "the list of rules")
+    for info in infos:
+        _check_text(render_rule(info, OPTIONS, source=True), "a rule explained")
+    return True
+
+
+def _imported(paths: Sequence[Path], thorough: bool, options: Any = None) -> bool:
+    from axisproof.authoring.yaml_writing import machine_yaml
+    from axisproof.source.files import Source, parse
+
+    imported = api.import_(paths, options)
+    text = machine_yaml(imported.tree, imported.remarks)
+    again = parse(Source(Path("again.yaml"), "again.yaml", text, "yaml"))
+    if again != imported.tree.plain:
+        raise Misshown("what is written does not read back as it was")
+    if paths[0].name == "project.yaml":
+        _shown(api.check(paths, on=DAY, workings=True), thorough)
+        return True
+    written = paths[0].parent / "imported.yaml"
+    written.write_text(text, "utf-8")
+    _shown(api.check([written], on=DAY), thorough)
+    return True
+
+
+def _device(folder: Path, names: Sequence[str], thorough: bool) -> bool:
+    from axisproof.importing.single_export import ImportOptions
+
+    paths = [folder / name for name in names]
+    options = ImportOptions(machine="M", axis="x", motion="linear", reference_reads="minus_offset")
+    return _imported(paths, thorough, options)
+
+
+def _lists(folder: Path, names: Sequence[str], thorough: bool) -> bool:
+    from axisproof.importing.single_export import ImportOptions
+
+    given = folder / "given.yaml"
+    axes = {"LIFT": ("linear", 5), "TABLE": ("rotary", 6), "x": ("linear", 1)}
+    lines = [
+        f"  {name}: {{motion: {motion}, drive: {{node: {node}}}}}\n"
+        for name, (motion, node) in axes.items()
+    ]
+    given.write_text("format: 1\nmachine: M\naxes:\n" + "".join(lines), "utf-8")
+    lists = [folder / name for name in names if name.startswith("list.")]
+    return _imported([given, *lists], thorough, ImportOptions(mapping=folder / "mapping.yaml"))
+
+
+def _project(folder: Path, names: Sequence[str], thorough: bool) -> bool:
+    if "project.yaml" not in names:
+        shutil.copy(FIXTURES / "imports/cell/project.yaml", folder)
+    for file in (FIXTURES / "imports/cell").iterdir():
+        if not (folder / file.name).exists():
+            shutil.copy(file, folder)
+    return _imported([folder / "project.yaml"], thorough)
+
+
+def _beside(folder: Path, names: Sequence[str], thorough: bool) -> bool:
+    def given(name: str) -> Path | None:
+        for ending in (".yaml", ".json"):
+            if name + ending in names:
+                return folder / (name + ending)
+        return None
+
+    report = api.check(
+        [FIXTURES / "changes/lift/speed-raised-past-room.yaml"],
+        on=DAY,
+        settings=given("settings"),
+        waivers=given("waivers"),
+        accepted=given("accepted"),
+    )
+    _shown(report, thorough)
+    return True
+
+
+def _spare(folder: Path, names: Sequence[str], thorough: bool) -> bool:
+    from axisproof.report.spare_json import render as as_json
+    from axisproof.report.spare_text import render as as_text
+    from axisproof.swap import api as swap
+
+    file = folder / (names[0] if names else "part.yaml")
+    text = file.read_bytes() if file.exists() else b""
+    stated = re.search(rb"part: *\"?(motor|encoder|drive|gearbox|battery)", text)
+    kind: Any = stated[1].decode() if stated else "motor"
+    axis = {"gearbox": "index_table", "battery": "lift"}.get(kind, "infeed_pusher")
+    report = swap.spare(FIXTURES / "sound/hall.yaml", axis, kind, file, on=DAY, plan=True)
+    _check_text(as_text(report, OPTIONS), "the report on a spare")
+    json.loads(as_json(report, OPTIONS))
+    return True
+
+
+def _editor(folder: Path, names: Sequence[str], thorough: bool) -> bool:
+    from .editor import session
+
+    return session(folder, names)
+
+
+TARGETS: Final[dict[str, Target]] = {
+    "machine": Target(("machine.yaml", "machine.json", "part.yaml", "part.json"), _machine),
+    "rules": Target(("site.rules", "more.rules"), _rules),
+    "device": Target(("device.dcf", "device.eds"), _device),
+    "lists": Target(
+        ("list.csv", "mapping.yaml", "list.ini", "list.json", "list.yaml"),
+        _lists,
+    ),
+    "project": Target(
+        (
+            *("project.yaml", "controller.mapping.yaml", "encoders.mapping.yaml"),
+            *("controller.csv", "encoders.csv", "mechanics.yaml", "lift.dcf"),
+        ),
+        _project,
+    ),
+    "beside": Target(
+        tuple(
+            f"{name}.{ending}"
+            for name in ("waivers", "accepted", "settings")
+            for ending in ("yaml", "json")
+        ),
+        _beside,
+    ),
+    "spare": Target(("part.yaml", "part.json"), _spare),
+    "editor": Target(("session", "machine.yaml", "site.rules", "machine.json"), _editor),
+}

@@ -1,0 +1,39 @@
+"""The modules that are mutated, and the tests that are to notice: the quickest first."""
+
+from __future__ import annotations
+
+from typing import Final
+
+_READING: Final = ("tests/machine/test_machine.py", "tests/machine/test_machine_bad_input.py")
+_RULES: Final = (
+    "tests/language/test_semantics.py",
+    "tests/language/test_refused_rules.py",
+    "tests/language/test_workings.py",
+    "tests/language/test_worked_functions.py",
+    "tests/language/test_evaluators_agree.py",
+)
+
+TARGETS: Final[dict[str, tuple[str, ...]]] = {
+    "lint/numbers/quantity.py": (
+        "tests/numbers/test_quantity.py",
+        "tests/language/test_worked_functions.py",
+    ),
+    "lint/numbers/units.py": (
+        "tests/numbers/test_units.py",
+        "tests/reference/test_units_against_pint.py",
+    ),
+    "lint/machine/value_reader.py": _READING,
+    "lint/machine/reader.py": (*_READING, "tests/checking/test_two_machines.py"),
+    "lint/engine/engine.py": (
+        "tests/engine/test_engine.py",
+        "tests/language/test_workings.py",
+        "tests/trust/test_bounds.py",
+    ),
+    "lint/checking/waivers.py": ("tests/checking/test_waivers.py",),
+    "lint/checking/fixing.py": ("tests/checking/test_fixing.py", "tests/trust/test_full_disk.py"),
+    "lint/source/yaml.py": ("tests/source",),
+    "lint/language/compiler.py": _RULES,
+    "lint/language/checker.py": _RULES,
+    "lint/language/tracer.py": _RULES,
+    "lint/language/library.py": (*_RULES, "tests/reference/test_torque_worked_examples.py"),
+}

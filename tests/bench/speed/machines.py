@@ -1,0 +1,155 @@
+"""Machine files of any size to measure with: random sound axes, each unlike the others.
+
+They are the machines of the fault bench: every rule holds or does not apply. No two axes share
+their numbers, so that nothing is gained by remembering values already read.
+"""
+
+from __future__ import annotations
+
+import json
+from dataclasses import replace
+from datetime import date
+from decimal import Decimal
+from pathlib import Path
+from random import Random
+from typing import Any
+
+import yaml
+from axisproof.catalogue.catalogue import Catalogue
+from axisproof.checking.reading import seconds_of
+from axisproof.language.reach import reach
+from axisproof.language.syntax import Expr
+from axisproof.machine.homing_order import add_homing_order
+from axisproof.machine.reader import Facts, Machine, read_machine
+from axisproof.source.merge import load_tree
+
+from tests.bench.faults.measure import without
+from tests.bench.faults.plain import Plain
+from tests.bench.faults.sound import machine
+
+DAY = "2026-06-01"
+"""The day as of which machines are checked."""
+
+LARGEST = 10_000
+"""Axes of the largest machine: the schema lets a network have so many nodes."""
+
+
+def clean(axes: int, seed: int = 1) -> Plain:
+    """A machine with so many axes (one more if the last has a gantry partner), nothing wrong."""
+    made: Plain = _plain_numbers(machine(seed, axes))
+    return made
+
+
+def thinned(whole: Plain, share: float = 0.2) -> Plain:
+    """The machine with this share of its facts left out at random."""
+    return without(whole, share, Random("speed"))
+
+
+def faulty(whole: Plain) -> Plain:
+    """The machine with one mistake on every axis: a following error is found far too late."""
+    axes = {
+        name: {**axis, "drive": {**axis["drive"], "following_error_timeout": "9999 s"}}
+        for name, axis in whole["axes"].items()
+    }
+    return {**whole, "axes": axes}
+
+
+def small(number: int) -> Plain:
+    """A machine of one to eight axes, another one for each number, nothing wrong."""
+    made: Plain = _plain_numbers(machine(1_000_000 + number))
+    return made
+
+
+def _plain_numbers(value: Any) -> Any:
+    if isinstance(value, dict):
+        return {key: _plain_numbers(each) for key, each in value.items()}
+    if isinstance(value, list):
+        return [_plain_numbers(each) for each in value]
+    return float(value) if isinstance(value, Decimal) else value
+
+
+def write_yaml(plain: Plain, path: Path) -> Path:
+    """Write a machine as the fixtures are written: records of a few scalars on one line."""
+    text = yaml.dump(
+        plain,
+        Dumper=yaml.CSafeDumper,
+        allow_unicode=True,
+        sort_keys=False,
+        default_flow_style=None,
+        width=100,
+    )
+    path.write_text(text, "utf-8")
+    return path
+
+
+def write_json(plain: Plain, path: Path) -> Path:
+    """Write a machine as JSON, a line for each value."""
+    path.write_text(json.dumps(plain, ensure_ascii=False, indent=1), "utf-8")
+    return path
+
+
+def facts(plain: Any) -> int:
+    """How many facts a machine states: its numbers, words and flags, also those in lists."""
+    if isinstance(plain, dict):
+        return sum(map(facts, plain.values()))
+    return sum(map(facts, plain)) if isinstance(plain, list) else 1
+
+
+def across_axes(catalogue: Catalogue) -> set[str]:
+    """The rules that are not about one axis alone: pairs, uniqueness, lists of the machine."""
+    return {
+        rule.name
+        for rule in catalogue.trees.rules
+        if rule.subject in ("axis", "machine")
+        and (
+            rule.join is not None
+            or any(_over_machine(each, catalogue) for each in (rule.when, rule.require))
+        )
+    }
+
+
+def _over_machine(expr: Expr | None, catalogue: Catalogue) -> bool:
+    """Whether it goes through a list of the machine, by itself or in a definition."""
+    return expr is not None and any(
+        owner == "machine" and "[]" in path for owner, path in reach(expr, catalogue.definitions)
+    )
+
+
+def repeated(path: Path, copies: int) -> Machine:
+    """A machine in memory with the axes of a file so many times, each copy with its own names.
+
+    So it can be larger than a file and a network may be. Serial numbers and addresses are made
+    unlike; whatever names another axis names the one of the same copy.
+    """
+    read = read_machine(load_tree(path))
+    facts = {**read.facts, "check_date": seconds_of(date.fromisoformat(DAY)), "axes": []}
+    lists = {name: facts[name] for name in ("network.nodes", "collision_pairs")}
+    facts |= {name: [] for name in lists}
+    for copy in range(copies):
+        suffix, shift = f"_{copy}", copy * 1_000_000
+        for axis in read.axes:
+            facts["axes"].append({**_renamed(axis, suffix, shift), "@machine": facts})
+        for name, items in lists.items():
+            for item in items:
+                place = {"@path": f"{name}[{len(facts[name])}]"}
+                facts[name].append({**_renamed(item, suffix, shift), **place})
+    add_homing_order(facts["axes"])
+    return replace(read, facts=facts)
+
+
+NAMES = ("first", "second", "name", "@path", "gantry.partner")
+"""Where an axis is named, beside its serial numbers."""
+
+
+def _renamed(record: Facts, suffix: str, shift: int) -> Facts:
+    renamed: Facts = {}
+    for key, value in record.items():
+        if key.endswith(("serial", "serial_at_calibration")) or key in NAMES:
+            renamed[key] = value + suffix
+        elif key in ("drive.node", "address"):
+            renamed[key] = value + shift
+        elif key == "controller.homing.after":
+            renamed[key] = [name + suffix for name in value]
+        else:
+            renamed[key] = value
+    return renamed

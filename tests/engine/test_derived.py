@@ -1,0 +1,103 @@
+"""axisproof show: derived numbers against figures worked out by hand, and their table."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from axisproof import api
+from axisproof.base.errors import UsageError
+from axisproof.catalogue.catalogue import shipped
+from axisproof.cli import main as cli
+from axisproof.engine.derived import DerivedAxis
+from axisproof.report import RenderOptions
+from axisproof.report.derived_table import MAIN, render_derived
+
+HALL = Path("fixtures/sound/hall.yaml")
+
+
+@pytest.fixture(scope="module")
+def hall() -> dict[str, DerivedAxis]:
+    return {axis.axis: axis for axis in api.show(HALL)}
+
+
+def texts(axis: DerivedAxis) -> dict[str, str]:
+    return {number.name: number.text for number in (*axis.numbers, *axis.speeds)}
+
+
+def test_numbers_of_a_screw_axis_are_those_worked_out_by_hand(
+    hall: dict[str, DerivedAxis],
+) -> None:
+    """10 mm lead on the motor, 131072 counts, 65536 turns (fixtures/sound/hall.yaml)."""
+    found = texts(hall["infeed_pusher"])
+    assert found["counts_per_unit"] == "13107.2 count/mm"  # 131072 / 10
+    assert found["absolute_range"] == "655360 mm"  # 65536 · 10
+    assert found["speed_by_drive"] == "750 mm/s"  # 4500 rpm · 10 mm / 60 s
+    assert found["speed_by_motor"] == "833.333… mm/s (2500/3)"  # 5000 · 10 / 60
+    assert found["speed_by_encoder"] == "1000 mm/s"  # 6000 · 10 / 60
+
+
+def test_numbers_of_an_index_table_are_those_worked_out_by_hand(
+    hall: dict[str, DerivedAxis],
+) -> None:
+    """7:1 gearbox, 360 deg, 65534 turns: 65534 · 360 / 7 deg until the counter rolls over."""
+    found = texts(hall["index_table"])
+    assert found["absolute_range"] == "3370320 deg"
+    assert found["turns_that_close_the_cycle"] == "7 rev"
+    assert found["speed_by_drive"] == "2571.42… deg/s (18000/7)"  # 3000 · 360 / 7 / 60
+
+
+def test_speeds_by_counts_follow_from_rates(hall: dict[str, DerivedAxis]) -> None:
+    """10000 counts for 5 mm: 1.2 Mcount/s are 600 mm/s, 4 Mcount/s are 2000 mm/s."""
+    found = texts(hall["label_slide"])
+    assert found["speed_by_encoder_counts"] == "600 mm/s"
+    assert found["speed_by_feedback_input"] == "2000 mm/s"
+
+
+def test_the_lowest_speed_is_marked_once(hall: dict[str, DerivedAxis]) -> None:
+    for axis in hall.values():
+        marked = [speed.name for speed in axis.speeds if speed.lowest]
+        assert marked == ["speed_by_controller"]
+
+
+def test_an_unknown_number_says_which_facts_would_give_it(hall: dict[str, DerivedAxis]) -> None:
+    speeds = {speed.name: speed for speed in hall["infeed_pusher"].speeds}
+    assert speeds["speed_by_encoder_counts"].missing == (
+        "axes.infeed_pusher.encoder.max_frequency",
+    )
+
+
+def test_the_main_numbers_are_definitions_of_the_shipped_rules() -> None:
+    assert set(MAIN) <= {name for record, name in shipped().definitions if record == "axis"}
+
+
+def test_the_table_fits_its_width_and_names_what_is_not_known(
+    hall: dict[str, DerivedAxis],
+) -> None:
+    for width in (50, 80, 120):
+        for everything in (False, True):
+            text = render_derived(
+                list(hall.values()), RenderOptions(width=width), everything=everything
+            )
+            assert max(map(len, text.splitlines())) <= width
+            assert "rollover distance" in text
+    short = render_derived([hall["index_table"]], RenderOptions())
+    assert "Not known: travel span" in short
+    full = render_derived([hall["index_table"]], RenderOptions(), everything=True)
+    assert "Facts that would give more" in full
+
+
+def test_an_unknown_axis_is_refused_with_a_suggestion() -> None:
+    with pytest.raises(UsageError, match="no axis lft"):
+        api.show(HALL, ["lft"])
+
+
+def test_the_command_shows_an_axis_of_a_project(capsys: pytest.CaptureFixture[str]) -> None:
+    project = "fixtures/imports/cell/project.yaml"
+    assert cli.run(["show", project, "index_table"]) == 0
+    shown = capsys.readouterr().out
+    assert "Packing cell · index_table" in shown
+    assert "2548.62… count/deg (114688/45)" in shown
+    assert "lift" not in shown
+    assert cli.run(["show", project, "nothing"]) == 2
+    assert "one of lift, index_table" in capsys.readouterr().err

@@ -24,6 +24,7 @@ from tests.bench.speed.scale import Bench, Scale
 from tests.bench.speed.table import HEAD, Row, markdown, text
 from tests.bench.speed.timing import BenchError, in_turn
 from tests.bench.speed.translation import CEL, PYTHON, translatable, translated
+from tests.bench.speed.versions import Median, compared, is_worse, medians
 from tests.bench.speed.whole import clean_check, slope
 
 TINY = Scale(axes=6, repeats=1, starts=1, sizes=(2, 4), slopes=1, files=6, judged=6)
@@ -249,3 +250,26 @@ def test_the_command_names_a_package_that_is_missing(
     monkeypatch.setitem(MEASURES, "memory", lacking)
     assert main(["--only", "memory"], TINY) == 2
     assert "there is no nowhere: pip install '.[bench]'" in capsys.readouterr().err
+
+
+def test_rows_of_two_versions_are_compared_in_the_direction_of_their_goal() -> None:
+    rows = [
+        Row("m", "a / b", (2,), most=3),
+        Row("m", "c / d", (40,), least=30),
+        Row("m", "e", (1,)),
+    ]
+    table = "\n".join(markdown(rows))
+    found = medians(table)
+    assert {what: each.goal for what, each in found.items()} == {
+        "a / b": "≤ 3",
+        "c / d": "≥ 30",
+        "e": "",
+    }
+    later = {**found, "c / d": Median(36, "≥ 30"), "new": Median(1, "")}
+    told = {what: (old, new) for what, _, old, new in compared([found], [later])}
+    assert told == {"a / b": (2, 2), "c / d": (40, 36), "e": (1, 1)}
+    assert is_worse("≥ 30", 40, 36)
+    assert not is_worse("≥ 30", 36, 40)
+    assert is_worse("≤ 3", 2, 2.2)
+    assert not is_worse("≤ 3", 2, 2.05)
+    assert not is_worse("", 1, 9)

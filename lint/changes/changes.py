@@ -15,7 +15,8 @@ from ..base.errors import AxisproofError
 from ..catalogue.catalogue import RunnableRule
 from ..catalogue.describing import facts_read
 from ..checking.reading import PreparedMachines, Rules, read_machines
-from ..engine.engine import Case, Options, Results, change_case, check_given, check_machine
+from ..engine.cases import Case, change_case
+from ..engine.engine import Options, Results, check_cases, check_machine
 from ..findings.builtin import AXIS_REMOVED, AXIS_RENAMED
 from ..findings.finding import (
     AxisChange,
@@ -229,7 +230,7 @@ def _of_the_change(
         seen = read(entry.name)
         return any(_touches(one, two) for one in facts[case.subject] for two in seen)
 
-    return check_given("change", cases, new, label, catalogue, options, was, wanted)
+    return check_cases("change", cases, new, label, catalogue, options, was, wanted)
 
 
 def _stem(fact: str) -> str:

@@ -1,1 +1,4 @@
-"""A language server for machine files and rule files (an optional extra of the package)."""
+"""Turns the texts that an editor holds into diagnostics, completions, descriptions and fixes.
+
+It may import every room but cli and api, and needs the optional extra ``editor`` of the package.
+"""

@@ -1,7 +1,7 @@
-"""The numbers that follow from an axis's facts, as the rules define them: for `axisproof show`.
+"""From a machine to the numbers that follow from an axis's facts: for `axisproof show`.
 
-Everything comes from the definitions of the rule files; the few that no rule needs, the speed each
-limit allows, are defined here in the rule language.
+The definitions of the rule files give the numbers. No rule needs the speed that each limit allows,
+so this module defines those speeds, in the rule language.
 """
 
 from __future__ import annotations
@@ -76,11 +76,11 @@ _FILE: Final = "shown.rules"
 
 
 @dataclass(frozen=True, slots=True)
-class Derived:
-    """One derived number: its name, its text with unit (empty if unknown) and what it means.
+class DerivedNumber:
+    """One derived number: its name, its text with unit (empty if unknown) and its meaning.
 
-    ``missing`` are the facts that would give it, ``reason`` what else is in the way; ``lowest``
-    marks the speed limit that is met first.
+    ``missing`` are the facts it lacks and ``reason`` says what else prevents it. ``lowest`` marks
+    the lowest of the speed limits.
     """
 
     name: str
@@ -97,17 +97,17 @@ class DerivedAxis:
 
     machine: str
     axis: str
-    numbers: tuple[Derived, ...]
-    speeds: tuple[Derived, ...]
+    numbers: tuple[DerivedNumber, ...]
+    speeds: tuple[DerivedNumber, ...]
 
 
 def derive(
     machine: Machine, axes: Sequence[str] = (), rules: Sequence[Path] = ()
 ) -> tuple[DerivedAxis, ...]:
-    """Work out the numbers of all axes of a machine, or of those in ``axes``.
+    """Calculate the numbers of all axes of a machine, or of those in ``axes``.
 
-    Raises UsageError for an axis the machine has not, RuleError for definitions of a site whose
-    loops take too many steps.
+    Raises UsageError for an axis that the machine does not have, and RuleError for definitions of
+    a site whose loops take too many steps.
     """
     from ..machine.schema import near
 
@@ -123,36 +123,40 @@ def derive(
     tracer = Tracer(catalogue.definitions, catalogue.defaults, formula)
     chosen = list(axes) or list(known)
     with limited():
-        return tuple(_axis(machine, known[name], catalogue, tracer) for name in chosen)
+        return tuple(_derived_axis(machine, known[name], catalogue, tracer) for name in chosen)
 
 
-def _axis(machine: Machine, axis: Facts, catalogue: Catalogue, tracer: Tracer) -> DerivedAxis:
-    numbers: list[Derived] = []
-    speeds: list[tuple[Any, Derived]] = []
+def _derived_axis(
+    machine: Machine, axis: Facts, catalogue: Catalogue, tracer: Tracer
+) -> DerivedAxis:
+    numbers: list[DerivedNumber] = []
+    speeds: list[tuple[Any, DerivedNumber]] = []
     for definition in catalogue.trees.definitions:
         if definition.record != "axis" or definition.type.kind != "number":
             continue
-        value, told = _told(definition, axis, tracer)
+        value, number = _derived_number(definition, axis, tracer)
         if definition.file == _FILE:
-            speeds.append((value, told))
+            speeds.append((value, number))
         else:
-            numbers.append(told)
+            numbers.append(number)
     return DerivedAxis(machine.name, axis["name"], tuple(numbers), _with_lowest(speeds))
 
 
-def _told(definition: Definition, axis: Facts, tracer: Tracer) -> tuple[Any, Derived]:
+def _derived_number(
+    definition: Definition, axis: Facts, tracer: Tracer
+) -> tuple[Any, DerivedNumber]:
     traced = tracer.definition(axis, "axis", definition.name)
     if traced.value is None:
-        return None, Derived(
+        return None, DerivedNumber(
             definition.name, "", definition.meaning, traced.missing, "; ".join(traced.reasons)
         )
     env = {"axis": axis, "machine": axis["@machine"]}
     text = show(traced.value, definition.type, env)
-    return traced.value, Derived(definition.name, text, definition.meaning)
+    return traced.value, DerivedNumber(definition.name, text, definition.meaning)
 
 
-def _with_lowest(speeds: list[tuple[Any, Derived]]) -> tuple[Derived, ...]:
-    """Mark the lowest of the known speeds; none if their order cannot be told."""
+def _with_lowest(speeds: list[tuple[Any, DerivedNumber]]) -> tuple[DerivedNumber, ...]:
+    """Mark the lowest of the known speeds; none if their order is not certain."""
     from dataclasses import replace
 
     from ..numbers.quantity import minimum
@@ -160,6 +164,8 @@ def _with_lowest(speeds: list[tuple[Any, Derived]]) -> tuple[Derived, ...]:
     known = [value for value, _ in speeds if value is not None]
     lowest = minimum(known) if len(known) > 1 else None
     return tuple(
-        replace(told, lowest=lowest is not None and value is not None and (value <= lowest) is True)
-        for value, told in speeds
+        replace(
+            number, lowest=lowest is not None and value is not None and (value <= lowest) is True
+        )
+        for value, number in speeds
     )

@@ -1,4 +1,4 @@
-"""From a verdict to words: findings with places and numbers, undecided checks, workings."""
+"""From a verdict to findings with places and numbers, undecided checks, workings and outcomes."""
 
 from __future__ import annotations
 
@@ -28,20 +28,24 @@ from ..machine.schema import Leaf, UnknownField, axis_type, lookup
 from ..numbers.quantity import Number
 from ..numbers.rational import Fraction
 from ..numbers.units import in_unit, parse_quantity
-from .engine import HOLDS, Case
+from .cases import Case
+from .verdicts import HOLDS
 
 MAX_MARKS = 6
 """Places shown per finding; the rest is in the workings."""
 
-_PICKS: Final = frozenset(("kind", "form", "motion", "mounted_on", "type", "units"))
-"""Facts that say by which formula to reckon, and seldom what is wrong."""
+_SELECTORS: Final = frozenset(("kind", "form", "motion", "mounted_on", "type", "units"))
+"""Facts that select a formula. They are seldom the cause of a finding."""
 
 _SET: Final = frozenset(("drive", "controller", "interlocks"))
 """Parts of an axis whose facts are settings."""
 
 
 class FindingBuilder:
-    """Tells about the verdicts on one machine, or on one and what it was before (``aside``)."""
+    """Makes findings and undecided checks of the verdicts on one machine.
+
+    ``before`` is the machine before a change or swap, if there is one.
+    """
 
     def __init__(
         self,
@@ -49,26 +53,26 @@ class FindingBuilder:
         label: str,
         catalogue: Catalogue,
         workings: bool = False,
-        aside: Machine | None = None,
+        before: Machine | None = None,
     ) -> None:
         self.machine = machine
-        self.aside = aside
+        self.before = before
         self.label = label
         self.catalogue = catalogue
         self.workings = workings
         self.tracer = Tracer(catalogue.definitions, catalogue.defaults, formula)
-        machines = (machine, aside) if aside else (machine,)
+        machines = (machine, before) if before else (machine,)
         self.unusable: dict[str, str] = {}
         for each in machines:
             for misfit in each.misfits:
-                said = f"{misfit.path} is in a unit that does not fit the axis"
-                self.unusable[misfit.path] = said
+                reason = f"{misfit.path} is in a unit that does not fit the axis"
+                self.unusable[misfit.path] = reason
             for dispute in each.disputes:
                 self.unusable[dispute.path] = f"{dispute.path} is stated in two unlike ways"
 
     def owner(self, path: str) -> Machine:
-        """The machine that an absolute path is of."""
-        return self.aside if self.aside and self.aside.owns(path) else self.machine
+        """The machine that an absolute path belongs to."""
+        return self.before if self.before and self.before.owns(path) else self.machine
 
     def written(self, path: str) -> str | None:
         """The scalar at an absolute path as the user wrote it."""
@@ -77,7 +81,7 @@ class FindingBuilder:
     # findings
 
     def finding(self, entry: RunnableRule, case: Case) -> Finding:
-        """Tell about a broken rule."""
+        """The finding of a broken rule."""
         rule = self.catalogue.rules[entry.name]
         env = self.tracer.with_lets(rule, case.env)
         traced = self.tracer.value(rule.require, env)
@@ -103,23 +107,24 @@ class FindingBuilder:
 
     def hole(self, hole: Hole, env: Mapping[str, Any]) -> str:
         """One value of a message."""
-        traced = self.tracer.value(hole.expr, env)  # `none` is shown as such
+        traced = self.tracer.value(hole.expr, env)  # it shows `none` as `none`
         return show(traced.value, hole.expr.type, env, hole.unit)
 
     def telling_facts(self, traced: Traced) -> list[str]:
-        """The facts to point at, the one that is most likely the cause first.
+        """The facts to point at, the most likely cause first.
 
-        What the rule itself reads comes before what a definition reads; what picks a formula comes
-        last of each; and what is set in drive, controller and interlocks, which is typed anew at
-        every swap, before what mechanics and plates say. Which facts are shown does not hang on
-        their values, so that a finding is known again by its facts when one of them has changed.
+        A fact that the rule reads comes before a fact that a definition reads. In each of these
+        groups a fact that selects a formula comes last, and a setting of drive, controller or
+        interlocks, which people type again at every swap, comes before a fact of mechanics or
+        plates. The choice of facts does not depend on their values: a finding keeps its facts when
+        one of them changes.
         """
         direct = frozenset(traced.uses)
 
         def by_kind(path: str) -> tuple[bool, ...]:
             parts = self.owner(path).own_path(path).split(".")
             part = parts[2] if parts[0] == "axes" and len(parts) > 2 else parts[0]
-            return (path not in direct, parts[-1] in _PICKS, part.partition("[")[0] not in _SET)
+            return (path not in direct, parts[-1] in _SELECTORS, part.partition("[")[0] not in _SET)
 
         def by_value(path: str) -> tuple[bool, ...]:
             text = self.written(path)
@@ -131,12 +136,12 @@ class FindingBuilder:
         return sorted(sorted(paths, key=by_kind)[:MAX_MARKS], key=by_value)
 
     def marks(self, paths: Iterable[str], case: Case) -> tuple[Mark, ...]:
-        """Where the facts stand; the subject itself if none of them has a place."""
+        """The places of the facts; the place of the subject if no fact has one."""
         marks: list[Mark] = []
         for path in paths:
             owner = self.owner(path)
             for place in owner.places(path):
-                label = _label(owner.own_path(path))
+                label = _path_label(owner.own_path(path))
                 if owner.role:
                     label = f"{owner.role}: {label}"
                 marks.append(Mark(place, owner.line_text(place), path, label))
@@ -146,12 +151,12 @@ class FindingBuilder:
             place_or_none = self.machine.nearest(subject)
             if place_or_none is not None:
                 line = self.machine.line_text(place_or_none)
-                marks.append(Mark(place_or_none, line, subject, _label(subject)))
+                marks.append(Mark(place_or_none, line, subject, _path_label(subject)))
         unique = dict.fromkeys(marks)
         return tuple(unique)[:MAX_MARKS]
 
     def figures(self, rule: Rule, env: Mapping[str, Any]) -> tuple[Figure, ...]:
-        """The rule's named values, the sides of what failed and by how much."""
+        """The rule's named values, the sides of each failed comparison and their difference."""
         found: dict[str, Figure] = {}
 
         def add(name: str, value: Any, type_: Type) -> None:
@@ -197,13 +202,13 @@ class FindingBuilder:
         return steps_of(rule, holes, env, self.tracer, self.written)
 
     def fix(self, rule: Rule, env: Mapping[str, Any]) -> Fix | None:
-        """The value the rule proposes, as it would be written in the file."""
+        """The value that the rule proposes, as text for the file."""
         if rule.fix is None:
             return None
-        picked = self.picked(rule.fix, env)
-        if picked is None:
+        with_item = self.with_item(rule.fix, env)
+        if with_item is None:
             return None
-        env = picked
+        env = with_item
         value = self.tracer.number_or_value(rule.fix.value, env).value
         if value is None or value is NONE:
             return None
@@ -219,8 +224,8 @@ class FindingBuilder:
         line = owner.line_text(places[0])
         return Fix(target, text, rule.fix.safe, places[0], line)
 
-    def picked(self, remedy: Remedy, env: Mapping[str, Any]) -> Mapping[str, Any] | None:
-        """The environment with the one list item a value is for; None if it is not just one."""
+    def with_item(self, remedy: Remedy, env: Mapping[str, Any]) -> Mapping[str, Any] | None:
+        """The environment with the list item that takes the value; None unless exactly one does."""
         if remedy.over is None:
             return env
         listed, partial = self.tracer.listed(remedy.over.kids[0], env)
@@ -256,19 +261,19 @@ class FindingBuilder:
         return _exact_text(in_unit(value, unit), unit)
 
     def built_in(self, rule: BuiltIn, item: Dispute | Misfit) -> Finding:
-        """Tell about a fact that the reader could not take as it stands."""
+        """The finding of a fact that the reader cannot use as it is written."""
         if rule is DISPUTE:
             assert isinstance(item, Dispute)
-            said = "; ".join(f"{text} says {source}" for text, source in item.claims)
-            message = f"{_label(item.path)} is stated differently: {said}"
+            claims = "; ".join(f"{text} says {source}" for text, source in item.claims)
+            message = f"{_path_label(item.path)} is stated differently: {claims}"
         else:
             assert isinstance(item, Misfit)
             kind = "a length" if item.motion == "linear" else "an angle"
             message = (
-                f"{_label(item.path)} is {item.written}, but the axis is {item.motion}: "
+                f"{_path_label(item.path)} is {item.written}, but the axis is {item.motion}: "
                 f"{kind} was due"
             )
-        subject = _subject(item.path)
+        subject = _axis_in_path(item.path)
         case = Case(subject, {})
         marks = self.marks((item.path,), case)
         return rule.finding(self.label, subject, message, marks)
@@ -276,36 +281,36 @@ class FindingBuilder:
     # undecided and other outcomes
 
     def undecided(self, entry: RunnableRule, case: Case) -> tuple[Undecided, list[Finding]]:
-        """Tell what an undecided check lacks; a zero divisor is a finding of its own."""
+        """An undecided check with the facts it lacks; a zero divisor is a finding of its own."""
         rule = self.catalogue.rules[entry.name]
         missing = case.missing or self.catalogue.lacking.of(rule)(
             [case.env[name] for name in entry.arguments]
         )
         if missing:
             return self.undecided_for(rule, entry.level, case.subject, missing, ()), []
-        traced = self.lacking(rule, case)
-        told = self.undecided_for(rule, entry.level, case.subject, traced.missing, traced.reasons)
+        traced = self.undecided_part(rule, case)
+        check = self.undecided_for(rule, entry.level, case.subject, traced.missing, traced.reasons)
         if not traced.zero_divisors:
-            return told, []
+            return check, []
         message = "; ".join(dict.fromkeys(traced.reasons))
         marks = self.marks(traced.zero_divisors, case)
-        return told, [ZERO_DIVISOR.finding(self.label, case.subject, message, marks)]
+        return check, [ZERO_DIVISOR.finding(self.label, case.subject, message, marks)]
 
     def undecided_axis(self, entry: RunnableRule) -> Callable[[Facts, Facts], Undecided | None]:
-        """What tells of one undecided axis after another; None where ``undecided`` must."""
+        """From an undecided axis to its check; None where ``undecided`` has to run."""
         rule, label = self.catalogue.rules[entry.name], self.label
         name, level, title = rule.name, cast(Level, entry.level), rule.title
-        lacks, unusable = self.catalogue.lacking.of(rule), self.unusable
+        missing_of, unusable = self.catalogue.lacking.of(rule), self.unusable
 
-        def told(axis: Facts, machine: Facts) -> Undecided | None:
-            missing = lacks((axis, machine))
+        def undecided_check(axis: Facts, machine: Facts) -> Undecided | None:
+            missing = missing_of((axis, machine))
             if not missing:
                 return None
             if unusable:
                 return self.undecided_for(rule, level, axis["name"], missing, ())
             return Undecided(name, level, label, axis["name"], title, missing, "")
 
-        return told
+        return undecided_check
 
     def undecided_for(
         self,
@@ -315,7 +320,7 @@ class FindingBuilder:
         missing: tuple[str, ...],
         reasons: Sequence[str],
     ) -> Undecided:
-        """An undecided check that lacks facts, and what else stood against it."""
+        """An undecided check with the facts it lacks and the other reasons."""
         if self.unusable:
             reasons = [
                 *reasons,
@@ -326,8 +331,8 @@ class FindingBuilder:
             rule.name, cast(Level, level), self.label, subject, rule.title, missing, reason
         )
 
-    def lacking(self, rule: Rule, case: Case) -> Traced:
-        """What is needed to decide: first the condition, then the requirement."""
+    def undecided_part(self, rule: Rule, case: Case) -> Traced:
+        """The condition if it is not decided, else the requirement."""
         condition = self.tracer.when(rule, case.env)
         if condition.value is None:
             return condition
@@ -342,7 +347,7 @@ class FindingBuilder:
         finding: Finding | None,
         undecided: Undecided | None,
     ) -> Outcome:
-        """One outcome with its reason, which what was told of it has already."""
+        """One outcome with its reason, from the finding or undecided check if there is one."""
         rule = self.catalogue.rules[entry.name]
         words: Verdict
         reason = ""
@@ -373,19 +378,19 @@ class FindingBuilder:
         return f"{text}, and {asked}" if text else asked
 
 
-def _label(path: str) -> str:
-    """A path as shown at a marker: without the axis, which the heading names."""
+def _path_label(path: str) -> str:
+    """A path without the axis, which the heading names, as a marker shows it."""
     parts = path.split(".")
     return ".".join(parts[2:]) if parts[0] == "axes" and len(parts) > 2 else path
 
 
-def _subject(path: str) -> str:
+def _axis_in_path(path: str) -> str:
     parts = path.split(".")
     return parts[1] if parts[0] == "axes" and len(parts) > 1 else ""
 
 
 def _exact_text(value: Number, unit: str) -> str | None:
-    """A number with its unit as a decimal if that terminates, else as a fraction."""
+    """A number with its unit: a decimal if it terminates, else a fraction."""
     if not isinstance(value, int | Fraction):
         return None
     fraction = Fraction(value)
@@ -396,13 +401,13 @@ def _exact_text(value: Number, unit: str) -> str | None:
         rest //= factor
         places += 1
     if rest == 1:
-        number = _decimal(fraction)
+        number = _decimal_text(fraction)
     else:
         number = f"{fraction.numerator}/{fraction.denominator}"
     return f"{number} {unit}".strip()
 
 
-def _decimal(fraction: Fraction) -> str:
+def _decimal_text(fraction: Fraction) -> str:
     if fraction.denominator == 1:
         return str(fraction.numerator)
     places = 1

@@ -1,7 +1,7 @@
-"""What an axis looks like, in exact numbers: the pictures of a report, before they are drawn.
+"""From a machine to sketches: what the pictures of each axis show, in exact numbers.
 
-Derived numbers come from the definitions in ``rules/``, so a picture cannot say anything else than
-a finding does. What is not known is not drawn and is listed with the facts that are missing.
+Derived numbers come from the definitions in ``rules/``, so a picture agrees with the findings. A
+sketch leaves out what is not known and lists the missing facts.
 """
 
 from __future__ import annotations
@@ -32,21 +32,21 @@ from ..numbers.rational import Fraction
 from ..numbers.units import UNITS, in_unit
 
 ROLLOVERS_SHOWN: Final = 6
-"""Rollovers whose accumulated shift is drawn on a dial."""
+"""Number of rollovers whose total shift a dial shows."""
 
 TURNS_SHOWN: Final = 60
-"""Encoder revolutions in a cycle up to which each is marked on the dial."""
+"""Most encoder revolutions in a cycle that the dial marks one by one."""
 
 POSITION: Final = dim(position=1)
 BAND: Final = (Fraction(1, 4), Fraction(3, 4))
-"""Where an index pulse is far enough from the switch edge; common practice, no source."""
+"""Part of a revolution that keeps the pulse off the switch edge; common practice, no source."""
 
 SIDES: Final = ("lower", "upper")
 _SWITCHES: Final = ("negative", "positive")
 
 
-class _Need(NamedTuple):
-    """A number wanted for a picture: the path of a fact, or the name of a definition."""
+class _NeededNumber(NamedTuple):
+    """A number that a picture needs: the path of a fact, or the name of a definition."""
 
     name: str
     derived: bool = False
@@ -54,7 +54,7 @@ class _Need(NamedTuple):
 
 @dataclass
 class _AxisDrawing:
-    """One axis while its pictures are made; positions are converted to ``unit``."""
+    """One axis and what its pictures show so far; positions are in ``unit``."""
 
     facts: Facts
     tracer: Tracer
@@ -64,25 +64,25 @@ class _AxisDrawing:
     gaps: list[Gap] = field(default_factory=list)
 
     def get(self, path: str) -> Any:
-        """A fact; None if it is missing or known to be absent."""
+        """A fact; None if it is missing or none."""
         value = self.facts.get(path)
         return None if value is NONE else value
 
     def is_none(self, path: str) -> bool:
-        """Whether a part is known to be absent."""
+        """Whether a part is none."""
         return self.facts.get(path) is NONE
 
     def derived(self, name: str) -> Any:
         """The value of a definition; None if it is unknown."""
         return self.tracer.definition(self.facts, "axis", name).value
 
-    def numbers(self, what: str, *needs: _Need | str) -> list[Any] | None:
-        """The wanted values in base units; None, and a gap for ``what``, if one is unknown."""
+    def numbers(self, what: str, *needs: _NeededNumber | str) -> list[Any] | None:
+        """The needed values in base units; None, and a gap for ``what``, if one is unknown."""
         values: list[Any] = []
         missing: dict[str, None] = {}
         reasons: dict[str, None] = {}
         for need in needs:
-            name, derived = need if isinstance(need, _Need) else (need, False)
+            name, derived = need if isinstance(need, _NeededNumber) else (need, False)
             if derived:
                 traced = self.tracer.definition(self.facts, "axis", name)
                 values.append(traced.value)
@@ -103,7 +103,7 @@ class _AxisDrawing:
         return None
 
     def shown(self, value: Number) -> Number:
-        """A position in base units, in the unit of the pictures."""
+        """A position in base units, converted to the unit of the pictures."""
         return in_unit(value, self.unit)
 
     def say(self, value: Number) -> str:
@@ -122,12 +122,12 @@ class _AxisDrawing:
 
 
 def sketches_of(machine: Machine, label: str, catalogue: Catalogue) -> tuple[AxisSketch, ...]:
-    """The pictures of every axis of a machine that is shown as ``label``, in file order."""
+    """The pictures of every axis of a machine called ``label``, in file order."""
     tracer = Tracer(catalogue.definitions, catalogue.defaults, formula)
-    return tuple(_sketch(facts, label, tracer) for facts in machine.axes)
+    return tuple(_axis_sketch(facts, label, tracer) for facts in machine.axes)
 
 
-def _sketch(facts: Facts, label: str, tracer: Tracer) -> AxisSketch:
+def _axis_sketch(facts: Facts, label: str, tracer: Tracer) -> AxisSketch:
     name = str(facts["name"])
     description = facts.get("description")
     words = description if isinstance(description, str) else ""
@@ -144,18 +144,18 @@ def _sketch(facts: Facts, label: str, tracer: Tracer) -> AxisSketch:
         axis.gaps.append(Gap("the shape of the axis", (absolute_path(facts, "controller.type"),)))
     pictures: list[Picture] = []
     if kind != "modulo":
-        pictures += _travel(axis)
-        pictures += _range(axis)
-    pictures += _revolution(axis)
+        pictures += _travel_strip(axis)
+        pictures += _turn_counter_range(axis)
+    pictures += _revolution_strip(axis)
     if kind == "modulo":
-        pictures += _dial(axis)
+        pictures += _dial_picture(axis)
     return AxisSketch(label, name, words, tuple(pictures), tuple(axis.absent), tuple(axis.gaps))
 
 
 # The travel -------------------------------------------------------------------------------------
 
 
-def _travel(axis: _AxisDrawing) -> list[Picture]:
+def _travel_strip(axis: _AxisDrawing) -> list[Picture]:
     """Stops, switches, soft limits, stopping distances and reference, on one strip."""
     features: list[Feature] = []
     parts: tuple[tuple[FeatureKind, str, tuple[str, str]], ...] = (
@@ -191,13 +191,13 @@ def _travel(axis: _AxisDrawing) -> list[Picture]:
     summary = f"From low to high positions, to scale: {where}." if where else "To scale."
     if any(each.kind == "stopping distance" for each in ordered):
         summary += " Bars show how far the axis runs on when it is stopped at its highest speed."
-    margin = _part(high - low, 25)
+    margin = _fraction_of(high - low, 25)
     low, high = low - margin, high + margin
     return [Picture("strip", "Travel", summary, axis.unit, low, high, ordered)]
 
 
 def _stops(axis: _AxisDrawing) -> list[Feature]:
-    """How far the axis runs on past each soft limit and each limit switch at top speed."""
+    """The stopping distance past each soft limit and each limit switch at top speed."""
     plans = (
         ("soft limit", "controller.software_limits", "controller_stopping_distance", "min", "max"),
         ("limit switch", "mechanics.limit_switches", "drive_stopping_distance", *_SWITCHES),
@@ -212,7 +212,7 @@ def _stops(axis: _AxisDrawing) -> list[Feature]:
             reason = "the drive switches the motor off and does not decelerate it"
             axis.gaps.append(Gap(what, (), reason))
             continue
-        found = axis.numbers(what, _Need(distance, True))
+        found = axis.numbers(what, _NeededNumber(distance, True))
         if found is None:
             continue
         for side, end, sign in zip(SIDES, ends, (-1, 1), strict=True):
@@ -240,7 +240,7 @@ def _reference(axis: _AxisDrawing) -> list[Feature]:
 
 
 def _wraps(axis: _AxisDrawing, *, note: bool) -> list[Feature]:
-    """Where the turn counter rolls over, as the controller unfolds its reading."""
+    """The positions where the turn counter rolls over, as the controller unfolds its reading."""
     relies, retained = axis.derived("relies_on_turn_counter"), axis.derived("wraps_are_retained")
     if relies is False:
         if note:
@@ -256,10 +256,13 @@ def _wraps(axis: _AxisDrawing, *, note: bool) -> list[Feature]:
     if not note:
         values = [(side, axis.derived(name)) for side, name in ends]
     else:
-        needs = [_Need("relies_on_turn_counter", True), *(_Need(name, True) for _, name in ends)]
+        needs = [
+            _NeededNumber("relies_on_turn_counter", True),
+            *(_NeededNumber(name, True) for _, name in ends),
+        ]
         found = axis.numbers("wrap points of the turn counter", *needs)
         values = [] if found is None else [("lower", found[1]), ("upper", found[2])]
-    # Rules take the nearer end of what whole turns leave open, and so does the picture.
+    # As the rules, the picture takes the nearer end of what whole turns leave open.
     zero = str(axis.get("controller.unfolding")).startswith("encoder_zero")
     words = "to the whole turn, on the near side" if zero else ""
     return [
@@ -269,7 +272,7 @@ def _wraps(axis: _AxisDrawing, *, note: bool) -> list[Feature]:
     ]
 
 
-def _range(axis: _AxisDrawing) -> list[Picture]:
+def _turn_counter_range(axis: _AxisDrawing) -> list[Picture]:
     """The turn counter's whole range with the travel in it."""
     wraps = _wraps(axis, note=True)
     if len(wraps) < 2:
@@ -284,7 +287,7 @@ def _range(axis: _AxisDrawing) -> list[Picture]:
     start, end = _extent(features)
     if start is None or end is None or eq(start, end) is not False:
         return []
-    margin = _part(end - start, 25)
+    margin = _fraction_of(end - start, 25)
     length = axis.derived("absolute_range")
     summary = (
         f"The reading of the turn counter means one position between {wraps[0].text} and "
@@ -300,8 +303,8 @@ def _range(axis: _AxisDrawing) -> list[Picture]:
 # Home switch and index pulse --------------------------------------------------------------------
 
 
-def _revolution(axis: _AxisDrawing) -> list[Picture]:
-    """The encoder revolution after the switch edge, with the band in which the pulse is safe."""
+def _revolution_strip(axis: _AxisDrawing) -> list[Picture]:
+    """The encoder revolution after the switch edge, with the band for the index pulse."""
     if axis.is_none("controller.homing"):
         return []
     if axis.get("encoder.form") == "linear":
@@ -322,7 +325,7 @@ def _revolution(axis: _AxisDrawing) -> list[Picture]:
         name = f"{how.limit_switch} limit switch"
     else:
         return []
-    needs = (edge_path, _Need("units_per_encoder_rev", True))
+    needs = (edge_path, _NeededNumber("units_per_encoder_rev", True))
     found = axis.numbers(what, *needs)
     if found is None:
         return []
@@ -361,8 +364,8 @@ def _revolution(axis: _AxisDrawing) -> list[Picture]:
 # Endless axes -----------------------------------------------------------------------------------
 
 
-def _dial(axis: _AxisDrawing) -> list[Picture]:
-    """One cycle as a circle: reference, encoder revolutions and what a rollover does."""
+def _dial_picture(axis: _AxisDrawing) -> list[Picture]:
+    """One cycle as a circle: reference, encoder revolutions and the effect of a rollover."""
     found = axis.numbers("dial of the cycle", "controller.cycle")
     if found is None:
         return []
@@ -407,14 +410,17 @@ def _encoder_turns(axis: _AxisDrawing, cycle: Number) -> list[Feature]:
 
 
 def _drift(axis: _AxisDrawing, cycle: Number) -> tuple[list[Feature], str]:
-    """The shift of the indicated position by rollovers of the turn counter, and it in words."""
+    """The shift of the indicated position by rollovers of the turn counter, with its words."""
     if axis.derived("relies_on_turn_counter") is False:
         return [], "The axis does not rely on a turn counter."
     if axis.get("controller.wraps_retained") is True:
         return [], "The controller keeps the number of wraps, so a rollover shifts nothing."
     what = "drift per rollover of the turn counter"
     retained = "controller.wraps_retained"
-    relies, reaches = _Need("relies_on_turn_counter", True), _Need("absolute_range", True)
+    relies, reaches = (
+        _NeededNumber("relies_on_turn_counter", True),
+        _NeededNumber("absolute_range", True),
+    )
     found = axis.numbers(what, relies, reaches, retained)
     if found is None:
         return [], "What a rollover of the turn counter does to it is not known."
@@ -466,7 +472,7 @@ def _within(value: Number, low: Number, high: Number) -> bool:
     return (low <= value) is True and (value <= high) is True
 
 
-def _part(length: Number, parts: int) -> Number:
+def _fraction_of(length: Number, parts: int) -> Number:
     result = div(length, parts)
     assert result is not None
     return result

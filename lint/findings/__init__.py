@@ -1,1 +1,4 @@
-"""."""
+"""Holds what every report shows: findings, undecided checks, changes and rules as frozen records.
+
+It may import machine, source, numbers and base.
+"""

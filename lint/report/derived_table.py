@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from ..engine.derived import Derived, DerivedAxis
+from ..engine.derived import DerivedAxis, DerivedNumber
 from . import RenderOptions
 from .blocks import heading
 from .layout import columns, pad, prose, visible, wrap
@@ -77,12 +77,12 @@ def render_derived(
     return "\n".join(lines) + "\n"
 
 
-def _name(number: Derived) -> str:
+def _name(number: DerivedNumber) -> str:
     name = number.name.removeprefix("speed_by_")
     return _WORDS.get(number.name, name.replace("_", " "))
 
 
-def _row(number: Derived, room: int, options: RenderOptions) -> list[str]:
+def _row(number: DerivedNumber, room: int, options: RenderOptions) -> list[str]:
     """The name, the value beside it, and below the value what it means or lacks."""
     name = visible(_name(number))
     if number.text:

@@ -15,8 +15,8 @@ from ..catalogue.describing import (
     example_info,
     rule_info,
 )
-from ..engine.engine import BROKEN
 from ..engine.finding_builder import FindingBuilder
+from ..engine.verdicts import BROKEN
 from ..findings.finding import Finding
 from ..findings.rule_info import Concern, ConcernRule
 from ..language.printing import UNKNOWN

@@ -19,8 +19,9 @@ from typing import Any, Final
 from ..base.errors import AxisproofError, Place
 from ..catalogue.catalogue import Catalogue, RunnableRule, catalogue, rule_file, shipped
 from ..catalogue.describing import definitions_used
-from ..engine.engine import BROKEN, HOLDS, NOT_APPLICABLE, Case, cases, change_case, spare_case
+from ..engine.cases import Case, cases, change_case, spare_case
 from ..engine.finding_builder import FindingBuilder
+from ..engine.verdicts import BROKEN, HOLDS, NOT_APPLICABLE
 from ..findings.rule_info import RuleFault, RuleTestReport
 from ..language.budget import TooManySteps, limited
 from ..language.helpers import within

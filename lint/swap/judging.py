@@ -9,7 +9,8 @@ from typing import Any, Final
 
 from ..catalogue.catalogue import Catalogue
 from ..catalogue.settings import Site
-from ..engine.engine import Options, check_given, check_machine, spare_case
+from ..engine.cases import spare_case
+from ..engine.engine import Options, check_cases, check_machine
 from ..findings.finding import Finding, Undecided
 from ..machine.reader import Machine, set_aside
 from ..machine.schema import Leaf, axis_type, lookup
@@ -132,7 +133,7 @@ class _Judge:
         whole = check_machine(*args)
         axis = axis_of(machine, self.swap.axis)
         case = spare_case(axis, axis_of(self.aside, self.swap.axis))
-        given = check_given("spare", [case], *args, self.aside)
+        given = check_cases("spare", [case], *args, self.aside)
         return _Outcome((*whole.findings, *given.findings), (*whole.undecided, *given.undecided))
 
     def ground(self, machine: Machine) -> PhraseSubjects:

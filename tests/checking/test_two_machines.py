@@ -7,7 +7,8 @@ from pathlib import Path
 import pytest
 from axisproof.base.errors import RuleError
 from axisproof.catalogue.catalogue import Catalogue, from_texts, shipped
-from axisproof.engine.engine import Options, Results, change_case, check_given, spare_case
+from axisproof.engine.cases import change_case, spare_case
+from axisproof.engine.engine import Options, Results, check_cases
 from axisproof.machine.reader import Machine, load_machine, set_aside
 from axisproof.rulebook.rule_tests import run_rule_tests
 
@@ -96,7 +97,7 @@ def read(folder: Path, name: str, **values: str) -> Machine:
 def changed(before: Machine, after: Machine, found: Catalogue) -> Results:
     was = set_aside(before, "before")
     case = change_case(was.axes[0], after.axes[0])
-    return check_given("change", [case], after, "hall", found, Options(workings=True), was)
+    return check_cases("change", [case], after, "hall", found, Options(workings=True), was)
 
 
 @pytest.fixture(scope="module")
@@ -229,6 +230,6 @@ def test_a_spare_is_held_against_what_is_fitted(tmp_path: Path) -> None:
     machine.axes[0]["encoder.counts_per_revolution"] = 8192
     was = set_aside(fitted, "fitted")
     case = spare_case(machine.axes[0], was.axes[0])
-    results = check_given("spare", [case], machine, "hall", found, Options(), was)
+    results = check_cases("spare", [case], machine, "hall", found, Options(), was)
     (finding,) = [f for f in results.findings if f.rule == "spare-has-the-counts"]
     assert finding.message == "4096 count/rev became 8192 count/rev"

@@ -10,7 +10,9 @@ import pytest
 from axisproof import api
 from axisproof.catalogue.catalogue import Catalogue, from_texts, shipped
 from axisproof.checking.assembling import wanted
-from axisproof.engine.engine import AT_ONCE, Options, Results, cases, check_machine
+from axisproof.engine.cases import cases
+from axisproof.engine.engine import Options, Results, check_machine
+from axisproof.engine.verdicts import AXIS_BATCH
 from axisproof.findings.finding import Finding, Undecided
 from axisproof.machine.reader import Machine, read_machine, read_plain
 from axisproof.source.merge import load_tree
@@ -114,7 +116,7 @@ def test_a_machine_of_several_lots_of_axes_comes_out_rule_by_rule_and_axis_by_ax
         rule("even-node", "axis.drive.node = 2"),
         rule("same-node", "axis.drive.node = other.drive.node", each=pair),
     )
-    count = 2 * AT_ONCE + 3
+    count = 2 * AXIS_BATCH + 3
     axes: dict[str, dict[str, Any]] = {}
     for n in range(count):
         axis: dict[str, Any] = {"gantry": {"partner": f"a{(n + 1) % count}"}}

@@ -9,7 +9,7 @@ from typing import Any, TypeVar
 
 from axisproof.base.errors import RuleError
 from axisproof.catalogue.catalogue import Catalogue, RunnableRule, from_texts, parse_texts
-from axisproof.engine.engine import Case, cases
+from axisproof.engine.cases import Case, cases
 from axisproof.language.printing import formula
 from axisproof.language.syntax import RuleSet
 from axisproof.language.tracer import Traced, Tracer

@@ -13,7 +13,8 @@ import pytest
 from axisproof.base.absence import NONE
 from axisproof.base.errors import AxisproofError
 from axisproof.catalogue.catalogue import shipped
-from axisproof.engine.engine import Options, Results, cases, check_machine
+from axisproof.engine.cases import cases
+from axisproof.engine.engine import Options, Results, check_machine
 from axisproof.language.missing_facts import MissingFacts
 from axisproof.language.tracer import MAX_LISTED
 from axisproof.machine.reader import Machine, read_plain

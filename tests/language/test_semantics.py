@@ -648,7 +648,7 @@ class Counting(dict[str, Any]):
 
 @pytest.mark.parametrize("count", [20, 200])
 def test_pairs_are_found_through_an_index_that_rules_share(count: int) -> None:
-    from axisproof.engine.engine import cases
+    from axisproof.engine.cases import cases
 
     partners = {n: {"partner": f"a{n ^ 1}"} for n in range(count)}
     axes = {f"a{n}": {"motion": "linear", "gantry": partners[n]} for n in range(count)}

@@ -431,14 +431,14 @@ QUADRATIC = {
 def test_loops_beyond_the_bound_end_in_one_error_that_names_rule_and_bound(
     each: str, require: str, tmp_path: Path, monkeypatch: Patch
 ) -> None:
-    from axisproof.engine import engine
+    from axisproof.engine import engine, verdicts
 
     rules = tmp_path / "site.rules"
     rules.write_text(RULE.format(before="", each=each, require=require, examples=EXAMPLES))
     path = machine_of(tmp_path, 60)
     assert api.check([path], rules=[rules]).axes == 60
     # 60 axes make 1,770 pairs: at 250 steps each, and 3,600 items of 3 steps or more in loops.
-    for module in (budget, engine):
+    for module in (budget, engine, verdicts):
         monkeypatch.setattr(module, "MAX_STEPS", 10_000)
     with pytest.raises(RuleError) as caught:
         api.check([path], rules=[rules])
@@ -452,12 +452,12 @@ def test_loops_beyond_the_bound_end_in_one_error_that_names_rule_and_bound(
 def test_a_machine_of_which_little_is_stated_takes_steps_in_proportion_to_its_axes(
     tmp_path: Path, monkeypatch: Patch
 ) -> None:
-    from axisproof.engine import engine
+    from axisproof.engine import engine, verdicts
 
     path = tmp_path / "m.yaml"
     lines = "".join(f"  a{number}: {{motion: linear}}\n" for number in range(400))
     path.write_text(f"format: 1\nmachine: M\naxes:\n{lines}")
-    for module in (budget, engine):
+    for module in (budget, engine, verdicts):
         monkeypatch.setattr(module, "MAX_STEPS", 400 * budget.MAX_STEPS // MAX_AXES)
     assert len(api.check([path]).undecided) > 400
 
@@ -465,9 +465,9 @@ def test_a_machine_of_which_little_is_stated_takes_steps_in_proportion_to_its_ax
 def test_the_bound_is_for_each_rule_anew_and_the_shipped_rules_stay_far_below_it(
     tmp_path: Path, monkeypatch: Patch
 ) -> None:
-    from axisproof.engine import engine
+    from axisproof.engine import engine, verdicts
 
-    for module in (budget, engine):
+    for module in (budget, engine, verdicts):
         monkeypatch.setattr(module, "MAX_STEPS", 200_000)
     assert api.check([machine_of(tmp_path, 150)]).axes == 150
 

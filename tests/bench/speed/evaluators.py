@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from axisproof.catalogue.catalogue import shipped
-from axisproof.engine.engine import BROKEN, HOLDS, NOT_APPLICABLE
+from axisproof.engine.verdicts import BROKEN, HOLDS, NOT_APPLICABLE
 from axisproof.machine.reader import Machine, read_plain
 
 from .scale import Bench

@@ -1,0 +1,41 @@
+"""From rules and axes to verdicts: what the generated functions of the rules return."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+from ..catalogue.catalogue import RunnableRule
+from ..language.budget import LEFT, MAX_STEPS, TooManySteps, limited
+from ..machine.reader import Machine
+from .cases import looks_at_one_axis
+
+BROKEN, HOLDS, NOT_APPLICABLE = 0, 1, 2
+"""The verdicts of a rule's function; None stands for undecided."""
+
+AXIS_BATCH: Final = 32
+"""Number of axes that all rules run over before the next ones. So few stay in a core's cache."""
+
+
+def verdicts_on_axes(entries: Sequence[RunnableRule], machine: Machine) -> list[list[int | None]]:
+    """The verdicts of each rule that looks at one axis, on the axes of a machine in their order.
+
+    Raises TooManySteps, which names the rule, if its loops take too many steps on all axes.
+    """
+    axes, facts = machine.axes, machine.facts
+    judging = [entry for entry in entries if looks_at_one_axis(entry)]
+    columns: list[list[int | None]] = [[] for _ in judging]
+    left = [float(MAX_STEPS)] * len(judging)
+    with limited():
+        for start in range(0, len(axes), AXIS_BATCH):
+            batch = axes[start : start + AXIS_BATCH]
+            for number, entry in enumerate(judging):
+                function = entry.function
+                LEFT.steps = left[number]
+                try:
+                    columns[number] += [function(axis, facts) for axis in batch]
+                except TooManySteps as fault:
+                    fault.rule = entry.name
+                    raise
+                left[number] = LEFT.steps
+    return columns

@@ -1,4 +1,4 @@
-"""Two versions of machines held against each other: what changed, and what the change brings."""
+"""From two versions of machines to a report: what changed, and which findings the change brings."""
 
 from __future__ import annotations
 
@@ -45,43 +45,44 @@ def changes(
 ) -> ChangeReport:
     """Compare two versions: each a file, a folder, or REVISION:PATH of a git repository.
 
-    Raises UsageError for what leads nowhere, InputError for a machine that cannot be used.
+    Raises UsageError for a version that does not exist, InputError for an unusable machine.
     """
     with TemporaryDirectory(prefix="axisproof-") as top:
-        outs = [
-            check_out(text, _made(Path(top, side))) for text, side in ((old, "old"), (new, "new"))
+        checkouts = [
+            check_out(text, _new_folder(Path(top, side)))
+            for text, side in ((old, "old"), (new, "new"))
         ]
-        ready = [_read(out, rules, on) for out in outs]
-        report = _compare(ready[0], ready[1], rules, Options(workings))
-        for out in outs:
-            report = out.named(report)
+        prepared = [_read_version(each, rules, on) for each in checkouts]
+        report = _compare_versions(prepared[0], prepared[1], rules, Options(workings))
+        for each in checkouts:
+            report = each.named(report)
     return replace(report, old=old, new=new)
 
 
-def _made(folder: Path) -> Path:
+def _new_folder(folder: Path) -> Path:
     folder.mkdir()
     return folder
 
 
-def _read(out: Checkout, rules: Rules, on: datetime.date | None) -> PreparedMachines:
+def _read_version(checkout: Checkout, rules: Rules, on: datetime.date | None) -> PreparedMachines:
     try:
-        return read_machines([out.path], rules, on)
+        return read_machines([checkout.path], rules, on)
     except AxisproofError as error:
-        raise out.renamed_error(error) from None
+        raise checkout.renamed_error(error) from None
 
 
-def _compare(
+def _compare_versions(
     old: PreparedMachines, new: PreparedMachines, rules: Rules, options: Options
 ) -> ChangeReport:
-    found = _Found()
+    found = _ChangeCollector()
     for before, after in _paired(old.machines, new.machines):
         if after is None:
             assert before is not None
-            found.machine_gone(*before, rules, options)
+            found.add_removed_machine(*before, rules, options)
         elif before is None:
-            found.machine_new(*after, rules, options)
+            found.add_new_machine(*after, rules, options)
         else:
-            found.machine_changed(before, after, rules, options)
+            found.compare_machines(before, after, rules, options)
     return ChangeReport(
         "",
         "",
@@ -93,7 +94,7 @@ def _compare(
         tuple(found.axis_changes),
         tuple(found.brought),
         tuple(found.new),
-        tuple(found.still),
+        tuple(found.persisting),
         tuple(found.gone),
         tuple(found.undecided),
         tuple(found.newly_undecided),
@@ -103,7 +104,7 @@ def _compare(
 def _paired(
     old: Sequence[Labelled], new: Sequence[Labelled]
 ) -> list[tuple[Labelled | None, Labelled | None]]:
-    """Machines of one name, in the order of the new version; two lone ones whatever their name."""
+    """Pairs of machines by name, in the order of the new version; one and one are always a pair."""
     if len(old) == len(new) == 1:
         return [(old[0], new[0])]
     waiting: dict[str, list[Labelled]] = defaultdict(list)
@@ -120,34 +121,34 @@ Key = tuple[str, str, tuple[str, ...]]
 
 
 @dataclass
-class _Found:
-    """What the machines compared so far brought."""
+class _ChangeCollector:
+    """The changes and findings of the machines compared so far."""
 
     axes: int = 0
     facts: list[FactChange] = field(default_factory=list)
     axis_changes: list[AxisChange] = field(default_factory=list)
     brought: list[Finding] = field(default_factory=list)
     new: list[Finding] = field(default_factory=list)
-    still: list[PersistingFinding] = field(default_factory=list)
+    persisting: list[PersistingFinding] = field(default_factory=list)
     gone: list[Finding] = field(default_factory=list)
     undecided: list[Undecided] = field(default_factory=list)
     newly_undecided: list[Undecided] = field(default_factory=list)
 
-    def machine_gone(self, old: Machine, label: str, rules: Rules, options: Options) -> None:
-        """A machine that only the old version has."""
+    def add_removed_machine(self, old: Machine, label: str, rules: Rules, options: Options) -> None:
+        """Add a machine that only the old version has."""
         self.axis_changes.append(AxisChange(label, "", "removed"))
         self.gone += check_machine(old, label, rules.catalogue, options).findings
 
-    def machine_new(self, new: Machine, label: str, rules: Rules, options: Options) -> None:
-        """A machine that only the new version has."""
+    def add_new_machine(self, new: Machine, label: str, rules: Rules, options: Options) -> None:
+        """Add a machine that only the new version has."""
         self.axis_changes.append(AxisChange(label, "", "added"))
         results = check_machine(new, label, rules.catalogue, options)
         self.new += results.findings
 
-    def machine_changed(
+    def compare_machines(
         self, before: Labelled, after: Labelled, rules: Rules, options: Options
     ) -> None:
-        """A machine that both versions have."""
+        """Add the changes of a machine that both versions have."""
         old, new, label = before[0], after[0], after[1]
         pairs = pair_axes(old, new)
         self.axes += len(pairs.both)
@@ -160,31 +161,31 @@ class _Found:
             self.facts += facts
             if facts:
                 changed.append((one, two, facts))
-        self.brought += _of_axes(old, new, label, pairs)
-        results = _of_the_change(old, new, label, changed, rules, options)
+        self.brought += _axis_findings(old, new, label, pairs)
+        results = _change_findings(old, new, label, changed, rules, options)
         self.brought += results.findings
         self.undecided += results.undecided
-        self.held_against(
+        self.compare_findings(
             check_machine(old, label, rules.catalogue, options),
             check_machine(new, label, rules.catalogue, options),
             pairs.renamed,
             {axis["name"] for axis in pairs.added},
         )
 
-    def held_against(
+    def compare_findings(
         self, old: Results, new: Results, renamed: dict[str, str], added: set[str]
     ) -> None:
-        """Part the findings of ordinary rules into new, still there and gone.
+        """Divide the findings of ordinary rules into new, persisting and gone ones.
 
-        That an axis which is new lacks facts is nothing the change took away.
+        Undecided checks of an added axis are not newly undecided.
         """
         before: dict[Key, list[Finding]] = defaultdict(list)
         for finding in old.findings:
-            before[_key(finding, renamed)].append(finding)
+            before[_finding_key(finding, renamed)].append(finding)
         for finding in new.findings:
-            same = before[_key(finding, {})]
+            same = before[_finding_key(finding, {})]
             if same:
-                self.still.append(PersistingFinding(finding, same.pop(0).message))
+                self.persisting.append(PersistingFinding(finding, same.pop(0).message))
             else:
                 self.new.append(finding)
         self.gone += [finding for left in before.values() for finding in left]
@@ -196,20 +197,20 @@ class _Found:
         ]
 
 
-def _key(finding: Finding, renamed: dict[str, str]) -> Key:
-    """What makes a finding the same in both versions: rule, subject and facts, not the line."""
+def _finding_key(finding: Finding, renamed: dict[str, str]) -> Key:
+    """What identifies a finding in both versions: rule, subject and facts, not the line."""
 
-    def now(fact: str) -> str:
+    def with_new_name(fact: str) -> str:
         parts = fact.split(".", 2)
         if parts[0] == "axes" and len(parts) > 1:
             parts[1] = renamed.get(parts[1], parts[1])
         return ".".join(parts)
 
-    facts = tuple(sorted(map(now, finding.facts)))
+    facts = tuple(sorted(map(with_new_name, finding.facts)))
     return finding.rule, renamed.get(finding.subject, finding.subject), facts
 
 
-def _of_the_change(
+def _change_findings(
     old: Machine,
     new: Machine,
     label: str,
@@ -217,35 +218,35 @@ def _of_the_change(
     rules: Rules,
     options: Options,
 ) -> Results:
-    """Ask the rules about changes of each axis, those that look at a fact that changed."""
-    was = set_aside(old, BEFORE)
-    aside = {axis["name"]: axis for axis in was.axes}
-    cases = [change_case(aside[one["name"]], two) for one, two, _ in changed]
-    facts = {two["name"]: {_stem(each.fact) for each in found} for _, two, found in changed}
+    """Run the rules about changes on each changed axis, if a rule reads a fact that changed."""
+    before = set_aside(old, BEFORE)
+    axes_before = {axis["name"]: axis for axis in before.axes}
+    cases = [change_case(axes_before[one["name"]], two) for one, two, _ in changed]
+    facts = {two["name"]: {_without_item(each.fact) for each in found} for _, two, found in changed}
 
     catalogue = rules.catalogue
     read = lru_cache(None)(lambda name: facts_read(catalogue, catalogue.rules[name]))
 
-    def wanted(entry: RunnableRule, case: Case) -> bool:
-        seen = read(entry.name)
-        return any(_touches(one, two) for one in facts[case.subject] for two in seen)
+    def reads_a_change(entry: RunnableRule, case: Case) -> bool:
+        facts_of_rule = read(entry.name)
+        return any(_touches(one, two) for one in facts[case.subject] for two in facts_of_rule)
 
-    return check_cases("change", cases, new, label, catalogue, options, was, wanted)
+    return check_cases("change", cases, new, label, catalogue, options, before, reads_a_change)
 
 
-def _stem(fact: str) -> str:
-    """A fact of the axis itself: the list for anything within one of its items."""
+def _without_item(fact: str) -> str:
+    """A fact of the axis itself: for a fact of a list item, the list."""
     return fact.partition("[")[0]
 
 
 def _touches(one: str, two: str) -> bool:
-    """Whether a fact is another one, or one of the two is a part that holds the other."""
+    """Whether two facts are the same, or one is a part that contains the other."""
     return one == two or one.startswith(two + ".") or two.startswith(one + ".")
 
 
-def _of_axes(old: Machine, new: Machine, label: str, pairs: AxisPairs) -> Iterable[Finding]:
+def _axis_findings(old: Machine, new: Machine, label: str, pairs: AxisPairs) -> Iterable[Finding]:
     for axis in pairs.removed:
-        named = sorted(_naming(new, axis["name"]))
+        named = sorted(_facts_naming(new, axis["name"]))
         message = f"the axis {axis['name']} is gone"
         if named:
             message += f", and {' and '.join(named)} still name{'s' if len(named) == 1 else ''} it"
@@ -257,7 +258,7 @@ def _of_axes(old: Machine, new: Machine, label: str, pairs: AxisPairs) -> Iterab
             yield AXIS_RENAMED.finding(label, two["name"], message, marks)
 
 
-def _naming(machine: Machine, name: str) -> Iterable[str]:
+def _facts_naming(machine: Machine, name: str) -> Iterable[str]:
     """The facts of a machine that name an axis."""
     for pair in machine.facts.get("collision_pairs", ()):
         if name in (pair.get("first"), pair.get("second")):

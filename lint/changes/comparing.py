@@ -1,4 +1,4 @@
-"""Which facts two versions of a machine state differently, and which axes only one of them has."""
+"""From two versions of a machine to the facts and axes that differ."""
 
 from __future__ import annotations
 
@@ -19,9 +19,9 @@ _NAMED_BY: Final[Mapping[str, tuple[str, ...]]] = {
     "conditions": ("code",),
     "collision_pairs": ("first", "second"),
 }
-"""Lists whose items are known by a fact of theirs, so that one may stand elsewhere than before.
+"""Lists and the facts that identify their items, wherever in the list an item is.
 
-Where there are several, the first is always stated.
+The first of several facts is always stated.
 """
 
 _NOT_COMPARED: Final = frozenset({"name", "axes", "check_date"})
@@ -37,53 +37,53 @@ class AxisPairs:
 
     @property
     def renamed(self) -> dict[str, str]:
-        """New name by old name of the axes that have another one."""
+        """Old name to new name, of the renamed axes."""
         return {old["name"]: new["name"] for old, new in self.both if old["name"] != new["name"]}
 
 
 def pair_axes(old: Machine, new: Machine) -> AxisPairs:
-    """Pair the axes by name, and what is left by serial numbers.
+    """Pair the axes by name, and the other axes by serial numbers.
 
-    An axis that is gone and one that is new are one if they share a serial number of encoder, motor
-    or drive (the more the better), or if neither states any and all their facts are equal.
+    A missing axis and a new one are a pair if they share a serial number of encoder, motor or drive
+    (more shared numbers win), or if neither states any and all their facts are equal.
     """
     before = {axis["name"]: axis for axis in old.axes}
     after = {axis["name"]: axis for axis in new.axes}
     both = [(before[name], after[name]) for name in after if name in before]
     gone = [axis for name, axis in before.items() if name not in after]
-    come = [axis for name, axis in after.items() if name not in before]
-    likely = [(_likeness(a, b), i, j) for i, a in enumerate(gone) for j, b in enumerate(come)]
-    taken: set[int] = set()
-    found: set[int] = set()
-    for likeness, i, j in sorted(likely, key=lambda each: (-each[0], each[1], each[2])):
-        if likeness and i not in taken and j not in found:
-            taken.add(i)
-            found.add(j)
-            both.append((gone[i], come[j]))
+    added = [axis for name, axis in after.items() if name not in before]
+    pairs = [(_shared_serials(a, b), i, j) for i, a in enumerate(gone) for j, b in enumerate(added)]
+    paired_gone: set[int] = set()
+    paired_added: set[int] = set()
+    for score, i, j in sorted(pairs, key=lambda each: (-each[0], each[1], each[2])):
+        if score and i not in paired_gone and j not in paired_added:
+            paired_gone.add(i)
+            paired_added.add(j)
+            both.append((gone[i], added[j]))
     order = {name: number for number, name in enumerate(after)}
     both.sort(key=lambda pair: order[pair[1]["name"]])
     return AxisPairs(
         tuple(both),
-        tuple(axis for i, axis in enumerate(gone) if i not in taken),
-        tuple(axis for j, axis in enumerate(come) if j not in found),
+        tuple(axis for i, axis in enumerate(gone) if i not in paired_gone),
+        tuple(axis for j, axis in enumerate(added) if j not in paired_added),
     )
 
 
-def _likeness(old: Facts, new: Facts) -> int:
+def _shared_serials(old: Facts, new: Facts) -> int:
     known = [key for key in _SERIALS if key in old or key in new]
     if known:
         return sum(old.get(key) == new.get(key) for key in known)
-    return int(_stated(old) == _stated(new))
+    return int(_stated_facts(old) == _stated_facts(new))
 
 
-def _stated(record: Any) -> Any:
+def _stated_facts(record: Any) -> Any:
     """What a record states, without its name and place."""
     if isinstance(record, list):
-        return [_stated(item) for item in record]
+        return [_stated_facts(item) for item in record]
     if not isinstance(record, dict):
         return record
     return {
-        key: _stated(value)
+        key: _stated_facts(value)
         for key, value in record.items()
         if key[0] not in "@=" and key not in _NOT_COMPARED
     }
@@ -100,7 +100,7 @@ def axis_changes(label: str, pairs: AxisPairs) -> Iterator[AxisChange]:
 
 
 class MachineComparison:
-    """Compares records of two versions of one machine, which is shown as ``label``."""
+    """Compares the records of two versions of the machine called ``label``."""
 
     def __init__(self, old: Machine, new: Machine, label: str) -> None:
         self.old = old
@@ -134,12 +134,12 @@ class MachineComparison:
                 yield from self.lists(subject, key, old, new, prefix)
                 continue
             partial = old.get(key + "#partial"), new.get(key + "#partial")
-            paths = _absolute(old, key), _absolute(new, key)
+            paths = _absolute_path(old, key), _absolute_path(new, key)
             kept = motion_kept or self.old.written(paths[0]) == self.new.written(paths[1])
             if a == b and partial[0] == partial[1] and kept:
                 continue
             if (a is PRESENT and b is None) or (a is None and b is PRESENT):
-                continue  # told by the facts within
+                continue  # the facts within the part show this change
             if b is NONE and a is PRESENT:
                 dropped.append(key)
             texts = (
@@ -166,9 +166,9 @@ class MachineComparison:
     def lists(
         self, subject: str, key: str, old: Facts, new: Facts, prefix: str
     ) -> Iterator[FactChange]:
-        """Changes within a list of records, matched by name where all have one, else in order."""
+        """Changes within a list of records, matched by name if all have one, else by order."""
         partial = [record.get(key + "#partial") for record in (old, new)]
-        paths = _absolute(old, key), _absolute(new, key)
+        paths = _absolute_path(old, key), _absolute_path(new, key)
         whole = key not in old or key not in new
         if whole or partial[0] != partial[1]:
             texts = [
@@ -181,7 +181,7 @@ class MachineComparison:
         if whole:
             return
         both = old[key], new[key]
-        names = [_names(items, key) for items in both]
+        names = [_item_names(items, key) for items in both]
         if any(len(found) < len(items) for found, items in zip(names, both, strict=True)):
             names = [list(map(str, range(len(items)))) for items in both]
         before, after = (
@@ -208,7 +208,7 @@ class MachineComparison:
                 continue
             texts = [None if value is None else as_written(value) for value in values]
             key = f"settings.{name}"
-            paths = _absolute(old, f"{key}.value"), _absolute(new, f"{key}.value")
+            paths = _absolute_path(old, f"{key}.value"), _absolute_path(new, f"{key}.value")
             yield self.change(subject, prefix + key, paths, (texts[0], texts[1]))
 
     def change(
@@ -218,7 +218,7 @@ class MachineComparison:
         paths: tuple[str, str],
         texts: tuple[str | None, str | None],
     ) -> FactChange:
-        """A change with where both versions state the fact; ``paths`` are absolute."""
+        """A change with its places in both versions; ``paths`` are absolute."""
         old, new = texts
         kind: Any = "added" if old is None else "removed" if new is None else "changed"
         return FactChange(
@@ -233,12 +233,12 @@ class MachineComparison:
         )
 
     def old_mark(self, path: str, label: str) -> Mark | None:
-        """Where the old version states a fact."""
-        return _mark(self.old, path, label)
+        """The place of a fact in the old version."""
+        return _mark_at(self.old, path, label)
 
     def new_mark(self, path: str, label: str) -> Mark | None:
-        """Where the new version states a fact."""
-        return _mark(self.new, path, label)
+        """The place of a fact in the new version."""
+        return _mark_at(self.new, path, label)
 
     @staticmethod
     def text(machine: Machine, path: str, value: Any, partial: bool) -> str | None:
@@ -263,7 +263,7 @@ class MachineComparison:
 
 @dataclass(frozen=True, slots=True)
 class _Unsettled:
-    """A fact that is stated and yet has no value: disputed, or of the wrong kind."""
+    """A stated fact without a usable value: it is disputed, or its unit does not fit."""
 
     text: str
 
@@ -278,13 +278,13 @@ def _unsettled(machine: Machine) -> dict[str, _Unsettled]:
     return found | {misfit.path: _Unsettled(misfit.written) for misfit in machine.misfits}
 
 
-def _mark(machine: Machine, path: str, label: str) -> Mark | None:
+def _mark_at(machine: Machine, path: str, label: str) -> Mark | None:
     places = machine.places(path)
     place = places[0] if places else machine.nearest(path)
     return None if place is None else Mark(place, machine.line_text(place), path, label)
 
 
-def _absolute(record: Facts, key: str) -> str:
+def _absolute_path(record: Facts, key: str) -> str:
     return f"{record['@path']}.{key}" if record["@path"] else key
 
 
@@ -292,8 +292,8 @@ def _holds_records(value: Any) -> bool:
     return isinstance(value, list) and bool(value) and isinstance(value[0], dict)
 
 
-def _names(items: list[Facts], key: str) -> list[str]:
-    """What the records of a list are known by; empty if that does not tell them apart."""
+def _item_names(items: list[Facts], key: str) -> list[str]:
+    """The names of the records of a list; empty if the names are not unique."""
     facts = _NAMED_BY.get(key, ())
     names = [
         " and ".join(str(item[fact]) for fact in facts if fact in item)

@@ -111,7 +111,7 @@ def report_of(records: Sequence[Record], rules: int) -> Report:
         findings=findings,
         undecided=undecided,
         tallies=tuple(tally for record in shown for tally in record.tallies),
-        wanted=wanted(undecided),
+        deciding_facts=wanted(undecided),
         outcomes=tuple(outcome for record in shown for outcome in record.outcomes),
         settings=tuple(each for record in shown for each in record.overrides),
         levels=dict(sorted(Counter(finding.level for finding in findings).items())),

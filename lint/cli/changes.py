@@ -63,7 +63,7 @@ def register(group: click.Group) -> None:
 @output_option
 @force_option
 @fail_option("Exit with 1 if the change brings a finding of this level or a graver one.")
-@click.option("--all", "also_still", is_flag=True, help="Let also fail what is still there.")
+@click.option("--all", "with_persisting", is_flag=True, help="Let also fail what is still there.")
 @width_option
 def changes(
     old: str,
@@ -76,7 +76,7 @@ def changes(
     output: Path | None,
     force: bool,
     fail_at: Level | None,
-    also_still: bool,
+    with_persisting: bool,
     width: int | None,
 ) -> int:
     """Tell what changed between two versions of a machine.
@@ -100,7 +100,9 @@ def changes(
     text = (changes_json if form == "json" else changes_text).render(report, options)
     read = [*report.files, *rules, settings]
     hand_over(text, options, form=form, output=output, force=force, read=read)
-    return int(fail_at is not None and report.at_or_above(fail_at, also_still=also_still) > 0)
+    return int(
+        fail_at is not None and report.at_or_above(fail_at, with_persisting=with_persisting) > 0
+    )
 
 
 _ACCEPT_EPILOG: Final = """\b

@@ -1,4 +1,4 @@
-"""The checks the engine makes itself, in the same words as rules have."""
+"""Checks that no rule text can express, with the same texts as rules have."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from .finding import Finding, Level, Mark
 
 @dataclass(frozen=True, slots=True)
 class BuiltIn:
-    """Name and texts of a check that no rule text could express."""
+    """Name and texts of a check that no rule text can express."""
 
     name: str
     level: Level

@@ -1,6 +1,6 @@
-"""What reports see: findings, undecided checks and tallies, in words, numbers and places.
+"""The records that reports show: findings, undecided checks and tallies, with numbers and places.
 
-Nothing here evaluates anything; the engine fills these in and every report reads only these.
+No code here evaluates a rule: the engine makes these records, and reports read only them.
 """
 
 from __future__ import annotations
@@ -72,10 +72,10 @@ class Fix:
 
 @dataclass(frozen=True, slots=True)
 class WaivedBy:
-    """Why a finding does not count as a failure: a waiver, or the accepted set (``accepted``).
+    """Why a finding is not a failure: a waiver covers it, or the accepted set (``accepted``) does.
 
     ``approved_by`` is a role and ``expires`` a date (ISO 8601); both are empty for the accepted
-    set. ``place`` is where the waiver is written.
+    set. ``place`` is the place of the waiver.
     """
 
     reason: str
@@ -106,7 +106,7 @@ class Finding:
 
     @property
     def facts(self) -> tuple[str, ...]:
-        """The paths of the facts it rests on, in order of their names."""
+        """The paths of the facts that the finding rests on, sorted by name."""
         return tuple(sorted({mark.fact for mark in self.marks}))
 
 
@@ -132,7 +132,7 @@ class Undecided:
         missing: tuple[str, ...],
         reason: str,
     ) -> None:
-        """Fill the slots without a detour: a machine that is being written has thousands."""
+        """Set the slots directly, for speed: an unfinished machine file has thousands of checks."""
         _put_rule(self, rule)
         _put_level(self, level)
         _put_machine(self, machine)
@@ -161,7 +161,7 @@ class Outcome:
 
 @dataclass(frozen=True, slots=True)
 class Tally:
-    """How the checks of one subject came out."""
+    """Number of checks of one subject, by verdict."""
 
     machine: str
     subject: str
@@ -173,7 +173,7 @@ class Tally:
 
 @dataclass(frozen=True, slots=True)
 class DecidingFact:
-    """A fact that would decide ``checks`` checks on ``subjects``, ``alone`` of them by itself."""
+    """A missing fact of ``checks`` undecided checks on ``subjects``; it alone decides ``alone``."""
 
     fact: str
     checks: int
@@ -201,8 +201,8 @@ FeatureKind = Literal[
 class Feature:
     """Something on an axis: a point at ``start``, or a stretch from ``start`` to ``end``.
 
-    Positions are in the picture's unit; a stretch that is left in the negative direction ends
-    below its start. ``text`` says the position or length with its unit.
+    Positions are in the picture's unit. A stretch in the negative direction ends below its start.
+    ``text`` is the position or length with its unit.
     """
 
     kind: FeatureKind
@@ -214,7 +214,7 @@ class Feature:
 
 @dataclass(frozen=True, slots=True)
 class Picture:
-    """What is to be drawn to scale: a strip from ``low`` to ``high``, or a dial of one cycle.
+    """The content of a drawing to scale: a strip from ``low`` to ``high``, or a dial of one cycle.
 
     ``summary`` says in words what the picture shows; all positions are in ``unit``.
     """
@@ -230,7 +230,7 @@ class Picture:
 
 @dataclass(frozen=True, slots=True)
 class Gap:
-    """Something that could not be drawn, with the facts it lacks and what else stood against it."""
+    """A part that a picture leaves out, with the facts it lacks and any other reason."""
 
     name: str
     missing: tuple[str, ...]
@@ -241,7 +241,7 @@ class Gap:
 class AxisSketch:
     """The pictures of an axis, in exact numbers.
 
-    ``absent`` says in words what the axis is known not to have; ``gaps`` is what is not known.
+    ``absent`` says in words which parts the axis does not have. ``gaps`` lists what is not known.
     """
 
     machine: str
@@ -256,12 +256,12 @@ class AxisSketch:
 class Report:
     """The result of a check over one or more machine files.
 
-    ``outcomes`` and ``concerns`` (the concern of each rule by its name: the rule file it stands
-    in) are filled only when every outcome was asked for, ``sketches`` only when those were.
+    ``outcomes`` and ``concerns`` (name of a rule to its concern: the name of its rule file) are
+    empty unless the caller asks for every outcome, and so is ``sketches`` without pictures.
     ``settings`` lists settings that differ from their default as (machine, subject, name, value,
-    reason). ``accepted_gone`` is what the accepted set holds and the check no longer finds.
-    ``share`` says which share of the files was checked (``2/5``); empty if all were. Forms for
-    programs leave it out: shares are joined from records.
+    reason). ``accepted_gone`` lists accepted findings that the check no longer finds.
+    ``share`` names the share of the files that the check covers (``2/5``); it is empty for all.
+    Forms for programs leave it out, because they join shares from records.
     """
 
     files: tuple[str, ...]
@@ -271,7 +271,7 @@ class Report:
     findings: tuple[Finding, ...] = ()
     undecided: tuple[Undecided, ...] = ()
     tallies: tuple[Tally, ...] = ()
-    wanted: tuple[DecidingFact, ...] = ()
+    deciding_facts: tuple[DecidingFact, ...] = ()
     outcomes: tuple[Outcome, ...] = ()
     settings: tuple[tuple[str, str, str, str, str], ...] = ()
     levels: dict[str, int] = field(default_factory=dict)
@@ -281,19 +281,19 @@ class Report:
     share: str = ""
 
     def at_or_above(self, level: Level) -> int:
-        """Number of findings at ``level`` or a graver one that are not waived."""
+        """Number of findings at ``level`` or a more severe one that are not waived."""
         return at_or_above(self.findings, level)
 
 
 def at_or_above(findings: Iterable[Finding], level: Level) -> int:
-    """Number of findings at ``level`` or a graver one that are not waived."""
-    grave = LEVELS[: LEVELS.index(level) + 1]
-    return sum(1 for each in findings if each.level in grave and each.waived is None)
+    """Number of findings at ``level`` or a more severe one that are not waived."""
+    severe = LEVELS[: LEVELS.index(level) + 1]
+    return sum(1 for each in findings if each.level in severe and each.waived is None)
 
 
 @dataclass(frozen=True, slots=True)
 class StaleAcceptance:
-    """A finding of the accepted set that is there no more."""
+    """A finding of the accepted set that the check no longer finds."""
 
     rule: str
     machine: str
@@ -310,7 +310,7 @@ class FactChange:
     """A fact that two versions of a machine state differently, or only one of them states.
 
     ``fact`` is its path within axis or machine, such as ``encoder.serial``; ``old`` and ``new``
-    are its values as written (None where it is not stated), the marks where they stand.
+    are its values as written (None where it is not stated), and the marks are their places.
     """
 
     machine: str
@@ -327,7 +327,7 @@ class FactChange:
 class AxisChange:
     """An axis, or a whole machine (``subject`` empty), that only one version has.
 
-    ``kind`` is added, removed, or renamed: then ``old_name`` is what it was called.
+    For the kind ``renamed``, ``old_name`` is the name in the old version.
     """
 
     machine: str
@@ -338,7 +338,7 @@ class AxisChange:
 
 @dataclass(frozen=True, slots=True)
 class PersistingFinding:
-    """A finding that both versions have, as the new one has it, and what the old one said."""
+    """A finding that both versions have: that of the new one, and the message of the old one."""
 
     finding: Finding
     message_before: str
@@ -346,12 +346,12 @@ class PersistingFinding:
 
 @dataclass(frozen=True, slots=True)
 class ChangeReport:
-    """What changed between two versions of one or more machines, and what that means.
+    """What changed between two versions of one or more machines, and its findings.
 
     ``brought`` are findings of rules about the change itself. Those of ordinary rules are in
-    ``new_findings`` (only in the new version), ``still`` (in both) or ``gone``
-    (only in the old one). ``undecided`` are checks of the change, and ``newly_undecided`` ordinary
-    ones that were decided or did not apply before. ``axes`` counts the axes that were compared.
+    ``new_findings`` (only in the new version), ``persisting`` (in both) or ``gone`` (only in the
+    old one). ``undecided`` are checks of the change. ``newly_undecided`` are ordinary checks that
+    were decided or did not apply before. ``axes`` is the number of compared axes.
     """
 
     old: str
@@ -364,14 +364,14 @@ class ChangeReport:
     axis_changes: tuple[AxisChange, ...] = ()
     brought: tuple[Finding, ...] = ()
     new_findings: tuple[Finding, ...] = ()
-    still: tuple[PersistingFinding, ...] = ()
+    persisting: tuple[PersistingFinding, ...] = ()
     gone: tuple[Finding, ...] = ()
     undecided: tuple[Undecided, ...] = ()
     newly_undecided: tuple[Undecided, ...] = ()
 
-    def at_or_above(self, level: Level, *, also_still: bool = False) -> int:
-        """Number of findings the change brings at ``level`` or above; or of all that are there."""
-        there = (*self.brought, *self.new_findings)
-        if also_still:
-            there = (*there, *(each.finding for each in self.still))
-        return at_or_above(there, level)
+    def at_or_above(self, level: Level, *, with_persisting: bool = False) -> int:
+        """Number of findings at ``level`` or above that the change brings, or that are present."""
+        present = (*self.brought, *self.new_findings)
+        if with_persisting:
+            present = (*present, *(each.finding for each in self.persisting))
+        return at_or_above(present, level)

@@ -1,4 +1,4 @@
-"""What is told about rules themselves: for `explain`, `rules list` and `rules test`."""
+"""The records about rules: for `explain`, `rules list`, `rules test` and the rule pages."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ ExampleKind = Literal["passes", "fails", "undecided"]
 
 @dataclass(frozen=True, slots=True)
 class SettingInfo:
-    """A setting a site may change: its name, its default as written, what it means, its basis."""
+    """A setting that a site may change: name, default as written, meaning and basis."""
 
     name: str
     default: str
@@ -36,7 +36,7 @@ class RuleInfo:
     """A rule in words.
 
     ``text`` is its whole source, ``condition`` the text of `when` (empty: it always applies) and
-    ``requirement`` the text of `require`. ``file`` and ``line`` say where it is written.
+    ``requirement`` the text of `require`. ``file`` and ``line`` are its place.
     """
 
     name: str
@@ -57,7 +57,7 @@ class RuleInfo:
 
 @dataclass(frozen=True, slots=True)
 class RuleFault:
-    """What is wrong with a rule or one of its examples, where it is written and what was due."""
+    """A fault of a rule or one of its examples, with its place and what is expected."""
 
     rule: str
     what: str
@@ -70,8 +70,8 @@ class RuleFault:
 class RuleTestReport:
     """The result of running the examples of rules.
 
-    ``mutants`` counts the deliberately altered rules that were tried, ``killed`` those of them
-    that some example told from the rule as written.
+    ``mutants`` is the number of deliberately altered rules. ``killed`` is the number of those that
+    an example distinguishes from the original rule.
     """
 
     rules: int
@@ -94,12 +94,12 @@ class DefinitionInfo:
 
 @dataclass(frozen=True, slots=True)
 class ConcernRule:
-    """A rule among others of its concern.
+    """A rule and what its page shows of it.
 
-    ``definitions`` are those its outcome, message or proposed value rests on. ``finding`` is
-    what it says of ``example``, an example that breaks it (the first whose message knows all its
-    values, if there is one); both are None for a check that is built in, and for a rule that has
-    no such example.
+    ``definitions`` are those that its outcome, message or proposed value rests on. ``example`` is
+    an example that breaks the rule: the first whose message lacks no value, if there is one.
+    ``finding`` is its finding. Both are None for a built-in check and for a rule without such an
+    example.
     """
 
     info: RuleInfo
@@ -110,7 +110,7 @@ class ConcernRule:
 
 @dataclass(frozen=True, slots=True)
 class Concern:
-    """The rules of one file; ``about`` is the comment at its head, in paragraphs."""
+    """The rules of one file; ``about`` holds the paragraphs of the comment at its top."""
 
     name: str
     about: tuple[str, ...]

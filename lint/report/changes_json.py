@@ -39,12 +39,12 @@ def document(report: ChangeReport) -> dict[str, Any]:
                 "finding": finding_document(each.finding),
                 "message_before": each.message_before,
             }
-            for each in report.still
+            for each in report.persisting
         ],
         "gone": [finding_document(finding) for finding in report.gone],
         "undecided": [plain_document(check) for check in report.undecided],
         "newly_undecided": [plain_document(check) for check in report.newly_undecided],
-        "caution": CAUTION if report.brought or report.new_findings or report.still else None,
+        "caution": CAUTION if report.brought or report.new_findings or report.persisting else None,
     }
 
 

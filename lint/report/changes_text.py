@@ -99,10 +99,10 @@ def _graver_first(findings: Sequence[Finding]) -> list[Finding]:
 
 
 def _still(report: ChangeReport, options: RenderOptions) -> list[str]:
-    if not report.still:
+    if not report.persisting:
         return []
     lines = heading("Still there", options)
-    for each in report.still:
+    for each in report.persisting:
         message = each.finding.message
         if message != each.message_before:
             message += f" Before: {each.message_before}"
@@ -141,7 +141,7 @@ def _closing(report: ChangeReport, options: RenderOptions) -> list[str]:
         f"{counted(report.rules, 'rule')}; {counted(len(report.facts), 'fact')} changed."
     )
     lines = wrap(prose(f"{what} {verdict(report)}"), options.width)
-    if report.brought or report.new_findings or report.still:
+    if report.brought or report.new_findings or report.persisting:
         lines += ["", *paragraph("Caution", CAUTION, options)]
     return lines
 
@@ -156,8 +156,8 @@ def verdict(report: ChangeReport) -> str:
         sentences.append("The change brings no finding.")
     else:
         sentences.append("Nothing that these files state changed.")
-    if report.still:
-        sentences.append(f"Still there: {found(each.finding for each in report.still)}.")
+    if report.persisting:
+        sentences.append(f"Still there: {found(each.finding for each in report.persisting)}.")
     if report.gone:
         sentences.append(f"Gone: {found(report.gone)}.")
     undecided = len(report.undecided) + len(report.newly_undecided)

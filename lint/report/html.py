@@ -80,7 +80,7 @@ def render(report: Report, options: RenderOptions) -> str:
         checked=_checked(report),
         caution=CAUTION if report.findings else "",
         machines=machines,
-        wanted=report.wanted,
+        deciding_facts=report.deciding_facts,
         gone=[(accepted_gone(each), each.message) for each in report.accepted_gone],
         settings=[_setting(each) for each in report.settings],
         files=report.files,

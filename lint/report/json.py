@@ -41,7 +41,7 @@ def document(report: Report) -> dict[str, Any]:
         "levels": dict(sorted(report.levels.items())),
         "findings": [finding_document(finding) for finding in ordered_findings(report)],
         "undecided": [plain_document(check) for check in report.undecided],
-        "wanted": [plain_document(wanted) for wanted in report.wanted],
+        "wanted": [plain_document(each) for each in report.deciding_facts],
         "tallies": [plain_document(tally) for tally in report.tallies],
         "outcomes": [plain_document(outcome) for outcome in report.outcomes],
         "settings": [

@@ -154,10 +154,10 @@ def _undecided(report: Report) -> list[str]:
     if not report.undecided:
         return []
     lines = [f"### Undecided: {counted(len(report.undecided), 'check')}", ""]
-    if report.wanted:
+    if report.deciding_facts:
         lines += ["Facts that would decide most:", ""]
-        for wanted in report.wanted[:FACTS_SHOWN]:
-            lines.append(f"- {code(wanted.fact)}: bears on {counted(wanted.checks, 'check')}")
+        for each in report.deciding_facts[:FACTS_SHOWN]:
+            lines.append(f"- {code(each.fact)}: bears on {counted(each.checks, 'check')}")
         lines.append("")
     lines += ["<details><summary>The checks and what they lack</summary>", ""]
     for check in report.undecided[:UNDECIDED_SHOWN]:

@@ -121,7 +121,7 @@ def _notices(report: Report) -> dict[str, Any]:
     if not report.undecided:
         return {}
     text = f"{counted(len(report.undecided), 'check')} left undecided for want of facts"
-    facts = ", ".join(wanted.fact for wanted in report.wanted[:5])
+    facts = ", ".join(each.fact for each in report.deciding_facts[:5])
     if facts:
         text += f"; these facts would decide most: {facts}"
     return {"toolExecutionNotifications": [{"level": "warning", "message": _message(text + ".")}]}

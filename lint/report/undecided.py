@@ -29,26 +29,24 @@ def undecided_section(report: Report, options: RenderOptions) -> list[str]:
         "Each of these lacks something. Nothing is known about what it would have said.",
         options.width,
     )
-    if report.wanted:
-        lines += ["", *_wanted(report, options)]
+    if report.deciding_facts:
+        lines += ["", *_deciding_facts(report, options)]
     return [*lines, "", *(_grouped if many else _singly)(report.undecided, options)]
 
 
-def _wanted(report: Report, options: RenderOptions) -> list[str]:
+def _deciding_facts(report: Report, options: RenderOptions) -> list[str]:
     lines = ["Facts that would decide most:"]
-    for wanted in report.wanted[:FACTS_SHOWN]:
+    for each in report.deciding_facts[:FACTS_SHOWN]:
         alone = (
-            ""
-            if wanted.alone == wanted.checks
-            else f", {wanted.alone} of them without any other fact"
+            "" if each.alone == each.checks else f", {each.alone} of them without any other fact"
         )
         lines += entry(
-            visible(wanted.fact),
-            f"bears on {counted(wanted.checks, 'check')}{alone}; {_named(wanted.subjects)}",
+            visible(each.fact),
+            f"bears on {counted(each.checks, 'check')}{alone}; {_named(each.subjects)}",
             options,
         )
-    if len(report.wanted) > FACTS_SHOWN:
-        lines.append(f"  and {counted(len(report.wanted) - FACTS_SHOWN, 'further fact')}")
+    if len(report.deciding_facts) > FACTS_SHOWN:
+        lines.append(f"  and {counted(len(report.deciding_facts) - FACTS_SHOWN, 'further fact')}")
     return lines
 
 

@@ -132,7 +132,7 @@ def test_a_pair_brings_what_is_expected(folder: str, name: str) -> None:
     assert len(report.facts) == facts
     assert sorted(finding.rule for finding in report.brought) == brought
     assert sorted(finding.rule for finding in report.new_findings) == new
-    assert (report.still, report.gone, report.undecided) == ((), (), ())
+    assert (report.persisting, report.gone, report.undecided) == ((), (), ())
     Draft202012Validator(SCHEMA).validate(json.loads(json.dumps(document(report))))
     lines = changes_text.render(report, RenderOptions()).splitlines()
     assert all(line.isprintable() and len(line) <= 80 for line in lines)
@@ -281,7 +281,7 @@ def test_a_finding_is_the_same_whatever_its_line_and_value(version: Version) -> 
     old = version("old.yaml", slow)
     new = version("new.yaml", slow, ("axes:\n", "\n\naxes:\n"), ("300 mm/s\n", "310 mm/s\n"))
     report = api.changes(old, new)
-    (still,) = report.still
+    (still,) = report.persisting
     assert still.finding.rule == "top-speed-within-motor-and-drive"
     assert "310 mm/s" in still.finding.message
     assert "300 mm/s" in still.message_before
@@ -293,7 +293,7 @@ def test_an_axis_under_another_name_keeps_its_findings(version: Version) -> None
     slow = ("      max_speed: 4000 rpm\n", "      max_speed: 1000 rpm\n")
     old, new = version("old.yaml", slow), version("new.yaml", slow, ("  lift:", "  hoist:"))
     report = api.changes(old, new)
-    assert [each.finding.subject for each in report.still] == ["hoist"]
+    assert [each.finding.subject for each in report.persisting] == ["hoist"]
     assert report.new_findings == report.gone == ()
     (change,) = report.axis_changes
     assert (change.kind, change.old_name, change.subject) == ("renamed", "lift", "hoist")

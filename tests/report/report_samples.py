@@ -149,7 +149,7 @@ FULL = Report(
         Tally("hall", "turntable", 12, 1, 0, 2),
         Tally("hall", "", 0, 1, 0, 0),
     ),
-    wanted=(DecidingFact("axes.infeed.motor.max_speed", 1, 1, ("infeed",)),),
+    deciding_facts=(DecidingFact("axes.infeed.motor.max_speed", 1, 1, ("infeed",)),),
     outcomes=(
         Outcome("home-method-fits", "hall", "infeed", "holds"),
         Outcome("rollover-divides-cycle", "hall", "infeed", "not applicable", "no modulo axis"),

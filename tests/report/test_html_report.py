@@ -196,7 +196,9 @@ def test_a_real_check_shows_every_axis() -> None:
 
 
 def test_a_report_without_outcomes_and_sketches_still_renders() -> None:
-    page = page_of(replace(FULL, outcomes=(), concerns={}, sketches=(), wanted=(), settings=()))
+    page = page_of(
+        replace(FULL, outcomes=(), concerns={}, sketches=(), deciding_facts=(), settings=())
+    )
     assert ROLLOVER.message in page.text
     assert page.tags["svg"] == 0
 

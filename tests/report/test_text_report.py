@@ -141,7 +141,7 @@ def test_a_thousand_sound_axes_share_one_row_and_the_odd_one_keeps_its_own() -> 
 
 def test_undecided_checks_come_with_the_facts_that_would_decide_most() -> None:
     wanted = DecidingFact("axes.infeed.motor.max_speed", 4, 2, ("infeed", ""))
-    text = folded(shown(replace(FULL, wanted=(wanted,))))
+    text = folded(shown(replace(FULL, deciding_facts=(wanted,))))
     assert "Undecided: 1 check" in text
     assert "bears on 4 checks, 2 of them without any other fact; on infeed, the machine" in text
     assert f"speed-through-gearing, hall · infeed {SPEED.reason}" in text
@@ -350,7 +350,7 @@ def test_nothing_of_an_input_reaches_the_terminal_unescaped() -> None:
         findings=(finding,),
         undecided=(undecided,) * 20,
         tallies=(Tally(HOSTILE, HOSTILE, 1),),
-        wanted=(DecidingFact(HOSTILE, 1, 1, (HOSTILE,)),),
+        deciding_facts=(DecidingFact(HOSTILE, 1, 1, (HOSTILE,)),),
         outcomes=(replace(FULL.outcomes[0], rule=HOSTILE, subject=HOSTILE, reason=HOSTILE),),
         settings=((HOSTILE,) * 5,),
     )

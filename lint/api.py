@@ -102,9 +102,9 @@ def check(
 
         names = concern_names(in_force.catalogue)
     if recorded:
-        from .batch.shards import WHOLE, parse_shard, record_text
+        from .batch.shards import ONLY_SHARD, parse_shard, record_text
 
-        share = parse_shard(shard) if shard else WHOLE
+        share = parse_shard(shard) if shard else ONLY_SHARD
         found = {Path(record.file): record for record in records}
         recorded(record_text(found, candidates, share, orders, names))
     if progress:
@@ -144,7 +144,7 @@ def merge(
     together, are not all, or lack what is needed.
     """
     from .base.version import tool_version
-    from .batch.fingerprint import code_digest
+    from .batch.run_conditions import code_digest
     from .batch.shards import read_records
     from .checking.assembling import report_of
 
@@ -184,7 +184,7 @@ def _opened(
 ) -> Cache | None:
     """The cache in a folder; None if the folder cannot be used."""
     from .batch.cache import Cache, prepare
-    from .batch.fingerprint import run_digest
+    from .batch.run_conditions import run_digest
 
     try:
         prepare(folder)
@@ -199,10 +199,10 @@ def _closed(cache: Cache, noted: Callable[[str], None] | None) -> None:
     """Keep the cache within bounds, and tell what troubled it."""
     from .batch.cache import prune
 
-    if cache.kept:
+    if cache.kept_count:
         prune(cache.folder)
-    if cache.trouble and noted:
-        noted(_without_cache(cache.folder, cache.trouble))
+    if cache.write_error and noted:
+        noted(_without_cache(cache.folder, cache.write_error))
 
 
 def _without_cache(folder: Path, why: str) -> str:

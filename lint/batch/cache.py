@@ -1,13 +1,13 @@
-"""Records of files that have not changed since they were checked, kept in a folder.
+"""A folder that keeps the records of checked files, so that unchanged files need no new check.
 
-An entry is a text file: a seal (the digest of the rest) and JSON. It is found by the digest of all
-that its record depends on and is known beforehand: the conditions of the run (see fingerprint.py),
-the name of the file and its content. What the file takes in is known only from the entry, which
-lists it; it must be there, lead to the same place and have the same content. An entry that is not
-whole, or is not of the form its record has, counts as none. Only what was checked without an
-error is kept.
+An entry is a text file: a checksum (the digest of the rest) and JSON. Its name is the digest of
+all that is known before the check: the conditions of the run (see run_conditions.py), the name of
+the file and its content. The entry lists the files that this file includes. Each of them must
+exist, lead to the same place and have the same content. An entry that is damaged, or that does
+not have the form of a record, counts as none. The cache keeps only records of checks without
+errors.
 
-The seal finds accidents. It is no signature: whoever may write to the folder may write what
+The checksum finds accidents. It is no signature: whoever can write to the folder can change what
 reports say.
 """
 
@@ -26,13 +26,13 @@ from ..base.safe_write import PART, put_file
 from ..checking.record import Record
 from ..importing.entry import Candidate
 from ..source.files import Reading, digest_of, digest_on_disk
-from .codec import Unfit, decoder, encoder
+from .codec import DecodeError, decoder, encoder
 
 FORM: Final = 1
-"""Raised when the form of entries changes otherwise than with axisproof's code."""
+"""Version of the form of entries; raise it if the form changes and axisproof's code does not."""
 
 ENDING: Final = ".entry"
-"""Unlike that of any machine file, should the folder lie among them."""
+"""No machine file has this ending, so the folder may lie among machine files."""
 
 TAG: Final = "CACHEDIR.TAG"
 TAG_TEXT: Final = (
@@ -42,31 +42,31 @@ TAG_TEXT: Final = (
 )
 
 MAX_ENTRY: Final = 1 << 24
-"""Size of an entry in bytes; a longer one is neither written nor read."""
+"""Size of an entry in bytes; the cache neither writes nor reads a longer one."""
 
 MAX_AGE: Final = 30 * 86400
-"""Seconds after which an entry is dropped that nobody used."""
+"""Seconds after which the cache deletes an unused entry."""
 
 MAX_ENTRIES: Final = 100_000
 MAX_SIZE: Final = 1 << 30
-"""Number and size in bytes of all entries; beyond it the ones used longest ago are dropped."""
+"""Greatest number and size in bytes of all entries; beyond it the oldest ones are deleted."""
 
-ROOM: Final = 0.9
-"""What is left of the greatest number and size when entries are dropped."""
+KEPT_SHARE: Final = 0.9
+"""Share of the greatest number and size that remains after entries are deleted."""
 
 
 def users_folder() -> Path:
-    """The folder for this program's results that the system keeps for the user."""
+    """The folder in which the system keeps this program's results for the user."""
     from platformdirs import user_cache_path
 
     return user_cache_path("axisproof", appauthor=False)
 
 
 def prepare(folder: Path) -> None:
-    """Make the folder if it is not there.
+    """Create the folder if it does not exist.
 
-    Raises UsageError for one that holds anything else than a cache, and OSError if it cannot be
-    made or read.
+    Raises UsageError for a folder that holds anything but a cache, and OSError for a folder that
+    cannot be created or read.
     """
     folder.mkdir(parents=True, exist_ok=True)
     tag = folder / TAG
@@ -84,28 +84,28 @@ def prepare(folder: Path) -> None:
 
 
 class Cache:
-    """The entries of a folder that fit a run. ``trouble`` says why nothing is kept any more."""
+    """The entries of a folder that fit a run. ``write_error`` says why it keeps no more records."""
 
     def __init__(self, folder: Path, run: str) -> None:
         self.folder = folder
         self.run = run
-        self.trouble = ""
-        self.kept = 0
+        self.write_error = ""
+        self.kept_count = 0
 
     def find(self, candidate: Candidate) -> Record | None:
-        """The record of a file, if it and all it takes in are as they were."""
+        """The record of a file, if neither the file nor any included file changed."""
         name = candidate.path.as_posix()
         content = digest_on_disk(candidate.path)
         if not content:
             return None
         key = self._key(candidate, content)
         path = self._path(key)
-        plain = _read(path)
+        plain = _read_entry(path)
         try:
-            if plain is None or plain["key"] != key or not _unchanged(plain, name, content):
+            if plain is None or plain["key"] != key or not _files_unchanged(plain, name, content):
                 return None
             record: Record = decoder(Record)(plain["record"])
-        except (Unfit, LookupError, TypeError, ValueError, RecursionError):
+        except (DecodeError, LookupError, TypeError, ValueError, RecursionError):
             return None
         if record.file != name or not record.judged:
             return None
@@ -113,9 +113,9 @@ class Cache:
         return record
 
     def keep(self, candidate: Candidate, record: Record, reading: Reading) -> None:
-        """Keep the record of a file with the account of what was read for it."""
+        """Keep the record of a file with the list of all files read for it."""
         name = candidate.path.as_posix()
-        if self.trouble or any(
+        if self.write_error or any(
             digest_on_disk(Path(each)) != reading.digests[each] for each in reading.streamed
         ):
             return
@@ -136,9 +136,9 @@ class Cache:
         try:
             path.parent.mkdir(exist_ok=True)
             put_file(path, digest_of(body).encode("ascii") + b"\n" + body)
-            self.kept += 1
+            self.kept_count += 1
         except OSError as fault:
-            self.trouble = fault.strerror or type(fault).__name__
+            self.write_error = fault.strerror or type(fault).__name__
 
     def _key(self, candidate: Candidate, content: str) -> str:
         parts = (FORM, self.run, candidate.kind, candidate.path.as_posix(), content)
@@ -148,8 +148,8 @@ class Cache:
         return self.folder / key[:2] / (key[2:] + ENDING)
 
 
-def _read(path: Path) -> Any:
-    """What an entry holds, if it is whole; else None."""
+def _read_entry(path: Path) -> Any:
+    """The content of an entry; None if the entry is damaged."""
     try:
         if not stat.S_ISREG(path.stat().st_mode):
             return None
@@ -157,8 +157,8 @@ def _read(path: Path) -> Any:
             data = stream.read(MAX_ENTRY + 1)
     except OSError:
         return None
-    seal, _, body = data.partition(b"\n")
-    if len(data) > MAX_ENTRY or seal != digest_of(body).encode("ascii"):
+    checksum, _, body = data.partition(b"\n")
+    if len(data) > MAX_ENTRY or checksum != digest_of(body).encode("ascii"):
         return None
     try:
         return json.loads(body)
@@ -166,13 +166,13 @@ def _read(path: Path) -> Any:
         return None
 
 
-def _unchanged(plain: Any, name: str, content: str) -> bool:
-    """Whether all files that were read are as an entry says. Entries may be anyone's."""
+def _files_unchanged(plain: Any, name: str, content: str) -> bool:
+    """Whether all files read are as an entry says. The entry itself is untrusted input."""
     folder = PurePath(name).parent
     files = dict(plain["files"])
     if files.pop(name) != content:
         return False
-    if not all(_leads(*each) for each in plain["links"]):
+    if not all(_leads_there(*each) for each in plain["links"]):
         return False
     for each, digest in files.items():
         path = Path(each)
@@ -184,8 +184,8 @@ def _unchanged(plain: Any, name: str, content: str) -> bool:
     return True
 
 
-def _leads(folder: str, named: str, inside: str) -> bool:
-    """Whether a path still leads to where it led, seen from the folder."""
+def _leads_there(folder: str, named: str, inside: str) -> bool:
+    """Whether a path, seen from the folder, leads to the same place as before."""
     try:
         return Path(os.path.relpath(Path(named).resolve(), Path(folder).resolve())) == Path(inside)
     except (OSError, RuntimeError, ValueError):
@@ -193,14 +193,14 @@ def _leads(folder: str, named: str, inside: str) -> bool:
 
 
 def _touch(path: Path) -> None:
-    """Note that an entry is of use, once a day."""
+    """Update the time of a used entry, once a day."""
     with suppress(OSError):
         if time.time() - path.stat().st_mtime > 86400:
             os.utime(path)
 
 
 def prune(folder: Path) -> None:
-    """Drop entries that nobody used for long, and the oldest if there are too many."""
+    """Delete entries unused for long, and the oldest ones if there are too many."""
     now = time.time()
     entries: list[tuple[float, int, str]] = []
     with suppress(OSError):
@@ -209,14 +209,14 @@ def prune(folder: Path) -> None:
                 with suppress(OSError):
                     status = each.stat(follow_symlinks=False)
                     if each.name.endswith(PART):
-                        if now - status.st_mtime > 3600:  # whoever wrote it is gone
+                        if now - status.st_mtime > 3600:  # its writer has ended
                             os.unlink(each.path)
                     elif each.name.endswith(ENDING):
                         entries.append((status.st_mtime, status.st_size, each.path))
     entries.sort(reverse=True)  # the latest first
     size = 0
     full = len(entries) > MAX_ENTRIES or sum(each[1] for each in entries) > MAX_SIZE
-    share = ROOM if full else 1.0
+    share = KEPT_SHARE if full else 1.0
     for number, (used, length, path) in enumerate(entries, 1):
         size += length
         if now - used > MAX_AGE or number > share * MAX_ENTRIES or size > share * MAX_SIZE:

@@ -1,7 +1,7 @@
-"""Frozen dataclasses (those of light.py) as plain JSON values, and back to what they were.
+"""From frozen dataclasses (see base/lazy.py) to plain JSON values and back.
 
-What comes back is held to the types of the fields: whatever does not fit is refused, so that a
-file anyone could have written yields either a value of the right shape or nothing.
+A decoder checks every value against the type of its field. So a file from anyone gives a value of
+the right shape or an error.
 """
 
 from __future__ import annotations
@@ -21,20 +21,20 @@ _SCALARS: Final = (str, int, bool)
 _NUMBER: Final = frozenset({int, Fraction, Pi, Approx})
 
 
-class Unfit(ValueError):
-    """A plain value that is not the encoding of the type it was read as."""
+class DecodeError(ValueError):
+    """A plain value is not the encoding of the expected type."""
 
 
 @lru_cache(maxsize=256)
 def encoder(kind: Any) -> Coder:
-    """The function that makes a value of a type plain.
+    """The function from values of a type to plain values.
 
     Types are str, int, bool, None, Literal, tuples, dicts of JSON scalars by name, numbers of
     ``quantity``, unions with None, and dataclasses of such. Raises TypeError for any other.
     """
     origin, arguments = get_origin(kind), get_args(kind)
     if kind in _SCALARS or origin in (Literal, dict):
-        return _unchanged
+        return _identity
     if origin in (Union, types.UnionType):
         if set(arguments) >= _NUMBER:
             return _encode_number
@@ -55,12 +55,12 @@ def encoder(kind: Any) -> Coder:
 
 @lru_cache(maxsize=256)
 def decoder(kind: Any) -> Coder:
-    """The function that makes a plain value one of a type again; it raises Unfit."""
+    """The function from plain values to values of a type; it raises DecodeError."""
     origin, arguments = get_origin(kind), get_args(kind)
     if kind in _SCALARS:
-        return lambda value: value if type(value) is kind else _unfit(value, kind)
+        return lambda value: value if type(value) is kind else _refuse(value, kind)
     if origin is Literal:
-        return lambda value: value if value in arguments else _unfit(value, kind)
+        return lambda value: value if value in arguments else _refuse(value, kind)
     if origin is dict:
         return _decode_scalars
     if origin in (Union, types.UnionType):
@@ -80,16 +80,16 @@ def _is_dataclass(kind: Any) -> bool:
     return isinstance(kind, type) and hasattr(kind, "__dataclass_fields__")
 
 
-def _unchanged(value: Any) -> Any:
+def _identity(value: Any) -> Any:
     return value
 
 
-def _unfit(value: Any, kind: Any) -> Any:
-    raise Unfit(f"{type(value).__name__} is no {kind}")
+def _refuse(value: Any, kind: Any) -> Any:
+    raise DecodeError(f"{type(value).__name__} is no {kind}")
 
 
 def _optional(arguments: tuple[Any, ...]) -> Any:
-    """The type that may be None. Raises TypeError for a union of more."""
+    """The other type of a union with None. Raises TypeError for a longer union."""
     (kind,) = [each for each in arguments if each is not type(None)]
     return kind
 
@@ -98,20 +98,20 @@ def _tuple_decoder(arguments: tuple[Any, ...]) -> Coder:
     if arguments[1:] == (...,):
         item = decoder(arguments[0])
 
-        def all_alike(value: Any) -> Any:
+        def decode_items(value: Any) -> Any:
             if type(value) is not list:
-                _unfit(value, tuple)
+                _refuse(value, tuple)
             return tuple(item(each) for each in value)
 
-        return all_alike
+        return decode_items
     items = [decoder(each) for each in arguments]
 
-    def each_its_own(value: Any) -> Any:
+    def decode_fixed(value: Any) -> Any:
         if type(value) is not list or len(value) != len(items):
-            _unfit(value, tuple)
+            _refuse(value, tuple)
         return tuple(code(each) for code, each in zip(items, value, strict=True))
 
-    return each_its_own
+    return decode_fixed
 
 
 def _dataclass_decoder(kind: Any) -> Coder:
@@ -120,11 +120,11 @@ def _dataclass_decoder(kind: Any) -> Coder:
 
     def decode(value: Any) -> Any:
         if type(value) is not dict or len(value) != len(coders):
-            _unfit(value, kind)
+            _refuse(value, kind)
         try:
             return kind(*[code(value[name]) for name, code in coders])
         except KeyError:
-            return _unfit(value, kind)
+            return _refuse(value, kind)
 
     return decode
 
@@ -133,7 +133,7 @@ def _decode_scalars(value: Any) -> Any:
     if type(value) is not dict or not all(
         each is None or type(each) in (str, int, float, bool) for each in value.values()
     ):
-        _unfit(value, dict)
+        _refuse(value, dict)
     return value
 
 
@@ -152,16 +152,16 @@ def _decode_number(value: Any) -> Any:
     if type(value) is int:
         return value
     if type(value) is not dict or len(value) != 1:
-        _unfit(value, "number")
+        _refuse(value, "number")
     ((form, parts),) = value.items()
     kinds = {"fraction": (int, int), "pi": (int, int, int), "approx": (str, str)}.get(form)
     if type(parts) is not list or tuple(map(type, parts)) != kinds:
-        _unfit(value, "number")
+        _refuse(value, "number")
     try:
         if form == "approx":
             number, error = map(float.fromhex, parts)
-            return Approx(number, error) if math.isfinite(number) else _unfit(value, "number")
+            return Approx(number, error) if math.isfinite(number) else _refuse(value, "number")
         ratio = Fraction(parts[0], parts[1])
         return ratio if form == "fraction" else Pi(ratio, parts[2])
     except (ValueError, ArithmeticError):
-        return _unfit(value, "number")
+        return _refuse(value, "number")

@@ -1,8 +1,8 @@
-"""An archive split over several checks that know nothing of each other, and joined again.
+"""From an archive to shares for independent checks, and from their records to one report.
 
-Each check takes every N-th of the files it finds, and writes what it found to a record. Records of
-all N, and of no other archive, rules, settings, day or program, make the report that one check of
-all would have made: it is put together from the same parts by the same code.
+Each check takes every N-th file and writes its results to a record file. The record files of all N
+shares join into the report that one check of the whole archive makes, because the same code joins
+the same records. All N must have the same archive, rules, settings, day and program.
 """
 
 from __future__ import annotations
@@ -20,15 +20,15 @@ from ..checking.assembling import taken_elsewhere
 from ..checking.record import CheckRequest, Record
 from ..importing.entry import Candidate
 from ..source.files import digest_of, digest_on_disk
-from .codec import Unfit, decoder, encoder
-from .fingerprint import conditions
+from .codec import DecodeError, decoder, encoder
+from .run_conditions import conditions
 
 FORM: Final = 1
-"""Raised when the form of the file changes otherwise than with axisproof's code."""
+"""Version of the file's form; raise it if the form changes and axisproof's code does not."""
 
 KEY: Final = "axisproof_record"
 
-MOST: Final = 10_000
+MAX_SHARDS: Final = 10_000
 """Greatest number of shards."""
 
 _Item = TypeVar("_Item")
@@ -46,45 +46,45 @@ class Shard:
         return items[self.number - 1 :: self.of]
 
 
-WHOLE: Final = Shard(1, 1)
+ONLY_SHARD: Final = Shard(1, 1)
 
 
 def parse_shard(text: str) -> Shard:
-    """Read ``K/N``. Raises UsageError for anything else, and for a K beyond N."""
+    """Read ``K/N``. Raises UsageError for any other text, and for a K greater than N."""
     found = re.fullmatch("([0-9]{1,5})/([0-9]{1,5})", text)
     number, of = map(int, found.groups()) if found else (0, 0)
-    if not 1 <= number <= of <= MOST:
+    if not 1 <= number <= of <= MAX_SHARDS:
         raise UsageError(
             f"{text} is no share of the files",
-            expected=f"K/N with K from 1 to N and N up to {MOST}, such as 2/5",
+            expected=f"K/N with K from 1 to N and N up to {MAX_SHARDS}, such as 2/5",
         )
     return Shard(number, of)
 
 
 def taken_by_others(candidates: Sequence[Candidate], own: Sequence[Candidate]) -> set[Path]:
-    """The files that machines of other shards take in: no machines of their own here either.
+    """The files that machines of other shards include: this shard does not check them as machines.
 
-    Whatever is wrong with those machines, their own check will tell.
+    The checks of the other shards report faults of those machines.
     """
-    mine = {each.path for each in own}
-    return taken_elsewhere(each for each in candidates if each.path not in mine)[0]
+    own_paths = {each.path for each in own}
+    return taken_elsewhere(each for each in candidates if each.path not in own_paths)[0]
 
 
 def record_text(
     records: Mapping[Path, Record],
     candidates: Sequence[Candidate],
     shard: Shard,
-    orders: CheckRequest,
+    request: CheckRequest,
     concerns: Mapping[str, str],
 ) -> str:
-    """What a check found, for ``read_records``: JSON of a form that only axisproof reads."""
+    """The records of a check for ``read_records``: JSON in a form that only axisproof reads."""
     encode = encoder(Record)
     plain = {
         KEY: FORM,
-        "conditions": conditions(orders),
+        "conditions": conditions(request),
         "archive": _archive_digest(candidates),
         "shard": [shard.number, shard.of],
-        "rules": orders.rules.count("axis", "machine"),
+        "rules": request.rules.count("axis", "machine"),
         "concerns": dict(concerns),
         "files": [
             {"number": number, "record": encode(records[each.path])}
@@ -96,7 +96,7 @@ def record_text(
 
 
 def _archive_digest(candidates: Sequence[Candidate]) -> str:
-    """A digest of all files of the archive, by which records of two archives are told apart."""
+    """A digest of all files of the archive; it distinguishes records of two archives."""
     lines = [
         f"{digest_on_disk(each.path)} {int(each.given)} {each.path.as_posix()}"
         for each in candidates
@@ -106,7 +106,7 @@ def _archive_digest(candidates: Sequence[Candidate]) -> str:
 
 @dataclass(frozen=True, slots=True)
 class MergedRecords:
-    """The records of a whole archive, in the order of its files, and how they were made."""
+    """The records of a whole archive, in the order of its files, and the checks' conditions."""
 
     records: tuple[Record, ...]
     conditions: dict[str, Any]
@@ -115,13 +115,13 @@ class MergedRecords:
 
     @property
     def day(self) -> datetime.date:
-        """The day that counted as today."""
+        """The day of the check."""
         return datetime.date.fromisoformat(self.conditions["day"])
 
 
 @dataclass(frozen=True, slots=True)
-class _Part:
-    """What one file of records says."""
+class _ShardRecords:
+    """The content of one record file."""
 
     name: str
     shard: Shard
@@ -133,21 +133,21 @@ class _Part:
 
 
 def read_records(paths: Sequence[Path], code: Mapping[str, Any]) -> MergedRecords:
-    """Join the records that checks of all shards wrote; ``code`` is what this program is.
+    """Join the records of the checks of all shards; ``code`` identifies this program.
 
-    Raises InputError for a file that holds none, and UsageError for files that do not belong
-    together or are not all.
+    Raises InputError for a file without records, and UsageError for files that do not belong
+    together and for a missing shard.
     """
-    parts = [_read(path, code) for path in paths]
+    parts = [_read_record_file(path, code) for path in paths]
     first = parts[0]
     for part in parts[1:]:
-        _compare(first, part)
-    by_number: dict[int, _Part] = {}
+        _require_same_check(first, part)
+    by_number: dict[int, _ShardRecords] = {}
     for part in parts:
         before = by_number.setdefault(part.shard.number, part)
         if before is not part:
             raise UsageError(
-                f"{before.name} and {part.name} are both of shard {_told(part.shard)}",
+                f"{before.name} and {part.name} are both of shard {_shard_text(part.shard)}",
                 expected="each shard once",
             )
     missing = [number for number in range(1, first.shard.of + 1) if number not in by_number]
@@ -163,7 +163,7 @@ def read_records(paths: Sequence[Path], code: Mapping[str, Any]) -> MergedRecord
     return MergedRecords(ordered, first.conditions, first.rules, first.concerns)
 
 
-def _told(shard: Shard) -> str:
+def _shard_text(shard: Shard) -> str:
     return f"{shard.number}/{shard.of}"
 
 
@@ -177,8 +177,8 @@ _WORDS: Final = {
 }
 
 
-def _compare(one: _Part, two: _Part) -> None:
-    """Raise UsageError if two records cannot be of one check."""
+def _require_same_check(one: _ShardRecords, two: _ShardRecords) -> None:
+    """Raise UsageError if two record files are not of one check."""
     expected = "records of one archive, checked alike"
     for key, words in _WORDS.items():
         if one.conditions[key] != two.conditions[key]:
@@ -191,7 +191,7 @@ def _compare(one: _Part, two: _Part) -> None:
         raise UsageError(what, expected=expected)
 
 
-def _read(path: Path, code: Mapping[str, Any]) -> _Part:
+def _read_record_file(path: Path, code: Mapping[str, Any]) -> _ShardRecords:
     name = path.as_posix()
     expected = "a file that `axisproof check --record` wrote"
     try:
@@ -215,33 +215,35 @@ def _read(path: Path, code: Mapping[str, Any]) -> _Part:
             expected="the same code for all checks and to join them",
         )
     try:
-        return _part(name, plain)
-    except (Unfit, UsageError, LookupError, TypeError, ValueError, RecursionError):
+        return _shard_records(name, plain)
+    except (DecodeError, UsageError, LookupError, TypeError, ValueError, RecursionError):
         raise InputError(f"{name} is damaged", expected=expected) from None
 
 
-_is_text: Callable[[Any], Any] = decoder(str)
-_is_number: Callable[[Any], Any] = decoder(int)
-_is_flag: Callable[[Any], Any] = decoder(bool)
+_checked_text: Callable[[Any], Any] = decoder(str)
+_checked_number: Callable[[Any], Any] = decoder(int)
+_checked_flag: Callable[[Any], Any] = decoder(bool)
 
 
-def _part(name: str, plain: dict[str, Any]) -> _Part:
-    """What a file says, held to its form. Raises Unfit and the like."""
+def _shard_records(name: str, plain: dict[str, Any]) -> _ShardRecords:
+    """The content of a record file. Raises DecodeError and others if its form is wrong."""
     decode = decoder(Record)
-    number, of = (_is_number(each) for each in plain["shard"])
+    number, of = (_checked_number(each) for each in plain["shard"])
     shard = parse_shard(f"{number}/{of}")
-    told = dict(plain["conditions"])
+    conditions_ = dict(plain["conditions"])
     for key in ("rules", "settings", "day"):
-        _is_text(told[key])
+        _checked_text(conditions_[key])
     for key in ("workings", "every_outcome", "pictures"):
-        _is_flag(told[key])
-    datetime.date.fromisoformat(told["day"])
-    records = {_is_number(each["number"]): decode(each["record"]) for each in plain["files"]}
+        _checked_flag(conditions_[key])
+    datetime.date.fromisoformat(conditions_["day"])
+    records = {_checked_number(each["number"]): decode(each["record"]) for each in plain["files"]}
     wrong = [each for each in records if each < 0 or each % of != number - 1]
     if plain[KEY] != FORM or wrong or len(records) != len(plain["files"]):
-        raise Unfit("numbers of files")
+        raise DecodeError("numbers of files")
     if not all(record.judged and record.sources for record in records.values()):
-        raise Unfit("a file without a machine")
-    concerns = {_is_text(rule): _is_text(words) for rule, words in plain["concerns"].items()}
-    archive, rules = _is_text(plain["archive"]), _is_number(plain["rules"])
-    return _Part(name, shard, archive, told, rules, concerns, records)
+        raise DecodeError("a file without a machine")
+    concerns = {
+        _checked_text(rule): _checked_text(words) for rule, words in plain["concerns"].items()
+    }
+    archive, rules = _checked_text(plain["archive"]), _checked_number(plain["rules"])
+    return _ShardRecords(name, shard, archive, conditions_, rules, concerns, records)

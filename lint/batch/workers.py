@@ -1,6 +1,7 @@
-"""Many files checked by several processes; the report is that of one process, byte for byte.
+"""From many files to their records, by several processes if that is faster.
 
-Nothing that only this needs is imported before it is decided that it pays.
+The records are those of one process, byte for byte. Imports that only several processes need come
+late.
 """
 
 from __future__ import annotations
@@ -29,41 +30,42 @@ if TYPE_CHECKING:
 
     from .cache import Cache
 
-Make: TypeAlias = Callable[[Sequence[Candidate]], Iterator[RecordResult]]
+RecordMaker: TypeAlias = Callable[[Sequence[Candidate]], Iterator[RecordResult]]
 """From files to their records, one by one."""
 
-PAYS_FROM: Final = 800
-"""Files to be checked from which on more than one process is faster.
+PARALLEL_FROM: Final = 800
+"""Number of files from which on several processes are faster than one.
 
-Measured with bench/archive.py: a file takes 1.5 ms here and 1.7 ms with its way to another process
-and back, and a process is ready after 0.4 s. Two break even at 0.4 s / (1.5 ms - 1.7 ms / 2), some
-620 files, and more of them no earlier than at 0.4 s / 1.5 ms, some 270.
+Measured with tests/bench/archive.py: a file takes 1.5 ms here. In another process it takes 1.7 ms,
+transfer included, and a process needs 0.4 s to start. Two processes break even at
+0.4 s / (1.5 ms - 1.7 ms / 2), about 620 files. More processes break even at
+0.4 s / 1.5 ms, about 270 files, or later.
 """
 
-MOST_JOBS: Final = 61
-"""No more processes than one Windows call can wait for, on any system."""
+MAX_JOBS: Final = 61
+"""Most processes that one Windows call can wait for; the limit on every system."""
 
 CHUNK: Final = 32
-"""Most files handed to a process at a time."""
+"""Most files that a process gets at a time."""
 
 AHEAD: Final = 4
-"""Chunks for each process that are made before they are due."""
+"""Number of chunks that each process may be ahead of the order of the files."""
 
 
 def jobs_for(files: int, asked: int | None) -> int:
-    """How many processes check so many files: those asked for, else as many as cores if it pays."""
+    """Number of processes for ``files`` files: ``asked``, else one a core if that is faster."""
     if asked is None:
-        asked = cores() if files >= PAYS_FROM else 1
-    return max(1, min(asked, MOST_JOBS, files))
+        asked = cores() if files >= PARALLEL_FROM else 1
+    return max(1, min(asked, MAX_JOBS, files))
 
 
 def chunk_size(files: int, jobs: int) -> int:
-    """Files for a process at a time: more if there are more, but so few that all have work."""
+    """Number of files a process gets at a time: few enough that every process has work."""
     return max(1, min(CHUNK, files // (8 * jobs)))
 
 
 def cores() -> int:
-    """Cores this process may use."""
+    """Number of cores that this process may use."""
     if hasattr(os, "sched_getaffinity"):
         return len(os.sched_getaffinity(0))
     return os.cpu_count() or 1
@@ -71,65 +73,64 @@ def cores() -> int:
 
 @contextmanager
 def workers(
-    orders: CheckRequest, files: int, asked: int | None, cache: Cache | None = None
-) -> Iterator[Make]:
+    request: CheckRequest, files: int, asked: int | None, cache: Cache | None = None
+) -> Iterator[RecordMaker]:
     """Give the function that makes the records of files, in their order.
 
-    ``asked`` processes (see ``jobs_for``) share the work on so many ``files``, but they are only
-    started once there is enough to check; what the cache holds is read here, in less time than it
-    would take to send. All have ended afterwards. Raises AxisproofError if one of them dies.
+    ``asked`` processes (see ``jobs_for``) share the work on ``files`` files. They start only when
+    there is enough work, and end with the context. This process reads the cache, because that is
+    faster than the transfer of its records. Raises AxisproofError if a process dies.
     """
     with ExitStack() as stack:
-        yield partial(
-            _records, WorkerPool(stack, orders, jobs_for(files, asked), asked is None, cache)
-        )
+        pool = WorkerPool(stack, request, jobs_for(files, asked), asked is None, cache)
+        yield partial(_cached_or_made, pool)
 
 
 class WorkerPool:
-    """Who makes records: this process, and others from when it first pays."""
+    """Makes records: in this process, or in several processes once there is enough work."""
 
     def __init__(
-        self, stack: ExitStack, orders: CheckRequest, jobs: int, free: bool, cache: Cache | None
+        self, stack: ExitStack, request: CheckRequest, jobs: int, free: bool, cache: Cache | None
     ) -> None:
         self.stack = stack
-        self.orders = orders
+        self.request = request
         self.jobs = jobs
-        self.least = PAYS_FROM if free else 2
+        self.parallel_from = PARALLEL_FROM if free else 2
         self.cache = cache
-        self.others: _WorkerProcesses | None = None
+        self.processes: _WorkerProcesses | None = None
 
     def make(self, candidates: Sequence[Candidate]) -> Iterator[RecordResult]:
-        """The records of files that are to be checked."""
-        if self.jobs == 1 or len(candidates) < self.least:
-            return make_records(candidates, self.orders, self.cache)
-        if self.others is None:
-            self.others = _WorkerProcesses(self.orders, self.jobs, self.cache)
-            self.stack.callback(self.others.end)
-        return self.others.make(candidates)
+        """Check files and give their records."""
+        if self.jobs == 1 or len(candidates) < self.parallel_from:
+            return make_records(candidates, self.request, self.cache)
+        if self.processes is None:
+            self.processes = _WorkerProcesses(self.request, self.jobs, self.cache)
+            self.stack.callback(self.processes.end)
+        return self.processes.make(candidates)
 
 
-def _records(crew: WorkerPool, candidates: Sequence[Candidate]) -> Iterator[RecordResult]:
-    """The records of files, from the cache or made."""
-    if crew.cache is None:
-        yield from crew.make(candidates)
+def _cached_or_made(pool: WorkerPool, candidates: Sequence[Candidate]) -> Iterator[RecordResult]:
+    """The records of files, from the cache or from a check."""
+    if pool.cache is None:
+        yield from pool.make(candidates)
         return
     with held_back():
-        found = [crew.cache.find(each) for each in candidates]
-    lacking = [each for each, record in zip(candidates, found, strict=True) if record is None]
-    made = crew.make(lacking)
+        found = [pool.cache.find(each) for each in candidates]
+    missing = [each for each, record in zip(candidates, found, strict=True) if record is None]
+    new_results = pool.make(missing)
     for record in found:
-        yield next(made) if record is None else RecordResult(record)
+        yield next(new_results) if record is None else RecordResult(record)
 
 
 # Several processes --------------------------------------------------------------------------------
 
-# Every process is started afresh (spawn): the one way all systems have, and the one that threads of
-# the caller cannot upset. It builds the rules again from their texts, so that all have the same.
+# Every process starts new (spawn): all systems have this way, and threads of the caller cannot
+# disturb it. It builds the rules from their texts, so every process has the same rules.
 
 
 @dataclass(frozen=True, slots=True)
-class _Parcel:
-    """Orders as they can be sent: the site's rules as text."""
+class _PortableRequest:
+    """A check request that can go to another process: the site's rules are text."""
 
     texts: dict[str, str]
     site: Site
@@ -139,71 +140,73 @@ class _Parcel:
     cache: tuple[Path, str] | None
 
     @classmethod
-    def of(cls, orders: CheckRequest, cache: Cache | None) -> _Parcel:
-        texts = own_texts(orders.rules.every)
-        kept = None if cache is None else (cache.folder, cache.run)
-        return cls(texts, orders.rules.site, orders.on, orders.options, orders.sketches, kept)
+    def of(cls, request: CheckRequest, cache: Cache | None) -> _PortableRequest:
+        texts = own_texts(request.rules.every)
+        folder_and_run = None if cache is None else (cache.folder, cache.run)
+        return cls(
+            texts, request.rules.site, request.on, request.options, request.sketches, folder_and_run
+        )
 
-    def orders(self) -> CheckRequest:
+    def request(self) -> CheckRequest:
         rules = Rules.with_site(with_texts(self.texts), self.site)
         return CheckRequest(rules, self.on, self.options, self.sketches)
 
 
 _Answer: TypeAlias = "tuple[list[RecordResult], str, int] | Exception"
-"""What a process sends back: records, the trouble of the cache and entries kept; or a mistake."""
+"""What a process returns: records, the cache's write error and number of kept entries; or a bug."""
 
 
-def _serve(connection: Connection, parcel: _Parcel) -> None:
-    """Make records for another process, chunk by chunk, until it hangs up or is gone."""
+def _serve(connection: Connection, portable: _PortableRequest) -> None:
+    """Make records for another process, chunk by chunk, until it closes the connection."""
     import signal
 
-    signal.signal(signal.SIGINT, signal.SIG_IGN)  # whoever started this will end it
+    signal.signal(signal.SIGINT, signal.SIG_IGN)  # the process that started this one ends it
     try:
-        orders = parcel.orders()
+        request = portable.request()
         cache = None
-        if parcel.cache is not None:
+        if portable.cache is not None:
             from .cache import Cache
 
-            cache = Cache(*parcel.cache)
+            cache = Cache(*portable.cache)
         while True:
-            connection.send(_answer(connection.recv(), orders, cache))
+            connection.send(_answer(connection.recv(), request, cache))
     except (EOFError, ConnectionError):
         pass
 
 
-def _answer(candidates: Sequence[Candidate], orders: CheckRequest, cache: Cache | None) -> _Answer:
+def _answer(candidates: Sequence[Candidate], request: CheckRequest, cache: Cache | None) -> _Answer:
     try:
-        made = list(make_records(candidates, orders, cache))
-    except Exception as mistake:
+        results = list(make_records(candidates, request, cache))
+    except Exception as bug:
         import traceback
 
-        mistake.add_note("".join(traceback.format_exception(mistake)))  # it does not travel along
-        return mistake
+        bug.add_note("".join(traceback.format_exception(bug)))  # pickle leaves the traceback out
+        return bug
     if cache is None:
-        return made, "", 0
-    kept, cache.kept = cache.kept, 0
-    return made, cache.trouble, kept
+        return results, "", 0
+    kept_count, cache.kept_count = cache.kept_count, 0
+    return results, cache.write_error, kept_count
 
 
 class _WorkerProcesses:
-    """Processes at work for this one, each at the other end of its own connection.
+    """Processes that make records for this one, each with a connection of its own.
 
-    Nothing is shared among them, no thread is needed here, and one that dies is noticed by its
-    connection, whatever it was just about to send.
+    They share nothing and this process needs no thread. The connection shows that a process died,
+    even in the middle of a transfer.
     """
 
-    def __init__(self, orders: CheckRequest, jobs: int, cache: Cache | None) -> None:
+    def __init__(self, request: CheckRequest, jobs: int, cache: Cache | None) -> None:
         import multiprocessing
 
         self.cache = cache
         self.processes: list[tuple[BaseProcess, Connection]] = []
         context = multiprocessing.get_context("spawn")
-        parcel = _Parcel.of(orders, cache)
+        portable = _PortableRequest.of(request, cache)
         try:
-            with _undisturbed():
+            with _interrupts_delayed():
                 for _ in range(jobs):
                     here, there = context.Pipe()
-                    process = context.Process(target=_serve, args=(there, parcel), daemon=True)
+                    process = context.Process(target=_serve, args=(there, portable), daemon=True)
                     process.start()
                     there.close()
                     self.processes.append((process, here))
@@ -212,7 +215,7 @@ class _WorkerProcesses:
             raise
 
     def end(self) -> None:
-        """End all processes, whatever they are at."""
+        """End all processes, even those that are at work."""
         for process, connection in self.processes:
             connection.close()
             process.terminate()
@@ -220,7 +223,7 @@ class _WorkerProcesses:
             process.join()
 
     def make(self, candidates: Sequence[Candidate]) -> Iterator[RecordResult]:
-        """The records of files in their order, of which few are made long before they are due."""
+        """The records of files in their order; processes are at most a few chunks ahead."""
         from multiprocessing.connection import wait
 
         size = chunk_size(len(candidates), len(self.processes))
@@ -228,33 +231,33 @@ class _WorkerProcesses:
         idle = [connection for _, connection in self.processes]
         busy: dict[Any, int] = {}
         done: dict[int, list[RecordResult]] = {}
-        given = 0
-        for due in range(len(chunks)):
-            while due not in done:
-                while idle and given < min(len(chunks), due + AHEAD * len(self.processes)):
+        sent = 0
+        for next_chunk in range(len(chunks)):
+            while next_chunk not in done:
+                while idle and sent < min(len(chunks), next_chunk + AHEAD * len(self.processes)):
                     connection = idle.pop()
-                    _whole(connection.send, chunks[given])
-                    busy[connection] = given
-                    given += 1
+                    _transfer(connection.send, chunks[sent])
+                    busy[connection] = sent
+                    sent += 1
                 for ready in wait(list(busy)):
-                    done[busy.pop(ready)] = self._taken(_whole(ready.recv))  # type: ignore[union-attr]
+                    done[busy.pop(ready)] = self._results(_transfer(ready.recv))  # type: ignore[union-attr]
                     idle.append(ready)  # type: ignore[arg-type]
-            yield from done.pop(due)
+            yield from done.pop(next_chunk)
 
-    def _taken(self, answer: _Answer) -> list[RecordResult]:
+    def _results(self, answer: _Answer) -> list[RecordResult]:
         if isinstance(answer, Exception):
             raise answer
-        made, trouble, kept = answer
+        results, write_error, kept_count = answer
         if self.cache is not None:
-            self.cache.trouble = self.cache.trouble or trouble
-            self.cache.kept += kept
-        return made
+            self.cache.write_error = self.cache.write_error or write_error
+            self.cache.kept_count += kept_count
+        return results
 
 
-def _whole(talk: Callable[..., Any], *what: Any) -> Any:
-    """Send or receive. Raises AxisproofError if there is nobody at the other end any more."""
+def _transfer(send_or_receive: Callable[..., Any], *arguments: Any) -> Any:
+    """Send or receive. Raises AxisproofError if the process at the other end has died."""
     try:
-        return talk(*what)
+        return send_or_receive(*arguments)
     except (EOFError, OSError):
         raise AxisproofError(
             "a process that checked files came to an unexpected end",
@@ -263,11 +266,11 @@ def _whole(talk: Callable[..., Any], *what: Any) -> Any:
 
 
 @contextmanager
-def _undisturbed() -> Iterator[None]:
-    """Let processes be started that hear of no Ctrl-C until they are ready to pass it over.
+def _interrupts_delayed() -> Iterator[None]:
+    """Delay Ctrl-C while processes start, as they cannot ignore it before they are ready.
 
-    One that is pressed meanwhile is heard here afterwards. A system without signal masks (Windows)
-    does without.
+    This process gets the delayed Ctrl-C afterwards. On a system without signal masks (Windows)
+    nothing is delayed.
     """
     import signal
 
@@ -276,7 +279,7 @@ def _undisturbed() -> Iterator[None]:
         return
     from multiprocessing import resource_tracker
 
-    resource_tracker.ensure_running()  # else it would be started meanwhile, and lift the mask
+    resource_tracker.ensure_running()  # else the start of a process starts it, which lifts the mask
     mask = signal.pthread_sigmask(signal.SIG_BLOCK, [signal.SIGINT])
     try:
         yield

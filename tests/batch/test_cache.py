@@ -19,7 +19,7 @@ import pytest
 from axisproof import api
 from axisproof.base import safe_write
 from axisproof.base.errors import InputError, UsageError
-from axisproof.batch import cache, codec, fingerprint
+from axisproof.batch import cache, codec, run_conditions
 from axisproof.checking import record
 from axisproof.checking.record import Record
 from axisproof.cli import main as cli
@@ -183,8 +183,10 @@ SITE_CHANGES: dict[str, Callable[[Path, pytest.MonkeyPatch], Any]] = {
     "a setting": lambda p, m: replace_in(p / "site.yaml", "100 d", "101 d"),
     "a reason": lambda p, m: replace_in(p / "site.yaml", "we are slow", "we are not"),
     "a level": lambda p, m: replace_in(p / "site.yaml", '"off"', '"note"'),
-    "the code": lambda p, m: m.setattr(fingerprint, "code_digest", lambda: "other"),
-    "the version of a library": lambda p, m: m.setattr(fingerprint, "_version", lambda name: name),
+    "the code": lambda p, m: m.setattr(run_conditions, "code_digest", lambda: "other"),
+    "the version of a library": lambda p, m: m.setattr(
+        run_conditions, "_version", lambda name: name
+    ),
     "the interpreter": lambda p, m: m.setattr(sys, "version", "4.0"),
 }
 
@@ -211,17 +213,17 @@ def test_the_digest_of_the_code_covers_code_rules_and_schemas(
         folder = tmp_path / package.replace(".", "/")
         folder.mkdir()
         (folder / "__init__.py").write_text("x = 1\n", "utf-8")
-    monkeypatch.setattr(fingerprint, "PACKAGES", ("onepart",))
+    monkeypatch.setattr(run_conditions, "PACKAGES", ("onepart",))
     for change in ("__init__.py", "inner/__init__.py", "new.rules", "inner/machine.schema.json"):
-        seen.add(fingerprint.code_digest.__wrapped__())
+        seen.add(run_conditions.code_digest.__wrapped__())
         path = tmp_path / "onepart" / change
         path.write_text((path.read_text("utf-8") if path.exists() else "") + "#\n", "utf-8")
-    seen.add(fingerprint.code_digest.__wrapped__())
+    seen.add(run_conditions.code_digest.__wrapped__())
     assert len(seen) == 5
     cached = tmp_path / "onepart" / "__pycache__"
     cached.mkdir(exist_ok=True)
     (cached / "x.pyc").write_bytes(b"x")
-    assert fingerprint.code_digest.__wrapped__() in seen
+    assert run_conditions.code_digest.__wrapped__() in seen
 
 
 def test_a_link_that_leads_elsewhere_is_noticed(plant: Path, judged: list[str]) -> None:
@@ -353,7 +355,7 @@ def test_an_entry_that_is_not_whole_or_not_ours_counts_as_none(
 def test_no_bytes_upset_the_reader(tmp_path_factory: Any, data: bytes, seal: bool) -> None:
     path = tmp_path_factory.getbasetemp() / "any.entry"
     path.write_bytes(sealed(data) if seal else data)
-    cache._read(path)
+    cache._read_entry(path)
 
 
 # Writing ------------------------------------------------------------------------------------------
@@ -565,7 +567,7 @@ def test_a_value_of_the_wrong_form_is_refused_and_nothing_else_happens(
     for plain in (value, {**right, field: value}):
         try:
             back = codec.decoder(Feature)(plain)
-        except codec.Unfit:
+        except codec.DecodeError:
             continue
         again = codec.encoder(Feature)(back)
         assert codec.decoder(Feature)(again) == back

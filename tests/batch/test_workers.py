@@ -303,8 +303,8 @@ def test_there_are_never_more_processes_than_asked_for_or_than_files(
     files: int, asked: int | None
 ) -> None:
     jobs = fleet.jobs_for(files, asked)
-    assert 1 <= jobs <= min(files, fleet.MOST_JOBS, asked or fleet.cores())
-    if asked is None and files < fleet.PAYS_FROM:
+    assert 1 <= jobs <= min(files, fleet.MAX_JOBS, asked or fleet.cores())
+    if asked is None and files < fleet.PARALLEL_FROM:
         assert jobs == 1
     assert 1 <= fleet.chunk_size(files, jobs) <= fleet.CHUNK
     assert fleet.chunk_size(files, jobs) * (jobs - 1) < files  # there is work for each

@@ -1,4 +1,7 @@
-"""What a result depends on beside the files that were read: told in words, and as one digest."""
+"""From a check request to the conditions of its results, as JSON and as one digest.
+
+These are all that a result depends on except the files themselves.
+"""
 
 from __future__ import annotations
 
@@ -12,40 +15,40 @@ from ..checking.record import CheckRequest
 from ..source.files import digest_of
 
 PACKAGES: Final = ("axisproof", "axisproof.rules", "axisproof.schemas")
-"""Where all is that decides what is found: folders, which may lie apart."""
+"""Packages that decide the results; their folders may lie apart."""
 
 
-def conditions(orders: CheckRequest) -> dict[str, Any]:
-    """What two checks must have alike for their records to be of one kind.
+def conditions(request: CheckRequest) -> dict[str, Any]:
+    """What two checks must share if their records are to go together.
 
     JSON-ready: version and code of axisproof, digests of rules and of a site's settings, the day,
-    and what was to be told.
+    and the requested details.
     """
     from ..base.version import tool_version
 
-    site = orders.rules.site
-    settings = [(name, told[1:]) for name, told in site.settings.items()]
+    site = request.rules.site
+    settings = [(name, setting[1:]) for name, setting in site.settings.items()]
     return {
         "version": tool_version(),
         "code": code_digest(),
-        "rules": digest(orders.rules.every.texts),
+        "rules": digest(request.rules.every.texts),
         "settings": digest_of(json.dumps([settings, list(site.levels.items())]).encode()),
-        "day": orders.on.isoformat(),
-        "workings": orders.options.workings,
-        "every_outcome": orders.options.every_outcome,
-        "pictures": orders.sketches,
+        "day": request.on.isoformat(),
+        "workings": request.options.workings,
+        "every_outcome": request.options.every_outcome,
+        "pictures": request.sketches,
     }
 
 
-def run_digest(orders: CheckRequest) -> str:
+def run_digest(request: CheckRequest) -> str:
     """One digest of the conditions, the interpreter, the machine and the libraries in use."""
     import platform
     import sys
     from importlib.metadata import requires
 
     names = sorted(each for each in requires("axisproof") or () if ";" not in each)
-    here = [sys.version, sys.platform, platform.machine(), *map(_version, names)]
-    return digest_of(json.dumps([conditions(orders), here]).encode())
+    environment = [sys.version, sys.platform, platform.machine(), *map(_version, names)]
+    return digest_of(json.dumps([conditions(request), environment]).encode())
 
 
 def _version(requirement: str) -> str:
@@ -61,7 +64,7 @@ def _version(requirement: str) -> str:
 
 @lru_cache(maxsize=1)
 def code_digest() -> str:
-    """A digest of all files axisproof consists of: code, rules, schemas and the like."""
+    """A digest of all files of axisproof: code, rules, schemas and others."""
     from importlib import import_module
 
     parts = []

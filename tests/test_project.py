@@ -2,6 +2,8 @@
 
 from pathlib import Path
 
+import pytest
+
 ROOT = Path(__file__).parent.parent
 
 
@@ -39,6 +41,8 @@ def test_every_python_version_that_is_claimed_is_tested_and_none_later_is_shut_o
 def test_the_top_level_holds_what_was_agreed_and_nothing_else() -> None:
     import subprocess
 
+    if not (ROOT / ".git").exists():
+        pytest.skip("this tree is no git checkout")
     listed = subprocess.run(
         ["git", "ls-files"], cwd=ROOT, capture_output=True, text=True, check=True
     ).stdout.splitlines()

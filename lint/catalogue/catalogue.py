@@ -14,9 +14,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
 from ..base.errors import RuleError, UsageError
+from ..base.generated import belongs
 from ..base.lazy import dataclass, field, replace
 from ..base.package_data import fingerprint, names, read_text
 from ..language import LANGUAGE_VERSION
+from ..machine.schema import schema_fingerprint
 from ..source.files import refuse_links_out
 
 if TYPE_CHECKING:
@@ -98,8 +100,11 @@ def shipped_texts() -> dict[str, str]:
 
 
 def digest(texts: dict[str, str]) -> str:
-    """A fingerprint of rule texts, under which generated code and stored trees are filed."""
-    parts = [f"language {LANGUAGE_VERSION}\n"]
+    """A fingerprint of rule texts and of the schema, which says what facts rules may name.
+
+    Generated code and stored trees are filed under it.
+    """
+    parts = [f"language {LANGUAGE_VERSION}, schema {schema_fingerprint()}\n"]
     for name, text in texts.items():
         parts += (f"{name} {len(text)}\n", text)
     return fingerprint(parts)
@@ -117,7 +122,7 @@ def shipped() -> Catalogue:
     except ImportError:
         return from_texts(texts)
     compiled = sys.modules["axisproof.rules.compiled"]
-    if digest(texts) != compiled.DIGEST:
+    if not belongs(compiled.DIGEST, digest(texts)):
         return from_texts(texts)
     entries = tuple(
         RunnableRule(name, level, subject, join, arguments, getattr(compiled, function))
@@ -139,13 +144,17 @@ def _stored_examples() -> Mapping[str, tuple[Example, ...]]:
 
 
 def _stored(name: str) -> Any:
-    """What a generated file of the rules holds; None if it was made from other rule text."""
+    """What a generated file of the rules holds; None without one made from these rules."""
     import json
 
     from ..language.store import from_plain
 
-    stored = json.loads(read_text("axisproof.rules", name))
-    return from_plain(stored["stored"]) if stored["digest"] == digest(shipped_texts()) else None
+    try:
+        stored = json.loads(read_text("axisproof.rules", name))
+    except FileNotFoundError:
+        return None
+    current = belongs(stored["digest"], digest(shipped_texts()))
+    return from_plain(stored["stored"]) if current else None
 
 
 def parse_texts(texts: dict[str, str], base: RuleSet | None = None) -> RuleSet:

@@ -1,8 +1,9 @@
 """The machine schema as a tree of types: what facts exist, of which kind, and in which dimension.
 
 The one definition is schemas/machine.schema.json; nothing here adds a fact to it, except the
-``name`` of a machine or an axis, which a file states by the key it stands under. The tree ships as
-plain tuples made from it (schemas/compiled.py), of which types are made when they are asked for.
+``name`` of a machine or an axis, which a file states by the key it stands under. The build of the
+package keeps the tree as plain tuples (schemas/compiled.py); types are made of them when somebody
+asks for them.
 """
 
 from __future__ import annotations
@@ -13,6 +14,7 @@ from functools import lru_cache
 from types import MappingProxyType
 from typing import Any, Final, Literal, TypeAlias, cast
 
+from ..base.generated import belongs
 from ..base.lazy import dataclass
 from ..base.package_data import fingerprint, read_text
 from ..numbers.quantity import Dimension, dim
@@ -155,6 +157,12 @@ def load_schema() -> dict[str, Any]:
 
 
 @lru_cache(maxsize=1)
+def schema_fingerprint() -> str:
+    """Give the fingerprint of the published JSON Schema of a machine file."""
+    return fingerprint([read_text("axisproof.schemas", "machine.schema.json")])
+
+
+@lru_cache(maxsize=1)
 def machine_type() -> RecordType:
     """Give the type of a whole machine file, header keys included."""
     made = _made(_shipped_plan())
@@ -172,14 +180,14 @@ def axis_type() -> RecordType:
 
 
 def _shipped_plan() -> Plan:
-    """The plan as it ships, if it was made from the schema as it is."""
-    seal = fingerprint([read_text("axisproof.schemas", "machine.schema.json")])
+    """The plan of the build if it was made from the schema as it is, else a new one."""
     try:
         __import__("axisproof.schemas.compiled")
     except ImportError:
         return machine_plan()
     compiled = sys.modules["axisproof.schemas.compiled"]
-    plan: Plan = compiled.MACHINE if seal == compiled.SEAL else machine_plan()
+    current = belongs(compiled.SEAL, schema_fingerprint())
+    plan: Plan = compiled.MACHINE if current else machine_plan()
     return plan
 
 

@@ -64,6 +64,7 @@ def test_a_seed_draws_the_same_mutants_and_only_of_what_is_run(tmp_path: Path) -
 def test_the_copy_is_imported_under_the_name_of_the_package(tmp_path: Path) -> None:
     copy_tree(tmp_path)
     package = tmp_path / "packages" / "axisproof"
-    assert os.path.samefile(package / "quantity.py", tmp_path / "lint" / "quantity.py")
+    units = Path("numbers", "units.py")
+    assert os.path.samefile(package / units, tmp_path / "lint" / units)
     assert os.path.samefile(package / "rules" / "chain.rules", tmp_path / "rules" / "chain.rules")
-    assert (tmp_path / "tests" / "test_quantity.py").is_file()
+    assert (tmp_path / "tests" / "numbers" / "test_units.py").is_file()

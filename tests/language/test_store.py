@@ -1,4 +1,4 @@
-"""Checked trees as plain data and back; generated files that match the rule text."""
+"""Checked trees as plain data and back."""
 
 from __future__ import annotations
 
@@ -8,10 +8,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from axisproof.catalogue import build
-from axisproof.catalogue.catalogue import digest, parse_texts, shipped_texts
+from axisproof.catalogue.catalogue import parse_texts, shipped_texts
 from axisproof.language.store import from_plain, to_plain
-from axisproof.machine.schema import machine_plan
 from axisproof.numbers.quantity import Pi
 from axisproof.numbers.rational import Fraction
 from hypothesis import HealthCheck, given, settings
@@ -92,68 +90,3 @@ def test_numbers_keep_their_kind() -> None:
     assert through_text(Fraction(1, 3)) == Fraction(1, 3)
     assert through_text(Pi(Fraction(1, 2), -1)) == Pi(Fraction(1, 2), -1)
     assert str(through_text(Decimal("3.330"))) == "3.330"
-
-
-# Generated files --------------------------------------------------------------------------------
-
-
-@pytest.fixture
-def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    """Package folders with one rule, in place of the shipped ones; the one of the rules."""
-    texts = {"a.rules": rule_text("axis.drive.node = 1", before=BEFORE)}
-    monkeypatch.setattr(build, "shipped_texts", lambda: texts)
-    for name in ("rules", "schemas"):
-        (tmp_path / name).mkdir()
-    place = lambda package: tmp_path / package.removeprefix("axisproof.")  # noqa: E731
-    monkeypatch.setattr(build.resources, "files", place)
-    return tmp_path / "rules"
-
-
-def test_build_writes_all_files_and_check_then_finds_them_current(
-    folder: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
-    assert build.main(["--check"]) == 1
-    assert sorted(p.name for p in folder.iterdir()) == []
-    assert build.main([]) == 0
-    assert sorted(p.name for p in folder.iterdir()) == [
-        "compiled.json",
-        "compiled.py",
-        "compiled_examples.json",
-    ]
-    assert [p.name for p in (folder.parent / "schemas").iterdir()] == ["compiled.py"]
-    assert build.main(["--check"]) == 0
-    assert build.main([]) == 0
-    said = capsys.readouterr().out.splitlines()
-    assert "not made from the present rules and schema" in said[0]
-    assert said[1].startswith("wrote rules/compiled.py")
-    assert said[2:] == ["generated files are current"] * 2
-
-
-def test_check_notices_a_file_that_was_edited(folder: Path) -> None:
-    build.main([])
-    path = folder / "compiled.py"
-    path.write_text(path.read_text("utf-8").replace("== 1", "== 2") + "\n", "utf-8")
-    assert build.main(["--check"]) == 1
-    assert path.read_text("utf-8").endswith("\n\n")
-
-
-def test_the_generated_module_runs_on_its_own(folder: Path) -> None:
-    build.main([])
-    namespace: dict[str, Any] = {}
-    exec(compile((folder / "compiled.py").read_text("utf-8"), "compiled.py", "exec"), namespace)
-    (entry,) = namespace["ENTRIES"]
-    name, level, subject, join, arguments, function = entry
-    assert (name, level, subject, join) == ("the-rule", "error", "axis", None)
-    assert arguments == ("axis", "machine")
-    assert namespace[function]({"drive.node": 1}, {}) == 1
-    assert namespace[function]({"drive.node": 2}, {}) == 0
-    assert namespace[function]({}, {}) is None
-    assert namespace["DIGEST"] == digest(build.shipped_texts())
-
-
-def test_the_schema_module_holds_the_plan_of_the_published_schema(folder: Path) -> None:
-    build.main([])
-    namespace: dict[str, Any] = {}
-    path = folder.parent / "schemas" / "compiled.py"
-    exec(compile(path.read_text("utf-8"), "compiled.py", "exec"), namespace)
-    assert namespace["MACHINE"] == machine_plan()

@@ -6,6 +6,7 @@ import argparse
 import json
 import os
 import shlex
+import shutil
 import subprocess
 import sys
 import tempfile
@@ -47,12 +48,9 @@ def _options(argv: Sequence[str]) -> argparse.Namespace:
 
 
 def copy_tree(folder: Path) -> None:
-    """Copy what git knows of the tree, laid out so that the package is found under its name."""
-    listed = subprocess.run(["git", "ls-files", "-z"], cwd=ROOT, capture_output=True, check=True)
-    for name in filter(None, listed.stdout.decode().split("\0")):
-        target = folder / name
-        target.parent.mkdir(parents=True, exist_ok=True)
-        target.write_bytes((ROOT / name).read_bytes())
+    """Copy the tree with its build, laid out so that the package is found under its name."""
+    left_out = shutil.ignore_patterns(".*", "__pycache__", "*.egg-info", "build", "dist")
+    shutil.copytree(ROOT, folder, ignore=left_out, dirs_exist_ok=True)
     (folder / "packages").mkdir()
     (folder / "packages" / "axisproof").symlink_to(folder / "lint")
     for data in ("rules", "schemas"):

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from typing import Any, Final, TextIO
 
     from ..findings.finding import Level
-    from ..report import RenderOptions
+    from ..report.rendering import RenderOptions
 
 PIPED_WIDTH: Final = 80
 WIDEST: Final = 100
@@ -34,7 +34,7 @@ def options_for(
     fail_at: Level | None = "warning",
 ) -> RenderOptions:
     """Return how to render for standard output, standard error or a file."""
-    from ..report import RenderOptions
+    from ..report.rendering import RenderOptions
 
     stream = sys.stderr if error else sys.stdout
     terminal = not to_file and stream.isatty()

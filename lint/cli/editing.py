@@ -134,13 +134,13 @@ def _agreed(found: Repair, yes: bool) -> bool:
 
 def _tell_rest(found: Repair) -> None:
     """Say what is left, so that a written file is not taken for a sound one."""
-    from ..report.words import set_aside
+    from ..report.words import uncounted_words
 
     left = len(found.report.findings)
     if not left:
         return
     text = f"With that, {left} finding{'s are' if left > 1 else ' is'} left"
-    text += set_aside(found.report.findings)
+    text += uncounted_words(found.report.findings)
     if found.at_machine:
         text += f", {found.at_machine} of them with a value that needs work at the machine"
     say(f"{text}; `axisproof check` tells.")

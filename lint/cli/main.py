@@ -331,7 +331,7 @@ def write_pages(folder: Path, rules: tuple[Path, ...], force: bool) -> None:
     """
     from .. import api
     from ..base.safe_write import write_folder
-    from ..report.concerns import INDEX, render
+    from ..report.concern_pages import INDEX, render
     from ..report.layout import visible
 
     pages = render(api.concerns(rules))

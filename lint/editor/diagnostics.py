@@ -9,7 +9,7 @@ from typing import Literal
 from ..base.errors import AxisproofError, Place
 from ..checking.fixing import Edit, edit_for
 from ..findings.finding import Finding, Mark
-from ..report.words import waiver
+from ..report.words import waiver_words
 
 Weight = Literal["error", "warning", "note", "hint"]
 
@@ -57,7 +57,7 @@ def of_finding(finding: Finding) -> Diagnostic | None:
         tuple(others),
         why,
         edit if edit and edit.new != edit.old else None,
-        ": ".join(waiver(finding.waived)) if finding.waived else "",
+        ": ".join(waiver_words(finding.waived)) if finding.waived else "",
     )
 
 

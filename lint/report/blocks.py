@@ -1,20 +1,20 @@
-"""The pieces text reports are set from: headings, a margin with a word, hanging paragraphs."""
+"""The blocks of text reports: headings, paragraphs with a margin, hanging paragraphs."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 from typing import Final
 
-from . import RenderOptions
 from .layout import columns, pad, prose, wrap
 from .paint import paint
+from .rendering import RenderOptions
 
 MARGIN: Final = 10
 """Columns of the margin that holds a word such as Why before each part of a finding."""
 
 
 def part(word: str, lines: Iterable[str], options: RenderOptions) -> list[str]:
-    """Set ``lines`` to the right of the margin, with ``word`` in the margin of the first."""
+    """Put ``lines`` to the right of the margin, and ``word`` into the margin of the first."""
     result = []
     margin = paint(pad(word, MARGIN), "word", options)
     for line in lines:
@@ -24,7 +24,7 @@ def part(word: str, lines: Iterable[str], options: RenderOptions) -> list[str]:
 
 
 def paragraph(word: str, text: str, options: RenderOptions) -> list[str]:
-    """Set a wrapped paragraph beside the margin; an empty text gives no lines."""
+    """Wrap a paragraph to the right of the margin; an empty text gives no lines."""
     return part(word, wrap(prose(text), options.width - MARGIN), options)
 
 
@@ -43,7 +43,7 @@ def hanging(first: str, text: str, room: int) -> list[str]:
 
 
 def entry(name: str, text: str, options: RenderOptions) -> list[str]:
-    """Return a name on its own line and what is said of it, indented, below."""
+    """Return a name on its own line and its text, indented, below."""
     return [
         *("  " + line for line in wrap(name, options.width - 2)),
         *("      " + line for line in wrap(prose(text), options.width - 6)),

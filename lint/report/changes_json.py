@@ -7,11 +7,11 @@ from typing import Any, Final
 
 from ..base.version import tool_version
 from ..findings.finding import ChangeReport, FactChange, Mark
-from . import CAUTION, RenderOptions
 from .json import finding_document, mark_document, plain_document
+from .rendering import CAUTION, RenderOptions
 
 FORMAT: Final = 1
-"""Raised when a reader of the previous format would misread or refuse the new one."""
+"""Version of the format; raise it if a reader of the old one cannot read the new one."""
 
 
 def render(report: ChangeReport, options: RenderOptions) -> str:
@@ -30,7 +30,7 @@ def document(report: ChangeReport) -> dict[str, Any]:
         "machines": list(report.machines),
         "axes": report.axes,
         "rules": report.rules,
-        "facts": [_fact(change) for change in report.facts],
+        "facts": [_fact_document(change) for change in report.facts],
         "axis_changes": [plain_document(change) for change in report.axis_changes],
         "brought": [finding_document(finding) for finding in report.brought],
         "new_findings": [finding_document(finding) for finding in report.new_findings],
@@ -48,7 +48,7 @@ def document(report: ChangeReport) -> dict[str, Any]:
     }
 
 
-def _fact(change: FactChange) -> dict[str, Any]:
+def _fact_document(change: FactChange) -> dict[str, Any]:
     def mark(found: Mark | None) -> dict[str, Any] | None:
         return None if found is None else mark_document(found)
 

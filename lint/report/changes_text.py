@@ -1,4 +1,4 @@
-"""The comparison of two versions for people: facts, what the change brings, what is new or gone."""
+"""The comparison of two versions for people: changed facts, new and gone findings."""
 
 from __future__ import annotations
 
@@ -6,16 +6,16 @@ from collections.abc import Iterable, Sequence
 from typing import Final
 
 from ..findings.finding import LEVELS, AxisChange, ChangeReport, FactChange, Finding, Undecided
-from . import CAUTION, RenderOptions
 from .blocks import entry, hanging, heading, paragraph
 from .layout import prose, visible, wrap
+from .rendering import CAUTION, RenderOptions
 from .text import finding_lines
-from .words import counted, found, lacks, subject_name
+from .words import counted, levels_words, missing_words, subject_name
 
 FACTS_SHOWN: Final = 100
-"""Changed facts shown per axis; the rest is in the json."""
+"""Most changed facts shown for each axis; the json has all."""
 CHECKS_SHOWN: Final = 20
-"""Undecided checks shown one by one."""
+"""Most undecided checks shown."""
 
 
 def render(report: ChangeReport, options: RenderOptions) -> str:
@@ -28,7 +28,7 @@ def render(report: ChangeReport, options: RenderOptions) -> str:
         _facts(report, options),
         *_findings("What the change brings", report.brought, options),
         *_findings("New findings", report.new_findings, options),
-        _still(report, options),
+        _persisting(report, options),
         _gone(report, options),
         _undecided("Checks of the change that lack a fact", report.undecided, options),
         _undecided("Newly undecided", report.newly_undecided, options),
@@ -46,24 +46,24 @@ def _facts(report: ChangeReport, options: RenderOptions) -> list[str]:
         groups.setdefault((axis.machine, axis.subject), [])
     for change in report.facts:
         groups.setdefault((change.machine, change.subject), []).append(change)
-    happened = {(each.machine, each.subject): each for each in report.axis_changes}
+    axis_changes = {(each.machine, each.subject): each for each in report.axis_changes}
     for subject, changes in groups.items():
-        name = subject_name(*subject) + _happened(happened.get(subject))
+        name = subject_name(*subject) + _axis_change_words(axis_changes.get(subject))
         lines += wrap(prose(name), options.width)
         for change in changes[:FACTS_SHOWN]:
-            lines += _fact(change, options)
+            lines += _fact_lines(change, options)
         if len(changes) > FACTS_SHOWN:
             lines.append(f"  and {counted(len(changes) - FACTS_SHOWN, 'further fact')}")
     return lines
 
 
-def _happened(change: AxisChange | None) -> str:
+def _axis_change_words(change: AxisChange | None) -> str:
     if change is None:
         return ""
     return f", called {change.old_name} before" if change.kind == "renamed" else f", {change.kind}"
 
 
-def _fact(change: FactChange, options: RenderOptions) -> list[str]:
+def _fact_lines(change: FactChange, options: RenderOptions) -> list[str]:
     old = "not stated" if change.old is None else change.old
     new = "not stated" if change.new is None else change.new
     lines = hanging("  ", prose(f"{change.fact}: {old} → {new}"), options.width)
@@ -77,7 +77,7 @@ def _findings(
 ) -> Iterable[list[str]]:
     first = heading(title, options)
     shown: tuple[str, str] | None = None
-    for finding in _graver_first(findings):
+    for finding in _by_axis_and_level(findings):
         lines = [*first, ""] if first else []
         first = []
         if (finding.machine, finding.subject) != shown:
@@ -86,8 +86,8 @@ def _findings(
         yield lines + finding_lines(finding, options)
 
 
-def _graver_first(findings: Sequence[Finding]) -> list[Finding]:
-    """Axis by axis in the order they came, each axis's gravest first."""
+def _by_axis_and_level(findings: Sequence[Finding]) -> list[Finding]:
+    """The findings by axis, in the given order of axes, and by level within each axis."""
     subjects: dict[tuple[str, str], int] = {}
     for finding in findings:
         subjects.setdefault((finding.machine, finding.subject), len(subjects))
@@ -98,7 +98,7 @@ def _graver_first(findings: Sequence[Finding]) -> list[Finding]:
     return sorted(findings, key=rank)
 
 
-def _still(report: ChangeReport, options: RenderOptions) -> list[str]:
+def _persisting(report: ChangeReport, options: RenderOptions) -> list[str]:
     if not report.persisting:
         return []
     lines = heading("Still there", options)
@@ -106,7 +106,7 @@ def _still(report: ChangeReport, options: RenderOptions) -> list[str]:
         message = each.finding.message
         if message != each.message_before:
             message += f" Before: {each.message_before}"
-        lines += entry(visible(_named(each.finding)), message, options)
+        lines += entry(visible(_finding_name(each.finding)), message, options)
     return lines
 
 
@@ -115,11 +115,11 @@ def _gone(report: ChangeReport, options: RenderOptions) -> list[str]:
         return []
     lines = heading("Gone", options)
     for finding in report.gone:
-        lines += entry(visible(_named(finding)), f"It said: {finding.message}", options)
+        lines += entry(visible(_finding_name(finding)), f"It said: {finding.message}", options)
     return lines
 
 
-def _named(finding: Finding) -> str:
+def _finding_name(finding: Finding) -> str:
     return f"{finding.level} {finding.rule}, {subject_name(finding.machine, finding.subject)}"
 
 
@@ -129,7 +129,7 @@ def _undecided(title: str, checks: Sequence[Undecided], options: RenderOptions) 
     lines = heading(title, options)
     for check in checks[:CHECKS_SHOWN]:
         name = f"{check.rule}, {subject_name(check.machine, check.subject)}"
-        lines += entry(visible(name), lacks(check), options)
+        lines += entry(visible(name), missing_words(check), options)
     if len(checks) > CHECKS_SHOWN:
         lines.append(f"  and {counted(len(checks) - CHECKS_SHOWN, 'further check')}")
     return lines
@@ -140,26 +140,28 @@ def _closing(report: ChangeReport, options: RenderOptions) -> list[str]:
         f"Compared {counted(report.axes, 'axis', 'axes')} of {report.old} and {report.new} with "
         f"{counted(report.rules, 'rule')}; {counted(len(report.facts), 'fact')} changed."
     )
-    lines = wrap(prose(f"{what} {verdict(report)}"), options.width)
+    lines = wrap(prose(f"{what} {changes_summary(report)}"), options.width)
     if report.brought or report.new_findings or report.persisting:
         lines += ["", *paragraph("Caution", CAUTION, options)]
     return lines
 
 
-def verdict(report: ChangeReport) -> str:
-    """Return how the comparison came out, claiming no more than was decided."""
+def changes_summary(report: ChangeReport) -> str:
+    """Return the result of the comparison, which claims only what was decided."""
     sentences = []
-    fresh = (*report.brought, *report.new_findings)
-    if fresh:
-        sentences.append(f"The change brings {found(fresh)}.")
+    new = (*report.brought, *report.new_findings)
+    if new:
+        sentences.append(f"The change brings {levels_words(new)}.")
     elif report.facts or report.axis_changes:
         sentences.append("The change brings no finding.")
     else:
         sentences.append("Nothing that these files state changed.")
     if report.persisting:
-        sentences.append(f"Still there: {found(each.finding for each in report.persisting)}.")
+        sentences.append(
+            f"Still there: {levels_words(each.finding for each in report.persisting)}."
+        )
     if report.gone:
-        sentences.append(f"Gone: {found(report.gone)}.")
+        sentences.append(f"Gone: {levels_words(report.gone)}.")
     undecided = len(report.undecided) + len(report.newly_undecided)
     if undecided:
         verb = "was" if undecided == 1 else "were"

@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from typing import Final
 
 from ..engine.derived import DerivedAxis, DerivedNumber
-from . import RenderOptions
 from .blocks import heading
 from .layout import columns, pad, prose, visible, wrap
 from .paint import paint
+from .rendering import RenderOptions
 from .words import subject_name
 
 MAIN: Final = (
@@ -32,18 +32,18 @@ MAIN: Final = (
     "top_encoder_speed",
     "top_count_rate",
 )
-"""What is shown without being asked for all of it."""
+"""The numbers that the table shows without ``everything``."""
 
 _WORDS: Final = {"absolute_range": "rollover distance"}
 _INDENT: Final = 2
 _NARROWEST: Final = 30
-"""Columns a value needs beside its name; with fewer it stands below."""
+"""Least columns for a value next to its name; with fewer the value goes below."""
 
 
 def render_derived(
     axes: Sequence[DerivedAxis], options: RenderOptions, *, everything: bool = False
 ) -> str:
-    """Return one table per axis; without ``everything`` the known ones of the main numbers."""
+    """Return one table per axis; without ``everything`` only the known main numbers."""
     lines: list[str] = []
     for axis in axes:
         lines += [""] if lines else []
@@ -55,7 +55,7 @@ def render_derived(
                 (n for n in numbers if n.name in order and n.text), key=lambda n: order[n.name]
             )
         speeds = [s for s in axis.speeds if everything or s.text]
-        room = max((columns(_name(n)) for n in (*numbers, *speeds)), default=0) + 2
+        room = max((columns(_shown_name(n)) for n in (*numbers, *speeds)), default=0) + 2
         if options.width - _INDENT - room < _NARROWEST:
             room = 0
         for number in numbers:
@@ -64,37 +64,38 @@ def render_derived(
             lines += ["", "Top speed through each limit"]
             for speed in speeds:
                 lines += _row(speed, room, options)
-        lacking = sorted({fact for n in (*axis.numbers, *axis.speeds) for fact in n.missing})
+        missing = sorted({fact for n in (*axis.numbers, *axis.speeds) for fact in n.missing})
         hidden = [n for n in axis.numbers if not n.text and n.name in MAIN]
         if hidden and not everything:
-            words = f"Not known: {', '.join(_name(n) for n in hidden)}; --all says what each lacks."
+            names = ", ".join(_shown_name(n) for n in hidden)
+            words = f"Not known: {names}; --all says what each lacks."
             lines += ["", *wrap(prose(words), options.width)]
-        elif everything and lacking:
+        elif everything and missing:
             lines += [
                 "",
-                *wrap(prose(f"Facts that would give more: {', '.join(lacking)}."), options.width),
+                *wrap(prose(f"Facts that would give more: {', '.join(missing)}."), options.width),
             ]
     return "\n".join(lines) + "\n"
 
 
-def _name(number: DerivedNumber) -> str:
+def _shown_name(number: DerivedNumber) -> str:
     name = number.name.removeprefix("speed_by_")
     return _WORDS.get(number.name, name.replace("_", " "))
 
 
 def _row(number: DerivedNumber, room: int, options: RenderOptions) -> list[str]:
-    """The name, the value beside it, and below the value what it means or lacks."""
-    name = visible(_name(number))
+    """The name and the value, and below the value its meaning or what it lacks."""
+    name = visible(_shown_name(number))
     if number.text:
         value = visible(number.text) + (" (the lowest)" if number.lowest else "")
     else:
         value = "not known"
     width = options.width - _INDENT - (room or _INDENT)
-    said = number.meaning
+    meaning = number.meaning
     if not number.text:
         needs = [f"needs {', '.join(number.missing)}"] if number.missing else []
-        said += ": " + "; ".join([*needs, *([number.reason] if number.reason else [])])
-    rows = [*wrap(value, width), *wrap(prose(said), width)]
+        meaning += ": " + "; ".join([*needs, *([number.reason] if number.reason else [])])
+    rows = [*wrap(value, width), *wrap(prose(meaning), width)]
     margin = " " * _INDENT
     if not room:
         below = [f"{margin}{margin}{row}" for row in rows]

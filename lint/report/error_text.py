@@ -1,11 +1,11 @@
-"""An error a user can cause, as one message: what, where, the line with a marker, what was due."""
+"""An error of the input as one message: what, where, the line with a marker, what is expected."""
 
 from __future__ import annotations
 
 from ..base.errors import AxisproofError, InputError, Place, RuleError, UsageError
-from . import RenderOptions
 from .layout import marked_source, prose, visible, wrap
 from .paint import paint
+from .rendering import RenderOptions
 
 
 def render_error(error: AxisproofError, options: RenderOptions) -> str:
@@ -27,7 +27,7 @@ def render_error(error: AxisproofError, options: RenderOptions) -> str:
 def place_lines(
     place: Place | None, source_line: str | None, expected: str, options: RenderOptions
 ) -> list[str]:
-    """Return the indented lines that say where something is wrong and what was expected."""
+    """Return the indented lines with the place of a fault and what is expected."""
     lines: list[str] = []
     if place is not None:
         lines += ["  " + line for line in wrap(visible(f"in {place}"), options.width - 2)]

@@ -1,4 +1,4 @@
-"""The forms a report can take, and what each needs to be told by the check."""
+"""The forms of a report, and what each needs from the check."""
 
 from __future__ import annotations
 
@@ -9,14 +9,14 @@ from typing import Final, cast
 
 from ..base.lazy import dataclass
 from ..findings.finding import Report
-from . import RenderOptions
+from .rendering import RenderOptions
 
 Render = Callable[[Report, RenderOptions], str]
 
 
 @dataclass(frozen=True, slots=True)
 class Form:
-    """What a form shows that a check leaves out unless asked."""
+    """What a form shows and a check otherwise leaves out."""
 
     every_outcome: bool = False
     workings: bool = False
@@ -37,5 +37,5 @@ FORMS: Final = MappingProxyType(
 
 
 def renderer(name: str) -> Render:
-    """Return the function that renders a form; its module is imported only now."""
+    """Return the function that renders a form; its module is imported late."""
     return cast(Render, import_module(f".{name}", __package__).render)

@@ -1,8 +1,7 @@
 """The report as one page for screen and print: findings, undecided checks, pictures of the axes.
 
-Everything is in the one file: it loads nothing, runs no script and says so in its content policy.
-Whatever comes from an input is escaped by the template engine, after unprintable characters were
-written out.
+The page is one file: it loads nothing, runs no script and says so in its content policy. Characters
+of the input that do not print become escapes, and the template engine escapes markup.
 """
 
 from __future__ import annotations
@@ -15,20 +14,29 @@ from typing import Any, Final
 from ..base.errors import Place
 from ..base.version import tool_version
 from ..findings.finding import AxisSketch, Finding, Mark, Report, Tally
-from . import CAUTION, RenderOptions, ordered_findings
 from .picture import draw, shape_words
+from .rendering import CAUTION, RenderOptions, ordered_findings
 from .template import template_of
-from .words import accepted_gone, counted, found, lacks, offer, sum_terms, verdict, waiver
+from .words import (
+    acceptance_name,
+    counted,
+    fix_words,
+    headline_words,
+    missing_words,
+    sum_terms,
+    summary_words,
+    waiver_words,
+)
 
 AROUND: Final = 90
-"""Characters shown of a source line on either side of the value, and of the value itself."""
+"""Most characters shown of a source line before the value, of the value, and after it."""
 
-WHOLE: Final = "whole machine"
+WHOLE_MACHINE: Final = "whole machine"
 
 
 @dataclass
-class _Counts:
-    """How some checks came out; a verdict is counted under its name."""
+class _VerdictCounts:
+    """Number of checks by verdict; the name of a field is the verdict."""
 
     broken: int = 0
     undecided: int = 0
@@ -41,8 +49,8 @@ class _Counts:
 
 
 @dataclass
-class _Subject:
-    """All that is shown under the heading of an axis, or of the machine as a whole."""
+class _SubjectSection:
+    """The content under the heading of an axis, or of the whole machine."""
 
     name: str
     id: str
@@ -70,34 +78,27 @@ def render(report: Report, options: RenderOptions) -> str:
     template = template_of("page.html.jinja")
     style = folder.joinpath("page.css").read_text("utf-8").strip()
     machines = [
-        _machine(name, f"m{number}", report, Markup)
-        for number, name in enumerate(_names(report), 1)
+        _machine_section(name, f"m{number}", report, Markup)
+        for number, name in enumerate(_machine_names(report), 1)
     ]
     return template.render(
         style=Markup(style),
-        headline=_headline(report),
-        verdict=verdict(report),
+        headline=headline_words(report),
+        verdict=summary_words(report),
         checked=_checked(report),
         caution=CAUTION if report.findings else "",
         machines=machines,
         deciding_facts=report.deciding_facts,
-        gone=[(accepted_gone(each), each.message) for each in report.accepted_gone],
-        settings=[_setting(each) for each in report.settings],
+        gone=[(acceptance_name(each), each.message) for each in report.accepted_gone],
+        settings=[_setting_fields(each) for each in report.settings],
         files=report.files,
         version=tool_version(),
     )
 
 
-def _names(report: Report) -> Iterable[str]:
+def _machine_names(report: Report) -> Iterable[str]:
     named = [*report.machines, *(finding.machine for finding in report.findings)]
     return dict.fromkeys([*named, *(check.machine for check in report.undecided)])
-
-
-def _headline(report: Report) -> str:
-    parts = list(filter(None, [found(report.findings)]))
-    if report.undecided:
-        parts.append(f"{len(report.undecided)} undecided")
-    return ", ".join(parts) or "no findings"
 
 
 def _checked(report: Report) -> str:
@@ -108,7 +109,7 @@ def _checked(report: Report) -> str:
     )
 
 
-def _setting(setting: tuple[str, str, str, str, str]) -> dict[str, str]:
+def _setting_fields(setting: tuple[str, str, str, str, str]) -> dict[str, str]:
     machine, subject, name, value, reason = setting
     where = " · ".join(filter(None, (machine or "every machine", subject)))
     return {"name": name, "value": value, "where": where, "reason": reason}
@@ -117,7 +118,7 @@ def _setting(setting: tuple[str, str, str, str, str]) -> dict[str, str]:
 # Machines ---------------------------------------------------------------------------------------
 
 
-def _machine(name: str, mark: str, report: Report, markup: Any) -> dict[str, Any]:
+def _machine_section(name: str, mark: str, report: Report, markup: Any) -> dict[str, Any]:
     tallies = [tally for tally in report.tallies if tally.machine == name]
     findings = [finding for finding in ordered_findings(report) if finding.machine == name]
     undecided = [check for check in report.undecided if check.machine == name]
@@ -125,56 +126,62 @@ def _machine(name: str, mark: str, report: Report, markup: Any) -> dict[str, Any
     order = [tally.subject for tally in tallies]
     order += [*sketches, *(finding.subject for finding in findings)]
     order += [check.subject for check in undecided]
-    subjects: dict[str, _Subject] = {}
+    subjects: dict[str, _SubjectSection] = {}
     for number, subject in enumerate(dict.fromkeys(order), 1):
-        subjects[subject] = _Subject(subject or WHOLE, f"{mark}-{number}")
+        subjects[subject] = _SubjectSection(subject or WHOLE_MACHINE, f"{mark}-{number}")
     for finding in findings:
         home = subjects[finding.subject]
-        home.findings.append(_finding(finding, f"{home.id}-{len(home.findings) + 1}"))
+        home.findings.append(_finding_fields(finding, f"{home.id}-{len(home.findings) + 1}"))
     for check in undecided:
-        told = {"rule": check.rule, "title": check.title, "lacks": lacks(check)}
-        subjects[check.subject].undecided.append(told)
+        fields = {"rule": check.rule, "title": check.title, "lacks": missing_words(check)}
+        subjects[check.subject].undecided.append(fields)
     for subject, sketch in sketches.items():
-        _draw(sketch, subjects[subject], markup)
+        _add_pictures(sketch, subjects[subject], markup)
     concerns, rows = _overview(name, tallies, report, subjects)
     shown = [subject for subject in subjects.values() if not subject.empty]
     return {"name": name, "id": mark, "concerns": concerns, "rows": rows, "subjects": shown}
 
 
 def _overview(
-    machine: str, tallies: list[Tally], report: Report, subjects: dict[str, _Subject]
+    machine: str, tallies: list[Tally], report: Report, subjects: dict[str, _SubjectSection]
 ) -> tuple[list[str], list[dict[str, Any]]]:
     """Count outcomes by axis and concern; without outcomes there are only the totals."""
-    cells: dict[str, dict[str, _Counts]] = {}
+    cells: dict[str, dict[str, _VerdictCounts]] = {}
     for outcome in report.outcomes:
         if outcome.machine == machine:
             concern = report.concerns.get(outcome.rule, "other")
             row = cells.setdefault(outcome.subject, {})
-            row.setdefault(concern, _Counts()).add(outcome.verdict)
-    told = {outcome.rule for outcome in report.outcomes}
+            row.setdefault(concern, _VerdictCounts()).add(outcome.verdict)
+    rules_with_outcome = {outcome.rule for outcome in report.outcomes}
     for finding in report.findings:
-        # What the reader itself finds is no rule and has no outcome.
-        if report.outcomes and finding.machine == machine and finding.rule not in told:
+        # A built-in finding belongs to no rule and has no outcome.
+        if (
+            report.outcomes
+            and finding.machine == machine
+            and finding.rule not in rules_with_outcome
+        ):
             concern = report.concerns.get(finding.rule, "other")
-            cells.setdefault(finding.subject, {}).setdefault(concern, _Counts()).add("broken")
+            cells.setdefault(finding.subject, {}).setdefault(concern, _VerdictCounts()).add(
+                "broken"
+            )
     concerns = sorted({concern for row in cells.values() for concern in row})
     rows = []
     for tally in tallies:
         home = subjects[tally.subject]
-        counts = _Counts(tally.broken, tally.undecided, tally.holds, tally.not_applicable)
+        counts = _VerdictCounts(tally.broken, tally.undecided, tally.holds, tally.not_applicable)
         row = cells.get(tally.subject, {})
         rows.append(
             {
                 "name": home.name,
                 "id": "" if home.empty else home.id,
-                "cells": [row.get(concern, _Counts()) for concern in concerns],
+                "cells": [row.get(concern, _VerdictCounts()) for concern in concerns],
                 "all": counts,
             }
         )
     return concerns, rows
 
 
-def _draw(sketch: AxisSketch, subject: _Subject, markup: Any) -> None:
+def _add_pictures(sketch: AxisSketch, subject: _SubjectSection, markup: Any) -> None:
     subject.description = sketch.description
     subject.absent, subject.gaps = sketch.absent, sketch.gaps
     for number, picture in enumerate(sketch.pictures, 1):
@@ -192,18 +199,18 @@ def _draw(sketch: AxisSketch, subject: _Subject, markup: Any) -> None:
 # Findings ---------------------------------------------------------------------------------------
 
 
-def _finding(finding: Finding, name: str) -> dict[str, Any]:
+def _finding_fields(finding: Finding, name: str) -> dict[str, Any]:
     return {
         "finding": finding,
         "id": name,
-        "marks": [_mark(mark) for mark in finding.marks],
-        "waiver": waiver(finding.waived) if finding.waived else None,
-        "offer": offer(finding),
+        "marks": [_mark_fields(mark) for mark in finding.marks],
+        "waiver": waiver_words(finding.waived) if finding.waived else None,
+        "offer": fix_words(finding),
         "sums": [sum_terms(step) for step in finding.workings],
     }
 
 
-def _mark(mark: Mark) -> dict[str, Any]:
+def _mark_fields(mark: Mark) -> dict[str, Any]:
     before, value, after = parts_of_line(mark.line_text, mark.place)
     return {
         "place": mark.place,
@@ -215,10 +222,10 @@ def _mark(mark: Mark) -> dict[str, Any]:
 
 
 def parts_of_line(line_text: str, place: Place) -> tuple[str, str, str]:
-    """Return what stands before, in and after a place on its line, without indentation.
+    """Return the text before, in and after a place on its line, without indentation.
 
-    What is long is cut and ends in an ellipsis: a file may be one line of a megabyte. A place that
-    runs over several lines is taken up to the end of its first.
+    Long text is cut at an ellipsis, as a file may be one line of a megabyte. A place over several
+    lines ends here with its first line.
     """
     first = min(place.column - 1, len(line_text))
     last = place.end_column - 1 if place.end_line == place.line else len(line_text)

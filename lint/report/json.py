@@ -1,7 +1,7 @@
 """The report for programs: JSON as published in schemas/findings.schema.json.
 
-Everything of the report is in it, exact figures included; keys and findings have a fixed order,
-and everything beyond printable ASCII is escaped, so equal reports give equal bytes.
+It holds the whole report with exact figures. Keys and findings have a fixed order and every
+character outside printable ASCII is escaped, so equal reports give equal bytes.
 """
 
 from __future__ import annotations
@@ -15,13 +15,13 @@ from ..base.version import tool_version
 from ..findings.finding import AxisSketch, Finding, Fix, Mark, Picture, Report
 from ..numbers.formats import exact_json
 from ..numbers.quantity import Number
-from . import CAUTION, RenderOptions, ordered_findings
+from .rendering import CAUTION, RenderOptions, ordered_findings
 
 FORMAT: Final = 1
-"""Raised when a reader of the previous format would misread or refuse the new one."""
+"""Version of the format; raise it if a reader of the old one cannot read the new one."""
 
 LINE_LIMIT: Final = 2000
-"""A source line of more code points is left out: a whole file may stand on one line."""
+"""Most code points of a source line; a longer one is left out, as it may be a whole file."""
 
 
 def render(report: Report, options: RenderOptions) -> str:
@@ -49,7 +49,7 @@ def document(report: Report) -> dict[str, Any]:
             for setting in report.settings
         ],
         "concerns": dict(sorted(report.concerns.items())),
-        "sketches": [_sketch(sketch) for sketch in report.sketches],
+        "sketches": [_sketch_document(sketch) for sketch in report.sketches],
         "accepted_gone": [plain_document(each) for each in report.accepted_gone],
         "caution": CAUTION if report.findings else None,
     }
@@ -78,40 +78,40 @@ def finding_document(finding: Finding) -> dict[str, Any]:
             for figure in finding.figures
         ],
         "workings": [plain_document(step) for step in finding.workings],
-        "fix": _fix(finding.fix),
+        "fix": _fix_document(finding.fix),
         "waived": None if finding.waived is None else plain_document(finding.waived),
     }
 
 
 def mark_document(mark: Mark) -> dict[str, Any]:
-    """Return a mark as plain dicts, text and numbers; an overlong source line is left out."""
+    """Return a mark as plain dicts, text and numbers; a line that is too long is left out."""
     return {
-        "place": _place(mark.place),
+        "place": _place_document(mark.place),
         "line_text": mark.line_text if len(mark.line_text) <= LINE_LIMIT else None,
         "fact": mark.fact,
         "label": mark.label,
     }
 
 
-def _fix(fix: Fix | None) -> dict[str, Any] | None:
+def _fix_document(fix: Fix | None) -> dict[str, Any] | None:
     if fix is None:
         return None
-    place = _place(fix.place) if fix.place else None
+    place = _place_document(fix.place) if fix.place else None
     return {"fact": fix.fact, "value": fix.value, "safe": fix.safe, "place": place}
 
 
-def _sketch(sketch: AxisSketch) -> dict[str, Any]:
+def _sketch_document(sketch: AxisSketch) -> dict[str, Any]:
     return {
         "machine": sketch.machine,
         "subject": sketch.subject,
         "description": sketch.description,
-        "pictures": [_picture(picture) for picture in sketch.pictures],
+        "pictures": [_picture_document(picture) for picture in sketch.pictures],
         "absent": list(sketch.absent),
         "gaps": [plain_document(gap) for gap in sketch.gaps],
     }
 
 
-def _picture(picture: Picture) -> dict[str, Any]:
+def _picture_document(picture: Picture) -> dict[str, Any]:
     def exact(value: Number) -> dict[str, Any]:
         fields = exact_json(value, picture.unit)
         text = fields.pop("text")
@@ -137,5 +137,5 @@ def _picture(picture: Picture) -> dict[str, Any]:
     }
 
 
-def _place(place: Place) -> dict[str, Any]:
+def _place_document(place: Place) -> dict[str, Any]:
     return asdict(place)

@@ -1,13 +1,13 @@
 """The report for test dashboards: JUnit XML, one suite per machine, one case per rule and axis.
 
-- A broken rule is a ``failure`` if the command would fail for it (``options.fail_at``); a lesser
-  finding, and one that is waived or accepted, is a case that passes with the finding as its output.
-- An undecided check is ``skipped`` with its reason: it was not carried out.
-- A check that does not apply is no case, only counted in the suite's properties. There are many,
-  and among them the skipped cases, which want a fact, would be overlooked.
-- A check that holds is a case that passes. These are there only if every outcome was asked for.
+- A broken rule is a ``failure`` if its level fails the command (``options.fail_at``). A finding of
+  a lower level, and a waived or accepted one, is a passed case with the finding as its output.
+- An undecided check is ``skipped`` with its reason.
+- A check that does not apply is no case; a property of the suite counts them. They are many and
+  would hide the skipped cases, which lack a fact.
+- A check that holds is a passed case, if the report has every outcome.
 
-There are no times: a check takes none worth telling, and equal reports give equal bytes.
+There are no times, so equal reports give equal bytes.
 """
 
 from __future__ import annotations
@@ -18,13 +18,13 @@ from dataclasses import dataclass
 
 from ..base.version import tool_version
 from ..findings.finding import Finding, Report, Undecided
-from . import CAUTION, RenderOptions, ordered_findings
 from .layout import visible
-from .words import lacks, offer, waiver
+from .rendering import CAUTION, RenderOptions, ordered_findings
+from .words import fix_words, missing_words, waiver_words
 
 
 @dataclass(frozen=True, slots=True)
-class _Case:
+class _TestCase:
     """One check of a subject; ``result`` is None if it holds."""
 
     subject: str
@@ -34,17 +34,19 @@ class _Case:
 
 def render(report: Report, options: RenderOptions) -> str:
     """Return the report as JUnit XML that ends in a newline."""
-    machines: dict[str, list[_Case]] = {name: [] for name in report.machines}
+    machines: dict[str, list[_TestCase]] = {name: [] for name in report.machines}
     for finding in ordered_findings(report):
         machines.setdefault(finding.machine, []).append(
-            _Case(finding.subject, finding.rule, finding)
+            _TestCase(finding.subject, finding.rule, finding)
         )
     for check in report.undecided:
-        machines.setdefault(check.machine, []).append(_Case(check.subject, check.rule, check))
+        machines.setdefault(check.machine, []).append(_TestCase(check.subject, check.rule, check))
     absent: Counter[str] = Counter()
     for outcome in report.outcomes:
         if outcome.verdict == "holds":
-            machines.setdefault(outcome.machine, []).append(_Case(outcome.subject, outcome.rule))
+            machines.setdefault(outcome.machine, []).append(
+                _TestCase(outcome.subject, outcome.rule)
+            )
         elif outcome.verdict == "not applicable":
             absent[outcome.machine] += 1
     root = ET.Element("testsuites", {"name": "axisproof"})
@@ -61,9 +63,9 @@ def render(report: Report, options: RenderOptions) -> str:
 
 
 def _suite(
-    machine: str, cases: list[_Case], absent: int, report: Report, options: RenderOptions
+    machine: str, cases: list[_TestCase], absent: int, report: Report, options: RenderOptions
 ) -> ET.Element:
-    suite = ET.Element("testsuite", {"name": _line(machine)})
+    suite = ET.Element("testsuite", {"name": _attribute_text(machine)})
     properties = ET.SubElement(suite, "properties")
     facts = {"axisproof version": tool_version(), "checks that do not apply": str(absent)}
     for machine_, subject, name, value, reason in report.settings:
@@ -74,70 +76,78 @@ def _suite(
         if gone.machine == machine:
             facts[f"accepted and no longer found: {gone.rule}, {gone.subject}"] = gone.message
     for name, value in facts.items():
-        ET.SubElement(properties, "property", {"name": _line(name), "value": _line(value)})
+        ET.SubElement(
+            properties, "property", {"name": _attribute_text(name), "value": _attribute_text(value)}
+        )
     counts: Counter[str] = Counter()
     names: Counter[tuple[str, str]] = Counter()
-    for each in sorted(cases, key=_subjects(machine, report)):
+    for each in sorted(cases, key=_subject_order(machine, report)):
         names[each.subject, each.rule] += 1
         number = names[each.subject, each.rule]
         # Pairs of axes and lists give one rule several checks on an axis.
         name = each.rule if number == 1 else f"{each.rule} ({number})"
         classname = ".".join(filter(None, (machine.replace(".", " "), each.subject)))
         case = ET.SubElement(
-            suite, "testcase", {"name": _line(name), "classname": _line(classname)}
+            suite,
+            "testcase",
+            {"name": _attribute_text(name), "classname": _attribute_text(classname)},
         )
         counts["tests"] += 1
-        counts[_fill(case, each.result, options)] += 1
+        counts[_write_result(case, each.result, options)] += 1
     for key in ("tests", "failures", "skipped"):
         suite.set(key, str(counts[key]))
     suite.set("errors", "0")
     return suite
 
 
-def _subjects(machine: str, report: Report) -> _Order:
+def _subject_order(machine: str, report: Report) -> _SubjectOrder:
     order = [tally.subject for tally in report.tallies if tally.machine == machine]
-    return _Order({subject: number for number, subject in enumerate(order)})
+    return _SubjectOrder({subject: number for number, subject in enumerate(order)})
 
 
 @dataclass(frozen=True, slots=True)
-class _Order:
-    """Sort key of cases: by axis as the report lists them; within an axis as they came."""
+class _SubjectOrder:
+    """Sort key of cases: by axis as in the report; cases of an axis keep their order."""
 
     numbers: dict[str, int]
 
-    def __call__(self, case: _Case) -> int:
+    def __call__(self, case: _TestCase) -> int:
         return self.numbers.get(case.subject, len(self.numbers))
 
 
-def _fill(case: ET.Element, result: Finding | Undecided | None, options: RenderOptions) -> str:
-    """Write the result of a check into its case; return what it counts as."""
+def _write_result(
+    case: ET.Element, result: Finding | Undecided | None, options: RenderOptions
+) -> str:
+    """Write the result of a check into its case; return the counter that it adds to."""
     if isinstance(result, Undecided):
-        ET.SubElement(case, "skipped", {"message": _line(f"undecided: {lacks(result)}")})
+        ET.SubElement(
+            case, "skipped", {"message": _attribute_text(f"undecided: {missing_words(result)}")}
+        )
         return "skipped"
     if result is None:
         return "passed"
     if options.fails(result):
-        attributes = {"message": _line(result.message), "type": result.level}
-        ET.SubElement(case, "failure", attributes).text = _told(result)
+        attributes = {"message": _attribute_text(result.message), "type": result.level}
+        ET.SubElement(case, "failure", attributes).text = _finding_text(result)
         return "failures"
-    ET.SubElement(case, "system-out").text = f"{result.level}: {_told(result)}"
+    ET.SubElement(case, "system-out").text = f"{result.level}: {_finding_text(result)}"
     return "passed"
 
 
-def _told(finding: Finding) -> str:
+def _finding_text(finding: Finding) -> str:
     parts = [finding.title, finding.message]
     if finding.waived:
-        parts.insert(0, ": ".join(waiver(finding.waived)))
+        parts.insert(0, ": ".join(waiver_words(finding.waived)))
     for mark in finding.marks:
         place = mark.place
         parts.append(f"{place.file}, line {place.line}: {mark.line_text.strip()[:200]}")
     parts += [f"Why: {finding.why}", f"Remedy: {finding.remedy}"]
     if finding.fix:
-        parts.append(f"Offered: {offer(finding)}")
+        parts.append(f"Offered: {fix_words(finding)}")
     parts += [f"Basis: {finding.basis}", f"Caution: {CAUTION}"]
     return "\n".join(visible(part) for part in parts)
 
 
-def _line(text: str) -> str:
-    """Return text for an attribute, without what XML 1.0 cannot hold."""
+def _attribute_text(text: str) -> str:
+    """Return text for an attribute, without characters that XML 1.0 does not allow."""
     return visible(" ".join(text.split()))

@@ -1,7 +1,7 @@
-"""Text for a terminal: control characters made visible, columns counted, lines wrapped and cut.
+"""Text for a terminal: visible control characters, width in columns, wrapped and cut lines.
 
-Whatever comes from a file goes through `visible`, `prose` or `excerpt` before it is printed, so
-that no escape sequence of an input reaches the terminal.
+All text from a file goes through `visible`, `prose` or `excerpt` before it is printed, so no escape
+sequence of an input reaches the terminal.
 """
 
 from __future__ import annotations
@@ -13,9 +13,9 @@ from ..base.errors import Place
 from ..base.lazy import dataclass, pattern
 
 WORD_LIMIT: Final = 240
-"""A single word (a value, a path) wider than this many columns is clipped."""
+"""Most columns of a single word (a value, a path); a wider one is clipped."""
 PROSE_LIMIT: Final = 4000
-"""A paragraph wider than this many columns is clipped."""
+"""Most columns of a paragraph; a wider one is clipped."""
 TAB: Final = "    "
 ELLIPSIS: Final = "…"
 
@@ -50,10 +50,10 @@ def visible(text: str) -> str:
     """
     if text.isprintable():
         return text
-    return "".join(char if char.isprintable() else _escaped(char) for char in text)
+    return "".join(char if char.isprintable() else _backslash_escaped(char) for char in text)
 
 
-def _escaped(char: str) -> str:
+def _backslash_escaped(char: str) -> str:
     code = ord(char)
     if code < 0x100:
         return f"\\x{code:02x}"
@@ -73,7 +73,7 @@ def _cell(char: str) -> int:
     return 2 if unicodedata.east_asian_width(char) in "WF" else 1
 
 
-def _head(text: str, room: int) -> int:
+def _fitting(text: str, room: int) -> int:
     """Return how many characters of ``text`` fit into ``room`` columns, with their accents."""
     if text.isascii():
         return min(len(text), max(room, 0))
@@ -87,9 +87,9 @@ def _head(text: str, room: int) -> int:
 
 def clip(text: str, room: int) -> str:
     """Return ``text``, shortened to ``room`` columns with an ellipsis if it is longer."""
-    if _head(text, room) == len(text):
+    if _fitting(text, room) == len(text):
         return text
-    return text[: _head(text, room - 1)] + ELLIPSIS
+    return text[: _fitting(text, room - 1)] + ELLIPSIS
 
 
 def pad(text: str, room: int) -> str:
@@ -98,7 +98,7 @@ def pad(text: str, room: int) -> str:
 
 
 def prose(text: str) -> str:
-    """Return ``text`` as one safe paragraph: white space folded, what is overlong clipped."""
+    """Return ``text`` as one safe paragraph: with single spaces, and clipped where too long."""
     words = _SPACES.sub(" ", text[: 8 * PROSE_LIMIT]).strip(" ").split(" ")
     return clip(" ".join(clip(visible(word), WORD_LIMIT) for word in words), PROSE_LIMIT)
 
@@ -117,16 +117,16 @@ def wrap(text: str, room: int) -> list[str]:
         if line:
             lines.append(line)
         while columns(word) > room:
-            cut = _cut(word, room)
+            cut = _break_at(word, room)
             lines.append(word[:cut])
             word = word[cut:]
         line = word
     return [*lines, line] if line else lines
 
 
-def _cut(word: str, room: int) -> int:
+def _break_at(word: str, room: int) -> int:
     """Return where to break a word too long for a line: after a separator, else anywhere."""
-    full = max(_head(word, room), 1)
+    full = max(_fitting(word, room), 1)
     for index in range(full, full // 2, -1):
         if word[index - 1] in "./\\,;:_-":
             return index
@@ -135,14 +135,14 @@ def _cut(word: str, room: int) -> int:
 
 @dataclass(frozen=True, slots=True)
 class Excerpt:
-    """A piece of a source line that fits, and the columns (from 0) at which to draw the marker."""
+    """A piece of a source line that fits, and the columns (from 0) of its marker."""
 
     text: str
     start: int
     length: int
 
     def marker(self) -> str:
-        """Return a dimension line as on a drawing, as long as the value above it."""
+        """Return a dimension line as on a drawing, as wide as the value above."""
         if self.length == 1:
             return " " * self.start + "↑"
         return " " * self.start + "├" + "─" * (self.length - 2) + "┤"
@@ -151,15 +151,15 @@ class Excerpt:
 def excerpt(line_text: str, place: Place, room: int) -> Excerpt:
     """Cut the part around ``place`` out of its source line, without indentation, within ``room``.
 
-    Tabs and unprintable characters are written out, so the marker stands under the value whatever
-    precedes it. A place that runs over several lines is marked up to the end of its first line.
+    Tabs and unprintable characters are replaced by visible ones, so the marker is always below the
+    value. The marker of a place over several lines ends with the first line.
     """
     first = min(max(place.column - 1, 0), len(line_text))
     last = place.end_column - 1 if place.end_line == place.line else len(line_text)
     last = min(max(last, first), len(line_text))
     indent = len(line_text) - len(line_text.lstrip(" \t"))
     lowest = min(indent, first)
-    # Only the neighbourhood is looked at: a file may be one line of a megabyte.
+    # Only the text near the place is read: a file may be one line of a megabyte.
     low = max(lowest, first - 2 * room)
     high = min(len(line_text), first + 4 * room)
     before = _cells(line_text[low:first])
@@ -168,22 +168,27 @@ def excerpt(line_text: str, place: Place, room: int) -> Excerpt:
     cut_left = low > lowest
     cut_right = high < len(line_text)
 
-    if _total(before) + _total(value) + _total(after) + cut_left + cut_right > room:
-        # What follows the value gives way first: the name of the fact stands before it.
-        lead_room = max(room // 3, room - 2 - _total(value) - min(_total(after), room // 4))
-        kept = _kept(before[::-1], lead_room)
+    if (
+        _cell_columns(before) + _cell_columns(value) + _cell_columns(after) + cut_left + cut_right
+        > room
+    ):
+        # The text after the value is cut first: the name of the fact is before the value.
+        lead_room = max(
+            room // 3, room - 2 - _cell_columns(value) - min(_cell_columns(after), room // 4)
+        )
+        kept = _fitting_cells(before[::-1], lead_room)
         cut_left = cut_left or kept < len(before)
         before = before[len(before) - kept :]
         # Two columns are kept back for the ellipses.
-        kept = _kept(value, room - _total(before) - 2)
+        kept = _fitting_cells(value, room - _cell_columns(before) - 2)
         if kept < len(value):
             value, after, cut_right = value[:kept], [], True
-        kept = _kept(after, room - _total(before) - _total(value) - 2)
+        kept = _fitting_cells(after, room - _cell_columns(before) - _cell_columns(value) - 2)
         cut_right = cut_right or kept < len(after)
         after = after[:kept]
-    start = _total(before) + cut_left
+    start = _cell_columns(before) + cut_left
     cells = [ELLIPSIS * cut_left, *before, *value, *after, ELLIPSIS * cut_right]
-    return Excerpt("".join(cells), start, max(_total(value), 1))
+    return Excerpt("".join(cells), start, max(_cell_columns(value), 1))
 
 
 def _cells(text: str) -> list[str]:
@@ -198,7 +203,7 @@ def _cells(text: str) -> list[str]:
     return cells
 
 
-def _kept(cells: list[str], room: int) -> int:
+def _fitting_cells(cells: list[str], room: int) -> int:
     """Return how many of the first ``cells`` fit into ``room`` columns."""
     used = 0
     for index, cell in enumerate(cells):
@@ -208,12 +213,12 @@ def _kept(cells: list[str], room: int) -> int:
     return len(cells)
 
 
-def _total(cells: list[str]) -> int:
+def _cell_columns(cells: list[str]) -> int:
     return sum(map(columns, cells))
 
 
 def marked_source(line_text: str, place: Place, label: str, room: int) -> list[str]:
-    """Return the source line with the marker under the value and the label beside or below it."""
+    """Return the source line, the marker below the value, and the label next to it."""
     piece = excerpt(line_text, place, room)
     marker = piece.marker()
     words = prose(label)
@@ -223,7 +228,7 @@ def marked_source(line_text: str, place: Place, label: str, room: int) -> list[s
 
 
 def encodable(text: str, encoding: str | None) -> str:
-    """Return ``text`` in characters that ``encoding`` has, in plain ones where it lacks them."""
+    """Return ``text`` in characters of ``encoding``, with plain ones for those it lacks."""
     encoding = encoding or "ascii"
     try:
         text.encode(encoding)

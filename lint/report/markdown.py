@@ -1,7 +1,7 @@
 """The summary for a merge request, in Markdown as review platforms read it (CommonMark and tables).
 
-It names what is broken and what is undecided, worst first, and keeps within a comment's length.
-Nothing from an input acts as markup, and no name in it notifies anyone.
+It names broken and undecided checks, the most severe first, within the length of a comment. No
+text of an input acts as markup, and no name in it notifies a person.
 """
 
 from __future__ import annotations
@@ -10,16 +10,25 @@ import re
 from typing import Final
 
 from ..findings.finding import LEVELS, Finding, Report, Tally
-from . import CAUTION, RenderOptions, ordered_findings, total
 from .layout import prose, visible
-from .words import accepted_gone, counted, found, lacks, offer, subject_name, verdict, waiver
+from .rendering import CAUTION, RenderOptions, ordered_findings, total
+from .words import (
+    acceptance_name,
+    counted,
+    fix_words,
+    headline_words,
+    missing_words,
+    subject_name,
+    summary_words,
+    waiver_words,
+)
 
 FINDINGS_SHOWN: Final = 30
 UNDECIDED_SHOWN: Final = 20
 FACTS_SHOWN: Final = 10
 ROWS_SHOWN: Final = 40
 FIELD: Final = 600
-"""Characters shown of one text."""
+"""Most characters shown of one text."""
 
 
 def render(report: Report, options: RenderOptions) -> str:
@@ -29,9 +38,9 @@ def render(report: Report, options: RenderOptions) -> str:
         key=lambda finding: (finding.waived is not None, LEVELS.index(finding.level)),
     )
     blocks = [
-        f"## axisproof: {_headline(report)}",
-        escaped(verdict(report)),
-        *_table(report),
+        f"## axisproof: {headline_words(report)}",
+        escaped(summary_words(report)),
+        *_tally_table(report),
         *_findings(worst, options),
         *_accepted_gone(report),
         *_undecided(report),
@@ -47,13 +56,6 @@ def render(report: Report, options: RenderOptions) -> str:
     return "\n\n".join(blocks) + "\n"
 
 
-def _headline(report: Report) -> str:
-    parts = list(filter(None, [found(report.findings)]))
-    if report.undecided:
-        parts.append(f"{len(report.undecided)} undecided")
-    return ", ".join(parts) or "no findings"
-
-
 _MARKUP: Final = re.compile(r"([\\`*_{}\[\]()#+!|<>~&$^=:-])")
 _LINKS: Final = re.compile(r"@|:(?=//)|w(?=ww\.)", re.IGNORECASE)
 
@@ -61,7 +63,7 @@ _LINKS: Final = re.compile(r"@|:(?=//)|w(?=ww\.)", re.IGNORECASE)
 def escaped(text: str) -> str:
     """Return text as one line in which nothing is markup, a link or the mention of a person."""
     line = _MARKUP.sub(r"\\\1", prose(text[:FIELD] + "…" if len(text) > FIELD else text))
-    # An empty comment parts what platforms would link, or notify someone for.
+    # An empty comment splits text that platforms turn into a link or a mention.
     line = _LINKS.sub(lambda match: f"{match[0]}<!-- -->", line)
     # A number with a point at the start would begin a list.
     return re.sub(r"^(\d+)\.", r"\1\\.", line)
@@ -76,8 +78,8 @@ def code(text: str) -> str:
     return f"{fence}{space}{line}{space}{fence}"
 
 
-def _table(report: Report) -> list[str]:
-    """Count by axis, those with something to do first in the order of the report."""
+def _tally_table(report: Report) -> list[str]:
+    """Tallies by axis: first the axes with broken or undecided checks."""
     if not report.tallies:
         return []
     rows = [tally for tally in report.tallies if tally.broken or tally.undecided]
@@ -103,7 +105,7 @@ def _row(name: str, tally: Tally) -> str:
 def _findings(findings: list[Finding], options: RenderOptions) -> list[str]:
     blocks = []
     for finding in findings[:FINDINGS_SHOWN]:
-        blocks += _finding(finding, options)
+        blocks += _finding_blocks(finding, options)
     more = len(findings) - FINDINGS_SHOWN
     if more > 0:
         text = f"{counted(more, 'further finding')} not shown here; the full report has them."
@@ -111,14 +113,14 @@ def _findings(findings: list[Finding], options: RenderOptions) -> list[str]:
     return blocks
 
 
-def _finding(finding: Finding, options: RenderOptions) -> list[str]:
+def _finding_blocks(finding: Finding, options: RenderOptions) -> list[str]:
     where = escaped(subject_name(finding.machine, finding.subject))
     blocks = [
         f"### {finding.level.capitalize()}: {escaped(finding.rule)}, {where}",
         escaped(finding.message),
     ]
     if finding.waived:
-        word, text = waiver(finding.waived)
+        word, text = waiver_words(finding.waived)
         blocks.insert(1, f"**{word}:** {escaped(text)}")
     marks = []
     for mark in finding.marks:
@@ -128,7 +130,7 @@ def _finding(finding: Finding, options: RenderOptions) -> list[str]:
         blocks.append("\n".join(marks))
     blocks += [f"**Why:** {escaped(finding.why)}", f"**Remedy:** {escaped(finding.remedy)}"]
     if finding.fix:
-        blocks.append(f"**Offered:** {escaped(offer(finding))}")
+        blocks.append(f"**Offered:** {escaped(fix_words(finding))}")
     if options.workings and finding.workings:
         steps = []
         for step in finding.workings:
@@ -143,7 +145,7 @@ def _accepted_gone(report: Report) -> list[str]:
         return []
     lines = ["### Accepted, and no longer found", ""]
     for each in report.accepted_gone[:FINDINGS_SHOWN]:
-        lines.append(f"- {escaped(accepted_gone(each))}: {escaped(each.message)}")
+        lines.append(f"- {escaped(acceptance_name(each))}: {escaped(each.message)}")
     more = len(report.accepted_gone) - FINDINGS_SHOWN
     if more > 0:
         lines.append(f"- and {counted(more, 'further finding')}")
@@ -162,7 +164,7 @@ def _undecided(report: Report) -> list[str]:
     lines += ["<details><summary>The checks and what they lack</summary>", ""]
     for check in report.undecided[:UNDECIDED_SHOWN]:
         where = escaped(subject_name(check.machine, check.subject))
-        lines.append(f"- {escaped(check.rule)}, {where}: {escaped(lacks(check))}")
+        lines.append(f"- {escaped(check.rule)}, {where}: {escaped(missing_words(check))}")
     more = len(report.undecided) - UNDECIDED_SHOWN
     if more > 0:
         lines.append(f"- and {counted(more, 'further check')}")

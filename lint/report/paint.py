@@ -1,14 +1,14 @@
 """Colours of terminal output, after the safety colours of ISO 3864 (from memory).
 
-Red for what must not stay, yellow for caution, blue for what is to be known. Green, the colour of
-a safe condition, is not used: the tool never says that a machine is safe.
+Red is for errors, yellow for caution, blue for information. Green, the colour of a safe condition,
+is not used: the tool never says that a machine is safe.
 """
 
 from __future__ import annotations
 
 from typing import Any, Final
 
-from . import RenderOptions
+from .rendering import RenderOptions
 
 _STYLES: Final[dict[str, dict[str, Any]]] = {
     "error": {"fg": "red", "bold": True},

@@ -1,8 +1,8 @@
 """Pictures of an axis as SVG, drawn to scale from a sketch's exact numbers.
 
-Every feature carries a number that a table beside the picture explains, and every kind has a shape
-of its own, so the picture needs neither colour nor room for words. Its colours come from the page,
-by the classes ``picture``, ``ink``, ``thick``, ``heavy``, ``dashed``, ``faint``, ``solid``,
+Every feature has a number that a table next to the picture explains, and every kind has its own
+shape, so the picture needs neither colours nor words. Its colours come from the page, by the
+classes ``picture``, ``ink``, ``thick``, ``heavy``, ``dashed``, ``faint``, ``solid``,
 ``ground``, ``key``, ``tick``, and one per kind such as ``hard-stop``.
 """
 
@@ -19,7 +19,7 @@ from .layout import visible
 
 WIDTH: Final = 960
 EDGE: Final = 44
-"""Space left and right of a strip, for the labels at its ends."""
+"""Space on the left and right of a strip, for the labels at its ends."""
 
 KEY: Final = 10
 """Radius of the circle around a number."""
@@ -46,37 +46,39 @@ _POINT_WORDS: Final = {
 
 
 def shape_words(feature: Feature) -> str:
-    """Return how a feature is drawn, for the table beside the picture."""
+    """Return the name of a feature's symbol, for the table next to the picture."""
     return _POINT_WORDS[feature.kind]
 
 
 def draw(picture: Picture, name: str) -> str:
     """Return the picture as an ``<svg>`` element; ``name`` makes its ids unique on the page.
 
-    Features are numbered from 1 in their order. Empty if its numbers are out of reach of a drawing.
+    Features have numbers from 1 in their order. It is empty if a number is too large to draw.
     """
-    low, high = _float(picture.low), _float(picture.high)
-    places = [(_float(each.start), _end(each)) for each in picture.features]
+    low, high = _to_float(picture.low), _to_float(picture.high)
+    places = [(_to_float(each.start), _end(each)) for each in picture.features]
     flat = [low, high, *(value for pair in places for value in pair if value is not None)]
     if not all(map(math.isfinite, flat)) or not high > low:
         return ""
-    body, across, tall = (_strip if picture.shape == "strip" else _dial)(picture, low, high, name)
+    body, across, tall = (_strip_drawing if picture.shape == "strip" else _dial_drawing)(
+        picture, low, high, name
+    )
     return (
         f'<svg class="picture {picture.shape}" viewBox="0 0 {across} {_n(tall)}" width="{across}" '
         f'height="{_n(tall)}" role="img" aria-labelledby="{name}-title {name}-desc" '
         f'xmlns="http://www.w3.org/2000/svg">'
-        f'<title id="{name}-title">{_text(picture.title)}</title>'
-        f'<desc id="{name}-desc">{_text(picture.summary)}</desc>'
+        f'<title id="{name}-title">{_svg_text(picture.title)}</title>'
+        f'<desc id="{name}-desc">{_svg_text(picture.summary)}</desc>'
         f"<defs>{_patterns(name)}</defs>{body}</svg>"
     )
 
 
 def _end(feature: Feature) -> float | None:
-    return None if feature.end is None else _float(feature.end)
+    return None if feature.end is None else _to_float(feature.end)
 
 
-def _float(value: Number) -> float:
-    """Return a float close to ``value``, not a number where its error is unbounded."""
+def _to_float(value: Number) -> float:
+    """Return a float close to ``value``; NaN if its error is unbounded."""
     unbounded = isinstance(value, Approx) and math.isinf(value.error)
     return math.nan if unbounded else to_float(value)
 
@@ -84,7 +86,7 @@ def _float(value: Number) -> float:
 # Strips -----------------------------------------------------------------------------------------
 
 
-def _strip(picture: Picture, low: float, high: float, name: str) -> tuple[str, int, float]:
+def _strip_drawing(picture: Picture, low: float, high: float, name: str) -> tuple[str, int, float]:
     scale = (WIDTH - 2 * EDGE) / (high - low)
 
     def across(value: Number | float) -> float:
@@ -107,8 +109,8 @@ def _strip(picture: Picture, low: float, high: float, name: str) -> tuple[str, i
     for x, _, feature in points:
         parts.append(_glyph(feature, x, line, name, outward=-1 if x < middle else 1))
     for (x, key, _), y in zip(points, heights, strict=True):
-        parts.append(_key(x, y, key))
-    lanes = _stacked([_room(start, end) for start, end, _, _ in bars])
+        parts.append(_key_circle(x, y, key))
+    lanes = _stacked([_bar_span(start, end) for start, end, _, _ in bars])
     for (start, end, key, feature), lane in zip(bars, lanes, strict=True):
         parts.append(_bar(feature, start, end, line + 32 + LANE * lane, key, name))
     ruler = line + 30 + LANE * (max(lanes, default=-1) + 1) + 4
@@ -134,15 +136,15 @@ def _stacked(spans: Sequence[tuple[float, float]]) -> list[int]:
     return placed
 
 
-def _room(start: float, end: float) -> tuple[float, float]:
-    """Return what a bar and its number take in width."""
+def _bar_span(start: float, end: float) -> tuple[float, float]:
+    """Return the left and right end of a bar with its number."""
     low, high = min(start, end), max(start, end)
     key = _bar_key(start, end)
     return min(low, key - KEY) - 3, max(high, key + KEY) + 3
 
 
 def _bar_key(start: float, end: float) -> float:
-    """Return where the number of a bar stands: inside if there is room, else before its start."""
+    """Return the place of a bar's number: inside if there is room, else before its start."""
     if abs(end - start) > 6 * KEY:
         return (start + end) / 2
     return start + (KEY + 4 if end < start else -KEY - 4)
@@ -158,23 +160,25 @@ def _bar(feature: Feature, start: float, end: float, y: float, key: int, name: s
     )
     if feature.kind == "stopping distance":
         tip = 8 if end >= start else -8
-        # The point of the arrow stands on the place where the axis has come to rest.
+        # The point of the arrow is the place where the axis stops.
         body += (
             f'<path class="solid" d="M{_n(end)} {_n(y)}l{-tip} -6v12z"/>'
             f'<line class="ink" x1="{_n(end)}" y1="{_n(y - 10)}" x2="{_n(end)}" y2="{_n(y + 10)}"/>'
         )
-    return f'<g class="{_kind(feature)}">{body}</g>' + _key(_bar_key(start, end), y, key)
+    return f'<g class="{_css_class(feature)}">{body}</g>' + _key_circle(
+        _bar_key(start, end), y, key
+    )
 
 
 def _glyph(feature: Feature, x: float, y: float, name: str, outward: int) -> str:
-    return f'<g class="{_kind(feature)}">{_sign(feature, x, y, name, outward)}</g>'
+    return f'<g class="{_css_class(feature)}">{_symbol(feature, x, y, name, outward)}</g>'
 
 
-def _kind(feature: Feature) -> str:
+def _css_class(feature: Feature) -> str:
     return feature.kind.replace(" ", "-")
 
 
-def _sign(feature: Feature, x: float, y: float, name: str, outward: int) -> str:
+def _symbol(feature: Feature, x: float, y: float, name: str, outward: int) -> str:
     at = _n(x)
     match feature.kind:
         case "hard stop":
@@ -204,7 +208,7 @@ def _sign(feature: Feature, x: float, y: float, name: str, outward: int) -> str:
             return f'<path class="ink thick" d="M{_n(x - 2)} {y - 20}v40M{_n(x + 2)} {y - 20}v40"/>'
 
 
-def _key(x: float, y: float, key: int) -> str:
+def _key_circle(x: float, y: float, key: int) -> str:
     return (
         f'<circle class="ground ink" cx="{_n(x)}" cy="{_n(y)}" r="{KEY}"/>'
         f'<text class="key" x="{_n(x)}" y="{_n(y + 4)}" text-anchor="middle">{key}</text>'
@@ -219,12 +223,14 @@ def _ruler(low: float, high: float, across: Callable[[float], float], y: float, 
         x = _n(across(value))
         parts.append(f'<line class="faint" x1="{x}" y1="{_n(y)}" x2="{x}" y2="{_n(y + 6)}"/>')
         parts.append(_tick(value, across(value), y + 20))
-    parts.append(f'<text class="tick" x="{WIDTH - EDGE + 6}" y="{_n(y + 4)}">{_text(unit)}</text>')
+    parts.append(
+        f'<text class="tick" x="{WIDTH - EDGE + 6}" y="{_n(y + 4)}">{_svg_text(unit)}</text>'
+    )
     return "".join(parts)
 
 
 def _tick(value: float, x: float, y: float, unit: str = "") -> str:
-    text = _label(value) + _text(unit)
+    text = _tick_text(value) + _svg_text(unit)
     return f'<text class="tick" x="{_n(x)}" y="{_n(y)}" text-anchor="middle">{text}</text>'
 
 
@@ -234,7 +240,7 @@ def _step(least: float) -> float:
     return next(each * power for each in (1, 2, 5, 10, 20) if each * power >= least)
 
 
-def _label(value: float) -> str:
+def _tick_text(value: float) -> str:
     text = f"{value:.9g}"
     return "0" if float(text) == 0 else text
 
@@ -242,7 +248,7 @@ def _label(value: float) -> str:
 # Dials ------------------------------------------------------------------------------------------
 
 
-def _dial(picture: Picture, low: float, high: float, name: str) -> tuple[str, int, float]:
+def _dial_drawing(picture: Picture, low: float, high: float, name: str) -> tuple[str, int, float]:
     cycle = high - low
     keys = _key_places(picture.features, cycle)
     centre = math.ceil(max([RADIUS + 24, *(radius for _, radius in keys)])) + KEY + 2
@@ -273,14 +279,14 @@ def _dial(picture: Picture, low: float, high: float, name: str) -> tuple[str, in
         else:
             x, y = at(start, RADIUS)
             parts.append(_glyph(feature, x, round(y, 2), name, outward=1))
-    parts += [_key(*at(value, radius), key) for key, (value, radius) in enumerate(keys, 1)]
+    parts += [_key_circle(*at(value, radius), key) for key, (value, radius) in enumerate(keys, 1)]
     return "".join(parts), 2 * centre, 2 * centre
 
 
 def _key_places(features: Sequence[Feature], cycle: float) -> list[tuple[float, float]]:
-    """Return where each number stands: a position, and how far out.
+    """Return the place of each number: a position on the dial, and a radius.
 
-    Those at nearly one angle stand in a row outwards.
+    Numbers at nearly the same angle form a row outwards.
     """
     places: list[tuple[float, float]] = []
     for feature in features:
@@ -340,5 +346,5 @@ def _n(value: float) -> str:
     return "0" if text in ("-0", "") else text
 
 
-def _text(text: str) -> str:
+def _svg_text(text: str) -> str:
     return escape(visible(text))

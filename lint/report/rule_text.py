@@ -1,15 +1,15 @@
-"""Rules in words: one explained, all listed, their settings, and the result of their examples."""
+"""Rules in words: one rule, the list of rules, their settings, and the result of their examples."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 
 from ..findings.rule_info import RuleInfo, RuleTestReport, SettingInfo
-from . import RenderOptions
 from .blocks import heading, paragraph, part
 from .error_text import place_lines
 from .layout import columns, pad, prose, visible, wrap
 from .paint import paint
+from .rendering import RenderOptions
 from .words import counted
 
 SUBJECT_WORDS = {
@@ -27,7 +27,7 @@ _EXAMPLES = {
 
 
 def render_rule(rule: RuleInfo, options: RenderOptions, *, source: bool = False) -> str:
-    """Return what ``explain`` prints; with ``source`` the rule as written comes last."""
+    """Return the text for ``explain``; with ``source`` it ends with the source of the rule."""
     lines = heading(rule.name, options)
     lines += [
         *paragraph("", rule.title, options),
@@ -57,7 +57,7 @@ def render_rule(rule: RuleInfo, options: RenderOptions, *, source: bool = False)
 
 
 def _code(text: str, options: RenderOptions) -> list[str]:
-    """Return source text as it stands, without its common indentation, cut to the width."""
+    """Return source text without its common indentation, wrapped to the width."""
     lines = []
     for row in code_lines(text):
         bare = row.lstrip(" ")

@@ -1,10 +1,10 @@
 """The report for code-review platforms and editors: SARIF 2.1.0 (OASIS).
 
 A finding is a result of kind ``fail``, an undecided check one of kind ``open``, and a notification
-counts the latter, so nothing is passed over in silence. Checks that hold or do not apply appear
-when every outcome was asked for. Only fixes that need nobody at the machine are offered as
-``fixes``, since tools apply those at a click; the others stand in the result's properties and in
-its text. A waived or accepted finding is a result with a suppression, and says so in its text.
+counts the undecided checks. Checks that hold or do not apply are results if the report has every
+outcome. Only fixes that need no person at the machine are ``fixes``, because tools apply those at a
+click; the properties and the text of the result hold the others. A waived or accepted finding is a
+result with a suppression, and its text says so.
 """
 
 from __future__ import annotations
@@ -23,15 +23,15 @@ from ..base.version import tool_version
 from ..checking.fixing import edit_for
 from ..findings.finding import Finding, Fix, Mark, Outcome, Report, Undecided, WaivedBy
 from ..source.columns import utf16_column
-from . import CAUTION, RenderOptions, ordered_findings
 from .layout import visible
-from .words import counted, lacks, offer, subject_name, waiver
+from .rendering import CAUTION, RenderOptions, ordered_findings
+from .words import counted, fix_words, missing_words, subject_name, waiver_words
 
 SCHEMA: Final = (
     "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
 )
 FINGERPRINT: Final = "axisproof/1"
-"""Raised when fingerprints of unchanged findings come out differently."""
+"""Name and version of fingerprints; raise it if those of unchanged findings change."""
 
 _KINDS: Final = {"holds": "pass", "not applicable": "notApplicable"}
 
@@ -44,12 +44,12 @@ def render(report: Report, options: RenderOptions) -> str:
 def document(report: Report) -> dict[str, Any]:
     """Return the report as a SARIF log in plain dicts, lists, text and numbers."""
     findings = ordered_findings(report)
-    rules = _rules(report, findings)
+    rules = _rule_descriptors(report, findings)
     index = {rule["id"]: number for number, rule in enumerate(rules)}
     results = [
-        *_findings(findings),
-        *(_open(check) for check in report.undecided),
-        *(_quiet(outcome) for outcome in report.outcomes if outcome.verdict in _KINDS),
+        *_results(findings),
+        *(_open_result(check) for check in report.undecided),
+        *(_quiet_result(outcome) for outcome in report.outcomes if outcome.verdict in _KINDS),
     ]
     for result in results:
         result["ruleIndex"] = index[result["ruleId"]]
@@ -57,7 +57,7 @@ def document(report: Report) -> dict[str, Any]:
         "tool": {"driver": {"name": "axisproof", "version": tool_version(), "rules": rules}},
         "columnKind": "utf16CodeUnits",
         "artifacts": [{"location": {"uri": uri(file)}} for file in report.files],
-        "invocations": [{"executionSuccessful": True, **_notices(report)}],
+        "invocations": [{"executionSuccessful": True, **_notifications(report)}],
         "results": results,
         "properties": {
             "machines": list(report.machines),
@@ -86,8 +86,8 @@ def uri(file: str) -> str:
 # Rules and notices ------------------------------------------------------------------------------
 
 
-def _rules(report: Report, findings: Iterable[Finding]) -> list[dict[str, Any]]:
-    """Return what is known of every rule that the report names, in name order."""
+def _rule_descriptors(report: Report, findings: Iterable[Finding]) -> list[dict[str, Any]]:
+    """Return the descriptor of every rule that the report names, sorted by name."""
     found: dict[str, dict[str, Any]] = {}
     for finding in findings:
         help_text = f"{finding.remedy}\n\nBasis: {finding.basis}\n\n{CAUTION}"
@@ -117,7 +117,7 @@ def _rules(report: Report, findings: Iterable[Finding]) -> list[dict[str, Any]]:
     return [found[name] for name in sorted(found)]
 
 
-def _notices(report: Report) -> dict[str, Any]:
+def _notifications(report: Report) -> dict[str, Any]:
     if not report.undecided:
         return {}
     text = f"{counted(len(report.undecided), 'check')} left undecided for want of facts"
@@ -130,29 +130,29 @@ def _notices(report: Report) -> dict[str, Any]:
 # Results ----------------------------------------------------------------------------------------
 
 
-def _findings(findings: Iterable[Finding]) -> list[dict[str, Any]]:
+def _results(findings: Iterable[Finding]) -> list[dict[str, Any]]:
     seen: Counter[str] = Counter()
     results = []
     for finding in findings:
-        mark = fingerprint(finding)
+        mark = finding_fingerprint(finding)
         seen[mark] += 1
-        results.append(_finding(finding, f"{mark}:{seen[mark]}"))
+        results.append(_result(finding, f"{mark}:{seen[mark]}"))
     return results
 
 
-def fingerprint(finding: Finding) -> str:
-    """Return what tells a finding from all others however lines move: rule, subject and facts."""
+def finding_fingerprint(finding: Finding) -> str:
+    """Return the identity of a finding, which ignores lines: rule, subject and facts."""
     facts = sorted({mark.fact for mark in finding.marks})
     parts = [finding.rule, finding.machine, finding.subject, *facts]
     return hashlib.sha256(json.dumps(parts).encode()).hexdigest()[:32]
 
 
-def _finding(finding: Finding, mark: str) -> dict[str, Any]:
+def _result(finding: Finding, mark: str) -> dict[str, Any]:
     text = [f"{subject_name(finding.machine, finding.subject)}: {finding.message}"]
     if finding.fix:
-        text.append(f"Offered: {offer(finding)}.")
+        text.append(f"Offered: {fix_words(finding)}.")
     if finding.waived:
-        text.append(": ".join(waiver(finding.waived)))
+        text.append(": ".join(waiver_words(finding.waived)))
     result: dict[str, Any] = {
         "ruleId": finding.rule,
         "kind": "fail",
@@ -182,7 +182,7 @@ def _finding(finding: Finding, mark: str) -> dict[str, Any]:
     if fix is not None:
         offered = {"fact": fix.fact, "value": fix.value, "safe": fix.safe}
         result["properties"]["offered"] = offered
-        change = _fix(fix)
+        change = _sarif_fix(fix)
         if fix.safe and change is not None:
             result["fixes"] = [change]
     return result
@@ -193,7 +193,7 @@ def _suppression(waived: WaivedBy) -> dict[str, Any]:
     found: dict[str, Any] = {
         "kind": "external",
         "status": "accepted",
-        "justification": visible(waiver(waived)[1]),
+        "justification": visible(waiver_words(waived)[1]),
     }
     place = waived.place
     if place is not None:
@@ -229,8 +229,8 @@ def _physical(mark: Mark) -> dict[str, Any]:
 def region(place: Place, line_text: str) -> dict[str, int]:
     """Return a place as a SARIF region, its columns in UTF-16 code units.
 
-    ``line_text`` is the line on which the place begins. Where it ends on another line, that line is
-    taken whole, as its text is not at hand.
+    ``line_text`` is the line on which the place begins. If it ends on another line, the region
+    includes that whole line, whose text is not known here.
     """
     found = {"startLine": place.line, "startColumn": utf16_column(line_text, place.column)}
     if place.end_line == place.line:
@@ -240,7 +240,7 @@ def region(place: Place, line_text: str) -> dict[str, int]:
     return {**found, "endLine": place.end_line}
 
 
-def _fix(fix: Fix) -> dict[str, Any] | None:
+def _sarif_fix(fix: Fix) -> dict[str, Any] | None:
     edit = edit_for(fix)
     if edit is None:
         return None
@@ -256,14 +256,14 @@ def _fix(fix: Fix) -> dict[str, Any] | None:
     return {"description": _message(text), "artifactChanges": [change]}
 
 
-def _open(check: Undecided) -> dict[str, Any]:
+def _open_result(check: Undecided) -> dict[str, Any]:
     where = subject_name(check.machine, check.subject)
     paths = check.missing or ((f"axes.{check.subject}",) if check.subject else ("",))
     return {
         "ruleId": check.rule,
         "kind": "open",
         "level": "none",
-        "message": _message(f"{where}: undecided. {lacks(check)}"),
+        "message": _message(f"{where}: undecided. {missing_words(check)}"),
         "locations": [{"logicalLocations": [_logical(check.machine, path)]} for path in paths[:1]],
         "properties": {
             "machine": check.machine,
@@ -274,7 +274,7 @@ def _open(check: Undecided) -> dict[str, Any]:
     }
 
 
-def _quiet(outcome: Outcome) -> dict[str, Any]:
+def _quiet_result(outcome: Outcome) -> dict[str, Any]:
     where = subject_name(outcome.machine, outcome.subject)
     words = "holds" if outcome.verdict == "holds" else "does not apply"
     text = f"{where}: {words}"
@@ -288,10 +288,10 @@ def _quiet(outcome: Outcome) -> dict[str, Any]:
 
 
 def _message(text: str) -> dict[str, str]:
-    """Return a plain text message in which nothing is taken for a placeholder or a link.
+    """Return a plain text message without placeholders and links.
 
-    Braces are doubled as section 3.11.5 asks; a space keeps ``](`` from closing an embedded link
-    (3.11.6), which a backslash would do as well but show in viewers that know no links.
+    Braces are doubled (section 3.11.5). A space keeps ``](`` from closing a link (3.11.6); a
+    backslash does so too, but viewers without links show it.
     """
     safe = "\n\n".join(visible(part) for part in text.split("\n\n"))
     return {"text": safe.replace("{", "{{").replace("}", "}}").replace("](", "] (")}

@@ -1,4 +1,7 @@
-"""The plan of a swap as one page to print and check off. It loads nothing and runs no script."""
+"""The plan of a swap as one page to print and check off.
+
+The page loads nothing and runs no script.
+"""
 
 from __future__ import annotations
 
@@ -6,7 +9,7 @@ from importlib.resources import files
 from itertools import groupby
 
 from ..swap.result import SpareReport
-from . import CAUTION, RenderOptions
+from .rendering import CAUTION, RenderOptions
 from .spare_words import UNFIT_PLAN, headline, row_words, teaching_words, verdict_words
 from .template import template_of
 

@@ -10,8 +10,8 @@ from ..base.version import tool_version
 from ..numbers.quantity import Number
 from ..swap.recalibrating import Recalibrated
 from ..swap.result import Plan, SpareReport
-from . import CAUTION, RenderOptions
 from .json import finding_document, plain_document
+from .rendering import CAUTION, RenderOptions
 from .spare_words import (
     comparison_words,
     instruction_words,
@@ -21,22 +21,22 @@ from .spare_words import (
 )
 
 FORMAT: Final = 1
-"""Raised when a reader of the previous format would misread or refuse the new one."""
+"""Version of the format; raise it if a reader of the old one cannot read the new one."""
 
 
 def render(report: SpareReport, options: RenderOptions) -> str:
     """Return the judgement as JSON text that ends in a newline; ``options`` change nothing."""
-    return _text(document(report))
+    return _json_text(document(report))
 
 
-def _text(plain: dict[str, Any]) -> str:
+def _json_text(plain: dict[str, Any]) -> str:
     return json.dumps(plain, indent=2, ensure_ascii=True, allow_nan=False) + "\n"
 
 
 def document(report: SpareReport) -> dict[str, Any]:
     """Return the judgement as plain dicts, lists, text and numbers."""
     return {
-        **_head(),
+        **_header(),
         "machine": report.machine,
         "axis": report.axis,
         "part": report.part,
@@ -71,16 +71,16 @@ def document(report: SpareReport) -> dict[str, Any]:
         "undecided_before": [plain_document(each) for each in report.undecided_before],
         "remarks": [finding_document(each) for each in report.remarks],
         "notes": list(report.notes),
-        "plan": None if report.plan is None else _plan(report.plan),
+        "plan": None if report.plan is None else _plan_document(report.plan),
         "caution": CAUTION,
     }
 
 
-def _head() -> dict[str, Any]:
+def _header() -> dict[str, Any]:
     return {"format": FORMAT, "tool": {"name": "axisproof", "version": tool_version()}}
 
 
-def _plan(plan: Plan) -> list[dict[str, Any]]:
+def _plan_document(plan: Plan) -> list[dict[str, Any]]:
     return [{"number": number, **asdict(step)} for number, step in enumerate(plan.steps, 1)]
 
 
@@ -93,9 +93,9 @@ def render_recalibration(result: Recalibrated, options: RenderOptions) -> str:
             return None
         return {"text": result.say(value), "exact": dict(result.data(value))}
 
-    return _text(
+    return _json_text(
         {
-            **_head(),
+            **_header(),
             "machine": result.machine,
             "axis": result.axis,
             "files": list(result.files),

@@ -7,10 +7,10 @@ from typing import Final
 
 from ..swap.recalibrating import Recalibrated
 from ..swap.result import ROLE_WORDS, Plan, SpareReport, Verdict
-from . import CAUTION, RenderOptions
 from .blocks import entry, hanging, heading, paragraph
 from .layout import columns, pad, prose, visible, wrap
 from .paint import paint
+from .rendering import CAUTION, RenderOptions
 from .spare_words import (
     UNFIT_PLAN,
     becomes_words,
@@ -25,15 +25,15 @@ from .spare_words import (
     write_words,
 )
 from .text import finding_lines
-from .words import lacks
+from .words import missing_words
 
 
 def render(report: SpareReport, options: RenderOptions) -> str:
     """Return the judgement (and plan) as text that ends in a newline."""
     sections = [
         _opening(report, options),
-        _unfit(report, options),
-        _open(report, options),
+        _reasons_against(report, options),
+        _open_checks(report, options),
         _writes(report, options),
         _lessons(report, options),
         _figures(report, options),
@@ -65,7 +65,7 @@ def _opening(report: SpareReport, options: RenderOptions) -> list[str]:
     return lines
 
 
-def _unfit(report: SpareReport, options: RenderOptions) -> list[str]:
+def _reasons_against(report: SpareReport, options: RenderOptions) -> list[str]:
     lines: list[str] = []
     if report.broken or report.unequal:
         lines = heading("What stands against it, with every setting written", options)
@@ -83,18 +83,18 @@ def _unfit(report: SpareReport, options: RenderOptions) -> list[str]:
     return lines
 
 
-def _open(report: SpareReport, options: RenderOptions) -> list[str]:
+def _open_checks(report: SpareReport, options: RenderOptions) -> list[str]:
     lines: list[str] = []
     if report.undecided or report.unstated:
         lines += heading("Not known, and needed to tell", options)
         for row in report.unstated:
             lines += entry(visible(row.fact), f"must match; {row_words(row)}", options)
         for check in report.undecided:
-            lines += entry(visible(check.rule), lacks(check), options)
+            lines += entry(visible(check.rule), missing_words(check), options)
     if report.after_teaching:
         lines += [*([""] if lines else []), *heading("To be seen after teaching", options)]
         for check in report.after_teaching:
-            lines += entry(visible(check.rule), lacks(check), options)
+            lines += entry(visible(check.rule), missing_words(check), options)
     return lines
 
 

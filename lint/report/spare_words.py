@@ -1,4 +1,4 @@
-"""Sentences about a spare, its plan and a recalibration, alike in every form of report."""
+"""Sentences about a spare, its plan and a recalibration, which all forms of report share."""
 
 from __future__ import annotations
 
@@ -22,12 +22,12 @@ _VERDICTS: Final[dict[Verdict, str]] = {
 
 
 def headline(report: SpareReport) -> str:
-    """What is judged."""
+    """The machine, axis and spare in one line."""
     return f"{report.machine} · {report.axis}: spare {report.part} ({report.spare})"
 
 
 def verdict_words(report: SpareReport) -> str:
-    """The verdict in a sentence, which never claims more than was decided."""
+    """The verdict in a sentence, which claims only what was decided."""
     words = _VERDICTS[report.verdict]
     if report.writes and report.verdict.startswith("fits"):
         words = f"Fits after {counted(len(report.writes), 'setting')} below "
@@ -47,7 +47,7 @@ def verdict_words(report: SpareReport) -> str:
 
 
 def teaching_words(report: SpareReport) -> str:
-    """What is to be taught again, which is another matter than whether the spare fits."""
+    """What to teach again, which does not depend on whether the spare fits."""
     if not report.lessons:
         if report.part == "battery":
             return "Nothing to teach again, if the control supply stays on during the change."
@@ -62,7 +62,7 @@ UNFIT_PLAN: Final = (
 
 
 def becomes_words(report: SpareReport, row: PartFactRow) -> str:
-    """What becomes of a fact that is not alike, to be set behind it; may be empty."""
+    """The consequence of a fact that differs, to follow its words; may be empty."""
     if names := report.against(row.fact):
         return f"; NOT allowed: {', '.join(names)}"
     if names := report.warned(row.fact):
@@ -71,7 +71,7 @@ def becomes_words(report: SpareReport, row: PartFactRow) -> str:
 
 
 def tally_words(report: SpareReport, rows: Sequence[PartFactRow]) -> str:
-    """How many facts of a role are alike, and what becomes of the others."""
+    """How many facts of a role match, and the consequences of the others."""
     if rows[0].role in ("record", "teach"):
         return counted(len(rows), "fact")
     kinds = Counter(_kind_of(report, row) for row in rows)
@@ -94,7 +94,7 @@ def _is_written(report: SpareReport, row: PartFactRow) -> bool:
 
 
 def write_words(write: SettingToWrite) -> str:
-    """Old and new value of a setting and why it is written."""
+    """Old and new value of a setting and the reason to write it."""
     text = f"{write.old or 'not stated'} → {write.new}"
     if write.role == "place":
         text += " (set for this place)"
@@ -117,7 +117,7 @@ def row_words(row: PartFactRow) -> str:
 
 
 def shift_words(result: Recalibrated) -> list[str]:
-    """The shift, and what is to be assigned where, in sentences."""
+    """The shift and the instruction, in sentences."""
     done = result.result
     kind = "the shift" if done.interval is None else "the nearest signed shift"
     return [
@@ -128,7 +128,7 @@ def shift_words(result: Recalibrated) -> list[str]:
 
 
 def instruction_words(result: Recalibrated) -> str:
-    """Which position is to be assigned, and where the axis has to stand for that."""
+    """The position to assign, and where the axis must stand for that."""
     done = result.result
     where = f"in the {result.keeper}" if result.keeper else "where the reference lives"
     here = result.say(done.here)
@@ -179,7 +179,7 @@ def instruction_words(result: Recalibrated) -> str:
 
 
 def _was(result: Recalibrated) -> str:
-    """The position assigned before, and the interval of the cycle."""
+    """The present position of the reference, and the interval of the cycle."""
     done = result.result
     assert done.reference is not None
     words = result.say(done.reference)
@@ -190,7 +190,7 @@ def _was(result: Recalibrated) -> str:
 
 
 def comparison_words(result: Recalibrated, each: StepComparison) -> str:
-    """A shift beside the multiples of a step in a sentence."""
+    """The comparison of a shift with the multiples of a step, in a sentence."""
     step = each.step
     tolerance = result.say(result.result.tolerance)
     size = result.say(step.size)
@@ -240,7 +240,7 @@ def comparison_words(result: Recalibrated, each: StepComparison) -> str:
 
 
 def _lost(result: Recalibrated) -> str:
-    """What shifts an axis by whole encoder revolutions."""
+    """The faults that shift an axis by whole encoder revolutions."""
     index, turn = "another index pulse", "a lost or wrongly set turn"
     if result.turns is False:
         return index
@@ -255,7 +255,7 @@ def _percent(share: Number | None) -> str:
 
 
 def plausibility_words(result: Recalibrated) -> str:
-    """What all comparisons come to."""
+    """The conclusion from all comparisons."""
     if result.result.suspicions:
         return "The shift looks like a fault, not like the angle of a new part."
     kinds = {each.finding for each in result.result.comparisons}

@@ -1,4 +1,4 @@
-"""The pages' templates: everything from an input is escaped, and nothing may be left undefined."""
+"""The pages' templates: they escape all input, and an undefined name is an error."""
 
 from __future__ import annotations
 

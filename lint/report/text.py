@@ -1,4 +1,4 @@
-"""The report for people: findings beside their source lines, what stayed undecided, a summary."""
+"""The report for people: findings with their source lines, undecided checks, a summary."""
 
 from __future__ import annotations
 
@@ -6,15 +6,23 @@ from collections.abc import Iterable
 from typing import Final
 
 from ..findings.finding import VERDICTS, DerivationStep, Finding, Mark, Outcome, Report, Tally
-from . import CAUTION, RenderOptions, ordered_findings, total
 from .blocks import MARGIN, entry, hanging, heading, paragraph, part
 from .layout import columns, marked_source, pad, prose, visible, wrap
 from .paint import paint
+from .rendering import CAUTION, RenderOptions, ordered_findings, total
 from .undecided import undecided_section
-from .words import VERDICT_WORDS, accepted_gone, counted, offer, subject_name, verdict, waiver
+from .words import (
+    VERDICT_WORDS,
+    acceptance_name,
+    counted,
+    fix_words,
+    subject_name,
+    summary_words,
+    waiver_words,
+)
 
 ROWS_SHOWN: Final = 40
-"""Axes beyond this number that have nothing broken or undecided share one row of the summary."""
+"""Most rows of the summary; further axes without broken or undecided checks share one row."""
 
 
 def render(report: Report, options: RenderOptions) -> str:
@@ -51,17 +59,20 @@ def _findings(report: Report, options: RenderOptions) -> list[list[str]]:
 
 
 def finding_lines(finding: Finding, options: RenderOptions) -> list[str]:
-    """Return one finding: level and rule, what was found and where, figures, why and remedy."""
+    """Return one finding: level and rule, message and places, figures, why and remedy."""
     room = options.width - MARGIN
     level = paint(pad(finding.level.upper(), MARGIN), finding.level, options)
     names = [paint(line, "heading", options) for line in wrap(prose(finding.rule), room)]
     lines = [level + names[0], *(" " * MARGIN + name for name in names[1:])]
     lines += paragraph("", finding.title, options)
     if finding.waived:
-        lines += ["", *paragraph(*waiver(finding.waived), options)]
+        lines += ["", *paragraph(*waiver_words(finding.waived), options)]
     lines += ["", *paragraph("", finding.message, options)]
     for index, mark in enumerate(finding.marks):
-        lines += ["", *part("and at" if index else "at", _mark(mark, finding, options), options)]
+        lines += [
+            "",
+            *part("and at" if index else "at", _mark_lines(mark, finding, options), options),
+        ]
     rest = [
         part("Figures", _figures(finding, room), options) if finding.figures else [],
         part("Workings", _workings(finding.workings, room), options)
@@ -70,7 +81,7 @@ def finding_lines(finding: Finding, options: RenderOptions) -> list[str]:
         [
             *paragraph("Why", finding.why, options),
             *paragraph("Remedy", finding.remedy, options),
-            *paragraph("Offered", offer(finding), options),
+            *paragraph("Offered", fix_words(finding), options),
             *paragraph("Basis", finding.basis, options),
         ],
     ]
@@ -80,7 +91,7 @@ def finding_lines(finding: Finding, options: RenderOptions) -> list[str]:
     return lines
 
 
-def _mark(mark: Mark, finding: Finding, options: RenderOptions) -> list[str]:
+def _mark_lines(mark: Mark, finding: Finding, options: RenderOptions) -> list[str]:
     room = options.width - MARGIN
     where = visible(f"{mark.place.file}:{mark.place.line}:{mark.place.column}")
     lines = [paint(line, "place", options) for line in wrap(where, room)]
@@ -92,41 +103,41 @@ def _mark(mark: Mark, finding: Finding, options: RenderOptions) -> list[str]:
 
 def _figures(finding: Finding, room: int) -> list[str]:
     names = [visible(figure.name) for figure in finding.figures]
-    across = _across(names, 30)
+    across = _name_width(names, 30)
     lines: list[str] = []
     for name, figure in zip(names, finding.figures, strict=True):
-        above, left = _beside(name, across, room)
+        above, left = _name_cell(name, across, room)
         lines += [*above, *hanging(left + "  ", prose(figure.text), room)]
     return lines
 
 
-def _across(names: Iterable[str], most: int) -> int:
-    """The width of the column of names; longer ones than ``most`` stand in a line of their own."""
+def _name_width(names: Iterable[str], most: int) -> int:
+    """The width of the column of names; names longer than ``most`` get a line of their own."""
     return max((each for each in map(columns, names) if each <= most), default=2)
 
 
-def _beside(name: str, across: int, room: int) -> tuple[list[str], str]:
-    """A name in its column; too long for it, above, and nothing in the column."""
+def _name_cell(name: str, across: int, room: int) -> tuple[list[str], str]:
+    """The lines above and the cell of a name: a long name goes above, and its cell is empty."""
     if columns(name) <= across:
         return [], pad(name, across)
     return wrap(name, room), " " * across
 
 
 def _workings(steps: tuple[DerivationStep, ...], room: int) -> list[str]:
-    """Write each step by hand: what it is, then formula, numbers and result under each other."""
+    """Write each step: its meaning, then formula, numbers and result below each other."""
     names = [visible(step.name) for step in steps]
-    across = _across(names, 24)
+    across = _name_width(names, 24)
     lines: list[str] = []
     for name, step in zip(names, steps, strict=True):
         if step.meaning:
             lines += [*([""] if lines else []), *wrap(prose(step.meaning) + ":", room)]
-        above, left = _beside(name, across, room - 2)
+        above, left = _name_cell(name, across, room - 2)
         lines += [f"  {line}" for line in above]
-        said = ""
+        previous = ""
         for text in (prose(step.formula), prose(step.filled), prose(step.result)):
-            if text and text != said:
+            if text and text != previous:
                 lines += hanging(f"  {left} = ", text, room)
-                left, said = " " * across, text
+                left, previous = " " * across, text
     return lines
 
 
@@ -138,7 +149,7 @@ def _accepted_gone(report: Report, options: RenderOptions) -> list[str]:
         return []
     lines = heading("Accepted, and no longer found", options)
     for each in report.accepted_gone:
-        lines += entry(visible(accepted_gone(each)), each.message, options)
+        lines += entry(visible(acceptance_name(each)), each.message, options)
     return lines
 
 
@@ -175,8 +186,8 @@ def _summary(report: Report, options: RenderOptions) -> list[str]:
     if not report.tallies:
         return []
     name_room = max(options.width - sum(across for _, across in _COLUMNS), 10)
-    wanted = max((columns(visible(tally.subject)) + 4 for tally in report.tallies), default=0)
-    name_room = min(name_room, max(wanted, 20))
+    longest = max((columns(visible(tally.subject)) + 4 for tally in report.tallies), default=0)
+    name_room = min(name_room, max(longest, 20))
     heads = "".join(f"{word:>{across}}" for word, across in _COLUMNS)
     lines = [paint((pad("Checks", name_room) + heads).rstrip(), "heading", options)]
     machines: dict[str, list[Tally]] = {}
@@ -220,7 +231,7 @@ def _closing(report: Report, options: RenderOptions) -> list[str]:
         f"{counted(len(report.machines), 'machine')} in {counted(len(report.files), 'file')} "
         f"with {counted(report.rules, 'rule')}."
     )
-    lines = wrap(prose(f"{what} {verdict(report)}"), options.width)
+    lines = wrap(prose(f"{what} {summary_words(report)}"), options.width)
     if report.findings:
         lines += ["", *paragraph("Caution", CAUTION, options)]
     return lines

@@ -1,4 +1,4 @@
-"""What stayed undecided, in text: the facts that would decide most, then every check."""
+"""Undecided checks in text: the facts that decide most of them, then every check."""
 
 from __future__ import annotations
 
@@ -6,15 +6,15 @@ from collections.abc import Iterable
 from typing import Final
 
 from ..findings.finding import Report, Undecided
-from . import RenderOptions
 from .blocks import entry, heading
 from .layout import prose, visible, wrap
-from .words import counted, lacks, subject_name
+from .rendering import RenderOptions
+from .words import counted, missing_words, subject_name
 
 LISTED_ONE_BY_ONE: Final = 12
-"""Up to this many undecided checks are listed singly, more are grouped by what they lack."""
+"""Most undecided checks that are listed one by one; more are grouped by what they lack."""
 GROUPS_SHOWN: Final = 12
-"""Of more than twice as many groups, so many are shown: those with most checks."""
+"""Number of groups shown, those with most checks, if there are more than twice as many."""
 FACTS_SHOWN: Final = 10
 NAMES_SHOWN: Final = 8
 
@@ -42,7 +42,7 @@ def _deciding_facts(report: Report, options: RenderOptions) -> list[str]:
         )
         lines += entry(
             visible(each.fact),
-            f"bears on {counted(each.checks, 'check')}{alone}; {_named(each.subjects)}",
+            f"bears on {counted(each.checks, 'check')}{alone}; {_subjects_words(each.subjects)}",
             options,
         )
     if len(report.deciding_facts) > FACTS_SHOWN:
@@ -50,7 +50,7 @@ def _deciding_facts(report: Report, options: RenderOptions) -> list[str]:
     return lines
 
 
-def _named(subjects: Iterable[str]) -> str:
+def _subjects_words(subjects: Iterable[str]) -> str:
     names = [visible(name) or "the machine" for name in subjects]
     more = len(names) - NAMES_SHOWN
     text = ", ".join(names[:NAMES_SHOWN])
@@ -61,35 +61,35 @@ def _singly(checks: tuple[Undecided, ...], options: RenderOptions) -> list[str]:
     lines = ["The checks:"]
     for check in checks:
         name = f"{check.rule}, {subject_name(check.machine, check.subject)}"
-        lines += entry(visible(name), lacks(check), options)
+        lines += entry(visible(name), missing_words(check), options)
     return lines
 
 
 def _grouped(checks: tuple[Undecided, ...], options: RenderOptions) -> list[str]:
-    """List many checks by what they lack, then by rule, naming the axes.
+    """List many checks by what they lack, then by rule, with the names of the axes.
 
-    Of very many groups only the largest, unless workings are asked for: whoever begins a file is to
-    see where to go on.
+    Without workings only the largest of very many groups are shown, as the best facts to state
+    next.
     """
     several = len({check.machine for check in checks}) > 1
     groups: dict[str, dict[str, list[str]]] = {}
     for check in checks:
-        lacking = lacks(check).replace(f"axes.{check.subject}.", "axis.")
+        missing = missing_words(check).replace(f"axes.{check.subject}.", "axis.")
         name = subject_name(check.machine, check.subject) if several else check.subject
-        groups.setdefault(lacking, {}).setdefault(check.rule, []).append(name)
-    sizes = {lacking: sum(map(len, rules.values())) for lacking, rules in groups.items()}
+        groups.setdefault(missing, {}).setdefault(check.rule, []).append(name)
+    sizes = {missing: sum(map(len, rules.values())) for missing, rules in groups.items()}
     rest = 0
     if len(groups) > 2 * GROUPS_SHOWN and not options.workings:
-        most = sorted(groups, key=lambda lacking: -sizes[lacking])[:GROUPS_SHOWN]
-        rest = len(checks) - sum(sizes[lacking] for lacking in most)
-        groups = {lacking: rules for lacking, rules in groups.items() if lacking in most}
+        most = sorted(groups, key=lambda missing: -sizes[missing])[:GROUPS_SHOWN]
+        rest = len(checks) - sum(sizes[missing] for missing in most)
+        groups = {missing: rules for missing, rules in groups.items() if missing in most}
     lines = ["The checks, by what they lack:"]
-    for lacking, rules in groups.items():
-        lines += ["  " + line for line in wrap(prose(lacking), options.width - 2)]
+    for missing, rules in groups.items():
+        lines += ["  " + line for line in wrap(prose(missing), options.width - 2)]
         for rule, subjects in rules.items():
-            text = prose(f"{rule} {_named(subjects)}")
+            text = prose(f"{rule} {_subjects_words(subjects)}")
             lines += ["      " + line for line in wrap(text, options.width - 6)]
     if rest:
-        said = f"and {counted(rest, 'check')} that lack something else; --workings lists every one"
-        lines += ["  " + line for line in wrap(said, options.width - 2)]
+        text = f"and {counted(rest, 'check')} that lack something else; --workings lists every one"
+        lines += ["  " + line for line in wrap(text, options.width - 2)]
     return lines

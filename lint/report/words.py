@@ -1,4 +1,4 @@
-"""Sentences that every report for people says alike."""
+"""Words and sentences that all reports for people share."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from ..findings.finding import (
     Verdict,
     WaivedBy,
 )
-from . import total
+from .rendering import total
 
 VERDICT_WORDS: Final[dict[Verdict, str]] = {
     "holds": "held",
@@ -35,8 +35,8 @@ def counted(number: int, one: str, many: str = "") -> str:
     return f"{number} {one if number == 1 else many or one + 's'}"
 
 
-def lacks(check: Undecided) -> str:
-    """Return what a check lacks: its facts, and its reason where that says more than they do."""
+def missing_words(check: Undecided) -> str:
+    """Return what a check lacks: its facts, and its reason where that says more."""
     facts = ", ".join(check.missing)
     if not facts:
         return check.reason or "no reason was given"
@@ -46,13 +46,13 @@ def lacks(check: Undecided) -> str:
 
 
 def sum_terms(step: DerivationStep) -> list[str]:
-    """What a step's name equals, in turn: formula, filled in, result; nothing is said twice."""
+    """Return the formula of a step, the formula with its numbers and the result, each once."""
     terms = dict.fromkeys((step.formula, step.filled, step.result))
     return [term for term in terms if term and term != step.name]
 
 
-def offer(finding: Finding) -> str:
-    """Return the value a rule computed, and who may apply it; empty if there is none."""
+def fix_words(finding: Finding) -> str:
+    """Return the value that a rule computed, and who may set it; empty if there is none."""
     fix = finding.fix
     if fix is None:
         return ""
@@ -65,8 +65,8 @@ def offer(finding: Finding) -> str:
     return f"{fix.fact} = {fix.value}{where}; {who}"
 
 
-def waiver(waived: WaivedBy) -> tuple[str, str]:
-    """Return the word for how a finding came not to count as a failure, and why."""
+def waiver_words(waived: WaivedBy) -> tuple[str, str]:
+    """Return the word for why a finding is not a failure, and the reason."""
     if waived.accepted:
         return "Accepted", f"part of the accepted set, {waived.reason}"
     where = f" ({waived.place})" if waived.place else ""
@@ -74,37 +74,45 @@ def waiver(waived: WaivedBy) -> tuple[str, str]:
     return "Waived", text
 
 
-def accepted_gone(gone: StaleAcceptance) -> str:
-    """Return what the accepted set holds and the check no longer finds."""
+def acceptance_name(gone: StaleAcceptance) -> str:
+    """Return the name of an accepted finding that the check no longer finds."""
     return f"{gone.rule}, {subject_name(gone.machine, gone.subject)}"
 
 
-def found(findings: Iterable[Finding]) -> str:
-    """Return the number of findings of each level, and how many of them do not count and why."""
+def levels_words(findings: Iterable[Finding]) -> str:
+    """Return the number of findings of each level, and how many of them do not count."""
     findings = tuple(findings)
     parts = []
     for level in LEVELS:
         number = sum(1 for finding in findings if finding.level == level)
         if number:
             parts.append(counted(number, level))
-    return ", ".join(parts) + set_aside(findings)
+    return ", ".join(parts) + uncounted_words(findings)
 
 
-def set_aside(findings: Iterable[Finding]) -> str:
-    """Return how many findings do not count and why, in brackets; nothing if all count."""
-    aside = [finding.waived for finding in findings if finding.waived]
-    accepted = sum(waived.accepted for waived in aside)
-    words = ((len(aside) - accepted, "waived"), (accepted, "accepted"))
+def uncounted_words(findings: Iterable[Finding]) -> str:
+    """Return how many findings do not count and why, in brackets; empty if all count."""
+    uncounted = [finding.waived for finding in findings if finding.waived]
+    accepted = sum(waived.accepted for waived in uncounted)
+    words = ((len(uncounted) - accepted, "waived"), (accepted, "accepted"))
     text = ", ".join(f"{number} {word}" for number, word in words if number)
     return f" ({text})" if text else ""
 
 
-def verdict(report: Report) -> str:
-    """Return how the check came out, in a few sentences that never claim more than was decided."""
+def headline_words(report: Report) -> str:
+    """Return the number of findings and of undecided checks in a few words."""
+    parts = list(filter(None, [levels_words(report.findings)]))
+    if report.undecided:
+        parts.append(f"{len(report.undecided)} undecided")
+    return ", ".join(parts) or "no findings"
+
+
+def summary_words(report: Report) -> str:
+    """Return the result of the check in a few sentences, which claim only what was decided."""
     sentences = []
     undecided = len(report.undecided)
     if report.findings:
-        sentences.append(f"Found {found(report.findings)}.")
+        sentences.append(f"Found {levels_words(report.findings)}.")
     if undecided:
         verb = "was" if undecided == 1 else "were"
         held = total(report.tallies).holds

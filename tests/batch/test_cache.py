@@ -26,8 +26,8 @@ from axisproof.cli import main as cli
 from axisproof.findings.finding import Feature, Figure, Report
 from axisproof.numbers.quantity import Approx, Number, Pi, norm
 from axisproof.numbers.rational import Fraction
-from axisproof.report import RenderOptions
 from axisproof.report.formats import FORMS, renderer
+from axisproof.report.rendering import RenderOptions
 from axisproof.source.files import digest_of
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -447,7 +447,8 @@ def test_two_runs_at_once_share_a_cache(plant: Path) -> None:
     code = (
         "import sys, datetime; from axisproof import api\n"
         "r = api.check([sys.argv[1]], cache=sys.argv[2], on=datetime.date(2026, 6, 1))\n"
-        "from axisproof.report import RenderOptions; from axisproof.report.json import render\n"
+        "from axisproof.report.rendering import RenderOptions\n"
+        "from axisproof.report.json import render\n"
         "sys.stdout.write(render(r, RenderOptions()))\n"
     )
     arguments = [sys.executable, "-c", code, str(plant / "machines"), str(plant / "kept")]

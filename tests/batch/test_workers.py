@@ -25,8 +25,8 @@ from axisproof.batch import workers as fleet
 from axisproof.cli import main as cli
 from axisproof.findings.finding import Report
 from axisproof.importing.entry import Candidate
-from axisproof.report import RenderOptions
 from axisproof.report.formats import FORMS, renderer
+from axisproof.report.rendering import RenderOptions
 from hypothesis import given, settings
 from hypothesis import strategies as st
 

@@ -15,8 +15,9 @@ from axisproof.base.errors import InputError, UsageError
 from axisproof.catalogue.catalogue import shipped
 from axisproof.cli.main import run
 from axisproof.findings.finding import ChangeReport, FactChange
-from axisproof.report import RenderOptions, changes_text
+from axisproof.report import changes_text
 from axisproof.report.changes_json import document
+from axisproof.report.rendering import RenderOptions
 from jsonschema import Draft202012Validator
 
 ROOT = Path(__file__).parents[2]

@@ -17,9 +17,10 @@ from axisproof import api
 from axisproof.base.errors import InputError
 from axisproof.cli.main import run
 from axisproof.findings.finding import Finding, Report
-from axisproof.report import RenderOptions, html, junit, markdown, sarif
+from axisproof.report import html, junit, markdown, sarif
 from axisproof.report import text as text_report
 from axisproof.report.json import document
+from axisproof.report.rendering import RenderOptions
 from jsonschema import Draft202012Validator
 
 LIFT = Path(__file__).parents[2] / "fixtures/changes/lift"

@@ -10,8 +10,8 @@ from axisproof.base.errors import UsageError
 from axisproof.catalogue.catalogue import shipped
 from axisproof.cli import main as cli
 from axisproof.engine.derived import DerivedAxis
-from axisproof.report import RenderOptions
 from axisproof.report.derived_table import MAIN, render_derived
+from axisproof.report.rendering import RenderOptions
 
 HALL = Path("fixtures/sound/hall.yaml")
 

@@ -11,8 +11,8 @@ from typing import Any
 
 from axisproof.api import check
 from axisproof.base.errors import AxisproofError
-from axisproof.report import RenderOptions
 from axisproof.report.json import render as as_json
+from axisproof.report.rendering import RenderOptions
 from axisproof.report.text import render as as_text
 from axisproof.source.merge import load_tree
 from hypothesis import HealthCheck, given, settings

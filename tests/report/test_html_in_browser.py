@@ -14,9 +14,9 @@ from typing import Any
 
 import pytest
 from axisproof import api
-from axisproof.report import RenderOptions
-from axisproof.report.concerns import render as render_concerns
+from axisproof.report.concern_pages import render as render_concerns
 from axisproof.report.html import render
+from axisproof.report.rendering import RenderOptions
 
 from tests.report.report_samples import FULL
 

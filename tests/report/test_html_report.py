@@ -10,8 +10,8 @@ import pytest
 from axisproof.api import check
 from axisproof.base.errors import Place
 from axisproof.findings.finding import AxisSketch, Gap, Outcome, Report, Tally, Undecided
-from axisproof.report import CAUTION, RenderOptions
 from axisproof.report.html import parts_of_line, render
+from axisproof.report.rendering import CAUTION, RenderOptions
 from hypothesis import given, settings
 from hypothesis import strategies as st
 

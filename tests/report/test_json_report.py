@@ -10,8 +10,8 @@ from typing import Any
 import jsonschema
 import pytest
 from axisproof.findings.finding import Finding, Report
-from axisproof.report import CAUTION, RenderOptions
 from axisproof.report.json import render
+from axisproof.report.rendering import CAUTION, RenderOptions
 from hypothesis import given, settings
 from hypothesis import strategies as st
 

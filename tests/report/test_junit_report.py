@@ -10,8 +10,8 @@ import junitparser
 import pytest
 from axisproof.api import check
 from axisproof.findings.finding import Finding, Outcome, Report, Undecided
-from axisproof.report import CAUTION, RenderOptions
 from axisproof.report.junit import render
+from axisproof.report.rendering import CAUTION, RenderOptions
 from hypothesis import given, settings
 from hypothesis import strategies as st
 

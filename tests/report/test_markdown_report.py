@@ -8,9 +8,9 @@ from html import unescape
 
 import pytest
 from axisproof.findings.finding import Report, Tally
-from axisproof.report import CAUTION, RenderOptions
 from axisproof.report.layout import prose
 from axisproof.report.markdown import code, escaped, render
+from axisproof.report.rendering import CAUTION, RenderOptions
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from markdown_it import MarkdownIt

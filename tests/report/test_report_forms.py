@@ -14,7 +14,7 @@ SOUND = Path(__file__).parents[2] / "fixtures" / "sound"
 CODE = """
 import datetime, pathlib, sys
 from axisproof.api import check
-from axisproof.report import RenderOptions
+from axisproof.report.rendering import RenderOptions
 from axisproof.report.formats import FORMS, renderer
 report = check(["hall.yaml"], on=datetime.date(2026, 6, 1), workings=True, every_outcome=True,
                sketches=True)

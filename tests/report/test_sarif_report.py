@@ -22,7 +22,7 @@ from axisproof.findings.finding import (
     StaleAcceptance,
     WaivedBy,
 )
-from axisproof.report import CAUTION, RenderOptions
+from axisproof.report.rendering import CAUTION, RenderOptions
 from axisproof.report.sarif import document, region, render, uri
 from hypothesis import given, settings
 from hypothesis import strategies as st

@@ -15,9 +15,9 @@ from axisproof.findings.rule_info import (
     RuleTestReport,
     SettingInfo,
 )
-from axisproof.report import CAUTION, RenderOptions
 from axisproof.report.error_text import render_error
 from axisproof.report.layout import columns, encodable, excerpt, marked_source, visible, wrap
+from axisproof.report.rendering import CAUTION, RenderOptions
 from axisproof.report.rule_text import render_rule, render_rule_test, render_rules
 from axisproof.report.text import render
 from hypothesis import given, settings

@@ -10,7 +10,7 @@ import pytest
 from axisproof import api
 from axisproof.cli import main as cli
 from axisproof.findings.rule_info import Concern
-from axisproof.report.concerns import INDEX, render
+from axisproof.report.concern_pages import INDEX, render
 from axisproof.rulebook.concerns import head_comment
 
 from tests.report.html_pages import Page

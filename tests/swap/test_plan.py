@@ -19,7 +19,8 @@ import pytest
 from axisproof.base.errors import InputError
 from axisproof.catalogue.catalogue import shipped
 from axisproof.importing.entry import load_trees
-from axisproof.report import CAUTION, RenderOptions, sheet, spare_json, spare_text
+from axisproof.report import sheet, spare_json, spare_text
+from axisproof.report.rendering import CAUTION, RenderOptions
 from axisproof.swap.api import spare
 from axisproof.swap.part import KINDS, Kind
 from axisproof.swap.planning import EVERYTHING, plan_file, step_names

@@ -11,7 +11,7 @@ from axisproof.base.errors import UsageError
 from axisproof.importing.entry import load_trees
 from axisproof.numbers.quantity import Pi
 from axisproof.numbers.rational import Fraction
-from axisproof.report import RenderOptions
+from axisproof.report.rendering import RenderOptions
 from axisproof.report.spare_json import render_recalibration
 from axisproof.report.spare_words import comparison_words, instruction_words, plausibility_words
 from axisproof.swap.api import recalibrate

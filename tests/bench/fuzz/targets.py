@@ -28,9 +28,9 @@ from typing import Any, Final
 from axisproof import api
 from axisproof.base.errors import AxisproofError
 from axisproof.findings.finding import Report
-from axisproof.report import RenderOptions
 from axisproof.report.error_text import render_error
 from axisproof.report.formats import renderer
+from axisproof.report.rendering import RenderOptions
 
 from .parcel import unpack
 

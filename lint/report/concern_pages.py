@@ -1,6 +1,6 @@
-"""The catalogue as pages to read: one for each concern, and one that leads to them.
+"""The catalogue as pages: one for each concern, and an index page.
 
-Each page is whole in itself: it loads nothing and runs no script; links lead to its neighbours.
+Each page is complete: it loads nothing and runs no script, and links to the other pages.
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ from ..base.version import tool_version
 from ..findings.rule_info import Concern, ConcernRule
 from .rule_text import SUBJECT_WORDS, code_lines
 from .template import template_of
-from .words import counted, offer, sum_terms
+from .words import counted, fix_words, sum_terms
 
 INDEX = "index.html"
 
@@ -34,13 +34,13 @@ def render(concerns: Sequence[Concern]) -> dict[str, str]:
     total = counted(sum(len(concern.rules) for concern in concerns), "rule")
     pages = {INDEX: template.render(**common, concern=None, rules=(), total=total)}
     for concern, file in zip(concerns, names, strict=True):
-        rules = [_rule(rule, number) for number, rule in enumerate(concern.rules, 1)]
+        rules = [_rule_fields(rule, number) for number, rule in enumerate(concern.rules, 1)]
         pages[file] = template.render(**common, concern=concern, rules=rules, total="")
     return pages
 
 
 def _file_names(concerns: Sequence[Concern]) -> list[str]:
-    """A name for each page, of letters that every file system and link takes."""
+    """A file name for each page, in letters that every file system and link accepts."""
     names: list[str] = []
     for concern in concerns:
         base = re.sub(r"[^a-z0-9]+", "-", concern.name.lower()).strip("-") or "rules"
@@ -52,7 +52,7 @@ def _file_names(concerns: Sequence[Concern]) -> list[str]:
     return names
 
 
-def _rule(rule: ConcernRule, number: int) -> dict[str, Any]:
+def _rule_fields(rule: ConcernRule, number: int) -> dict[str, Any]:
     finding = rule.finding
     return {
         "id": f"r{number}",
@@ -62,6 +62,6 @@ def _rule(rule: ConcernRule, number: int) -> dict[str, Any]:
         "example": rule.example,
         "example_lines": code_lines(rule.example.text) if rule.example else [],
         "finding": finding,
-        "offer": offer(finding) if finding else "",
+        "offer": fix_words(finding) if finding else "",
         "sums": [sum_terms(step) for step in finding.workings] if finding else [],
     }

@@ -1,4 +1,4 @@
-"""Files of a git revision, read through ``git show`` alone and laid out in a folder to be read.
+"""Files of a git revision, laid out in a folder to be read; git_objects.py brings them.
 
 What is read afterwards names its files by their place in that folder; ``Checkout.named`` says them
 as the user knows them, as in ``main~1:machines/hall.yaml``.
@@ -9,22 +9,29 @@ from __future__ import annotations
 import os
 import posixpath
 import re
-import subprocess
 from collections.abc import Iterable
 from dataclasses import dataclass, fields, is_dataclass, replace
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import Any, Final, TypeVar
 
 from ..base.errors import AxisproofError, InputError, UsageError
 from .files import SUFFIXES, parse, read_source
+from .git_objects import Entry, Objects, opened
 from .limits import MAX_BYTES, shortened
 from .merge import INCLUDE
 
 MAX_FILES: Final = 1000
 """Most files taken from one revision."""
 
-TIMEOUT: Final = 60.0
-"""Seconds one ``git show`` may take."""
+MAX_TOTAL: Final = 4 * MAX_BYTES
+"""Most bytes taken from one revision."""
+
+MAX_PLACES: Final = 100_000
+"""Most files and folders of a revision that are looked at."""
+
+MAX_FOLDERS: Final = 64
+"""Deepest nesting of folders in a revision."""
 
 _REVISION: Final = re.compile(r"(?P<revision>[^:]*):(?P<path>.*)", re.DOTALL)
 _EXPECTED: Final = "a file or folder, or REVISION:PATH of the git repository one is in"
@@ -99,8 +106,8 @@ def check_out(text: str, folder: Path) -> Checkout:
     found = _REVISION.fullmatch(text)
     assert found
     revision, path = found["revision"], found["path"]
-    if revision.startswith("-"):
-        raise UsageError(f"{shortened(revision)} is no revision", expected=_EXPECTED)
+    if revision.startswith("-") or "\n" in text:
+        raise UsageError(f"{shortened(revision or text)} is no revision", expected=_EXPECTED)
     kept = posixpath.normpath(path) if path else "."
     outside = kept.startswith(("../", "/")) or kept == ".." or "\\" in kept or "\0" in text
     if outside:
@@ -110,74 +117,182 @@ def check_out(text: str, folder: Path) -> Checkout:
         )
     # A path that begins with ./ counts from the present folder, any other from the top.
     prefix = "./" if path.startswith("./") or path == "." else ""
-    taking = _RevisionCheckout(revision, prefix, folder)
-    taking.first(kept)
+    with TemporaryDirectory(prefix="axisproof-") as scratch, opened(Path(scratch)) as objects:
+        _RevisionCheckout(objects, revision, prefix, folder).take(kept)
     return Checkout(folder / kept, f"{folder.as_posix()}/", f"{revision}:{prefix}")
 
 
 class _RevisionCheckout:
     """Files of one revision on their way to a folder."""
 
-    def __init__(self, revision: str, prefix: str, folder: Path) -> None:
+    def __init__(self, objects: Objects, revision: str, prefix: str, folder: Path) -> None:
+        self.objects = objects
         self.revision = revision
         self.prefix = prefix
         self.folder = folder
+        self.top = posixpath.join(objects.inside if prefix else "", "")
+        self.tree = _Tree(objects, revision) if revision else None
         self.taken: set[str] = set()
+        self.size = 0
 
-    def spec(self, path: str) -> str:
-        """A path as git is asked for it; the top of the repository has no name."""
+    def told(self, path: str) -> str:
+        """A path as the user knows it; the top of the repository has no name."""
         return f"{self.revision}:{self.prefix}{'' if path == '.' else path}"
 
-    def first(self, path: str) -> None:
-        """Take the file or folder that was asked for. Raises UsageError if git has none."""
-        data = _git_show(self.spec(path))
-        if isinstance(data, str):
-            spec = shortened(self.spec(path), 200)
-            raise UsageError(f"git cannot show {spec}: {data}", expected=_EXPECTED)
-        self.take(path, data)
+    def take(self, first: str) -> None:
+        """Take the file or folder that was asked for, with all that its files refer to.
 
-    def take(self, path: str, data: bytes) -> None:
-        """Write a file and what it refers to, or all machine files of a folder."""
-        entries = self.folder_entries(path, data)
-        if entries is not None:
-            (self.folder / path).mkdir(parents=True, exist_ok=True)
-            for entry in entries:
-                self.also(posixpath.normpath(posixpath.join(path, entry)))
-            return
-        if len(self.taken) >= MAX_FILES:
-            what = f"{self.spec(path)} is one of more than {MAX_FILES} files"
+        Raises UsageError if git has none, or if it is too much.
+        """
+        if self.one(first):
+            waiting = [first]
+        else:
+            waiting = self.files_below(first)
+            (self.folder / first).mkdir(parents=True, exist_ok=True)
+        seen: set[str] = set()
+        while waiting:
+            path = waiting.pop()
+            if path in seen or not self.one(path):
+                continue  # what git lacks is left to the reader to miss
+            seen.add(path)
+            for reference in _references(self.folder / path):
+                inside = posixpath.normpath(posixpath.join(posixpath.dirname(path), reference))
+                if not inside.startswith(("../", "/")):
+                    waiting.append(inside)
+
+    def one(self, path: str) -> bool:
+        """Write one file, unless git has none of that name."""
+        if path in self.taken:
+            return True
+        data = self.data(path)
+        if data is None:
+            return False
+        self.size += len(data)
+        if len(self.taken) >= MAX_FILES or self.size > MAX_TOTAL:
+            bound = f"{MAX_FILES} files" if self.size <= MAX_TOTAL else f"{MAX_TOTAL >> 20} MiB"
+            what = f"{shortened(self.told(path), 200)} is one of more than {bound}"
             raise UsageError(what, expected="fewer files")
         self.taken.add(path)
         target = self.folder / path
-        target.parent.mkdir(parents=True, exist_ok=True)
-        target.write_bytes(data)
-        for reference in _references(target):
-            inside = posixpath.normpath(posixpath.join(posixpath.dirname(path), reference))
-            if not inside.startswith(("../", "/")):
-                self.also(inside)
+        try:
+            target.parent.mkdir(parents=True, exist_ok=True)
+            with target.open("xb") as stream:
+                stream.write(data)
+        except OSError as error:
+            raise UsageError(
+                f"{shortened(self.told(path), 200)} cannot be laid out to be read:"
+                f" {(error.strerror or 'it cannot be written').lower()}",
+                expected="names that the system can keep beside each other",
+            ) from None
+        return True
 
-    def also(self, path: str) -> None:
-        """Take what something refers to; what git lacks is left to the reader to miss."""
-        if path in self.taken:
-            return
-        data = _git_show(self.spec(path))
-        if isinstance(data, bytes):
-            self.take(path, data)
-
-    def folder_entries(self, path: str, data: bytes) -> list[str] | None:
-        """The machine files and folders that git lists for a folder; None for a file."""
-        head = f"tree {self.spec(path)}\n\n".encode("utf-8", "surrogateescape")
-        if not data.startswith(head):
+    def data(self, path: str) -> bytes | None:
+        """What a file holds; None if there is no file of that name."""
+        place = posixpath.normpath(self.top + path)
+        if self.tree is None:
+            return self.objects.staged(place)
+        entry = self.tree.entry(place)
+        if entry is None or entry.kind in ("tree", "commit"):
             return None
-        names = data.removeprefix(head).decode("utf-8", "surrogateescape").split("\n")
-        return [name for name in names if _is_wanted(name)]
+        if entry.kind == "link":
+            raise UsageError(
+                f"{shortened(self.told(path), 200)} is a link",
+                expected="a file: links of a revision are not followed",
+            )
+        return self.objects.file(entry, self.told(path))
+
+    def files_below(self, path: str) -> list[str]:
+        """The machine files of a folder and of those in it. Raises UsageError if there is none."""
+        place = posixpath.normpath(self.top + path)
+        if self.tree is None or not self.tree.is_folder(place):
+            raise UsageError(
+                f"git cannot show {shortened(self.told(path), 200)}: there is no file or folder of"
+                " that name",
+                expected=_EXPECTED,
+            )
+        names = self.tree.files_below(place, self.told(path))
+        return [posixpath.normpath(posixpath.join(path, name)) for name in reversed(names)]
 
 
-def _is_wanted(name: str) -> bool:
-    bare = name.removesuffix("/")
-    if not bare or bare.startswith(".") or "/" in bare or "\\" in bare:
-        return False
-    return name.endswith("/") or name.lower().endswith(SUFFIXES)
+class _Tree:
+    """The folders of one revision, each read once and when it is first asked for.
+
+    Few objects can make folders without end: a folder that holds itself-like folders twenty times,
+    twelve deep, has more places than anything could visit. So it is places that are counted.
+    """
+
+    def __init__(self, objects: Objects, revision: str) -> None:
+        self.objects = objects
+        self.revision = revision
+        self.known: dict[str, dict[str, Entry]] = {}
+        self.top = {entry.name: entry for entry in objects.tree(revision)}
+        self.places = len(self.top)
+
+    def entry(self, path: str) -> Entry | None:
+        """What stands at a path; None for nothing and for the top."""
+        names = path.split("/")
+        if len(names) > MAX_FOLDERS:
+            return None
+        here = self.top
+        for name in names[:-1]:
+            entry = here.get(name)
+            if entry is None or entry.kind != "tree":
+                return None
+            here = self.held(entry, path)
+        return here.get(names[-1])
+
+    def held(self, folder: Entry, told: str) -> dict[str, Entry]:
+        """The entries of a folder by name."""
+        known = self.known.get(folder.id)
+        if known is None:
+            entries = self.objects.folder(folder, f"{self.revision}:{told}")
+            self.count(len(entries), told)
+            known = self.known[folder.id] = {entry.name: entry for entry in entries}
+        return known
+
+    def count(self, places: int, told: str) -> None:
+        """Account for places that are looked at. Raises UsageError if they are too many."""
+        self.places += places
+        if self.places > MAX_PLACES:
+            raise UsageError(
+                f"{shortened(f'{self.revision}:{told}', 200)} is one of more than"
+                f" {MAX_PLACES:,} files and folders",
+                expected="a folder that holds fewer",
+            )
+
+    def is_folder(self, path: str) -> bool:
+        """Whether a folder stands at a path."""
+        entry = self.entry(path)
+        return path == "." or (entry is not None and entry.kind == "tree")
+
+    def files_below(self, path: str, told: str) -> list[str]:
+        """The machine files of a folder and of the folders in it, as paths seen from there."""
+        entry = self.entry(path)
+        held = self.held(entry, path) if entry else self.top
+        waiting = [("", held)]
+        found = []
+        while waiting:
+            before, entries = waiting.pop()
+            self.count(len(entries) + 1, f"{path}/{before}")
+            if before.count("/") > MAX_FOLDERS:
+                raise UsageError(
+                    f"{shortened(told, 200)} holds folders more than {MAX_FOLDERS} deep",
+                    expected="folders that are less deep",
+                )
+            for each in entries.values():
+                if each.kind == "tree" and _is_visible(each.name):
+                    waiting.append((f"{before}{each.name}/", self.held(each, before + each.name)))
+                elif each.kind in ("blob", "link") and _is_machine_file(each.name):
+                    found.append(before + each.name)
+        return sorted(found)
+
+
+def _is_visible(name: str) -> bool:
+    return bool(name) and not name.startswith(".") and "/" not in name and "\\" not in name
+
+
+def _is_machine_file(name: str) -> bool:
+    return _is_visible(name) and name.lower().endswith(SUFFIXES)
 
 
 _NAMING: Final = ("facts", "device", "table", "mapping")
@@ -202,35 +317,3 @@ def _references(file: Path) -> Iterable[str]:
         named = source if isinstance(source, dict) else {}
         found += [named.get(key) for key in _NAMING]
     return [each for each in found if isinstance(each, str) and each and "\0" not in each]
-
-
-def _git_show(spec: str) -> bytes | str:
-    command = ["git", "--no-pager", "show", "--no-textconv", "--no-color", "--end-of-options", spec]
-    environment = {**os.environ, "LC_ALL": "C", "GIT_TERMINAL_PROMPT": "0"}
-    try:
-        with subprocess.Popen(
-            command,
-            stdin=subprocess.DEVNULL,
-            stdout=subprocess.PIPE,
-            stderr=subprocess.PIPE,
-            env=environment,
-        ) as process:
-            return _output(process)
-    except FileNotFoundError:
-        return "git is not installed"
-    except ValueError:
-        return "the name holds a NUL"
-
-
-def _output(process: subprocess.Popen[bytes]) -> bytes | str:
-    try:
-        data, complaint = process.communicate(timeout=TIMEOUT)
-    except subprocess.TimeoutExpired:
-        process.kill()
-        return f"no answer within {TIMEOUT:.0f} s"
-    if process.returncode != 0:
-        first = complaint.decode("utf-8", "replace").strip().partition("\n")[0]
-        return first.removeprefix("fatal: ").rstrip(".") or "it gives no reason"
-    if len(data) > MAX_BYTES:
-        return f"it is larger than {MAX_BYTES // 2**20} MiB"
-    return data

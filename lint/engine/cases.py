@@ -107,6 +107,6 @@ def _pairs(join: Join, machine: Machine) -> Iterator[Case]:
 
 
 def _to_state(axis: Facts, path: str) -> str:
-    from ..language.missing_paths import to_state
+    from ..language.fact_to_state import fact_to_state
 
-    return f"{axis['@path']}.{to_state(axis, path)}"
+    return f"{axis['@path']}.{fact_to_state(axis, path)}"

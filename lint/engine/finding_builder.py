@@ -19,9 +19,11 @@ from ..findings.finding import (
     Undecided,
     Verdict,
 )
+from ..language.operators import OPERATORS
 from ..language.printing import exact, formula, show, unit_for
 from ..language.syntax import Expr, Hole, Remedy, Rule, Template, Type
-from ..language.tracer import Traced, Tracer, absolute_path
+from ..language.traced import Traced, absolute_path
+from ..language.tracer import Tracer
 from ..language.workings import steps_of
 from ..machine.reader import Dispute, Facts, Machine, Misfit
 from ..machine.schema import Leaf, UnknownField, axis_type, lookup
@@ -167,7 +169,8 @@ class FindingBuilder:
         for name, expr in rule.lets:
             add(name, env["let " + name].value, expr.type)
         for node in self.failing(rule.require, env):
-            if node.op not in ("lt", "le", "gt", "ge", "eq"):
+            excess = OPERATORS[node.op].excess if node.op in OPERATORS else None
+            if excess is None:
                 continue
             left, right = (self.tracer.number_or_value(kid, env) for kid in node.kids)
             for kid, traced in zip(node.kids, (left, right), strict=True):
@@ -176,11 +179,9 @@ class FindingBuilder:
                 add(formula(kid), traced.value, kid.type)
             if left.value is None or right.value is None or node.kids[0].type.kind != "number":
                 continue
-            excess: Number = left.value - right.value
-            if node.op in ("gt", "ge"):
-                excess = -excess
-            words = {"lt": "too large by", "le": "too large by", "eq": "difference"}
-            add(words.get(node.op, "too small by"), excess, node.kids[0].type)
+            words, sign = excess
+            difference: Number = left.value - right.value
+            add(words, difference if sign > 0 else -difference, node.kids[0].type)
         return tuple(found.values())
 
     def failing(self, expr: Expr, env: Mapping[str, Any]) -> Iterable[Expr]:

@@ -13,7 +13,8 @@ from ..base.absence import NONE
 from ..catalogue.catalogue import Catalogue
 from ..findings.finding import AxisSketch, Feature, FeatureKind, Gap, Picture
 from ..language.printing import formula, unit_for
-from ..language.tracer import Tracer, absolute_path
+from ..language.traced import absolute_path
+from ..language.tracer import Tracer
 from ..machine.homing_methods import method_words, traits, uses_home_switch, uses_index
 from ..machine.reader import Facts, Machine
 from ..numbers.formats import say_number

@@ -12,8 +12,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final
 
-from .library import FUNCTIONS
-from .reach import LOOPS
+from .operators import LOOPS, OPERATORS
 from .syntax import Definition, Expr
 
 MAX_DEGREE: Final = 512
@@ -36,15 +35,6 @@ An operation is a step and more with larger numbers: products of n digits take n
 
 MAX_EXAMPLES: Final = 200
 """Most examples of a rule; each is run for every mutant of it."""
-
-AGGREGATE_DEGREE: Final = 16
-"""What an aggregate can hold: MAX_BITS in facts' worth of bits."""
-
-_ADDING: Final = frozenset({"add", "sub", "mul", "div"})
-_WITHOUT_NUMBER: Final = frozenset(
-    "every some unique all and or not is is_none is_whole one_of includes lt le gt ge eq within "
-    "between divides flag text name count decimals".split()
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,23 +105,8 @@ class Bounds:
         kids = [self.size(kid, lets, loops) for kid in expr.kids]
         depth = 1 + max((kid.depth for kid in kids), default=0)
         degrees = [kid.degree for kid in kids]
-        if expr.op in _WITHOUT_NUMBER:
-            degree = 1
-        elif expr.op in ("sum", "product"):
-            degree = AGGREGATE_DEGREE
-        elif expr.op in ("max", "min"):
-            degree = degrees[-1]
-        elif expr.op in _ADDING:
-            degree = sum(degrees)
-        elif expr.op == "pow":
-            degree = degrees[0] * int(expr.data[0])
-        elif expr.op == "call":
-            degree = sum(degrees) * FUNCTIONS[expr.data[0]].growth
-        elif expr.op == "choose":
-            degree = max(degrees[1:])
-        else:
-            degree = max(degrees, default=1)
-        return ExpressionSize(degree, depth)
+        operator = OPERATORS.get(expr.op)
+        return ExpressionSize(1 if operator is None else operator.growth(degrees, expr), depth)
 
     def _definition(self, expr: Expr) -> ExpressionSize:
         key = (expr.data[2], expr.data[1])

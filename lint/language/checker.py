@@ -41,8 +41,8 @@ from ..numbers.quantity import (
 from ..numbers.units import KINDS, UNITS, parse_quantity
 from .bounds import MAX_COST, MAX_EXAMPLES, MAX_NODES, Bounds, ExpressionSize, TooLarge
 from .library import FUNCTIONS, Shape
+from .operators import LOOPS
 from .parser import MAX_REQUIRES, Clause, RawExample, RawFile, RawItem, RuleFile
-from .reach import LOOPS
 from .syntax import (
     DATE,
     FLAG,

@@ -8,7 +8,7 @@ the tracing evaluator (tracer.py), which a test holds equal to this one.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from typing import Any, Final
 
@@ -16,17 +16,15 @@ from ..numbers.quantity import Pi
 from ..numbers.rational import Fraction
 from .bounds import Bounds, ExpressionSize
 from .budget import INCLUDED_STEPS
+from .equalities import conjuncts, filter_equality
 from .helpers import HELPERS
-from .matching import conjuncts, filter_equality
+from .operators import OPERATORS, evaluation_methods
 from .reach import reach
 from .syntax import Definition, Expr, Rule, RuleSet, Setting, subjects_of
 
 HOLDS: Final = 1
 BROKEN: Final = 0
 NOT_APPLICABLE: Final = 2
-
-
-_INFIX: Final = {"add": "+", "sub": "-", "mul": "*", "lt": "<", "le": "<=", "gt": ">", "ge": ">="}
 
 
 def rule_function_name(name: str) -> str:
@@ -123,8 +121,8 @@ class _CodeWriter:
     # values
 
     def value(self, expr: Expr) -> str:
-        method: Callable[[Expr], str] = getattr(self, "on_" + expr.op)
-        name = self.results[id(expr)] = method(expr)
+        name: str = _METHODS[expr.op](self, expr)
+        self.results[id(expr)] = name
         return name
 
     def number_or_value(self, expr: Expr) -> str:
@@ -153,7 +151,8 @@ class _CodeWriter:
         return result
 
     def on_num(self, expr: Expr) -> str:
-        return self.literal(expr.data[0])
+        text = self.literal(expr.data[0])
+        return f"({text})" if text.startswith("-") else text
 
     def on_flag(self, expr: Expr) -> str:
         return repr(expr.data[0])
@@ -182,54 +181,30 @@ class _CodeWriter:
         self.line(f"{result} = v_{root}.get({'@s:' + name!r}, {default})")
         return result
 
-    def infix(self, expr: Expr) -> str:
-        a, b = (self.number_or_value(kid) for kid in expr.kids)
-        return self.apply((a, b), f"{a} {_INFIX[expr.op]} {b}")
+    def on_formula(self, expr: Expr) -> str:
+        """What computes with numbers: a fact that is none counts as unknown."""
+        return self.operation(expr, [self.number_or_value(kid) for kid in expr.kids])
 
-    on_add = on_sub = on_mul = on_lt = on_le = on_gt = on_ge = infix
+    def on_words(self, expr: Expr) -> str:
+        """What asks for words, of which none is one."""
+        return self.operation(expr, [self.value(kid) for kid in expr.kids])
 
-    def helper(self, expr: Expr) -> str:
-        names = [self.number_or_value(kid) for kid in expr.kids]
-        return self.apply(names, f"{expr.op}({', '.join(names)})")
-
-    on_div = on_eq = on_divides = on_is_whole = on_within = on_between = helper
-
-    def on_neg(self, expr: Expr) -> str:
-        a = self.number_or_value(expr.kids[0])
-        return self.apply((a,), f"-{a}" if not a.startswith("-") else f"-({a})")
-
-    def on_pow(self, expr: Expr) -> str:
-        a = self.number_or_value(expr.kids[0])
-        return self.apply((a,), f"raised({a}, {expr.data[0]})")
-
-    def on_not(self, expr: Expr) -> str:
-        a = self.value(expr.kids[0])
-        return self.apply((a,), f"not {a}")
+    def operation(self, expr: Expr, names: Sequence[str]) -> str:
+        code = OPERATORS[expr.op].code
+        return self.apply(names, code.format(*names, items=", ".join(names[1:]), data=expr.data))
 
     def on_call(self, expr: Expr) -> str:
         names = [self.number_or_value(kid) for kid in expr.kids]
         return self.apply(names, f"f_{expr.data[0]}({', '.join(names)})")
-
-    def on_is(self, expr: Expr) -> str:
-        a, b = (self.value(kid) for kid in expr.kids)
-        return self.apply((a, b), f"{a} == {b}")
-
-    def on_one_of(self, expr: Expr) -> str:
-        a = self.value(expr.kids[0])
-        words = ", ".join(repr(kid.data[0]) for kid in expr.kids[1:])
-        return self.apply((a,), f"{a} in ({words},)")
-
-    def on_is_none(self, expr: Expr) -> str:
-        a = self.value(expr.kids[0])
-        return self.apply((a,), f"{a} is NONE")
 
     def on_decimals(self, expr: Expr) -> str:
         root, path = expr.kids[0].data
         a = self.number_or_value(expr.kids[0])
         return self.apply((a,), f"v_{root}.get({path + '#decimals'!r}, 0)")
 
-    def decided(self, expr: Expr, deciding: bool) -> str:
-        """and (deciding False) and or (deciding True)."""
+    def on_deciding(self, expr: Expr) -> str:
+        """The first operand, or the second if that does not settle it."""
+        deciding = OPERATORS[expr.op].deciding
         result = self.new()
         self.line(f"{result} = {self.value(expr.kids[0])}")
         with self.block(f"if {result} is not {deciding}:"):
@@ -239,12 +214,6 @@ class _CodeWriter:
             with self.block("else:"):
                 self.line(f"{result} = {other}")
         return result
-
-    def on_and(self, expr: Expr) -> str:
-        return self.decided(expr, False)
-
-    def on_or(self, expr: Expr) -> str:
-        return self.decided(expr, True)
 
     def on_else(self, expr: Expr) -> str:
         result = self.new()
@@ -321,8 +290,9 @@ class _CodeWriter:
             yield
         self.loops -= 1
 
-    def quantified(self, expr: Expr, deciding: bool) -> str:
-        """every (deciding False) and some (deciding True)."""
+    def on_quantifier(self, expr: Expr) -> str:
+        """One item that decides settles it."""
+        deciding = OPERATORS[expr.op].deciding
         items, partial = self.listed(expr.kids[0])
         result = self.new()
         with self.block(f"if {items} is None:"):
@@ -356,56 +326,37 @@ class _CodeWriter:
                 self.line("continue")
         return name
 
-    def on_every(self, expr: Expr) -> str:
-        return self.quantified(expr, False)
-
-    def on_some(self, expr: Expr) -> str:
-        return self.quantified(expr, True)
-
-    def gathered(self, expr: Expr, start: str, step: Callable[[str, str], str], end: str) -> str:
+    def on_aggregate(self, expr: Expr) -> str:
         """An aggregate: unknown if the list is partial or anything in it is unknown."""
+        aggregate = OPERATORS[expr.op].aggregate
+        assert aggregate is not None
+        counts = len(expr.kids) == 2
         items, partial = self.listed(expr.kids[0])
         result, sure = self.new(), self.new()
         with self.block(f"if {items} is None or {partial}:"):
             self.line(f"{result} = None")
         with self.block("else:"):
             self.line(f"{sure} = True")
-            self.line(f"{result} = {start}")
-            found = self.looked_up(expr, items)[0] if expr.op == "count" else items
+            self.line(f"{result} = {aggregate.start}")
+            found = self.looked_up(expr, items)[0] if counts else items
             with self.looping(expr, found):
                 where = self.filter(expr.kids[1])
                 names = [where] if where != "True" else []
-                if len(expr.kids) == 3:
+                if not counts:
                     names.append(self.number_or_value(expr.kids[2]))
                 unknown = [f"{n} is None" for n in names if n.startswith(("t", "l_"))]
                 if unknown:
                     with self.block(f"if {' or '.join(unknown)}:"):
                         self.line(f"{sure} = False")
                         self.line("break")
-                self.line(step(result, names[-1] if names else ""))
-                if end == "capped":
+                value = names[-1] if names else ""
+                self.line(aggregate.step.format(total=result, value=value))
+                if aggregate.may_stop:
                     with self.block(f"if {result} is None:"):
                         self.line(f"{sure} = False")
                         self.line("break")
-            ending = {"extreme_max": f"extreme({result}, True)"}
-            ending |= {"extreme_min": f"extreme({result}, False)"}
-            self.line(f"{result} = {ending.get(end, result)} if {sure} else None")
+            self.line(f"{result} = {aggregate.end.format(total=result)} if {sure} else None")
         return result
-
-    def on_count(self, expr: Expr) -> str:
-        return self.gathered(expr, "0", lambda r, _: f"{r} += 1", "")
-
-    def on_sum(self, expr: Expr) -> str:
-        return self.gathered(expr, "0", lambda r, v: f"{r} = capped({r} + {v})", "capped")
-
-    def on_product(self, expr: Expr) -> str:
-        return self.gathered(expr, "1", lambda r, v: f"{r} = capped({r} * {v})", "capped")
-
-    def on_max(self, expr: Expr) -> str:
-        return self.gathered(expr, "[]", lambda r, v: f"{r}.append({v})", "extreme_max")
-
-    def on_min(self, expr: Expr) -> str:
-        return self.gathered(expr, "[]", lambda r, v: f"{r}.append({v})", "extreme_min")
 
     def on_unique(self, expr: Expr) -> str:
         items, partial = self.listed(expr.kids[0])
@@ -445,3 +396,6 @@ class _Block:
 
     def __exit__(self, *_: object) -> None:
         self.writer.depth -= 1
+
+
+_METHODS: Final = evaluation_methods(_CodeWriter)

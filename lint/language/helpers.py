@@ -22,7 +22,6 @@ from ..numbers.rational import Fraction
 from .budget import charged, metered
 from .library import FUNCTIONS
 from .matching import matching
-from .reach import disputed
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -83,6 +82,18 @@ def extreme(values: Iterable[Number], largest: bool) -> Number | None:
 def distinct(value: Any) -> Any:
     """A value to tell apart from others; None (unknown) for a number that is not exact."""
     return None if isinstance(value, Approx) else value
+
+
+def disputed(record: Mapping[str, Any], paths: tuple[str, ...]) -> bool:
+    """Whether any of these facts of a record is stated, but not usable as it stands.
+
+    ``a else b`` means two ways to state one thing, so it may pass over an ``a`` that nobody stated.
+    It must not pass over an ``a`` that two sources state differently, or that is in a unit that
+    does not fit. The reader lists such facts under ``#disputed`` in the record they belong to,
+    relative to it, with ``[]`` for an index.
+    """
+    known = record.get("#disputed")
+    return known is not None and not known.isdisjoint(paths)
 
 
 HELPERS: Final[Mapping[str, Any]] = {

@@ -1,4 +1,4 @@
-"""Which items of a machine's list a filter on equal values can let through, found by a hash table.
+"""Items of a machine's list whose fact equals a value, found by a hash table.
 
 ``some node in machine.network.nodes where node.address = axis.drive.node`` is asked of every axis:
 looking at every node each time would make the work grow with the square of the machine. Items are
@@ -11,47 +11,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import chain
 from operator import itemgetter
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from ..base.absence import NONE
 from ..numbers.quantity import Approx
 
-if TYPE_CHECKING:
-    from .syntax import Expr
-
 Record = dict[str, Any]
 _NUMBER, _ITEM = itemgetter(0), itemgetter(1)
-
-
-def filter_equality(loop: Expr) -> tuple[Expr, str, Expr] | None:
-    """The equality by which the items that a loop's filter lets through can be looked up.
-
-    Given as the comparison, the key of the item it reads and its other side, which is a fact of
-    something else. None if the filter has no such part; also for a list of an axis, which is short.
-    """
-    return next(equalities(loop, loop.kids[1]), None)
-
-
-def equalities(loop: Expr, condition: Expr) -> Iterator[tuple[Expr, str, Expr]]:
-    """The equalities, as ``filter_equality`` gives them, that must hold where a condition does."""
-    (variable,) = loop.data
-    if loop.kids[0].data[0] != "machine":
-        return
-    for part in conjuncts(condition):
-        if part.op in ("eq", "is") and all(kid.op == "fact" for kid in part.kids):
-            own = [kid for kid in part.kids if kid.data[0] == variable]
-            others = [kid for kid in part.kids if kid.data[0] != variable]
-            if own and others:
-                yield part, own[0].data[1], others[0]
-
-
-def conjuncts(condition: Expr) -> Iterator[Expr]:
-    """The parts that must all hold, in order."""
-    if condition.op == "and":
-        for kid in condition.kids:
-            yield from conjuncts(kid)
-    else:
-        yield condition
 
 
 def matching(record: Record, path: str, key: str, value: Any) -> Sequence[Record]:

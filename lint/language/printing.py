@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping
 from typing import Any, Final
 
 from ..base.absence import NONE, PRESENT
@@ -11,13 +11,8 @@ from ..machine.schema import VARIABLE
 from ..numbers.formats import exact_json, say_exact, say_number
 from ..numbers.quantity import MAX_BITS, Approx, Dimension, Number, Pi, absolute, bits, dim_mul
 from ..numbers.units import UNITS, default_unit, in_unit
+from .operators import ATOM, LOOPS, OPERATORS, PRODUCT, SUM, VALUE
 from .syntax import Expr, Type
-
-OPERATION, COMPARISON, SUM, PRODUCT, NEGATIVE, VALUE, POWER, ATOM = -1, 4, 6, 7, 8, 9, 10, 11
-"""How tightly a text holds together; a weaker one is put in parentheses.
-
-VALUE is a number with its unit, OPERATION something over a list.
-"""
 
 Text = tuple[str, int]
 """A text and how tightly it holds together."""
@@ -25,51 +20,14 @@ Text = tuple[str, int]
 Leaf = Callable[[Expr], Text | None]
 """Gives the text of a node, or None to have it printed in full."""
 
-_STRENGTH: Final = {
-    "choose": 0,
-    "or": 1,
-    "and": 2,
-    "not": 3,
-    "else": 5,
-    "add": SUM,
-    "sub": SUM,
-    "mul": PRODUCT,
-    "div": PRODUCT,
-    "neg": NEGATIVE,
-    "pow": POWER,
-}
-_SIGN: Final = {
-    "add": "+",
-    "sub": "−",
-    "mul": "×",
-    "div": "÷",
-    "lt": "<",
-    "le": "≤",
-    "gt": ">",
-    "ge": "≥",
-    "eq": "=",
-    "and": "and",
-    "or": "or",
-    "else": "else",
-    "divides": "divides",
-    "includes": "includes",
-    "is": "is",
-}
-_OVER_LIST: Final = frozenset("every some unique count sum product max min all".split())
-_ATOMS: Final = frozenset(
-    "flag text name fact derived local setting call variable decimals".split()
-)
 _POWERS: Final = {1: "¹", 2: "²", 3: "³", 4: "⁴"}
 
 
 def _strength(expr: Expr) -> int:
-    if expr.op in _ATOMS:
-        return ATOM
     if expr.op == "num":
         return ATOM if str(expr.data[1]).replace(".", "").isdigit() else VALUE
-    if expr.op in _OVER_LIST:
-        return OPERATION
-    return _STRENGTH.get(expr.op, COMPARISON)
+    operator = OPERATORS.get(expr.op)
+    return ATOM if operator is None else operator.strength
 
 
 def formula(expr: Expr, leaf: Leaf | None = None) -> str:
@@ -98,10 +56,7 @@ def _literal(text: str) -> str:
 
 
 def _printed(expr: Expr, leaf: Leaf | None) -> str:
-    def sub(kid: Expr, least: int) -> str:
-        return enclosed(text_of(kid, leaf), least)
-
-    op, kids, data = expr.op, expr.kids, expr.data
+    op, data = expr.op, expr.data
     match op:
         case "num":
             return _literal(str(data[1]))
@@ -114,69 +69,34 @@ def _printed(expr: Expr, leaf: Leaf | None) -> str:
         case "fact" | "derived":
             root, path = data[0], data[1]
             return str(path) if root == "axis" else f"{root}.{path}"
-        case "neg":
-            return "−" + sub(kids[0], VALUE)
-        case "pow":
-            return sub(kids[0], ATOM) + _POWERS[data[0]]
         case "not":
-            return _negated(kids[0], sub) or f"not {sub(kids[0], 3)}"
-        case "is_whole" | "is_none":
-            return f"{sub(kids[0], 5)} is {op.removeprefix('is_')}"
-        case "one_of":
-            return f"{sub(kids[0], 5)} is one of {_words(kids[1:], leaf)}"
-        case "within":
-            return f"{sub(kids[0], 5)} within {sub(kids[1], 5)} of {sub(kids[2], 5)}"
-        case "between":
-            return f"{sub(kids[0], 5)} between {sub(kids[1], 5)} and {sub(kids[2], 5)}"
-        case "choose":
-            return f"{sub(kids[1], 1)} if {sub(kids[0], 1)} otherwise {sub(kids[2], 0)}"
-        case "call":
-            return f"{data[0]}({', '.join(formula(kid, leaf) for kid in kids)})"
-        case "decimals":
-            return f"decimals of {formula(kids[0], leaf)}"
-    if op in _OVER_LIST:
-        return _over_list(expr, leaf)
-    strength = _strength(expr)
-    comparison = strength == COMPARISON
-    left = sub(kids[0], strength + comparison)
-    doubled = kids[1].op == "neg" and strength in (SUM, PRODUCT)  # a − (−b)
-    least = VALUE if doubled else strength + 1
-    return f"{left} {_SIGN[op]} {sub(kids[1], least)}"
+            (denied,) = expr.kids
+            denial = OPERATORS[denied.op].denial if denied.op in OPERATORS else ""
+            if denial:
+                return _operation(denial, denied, leaf)
+    return _operation(OPERATORS[op].text, expr, leaf)
 
 
-def _words(kids: Sequence[Expr], leaf: Leaf | None) -> str:
-    return f"[{', '.join(formula(kid, leaf) for kid in kids)}]"
-
-
-def _negated(kid: Expr, sub: Callable[[Expr, int], str]) -> str:
-    left = sub(kid.kids[0], 5) if kid.kids else ""
-    match kid.op:
-        case "is":
-            return f"{left} is not {sub(kid.kids[1], 5)}"
-        case "is_whole" | "is_none":
-            return f"{left} is not {kid.op.removeprefix('is_')}"
-        case "one_of":
-            return f"{left} is not one of [{', '.join(sub(word, 0) for word in kid.kids[1:])}]"
-    return ""
-
-
-def _over_list(expr: Expr, leaf: Leaf | None) -> str:
-    def sub(kid: Expr, least: int) -> str:
-        return enclosed(text_of(kid, leaf), least)
-
-    (variable,) = expr.data
-    over = f"{variable} in {formula(expr.kids[0], leaf)}"
-    where = expr.kids[1]
-    condition = expr.op in ("every", "some", "unique")
-    if where.op != "flag" or not where.data[0]:
-        over += f" where {sub(where, 1 if condition else 3)}"
-    if expr.op in ("every", "some"):
-        return f"{expr.op} {over} has {sub(expr.kids[2], 1)}"
-    if expr.op == "count":
-        return f"count of {over}"
-    if expr.op == "unique":
-        return f"unique {sub(expr.kids[2], 5)} for {over}"
-    return f"{expr.op} of {sub(expr.kids[2], 5)} for {over}"
+def _operation(text: str, expr: Expr, leaf: Leaf | None) -> str:
+    """The text of an operator with those of its operands in their places."""
+    operator = OPERATORS[expr.op]
+    parts = []
+    for number, kid in enumerate(expr.kids):
+        least = operator.least[min(number, len(operator.least) - 1)]
+        if number and kid.op == "neg" and operator.strength in (SUM, PRODUCT):
+            least = VALUE  # a − (−b)
+        parts.append(enclosed(text_of(kid, leaf), least))
+    words = {}
+    if expr.op in LOOPS:
+        words["over"] = f"{expr.data[0]} in {parts[0]}"
+        where = expr.kids[1]
+        if where.op != "flag" or not where.data[0]:
+            words["over"] += f" where {parts[1]}"
+    if expr.op == "pow":
+        words["power"] = _POWERS[expr.data[0]]
+    words["items"] = ", ".join(parts[1:])
+    words["arguments"] = ", ".join(parts)
+    return text.format(*parts, data=expr.data, **words)
 
 
 # Values -----------------------------------------------------------------------------------------

@@ -1,21 +1,11 @@
-"""Which facts an expression may read: for telling a missing fact from one that sources dispute.
-
-``a else b`` means two ways to state one thing, so it may pass over an ``a`` that nobody stated. It
-must not pass over an ``a`` that two sources state differently, or that is in a unit that does not
-fit. The reader lists such facts under ``#disputed`` in the record they belong to, relative to it,
-with ``[]`` for an index.
-"""
+"""Which facts an expression may read: for telling a missing fact from one that sources dispute."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import TYPE_CHECKING, Any
 
-if TYPE_CHECKING:
-    from .syntax import Definition, Expr
-
-LOOPS = frozenset("every some unique count sum product max min all".split())
-"""What goes through a list."""
+from .operators import LOOPS
+from .syntax import Definition, Expr
 
 Reach = tuple[tuple[str, str], ...]
 """(variable, path) of every fact that may be read, loops dissolved into ``list[].path``."""
@@ -44,9 +34,3 @@ def _reach(expr: Expr, definitions: Mapping[tuple[str, str], Definition]) -> lis
             for owner, inner in facts
         ]
     return facts
-
-
-def disputed(record: Mapping[str, Any], paths: tuple[str, ...]) -> bool:
-    """Whether any of these facts of a record is stated, but not usable as it stands."""
-    known = record.get("#disputed")
-    return known is not None and not known.isdisjoint(paths)

@@ -9,74 +9,21 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, Final
 
 from ..base.absence import NONE, none_above
 from ..machine.homing_order import HOMES_AFTER, STATED_AS, WAITS_FOR_STRANGER
-from ..numbers.quantity import Approx, Number, div, divides, eq, is_whole
+from ..numbers.quantity import Approx, eq
 from .budget import metered
-from .helpers import between, capped, extreme, raised, within
+from .equalities import filter_equality
+from .fact_to_state import fact_to_state
+from .helpers import disputed
 from .library import FUNCTIONS
-from .matching import filter_equality, in_order
-from .missing_paths import to_state
-from .reach import disputed, reach
+from .matching import in_order
+from .operators import OPERATORS, evaluation_methods
+from .reach import reach
 from .syntax import Definition, Expr, Rule
-
-Record = dict[str, Any]
-MAX_LISTED = 50
-"""Facts named per evaluation; a longer list tells the reader nothing more."""
-
-
-@dataclass(frozen=True, slots=True)
-class Traced:
-    """A value (None: unknown) and what it rests on.
-
-    ``uses`` are absolute paths of the facts that settled the value, ``through`` those that did so
-    through a definition; ``missing`` the facts that would decide an unknown value; ``reasons``
-    say in words what else made it unknown.
-    """
-
-    value: Any
-    uses: tuple[str, ...] = ()
-    through: tuple[str, ...] = ()
-    missing: tuple[str, ...] = ()
-    reasons: tuple[str, ...] = ()
-    zero_divisors: tuple[str, ...] = ()
-
-
-def _union(groups: Iterable[tuple[str, ...]]) -> tuple[str, ...]:
-    found: dict[str, None] = {}
-    for group in groups:
-        for item in group:
-            found.setdefault(item)
-            if len(found) >= MAX_LISTED:
-                return tuple(found)
-    return tuple(found)
-
-
-def _join(value: Any, parts: Iterable[Traced]) -> Traced:
-    """A value resting on parts: their facts if it is known, else what the unknown ones lack."""
-    parts = tuple(parts)
-    divisors = _union(part.zero_divisors for part in parts)
-    if value is not None:
-        return Traced(
-            value,
-            _union(part.uses for part in parts),
-            _union(part.through for part in parts),
-            zero_divisors=divisors,
-        )
-    return Traced(
-        None,
-        missing=_union(part.missing for part in parts if part.value is None),
-        reasons=_union(part.reasons for part in parts if part.value is None),
-        zero_divisors=divisors,
-    )
-
-
-def absolute_path(record: Record, path: str) -> str:
-    """The path of a fact from the top of its machine file."""
-    base: str = record.get("@path", "")
-    return f"{base}.{path}" if base else path
+from .traced import MAX_LISTED, Record, Traced, absolute_path, join, union
 
 
 @dataclass
@@ -101,8 +48,8 @@ class Tracer:
 
     def value(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
         """Evaluate a node; ``env`` maps variables to records and ``let NAME`` to traced values."""
-        method: Callable[[Expr, Mapping[str, Any]], Traced] = getattr(self, "on_" + expr.op)
-        return method(expr, env)
+        traced: Traced = _METHODS[expr.op](self, expr, env)
+        return traced
 
     def number_or_value(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
         """A value to compute with: a fact that is none counts as unknown."""
@@ -147,14 +94,14 @@ class Tracer:
         if above := none_above(record, path):
             reason = f"{absolute_path(record, above)} is none, so there is no {path}"
             return Traced(None, reasons=(reason,))
-        return Traced(None, missing=(absolute_path(record, to_state(record, stated)),))
+        return Traced(None, missing=(absolute_path(record, fact_to_state(record, stated)),))
 
     def on_derived(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
         root, name, kind = expr.data
         traced = self.definition(env[root], kind, name)
         if traced.value is None:
             return traced
-        through = _union((traced.uses, traced.through))
+        through = union((traced.uses, traced.through))
         return Traced(traced.value, through=through, zero_divisors=traced.zero_divisors)
 
     def on_local(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
@@ -167,33 +114,24 @@ class Tracer:
 
     # arithmetic and comparison
 
-    def strict(
-        self, expr: Expr, env: Mapping[str, Any], formula: Callable[..., Any], words: str = ""
-    ) -> Traced:
-        """Unknown if any operand is; else the formula, whose None is explained by ``words``."""
+    def strict(self, expr: Expr, env: Mapping[str, Any], formula: Callable[..., Any]) -> Traced:
+        """Unknown if any operand is; else the formula, whose None the operator explains."""
         parts = [self.number_or_value(kid, env) for kid in expr.kids]
         if any(part.value is None for part in parts):
-            return _join(None, parts)
+            return join(None, parts)
         value = formula(*(part.value for part in parts))
-        joined = _join(value, parts)
+        joined = join(value, parts)
         if value is not None:
             return joined
-        reason = words or "the numbers are too close together to be told apart"
-        return Traced(
-            None, reasons=(f"{self.describe(expr)}: {reason}",), zero_divisors=joined.zero_divisors
-        )
+        reason = f"{self.describe(expr)}: {OPERATORS[expr.op].reason}"
+        return Traced(None, reasons=(reason,), zero_divisors=joined.zero_divisors)
 
-    def on_add(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
-        return self.strict(expr, env, lambda a, b: a + b)
-
-    def on_sub(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
-        return self.strict(expr, env, lambda a, b: a - b)
-
-    def on_mul(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
-        return self.strict(expr, env, lambda a, b: a * b)
-
-    def on_neg(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
-        return self.strict(expr, env, lambda a: -a)
+    def on_formula(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
+        operator = OPERATORS[expr.op]
+        call = operator.call
+        assert call is not None
+        formula = (lambda *values: call(*values, *expr.data)) if expr.data else call
+        return self.dividing(expr, env, formula, operator.divisors)
 
     def dividing(
         self,
@@ -201,10 +139,9 @@ class Tracer:
         env: Mapping[str, Any],
         formula: Callable[..., Any],
         divisors: Iterable[int],
-        words: str = "",
     ) -> Traced:
         """Like ``strict``; where a divisor is (or may be) zero, that is the reason."""
-        traced = self.strict(expr, env, formula, words)
+        traced = self.strict(expr, env, formula)
         if traced.value is not None or traced.missing or not traced.reasons:
             return traced
         for number in divisors:
@@ -215,50 +152,15 @@ class Tracer:
                 continue
             verb = "is" if zero else "may be"
             reason = f"{self.describe(kid)} {verb} zero, and nothing can be divided by it"
-            named = _union((divisor.uses, divisor.through)) if zero else ()
+            named = union((divisor.uses, divisor.through)) if zero else ()
             if zero and not named:
                 named = (self.describe(kid),)
             return Traced(None, reasons=(reason,), zero_divisors=named)
         return traced
 
-    def on_div(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
-        return self.dividing(expr, env, div, (1,))
-
-    def on_pow(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
-        words = "the number grows too large"
-        return self.strict(expr, env, lambda a: raised(a, expr.data[0]), words)
-
-    def on_lt(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
-        return self.strict(expr, env, lambda a, b: a < b)
-
-    def on_le(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
-        return self.strict(expr, env, lambda a, b: a <= b)
-
-    def on_gt(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
-        return self.strict(expr, env, lambda a, b: a > b)
-
-    def on_ge(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
-        return self.strict(expr, env, lambda a, b: a >= b)
-
-    def on_eq(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
-        return self.strict(expr, env, eq)
-
-    def on_divides(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
-        return self.dividing(expr, env, divides, (0,))
-
-    def on_is_whole(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
-        return self.strict(expr, env, is_whole, "the number is not exact enough to say")
-
-    def on_within(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
-        return self.strict(expr, env, within)
-
-    def on_between(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
-        return self.strict(expr, env, between)
-
     def on_call(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
-        words = "it has no answer for these values"
         function = FUNCTIONS[expr.data[0]]
-        return self.dividing(expr, env, function.call, function.divisors, words)
+        return self.dividing(expr, env, function.call, function.divisors)
 
     def on_decimals(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
         root, path = expr.kids[0].data
@@ -269,25 +171,16 @@ class Tracer:
 
     # words
 
-    def words(self, expr: Expr, env: Mapping[str, Any], formula: Callable[..., bool]) -> Traced:
+    def on_words(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
         parts = [self.value(kid, env) for kid in expr.kids]
         if any(part.value is None for part in parts):
-            return _join(None, parts)
-        return _join(formula(*(part.value for part in parts)), parts)
+            return join(None, parts)
+        formula = OPERATORS[expr.op].call
+        assert formula is not None
+        return join(formula(*(part.value for part in parts)), parts)
 
-    def on_is(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
-        return self.words(expr, env, lambda a, b: bool(a == b))
-
-    def on_one_of(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
-        return self.words(expr, env, lambda a, *items: a in items)
-
-    def on_is_none(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
-        return self.words(expr, env, lambda a: a is NONE)
-
-    def on_not(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
-        return self.words(expr, env, lambda a: not a)
-
-    def decided(self, expr: Expr, env: Mapping[str, Any], deciding: bool) -> Traced:
+    def on_deciding(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
+        deciding = OPERATORS[expr.op].deciding
         left = self.value(expr.kids[0], env)
         if left.value is deciding:
             return left
@@ -295,14 +188,8 @@ class Tracer:
         if right.value is deciding:
             return right
         if left.value is None or right.value is None:
-            return _join(None, (left, right))
-        return _join(not deciding, (left, right))
-
-    def on_and(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
-        return self.decided(expr, env, False)
-
-    def on_or(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
-        return self.decided(expr, env, True)
+            return join(None, (left, right))
+        return join(not deciding, (left, right))
 
     def on_else(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
         first = self.number_or_value(expr.kids[0], env)
@@ -316,7 +203,7 @@ class Tracer:
             None,
             missing=cheaper.missing,
             reasons=cheaper.reasons,
-            zero_divisors=_union((first.zero_divisors, second.zero_divisors)),
+            zero_divisors=union((first.zero_divisors, second.zero_divisors)),
         )
 
     def first_is_disputed(self, expr: Expr, env: Mapping[str, Any]) -> bool:
@@ -331,7 +218,7 @@ class Tracer:
         chosen = self.number_or_value(expr.kids[1 if condition.value else 2], env)
         if chosen.value is None:
             return chosen
-        return _join(chosen.value, (condition, chosen))
+        return join(chosen.value, (condition, chosen))
 
     # lists
 
@@ -349,12 +236,12 @@ class Tracer:
         if listed.value is None:
             return listed
         if wanted.value is not None and wanted.value in listed.value:
-            return _join(True, (listed, wanted))
+            return join(True, (listed, wanted))
         if partial:
-            return _join(None, (self.whole_list(listed), wanted))
+            return join(None, (self.whole_list(listed), wanted))
         if wanted.value is None and listed.value:
             return wanted
-        return _join(False, (listed, wanted))
+        return join(False, (listed, wanted))
 
     def items(
         self, expr: Expr, env: Mapping[str, Any], listed: Traced
@@ -379,7 +266,8 @@ class Tracer:
         root, path = expr.kids[0].data
         return metered([*in_order(env[root], path, key, self.value(other, env).value)], steps)
 
-    def quantified(self, expr: Expr, env: Mapping[str, Any], deciding: bool) -> Traced:
+    def on_quantifier(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
+        deciding = OPERATORS[expr.op].deciding
         listed, partial = self.listed(expr.kids[0], env)
         if listed.value is None:
             return listed
@@ -392,20 +280,20 @@ class Tracer:
                 break  # what the filter looks for is unknown, so no item can decide any more
             body = self.value(expr.kids[2], inner)
             if body.value is deciding and where.value is True:
-                deciders.append(_join(deciding, (where, body)))
+                deciders.append(join(deciding, (where, body)))
             elif body.value is (not deciding):
-                others.append(body if where.value is None else _join(not deciding, (where, body)))
+                others.append(body if where.value is None else join(not deciding, (where, body)))
             else:
                 others.append(_asked_first(where, body))
                 lacking.update(others[-1].missing)
         if deciders:
-            return _join(deciding, deciders)
+            return join(deciding, deciders)
         if partial:
             others.append(self.whole_list(listed))
         if any(part.value is None for part in others):
-            return _join(None, others)
+            return join(None, others)
         sought = self.sought(expr, env) if not others else ()
-        return _join(not deciding, (*sought, listed, *others))
+        return join(not deciding, (*sought, listed, *others))
 
     def sought(self, expr: Expr, env: Mapping[str, Any]) -> list[Traced]:
         """The facts outside the list that its filter looks for, when it lets nothing through."""
@@ -415,15 +303,9 @@ class Tracer:
         found = [self.value(node, env) for node in known]
         return [traced for traced in found if traced.value is not None]
 
-    def on_every(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
-        return self.quantified(expr, env, False)
-
-    def on_some(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
-        return self.quantified(expr, env, True)
-
-    def gathered(
-        self, expr: Expr, env: Mapping[str, Any], combine: Callable[[list[Any]], Any], words: str
-    ) -> Traced:
+    def on_aggregate(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
+        operator = OPERATORS[expr.op]
+        assert operator.aggregate is not None
         listed, partial = self.listed(expr.kids[0], env)
         if listed.value is None:
             return listed
@@ -446,29 +328,14 @@ class Tracer:
         if partial:
             parts.append(self.whole_list(listed))
         if any(part.value is None for part in parts):
-            return _join(None, parts)
-        value = combine(values)
+            return join(None, parts)
+        value = operator.aggregate.total(values)
         if value is None:
-            return Traced(None, reasons=(f"{self.describe(expr)}: {words}",))
-        joined = _join(value, parts)
+            return Traced(None, reasons=(f"{self.describe(expr)}: {operator.reason}",))
+        joined = join(value, parts)
         if joined.uses or joined.through:
             return joined
-        return _join(value, (*self.sought(expr, env), listed, *parts))
-
-    def on_count(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
-        return self.gathered(expr, env, sum, "")
-
-    def on_sum(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
-        return self.gathered(expr, env, _folded(lambda a, b: a + b, 0), "it grows too large")
-
-    def on_product(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
-        return self.gathered(expr, env, _folded(lambda a, b: a * b, 1), "it grows too large")
-
-    def on_max(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
-        return self.gathered(expr, env, lambda v: extreme(v, True), "there is nothing to compare")
-
-    def on_min(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
-        return self.gathered(expr, env, lambda v: extreme(v, False), "there is nothing to compare")
+        return join(value, (*self.sought(expr, env), listed, *parts))
 
     def on_all(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
         """The values of the items that are known to pass the filter; for messages alone."""
@@ -481,7 +348,7 @@ class Tracer:
                 body = self.value(expr.kids[2], inner)
                 parts += [where, body]
                 values.append(body.value)
-        return _join(values or NONE, (listed, *parts))
+        return join(values or NONE, (listed, *parts))
 
     def on_unique(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
         listed, partial = self.listed(expr.kids[0], env)
@@ -501,29 +368,17 @@ class Tracer:
             else:
                 first[body.value] = body
         if twice:
-            return _join(False, twice)
+            return join(False, twice)
         if partial:
             unsure.append(self.whole_list(listed))
         if unsure:
-            return _join(None, unsure)
-        return _join(True, (listed, *first.values()))
+            return join(None, unsure)
+        return join(True, (listed, *first.values()))
 
 
 def _asked_first(where: Traced, body: Traced) -> Traced:
     """What an item leaves undecided: its filter, and only if that is known to pass, its body."""
-    return where if where.value is None else _join(None, (where, body))
+    return where if where.value is None else join(None, (where, body))
 
 
-def _folded(
-    step: Callable[[Number, Number], Number], start: int
-) -> Callable[[list[Any]], Number | None]:
-    def fold(values: list[Any]) -> Number | None:
-        total: Number | None = start
-        for value in values:
-            assert total is not None
-            total = capped(step(total, value))
-            if total is None:
-                return None
-        return total
-
-    return fold
+_METHODS: Final = evaluation_methods(Tracer)

@@ -12,10 +12,8 @@ from ..machine.schema import ROLE_END
 from ..numbers.quantity import Pi
 from ..numbers.units import UNITS
 from .library import FUNCTIONS
+from .operators import ATOM, LOOPS, OPERATORS
 from .printing import (
-    ATOM,
-    PRODUCT,
-    SUM,
     Text,
     enclosed,
     formula,
@@ -25,9 +23,9 @@ from .printing import (
     text_of,
     unit_for,
 )
-from .reach import LOOPS
 from .syntax import Expr, Rule, Type
-from .tracer import Tracer, absolute_path
+from .traced import absolute_path
+from .tracer import Tracer
 
 Written = Callable[[str], str | None]
 
@@ -201,28 +199,38 @@ class _Walk:
                     if text is not None and " " in text:
                         return in_formula(text)
                 return inline(value, node.type, env)
-            if node.op in ("derived", "local", "setting", "count", "decimals"):
+            if node.op in ("derived", "local", "setting"):
                 value = self.tracer.number_or_value(node, env).value
                 return inline(value, node.type, env)
-            if node.op in ("choose", "else"):
-                taken = self.taken(node, env)
-                return self.filled_text(taken[-1], env) if taken else None
-            if node.op in ("product", "sum"):
-                sign, strength = (" × ", PRODUCT) if node.op == "product" else (" + ", SUM)
-                terms = [self.filled_text(node.kids[2], inner) for inner in self.items(node, env)]
-                if len(terms) == 1:
-                    return terms[0]
-                texts = [enclosed(term, strength + 1) for term in terms]
-                alone = ("1" if node.op == "product" else "0"), ATOM
-                return (sign.join(texts), strength) if texts else alone
-            if node.op in ("max", "min"):
-                texts = [self.filled(node.kids[2], inner) for inner in self.items(node, env)]
-                return f"{node.op}({', '.join(texts)})", ATOM
-            if node.op == "all":
-                return show(self.tracer.value(node, env).value, node.type, env), ATOM
-            if node.op in ("every", "some", "unique"):
-                value = self.tracer.value(node, env).value
-                return {True: "true", False: "false", None: "unknown"}[value], ATOM
-            return None
+            return self.operation_text(node, env) if node.op in OPERATORS else None
 
         return text_of(expr, leaf)
+
+    def operation_text(self, node: Expr, env: Mapping[str, Any]) -> Text | None:
+        """An operator's value, or its operands' as far as they count; None to print it in full."""
+        match OPERATORS[node.op].evaluation:
+            case "else" | "choose":
+                taken = self.taken(node, env)
+                return self.filled_text(taken[-1], env) if taken else None
+            case "aggregate" if len(node.kids) == 3:
+                return self.aggregate_text(node, env)
+            case "aggregate" | "decimals":
+                return inline(self.tracer.number_or_value(node, env).value, node.type, env)
+            case "all":
+                return show(self.tracer.value(node, env).value, node.type, env), ATOM
+            case "quantifier" | "unique":
+                value = self.tracer.value(node, env).value
+                return {True: "true", False: "false", None: "unknown"}[value], ATOM
+        return None
+
+    def aggregate_text(self, node: Expr, env: Mapping[str, Any]) -> Text:
+        """The values of the items, with the sign between them or as those of a function."""
+        aggregate = OPERATORS[node.op].aggregate
+        terms = [self.filled_text(node.kids[2], inner) for inner in self.items(node, env)]
+        if aggregate is None or aggregate.listed is None:
+            return f"{node.op}({', '.join(text for text, _ in terms)})", ATOM
+        sign, strength, none = aggregate.listed
+        if len(terms) == 1:
+            return terms[0]
+        texts = [enclosed(term, strength + 1) for term in terms]
+        return (f" {sign} ".join(texts), strength) if texts else (none, ATOM)

@@ -25,9 +25,11 @@ from ..engine.verdicts import BROKEN, HOLDS, NOT_APPLICABLE
 from ..findings.rule_info import RuleFault, RuleTestReport
 from ..language.budget import TooManySteps, limited
 from ..language.helpers import within
+from ..language.operators import NO_MUTATIONS, OPERATORS
 from ..language.printing import formula, show
 from ..language.syntax import SUBJECTS, Definition, Example, Expr, Hole, Rule, Span, Template
-from ..language.tracer import Traced, Tracer
+from ..language.traced import Traced
+from ..language.tracer import Tracer
 from ..machine.reader import Fault, Machine, read_plain, set_aside
 from ..machine.schema import ROLE_END
 from ..numbers.quantity import Approx, absolute, eq
@@ -460,23 +462,6 @@ def _notices(mutant: _Mutant, ready: _TestableRule) -> bool:
 
 # Mutants ----------------------------------------------------------------------------------------
 
-_SWAPS: Final = {
-    "lt": ("le", "gt"),
-    "le": ("lt", "ge"),
-    "gt": ("ge", "lt"),
-    "ge": ("gt", "le"),
-    "and": ("or",),
-    "or": ("and",),
-    "add": ("sub",),
-    "sub": ("add",),
-    "mul": ("div",),
-    "div": ("mul",),
-    "every": ("some",),
-    "some": ("every",),
-    "max": ("min",),
-    "min": ("max",),
-}
-
 _PAIRS: Final = (
     ("numerator", "denominator"),
     ("floor", "ceiling"),
@@ -534,15 +519,16 @@ def _changed(expr: Expr) -> Iterator[tuple[str, Span, Expr]]:
 def _here(expr: Expr) -> Iterator[tuple[str, Expr]]:
     text = formula(expr)
     by_one = expr.op in ("mul", "div") and expr.kids[1].op == "num" and expr.kids[1].data[0] == 1
-    for op in () if by_one else _SWAPS.get(expr.op, ()):
+    mutations = OPERATORS[expr.op].mutations if expr.op in OPERATORS else NO_MUTATIONS
+    for op in () if by_one else mutations.becomes:
         other = replace(expr, op=op)
         yield f"{text} becomes {formula(other)}", other
-    if expr.op in ("and", "or"):
+    if mutations.one_side:
         for kid in expr.kids:
             yield f"only {formula(kid)} is left of {text}", kid
     if expr.op == "not":
         yield f"{text} becomes {formula(expr.kids[0])}", expr.kids[0]
-    if expr.op in ("eq", "is", "is_whole", "is_none", "within", "between", "one_of", "divides"):
+    if mutations.opposite:
         yield f"{text} becomes its opposite", Expr("not", (expr,), (), expr.at, expr.type)
     if expr.op == "call" and expr.data[0] in _TWINS:
         other = replace(expr, data=(_TWINS[expr.data[0]], *expr.data[1:]))
@@ -557,7 +543,7 @@ def _here(expr: Expr) -> Iterator[tuple[str, Expr]]:
         for number in range(1, len(expr.kids)):
             kids = expr.kids[:number] + expr.kids[number + 1 :]
             yield f"{formula(expr.kids[number])} is dropped from {text}", expr.with_kids(kids)
-    if expr.op in ("every", "some", "count") and expr.kids[1].op != "flag":
+    if mutations.unfiltered and expr.kids[1].op != "flag":
         flag = Expr("flag", (), (True,), expr.at)
         kids = (expr.kids[0], flag, *expr.kids[2:])
         yield f"where is dropped from {text}", expr.with_kids(kids)

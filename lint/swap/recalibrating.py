@@ -10,7 +10,8 @@ from ..base.absence import NONE
 from ..base.errors import UsageError
 from ..catalogue.catalogue import Catalogue
 from ..language.printing import formula, unit_for
-from ..language.tracer import Traced, Tracer
+from ..language.traced import Traced
+from ..language.tracer import Tracer
 from ..machine.homing_methods import method_words, sets_current_position, uses_index
 from ..machine.reader import Facts, Machine
 from ..machine.schema import VARIABLE

@@ -12,7 +12,8 @@ from axisproof.catalogue.catalogue import Catalogue, RunnableRule, from_texts, p
 from axisproof.engine.cases import Case, cases
 from axisproof.language.printing import formula
 from axisproof.language.syntax import RuleSet
-from axisproof.language.tracer import Traced, Tracer
+from axisproof.language.traced import Traced
+from axisproof.language.tracer import Tracer
 from axisproof.machine.reader import Machine, read_plain
 from hypothesis import reject
 

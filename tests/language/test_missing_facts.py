@@ -16,7 +16,7 @@ from axisproof.catalogue.catalogue import shipped
 from axisproof.engine.cases import cases
 from axisproof.engine.engine import Options, Results, check_machine
 from axisproof.language.missing_facts import MissingFacts
-from axisproof.language.tracer import MAX_LISTED
+from axisproof.language.traced import MAX_LISTED
 from axisproof.machine.reader import Machine, read_plain
 from axisproof.source.merge import load_tree
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -10,6 +11,7 @@ from axisproof.base.errors import RuleError
 from axisproof.catalogue.catalogue import parse_texts
 from axisproof.findings.rule_info import RuleFault, RuleTestReport
 from axisproof.language import compiler
+from axisproof.language.operators import OPERATORS
 from axisproof.rulebook import rule_tests
 from axisproof.rulebook.rule_tests import mutants_of, run_rule_tests
 
@@ -320,7 +322,8 @@ def test_a_rule_without_an_example_of_either_kind_is_refused(tested: Run, kind: 
 
 
 def test_evaluators_that_differ_are_reported(tested: Run, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setitem(compiler._INFIX, "le", "<")  # type: ignore[index]
+    slipped = {**OPERATORS, "le": replace(OPERATORS["le"], code="{0} < {1}")}
+    monkeypatch.setattr(compiler, "OPERATORS", slipped)
     report = tested("axis.drive.node <= 5", BOUNDARY)
     assert any("the two evaluators differ" in fault.what for fault in report.faults)
 

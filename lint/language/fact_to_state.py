@@ -9,7 +9,7 @@ from ..base.absence import parts_above
 from ..machine.schema import optional_parts
 
 
-def to_state(record: Mapping[str, Any], path: str) -> str:
+def fact_to_state(record: Mapping[str, Any], path: str) -> str:
     """The fact at ``path``, which is missing, or the part it stands in, if that may be none.
 
     Whether there is such a part at all is the first question, and `none` may be the whole answer.

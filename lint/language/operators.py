@@ -1,0 +1,571 @@
+"""The operators of the rule language, each with all that differs between it and its neighbours.
+
+Parser, checker, bounds, compiler, tracer, missing facts, printing, findings and the mutants of rule
+tests read this table; none of them lists operators for itself. ``evaluation`` names how an operator
+treats unknown operands, and each evaluator has one method for each evaluation; ``operands`` names
+what the checker asks of the operands, and the checker has one function for each of those. So an
+operator of a known evaluation and known operands is one entry here and one line of the grammar.
+"""
+
+from __future__ import annotations
+
+import operator
+from collections.abc import Callable, Mapping, Sequence
+from types import MappingProxyType
+from typing import Any, Final
+
+from ..base.absence import NONE
+from ..base.lazy import dataclass
+from ..numbers.quantity import Number, div, divides, eq, is_whole
+from .helpers import between, capped, extreme, raised, within
+from .library import FUNCTIONS
+from .syntax import Expr
+
+OPERATION, CHOICE, EITHER, BOTH, NEGATION, COMPARISON, FALLBACK = -1, 0, 1, 2, 3, 4, 5
+SUM, PRODUCT, NEGATIVE, VALUE, POWER, ATOM = 6, 7, 8, 9, 10, 11
+"""How tightly a printed text holds together; a weaker one is put in parentheses.
+
+VALUE is a number with its unit, OPERATION something over a list.
+"""
+
+LITERALS: Final = frozenset({"num", "flag", "text", "name"})
+"""Nodes that hold their value themselves."""
+
+LEAVES: Final = LITERALS | {"fact", "derived", "local", "setting", "variable"}
+"""Nodes of a checked tree without operands."""
+
+AGGREGATE_DEGREE: Final = 16
+"""What an aggregate can hold: MAX_BITS in facts' worth of bits."""
+
+Growth = Callable[[Sequence[int], Expr], int]
+"""The degree of a node (see bounds.py) from those of its operands and the node itself."""
+
+
+@dataclass(frozen=True, slots=True)
+class Mutations:
+    """How a rule test alters an operator to see whether an example notices.
+
+    It becomes each of ``becomes``; its ``opposite``; ``one_side`` of its two alone; it loses the
+    filter of its list (``unfiltered``).
+    """
+
+    becomes: tuple[str, ...] = ()
+    opposite: bool = False
+    one_side: bool = False
+    unfiltered: bool = False
+
+
+NO_MUTATIONS: Final = Mutations()
+
+
+@dataclass(frozen=True, slots=True)
+class Aggregate:
+    """How a value is made of those of all items of a list.
+
+    ``total`` makes it at once. Generated code begins with ``start``, takes ``step`` for each item
+    ({total} and {value}) and ends with ``end``; if ``may_stop``, a step may find that the result is
+    unknown. ``listed`` is how numbers in its place are printed: the sign between them, how tightly
+    that holds, and what stands for none of them; or None for a function of them.
+    """
+
+    total: Callable[[list[Any]], Number | None]
+    start: str
+    step: str
+    end: str = "{total}"
+    may_stop: bool = False
+    listed: tuple[str, int, str] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Operator:
+    """One operator.
+
+    ``name``: what a tree calls it. ``written``: its sign in a rule file, where a sign stands for
+    it. ``text``: how it is printed, with {0}, {1} … for its operands, {items} for those after the
+    first, {arguments} for all, {over} for a list with its filter, and ``data``; ``denial`` its
+    negation. ``strength``: how tightly the text holds together; ``least``: how tightly each operand
+    must hold to stand without parentheses, the last one for all that follow.
+
+    ``code``: the generated Python, with {0}, {1} … , {items} and ``data``. ``call``: what it makes
+    of known operands; None is unknown. ``reason``: why that can be unknown, and ``divisors`` the
+    operands that it divides by. ``deciding``: the value of one operand or item that settles it.
+    ``certain``: known and exact operands always settle it. ``equates``: items of a list can be
+    looked up by it. ``excess``: how far a failed comparison misses, in words, and the sign that
+    makes the difference of the sides a positive number.
+    """
+
+    name: str
+    evaluation: str
+    operands: str
+    text: str
+    strength: int
+    least: tuple[int, ...]
+    growth: Growth
+    written: str = ""
+    denial: str = ""
+    code: str = ""
+    call: Callable[..., Any] | None = None
+    reason: str = "the numbers are too close together to be told apart"
+    divisors: tuple[int, ...] = ()
+    deciding: bool | None = None
+    certain: bool = False
+    equates: bool = False
+    excess: tuple[str, int] | None = None
+    aggregate: Aggregate | None = None
+    mutations: Mutations = NO_MUTATIONS
+
+
+def fold(step: Callable[[Any, Any], Any], start: int) -> Callable[[list[Any]], Number | None]:
+    """What adds up (or multiplies) values, to None if that grows too large."""
+
+    def total(values: list[Any]) -> Number | None:
+        result: Number | None = start
+        for value in values:
+            result = capped(step(result, value))
+            if result is None:
+                return None
+        return result
+
+    return total
+
+
+def _is_among(value: Any, *words: Any) -> bool:
+    return value in words
+
+
+def _is_absent(value: Any) -> bool:
+    return value is NONE
+
+
+def _of_sum(degrees: Sequence[int], node: Expr) -> int:
+    return sum(degrees)
+
+
+def _of_largest(degrees: Sequence[int], node: Expr) -> int:
+    return max(degrees, default=1)
+
+
+def _of_last(degrees: Sequence[int], node: Expr) -> int:
+    return degrees[-1]
+
+
+def _of_values(degrees: Sequence[int], node: Expr) -> int:
+    return max(degrees[1:])
+
+
+def _of_power(degrees: Sequence[int], node: Expr) -> int:
+    return degrees[0] * int(node.data[0])
+
+
+def _of_function(degrees: Sequence[int], node: Expr) -> int:
+    return sum(degrees) * FUNCTIONS[node.data[0]].growth
+
+
+def _of_aggregate(degrees: Sequence[int], node: Expr) -> int:
+    return AGGREGATE_DEGREE
+
+
+def _no_number(degrees: Sequence[int], node: Expr) -> int:
+    return 1
+
+
+def _arithmetic(
+    name: str,
+    written: str,
+    sign: str,
+    strength: int,
+    call: Callable[..., Any],
+    becomes: str,
+    *,
+    code: str = "",
+    divisors: tuple[int, ...] = (),
+) -> Operator:
+    return Operator(
+        name,
+        "formula",
+        "terms" if strength == SUM else "factors",
+        f"{{0}} {sign} {{1}}",
+        strength,
+        (strength, strength + 1),
+        _of_sum,
+        written=written,
+        code=code or f"{{0}} {written} {{1}}",
+        call=call,
+        divisors=divisors,
+        mutations=Mutations((becomes,)),
+    )
+
+
+def _comparison(
+    name: str,
+    written: str,
+    sign: str,
+    call: Callable[..., Any],
+    excess: tuple[str, int],
+    mutations: Mutations,
+    *,
+    code: str = "",
+    equates: bool = False,
+) -> Operator:
+    return Operator(
+        name,
+        "formula",
+        "ordered",
+        f"{{0}} {sign} {{1}}",
+        COMPARISON,
+        (FALLBACK,),
+        _no_number,
+        written=written,
+        code=code or f"{{0}} {written} {{1}}",
+        call=call,
+        certain=True,
+        equates=equates,
+        excess=excess,
+        mutations=mutations,
+    )
+
+
+def _test(
+    name: str,
+    operands: str,
+    text: str,
+    code: str,
+    call: Callable[..., Any],
+    *,
+    evaluation: str = "formula",
+    least: tuple[int, ...] = (FALLBACK,),
+    denial: str = "",
+    reason: str = "the numbers are too close together to be told apart",
+    divisors: tuple[int, ...] = (),
+    certain: bool = False,
+    equates: bool = False,
+) -> Operator:
+    """What is asked of values in words, such as `is whole`."""
+    return Operator(
+        name,
+        evaluation,
+        operands,
+        text,
+        COMPARISON,
+        least,
+        _no_number,
+        denial=denial,
+        code=code,
+        call=call,
+        reason=reason,
+        divisors=divisors,
+        certain=certain,
+        equates=equates,
+        mutations=Mutations(opposite=True),
+    )
+
+
+def _connective(name: str, strength: int, deciding: bool, becomes: str) -> Operator:
+    return Operator(
+        name,
+        "deciding",
+        "conditions",
+        f"{{0}} {name} {{1}}",
+        strength,
+        (strength, strength + 1),
+        _no_number,
+        deciding=deciding,
+        certain=True,
+        mutations=Mutations((becomes,), one_side=True),
+    )
+
+
+def _quantifier(name: str, deciding: bool, becomes: str) -> Operator:
+    return Operator(
+        name,
+        "quantifier",
+        "quantified",
+        f"{name} {{over}} has {{2}}",
+        OPERATION,
+        (OPERATION, EITHER, EITHER),
+        _no_number,
+        deciding=deciding,
+        mutations=Mutations((becomes,), unfiltered=True),
+    )
+
+
+def _aggregate(
+    name: str,
+    aggregate: Aggregate,
+    growth: Growth,
+    reason: str,
+    mutations: Mutations = NO_MUTATIONS,
+) -> Operator:
+    return Operator(
+        name,
+        "aggregate",
+        "aggregated",
+        f"{name} of {{2}} for {{over}}",
+        OPERATION,
+        (OPERATION, NEGATION, FALLBACK),
+        growth,
+        reason=reason,
+        aggregate=aggregate,
+        mutations=mutations,
+    )
+
+
+_TOO_LARGE: Final = "it grows too large"
+_NOTHING: Final = "there is nothing to compare"
+
+_NUMBERS: Final = (
+    _arithmetic("add", "+", "+", SUM, operator.add, "sub"),
+    _arithmetic("sub", "-", "−", SUM, operator.sub, "add"),
+    _arithmetic("mul", "*", "×", PRODUCT, operator.mul, "div"),
+    _arithmetic("div", "/", "÷", PRODUCT, div, "mul", code="div({0}, {1})", divisors=(1,)),
+    Operator(
+        "neg",
+        "formula",
+        "negative",
+        "−{0}",
+        NEGATIVE,
+        (VALUE,),
+        _of_largest,
+        code="-{0}",
+        call=operator.neg,
+    ),
+    Operator(
+        "pow",
+        "formula",
+        "power",
+        "{0}{power}",
+        POWER,
+        (ATOM,),
+        _of_power,
+        code="raised({0}, {data[0]})",
+        call=raised,
+        reason="the number grows too large",
+    ),
+    Operator(
+        "call",
+        "call",
+        "arguments",
+        "{data[0]}({arguments})",
+        ATOM,
+        (OPERATION,),
+        _of_function,
+        reason="it has no answer for these values",
+    ),
+    Operator("decimals", "decimals", "decimals", "decimals of {0}", ATOM, (OPERATION,), _no_number),
+)
+
+_COMPARISONS: Final = (
+    _comparison("lt", "<", "<", operator.lt, ("too large by", 1), Mutations(("le", "gt"))),
+    _comparison("le", "<=", "≤", operator.le, ("too large by", 1), Mutations(("lt", "ge"))),
+    _comparison("gt", ">", ">", operator.gt, ("too small by", -1), Mutations(("ge", "lt"))),
+    _comparison("ge", ">=", "≥", operator.ge, ("too small by", -1), Mutations(("gt", "le"))),
+    _comparison(
+        "eq",
+        "=",
+        "=",
+        eq,
+        ("difference", 1),
+        Mutations(opposite=True),
+        code="eq({0}, {1})",
+        equates=True,
+    ),
+    _test("between", "ordered", "{0} between {1} and {2}", "between({0}, {1}, {2})", between),
+    _test("within", "near", "{0} within {1} of {2}", "within({0}, {1}, {2})", within),
+    _test("divides", "divisible", "{0} divides {1}", "divides({0}, {1})", divides, divisors=(0,)),
+    _test(
+        "is_whole",
+        "whole",
+        "{0} is whole",
+        "is_whole({0})",
+        is_whole,
+        denial="{0} is not whole",
+        reason="the number is not exact enough to say",
+    ),
+)
+
+_WORDS: Final = (
+    _test(
+        "is",
+        "alike",
+        "{0} is {1}",
+        "{0} == {1}",
+        operator.eq,
+        evaluation="words",
+        denial="{0} is not {1}",
+        certain=True,
+        equates=True,
+    ),
+    _test(
+        "one_of",
+        "one_of",
+        "{0} is one of [{items}]",
+        "{0} in ({items},)",
+        _is_among,
+        evaluation="words",
+        least=(FALLBACK, OPERATION),
+        denial="{0} is not one of [{items}]",
+        certain=True,
+    ),
+    _test(
+        "is_none",
+        "absent",
+        "{0} is none",
+        "{0} is NONE",
+        _is_absent,
+        evaluation="words",
+        denial="{0} is not none",
+        certain=True,
+    ),
+    Operator(
+        "includes",
+        "includes",
+        "included",
+        "{0} includes {1}",
+        COMPARISON,
+        (FALLBACK,),
+        _no_number,
+    ),
+)
+
+_LOGIC: Final = (
+    _connective("and", BOTH, False, "or"),
+    _connective("or", EITHER, True, "and"),
+    Operator(
+        "not",
+        "words",
+        "condition",
+        "not {0}",
+        NEGATION,
+        (NEGATION,),
+        _no_number,
+        code="not {0}",
+        call=operator.not_,
+        certain=True,
+    ),
+    Operator(
+        "else",
+        "else",
+        "alternatives",
+        "{0} else {1}",
+        FALLBACK,
+        (FALLBACK, SUM),
+        _of_largest,
+        certain=True,
+    ),
+    Operator(
+        "choose",
+        "choose",
+        "chosen",
+        "{1} if {0} otherwise {2}",
+        CHOICE,
+        (EITHER, EITHER, CHOICE),
+        _of_values,
+    ),
+)
+
+_LISTS: Final = (
+    _quantifier("every", False, "some"),
+    _quantifier("some", True, "every"),
+    Operator(
+        "unique",
+        "unique",
+        "distinct",
+        "unique {2} for {over}",
+        OPERATION,
+        (OPERATION, EITHER, FALLBACK),
+        _no_number,
+    ),
+    Operator(
+        "count",
+        "aggregate",
+        "counted",
+        "count of {over}",
+        OPERATION,
+        (OPERATION, NEGATION),
+        _no_number,
+        aggregate=Aggregate(sum, "0", "{total} += 1"),
+        mutations=Mutations(unfiltered=True),
+    ),
+    _aggregate(
+        "sum",
+        Aggregate(
+            fold(operator.add, 0),
+            "0",
+            "{total} = capped({total} + {value})",
+            may_stop=True,
+            listed=("+", SUM, "0"),
+        ),
+        _of_aggregate,
+        _TOO_LARGE,
+    ),
+    _aggregate(
+        "product",
+        Aggregate(
+            fold(operator.mul, 1),
+            "1",
+            "{total} = capped({total} * {value})",
+            may_stop=True,
+            listed=("×", PRODUCT, "1"),
+        ),
+        _of_aggregate,
+        _TOO_LARGE,
+    ),
+    _aggregate(
+        "max",
+        Aggregate(
+            lambda values: extreme(values, True),
+            "[]",
+            "{total}.append({value})",
+            "extreme({total}, True)",
+        ),
+        _of_last,
+        _NOTHING,
+        Mutations(("min",)),
+    ),
+    _aggregate(
+        "min",
+        Aggregate(
+            lambda values: extreme(values, False),
+            "[]",
+            "{total}.append({value})",
+            "extreme({total}, False)",
+        ),
+        _of_last,
+        _NOTHING,
+        Mutations(("max",)),
+    ),
+    Operator(
+        "all",
+        "all",
+        "shown",
+        "all of {2} for {over}",
+        OPERATION,
+        (OPERATION, NEGATION, FALLBACK),
+        _no_number,
+    ),
+)
+
+
+OPERATORS: Final[Mapping[str, Operator]] = MappingProxyType(
+    {each.name: each for each in (*_NUMBERS, *_COMPARISONS, *_WORDS, *_LOGIC, *_LISTS)}
+)
+"""All operators by the name a tree gives them."""
+
+BY_SIGN: Final[Mapping[str, str]] = MappingProxyType(
+    {each.written: each.name for each in OPERATORS.values() if each.written}
+)
+"""The names of the operators that a rule file writes with a sign."""
+
+LOOPS: Final = frozenset(each.name for each in _LISTS)
+"""What goes through a list: its operands are the list, the filter and, if any, the body."""
+
+
+def evaluation_methods(evaluator: type) -> dict[str, Callable[..., Any]]:
+    """The method of an evaluator for every node it knows, by the node's name.
+
+    It is called ``on_`` and the evaluation of the operator, or ``on_`` and the name of the leaf.
+    """
+    kinds = {leaf: leaf for leaf in LEAVES}
+    kinds.update((each.name, each.evaluation) for each in OPERATORS.values())
+    found = {name: getattr(evaluator, f"on_{kind}", None) for name, kind in kinds.items()}
+    return {name: method for name, method in found.items() if method is not None}

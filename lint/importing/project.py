@@ -8,7 +8,7 @@ from typing import Any
 
 from ..base.errors import UsageError
 from ..source.files import Source, note_link, parse, read_source, resolved
-from ..source.limits import shortened
+from ..source.limits import LONGEST_PATH, shortened
 from ..source.places import KeyPath, locate
 from .assembly import DeviceFile, FactsFile, Imported, ProgressFor, SourceFile, TableFile, assemble
 from .axis_names import AxisNames
@@ -120,7 +120,7 @@ def _units(source: Source, at: KeyPath, plain: dict[Level, str]) -> dict[Level, 
 def _inside(source: Source, at: KeyPath, entry: str) -> Path:
     """The file that an entry names, inside the project's folder."""
     expected = "a file inside the project's folder, relative to it"
-    shown = shortened(entry)
+    shown = shortened(entry, LONGEST_PATH)
     if entry.startswith("/") or PureWindowsPath(entry).anchor:
         raise error_at(source, at, f"{shown} is an absolute path", expected)
     folder = source.path.parent

@@ -31,7 +31,7 @@ def paragraph(word: str, text: str, options: RenderOptions) -> list[str]:
 def heading(text: str, options: RenderOptions) -> list[str]:
     """Return a line of heading, underlined."""
     lines = wrap(prose(text), options.width)
-    rule = "─" * max(map(columns, lines), default=0)
+    rule = "─" * min(max(map(columns, lines), default=0), options.width)
     return [*(paint(line, "heading", options) for line in lines), rule]
 
 

@@ -7,7 +7,7 @@ from typing import Final
 
 from ..findings.finding import LEVELS, AxisChange, ChangeReport, FactChange, Finding, Undecided
 from .blocks import entry, hanging, heading, paragraph
-from .layout import prose, visible, wrap
+from .layout import prose, unbroken, visible, wrap
 from .rendering import CAUTION, RenderOptions
 from .text import finding_lines
 from .words import counted, levels_words, missing_words, subject_name
@@ -68,8 +68,10 @@ def _fact_lines(change: FactChange, options: RenderOptions) -> list[str]:
     new = "not stated" if change.new is None else change.new
     lines = hanging("  ", prose(f"{change.fact}: {old} → {new}"), options.width)
     marks = [mark for mark in (change.old_mark, change.new_mark) if mark]
-    places = [f"{mark.place.file}:{mark.place.line}:{mark.place.column}" for mark in marks]
-    return [*lines, *hanging("      ", visible(" → ".join(places)), options.width)]
+    places = [
+        unbroken(f"{mark.place.file}:{mark.place.line}:{mark.place.column}") for mark in marks
+    ]
+    return [*lines, *hanging("      ", " → ".join(places), options.width)]
 
 
 def _findings(

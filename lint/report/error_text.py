@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ..base.errors import AxisproofError, InputError, Place, RuleError, UsageError
-from .layout import marked_source, prose, visible, wrap
+from .layout import marked_source, prose, unbroken, wrap
 from .paint import paint
 from .rendering import RenderOptions
 
@@ -30,7 +30,8 @@ def place_lines(
     """Return the indented lines with the place of a fault and what is expected."""
     lines: list[str] = []
     if place is not None:
-        lines += ["  " + line for line in wrap(visible(f"in {place}"), options.width - 2)]
+        where = f"in {unbroken(place.file)}, line {place.line}, column {place.column}"
+        lines += ["  " + line for line in wrap(where, options.width - 2)]
     if place is not None and source_line is not None:
         source, *marker = marked_source(source_line, place, "", options.width - 6)
         lines.append(("      " + source).rstrip())

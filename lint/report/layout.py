@@ -1,4 +1,4 @@
-"""Text for a terminal: visible control characters, width in columns, wrapped and cut lines.
+"""Text for a terminal: visible control characters, width in columns, wrapped lines, cut excerpts.
 
 All text from a file goes through `visible`, `prose` or `excerpt` before it is printed, so no escape
 sequence of an input reaches the terminal.
@@ -11,13 +11,26 @@ from typing import Final
 
 from ..base.errors import Place
 from ..base.lazy import dataclass, pattern
+from ..numbers.units import UNITS
 
-WORD_LIMIT: Final = 240
-"""Most columns of a single word (a value, a path); a wider one is clipped."""
+WORD_LIMIT: Final = 260
+"""A single word wider than this many columns is clipped, unless it may be a path.
+
+The name of a file has at most 255 bytes.
+"""
 PROSE_LIMIT: Final = 4000
 """Most columns of a paragraph; a wider one is clipped."""
 TAB: Final = "    "
 ELLIPSIS: Final = "…"
+
+_KEPT_SPACE: Final = "\x1f"
+"""Stands for a space that `wrap` keeps. No text holds one that `visible` has seen."""
+_SIGN = pattern(r"[(\[\"']*[≈±~]")
+_NUMBER = pattern(r"[(\[\"']*[≈±~]?[-+−]?[0-9π][0-9.,/·^πe+…-]*[0-9π…)]|[(\[\"']*[-+−]?[0-9π]")
+_ENDS_OF_NUMBERS: Final = "≈±~π…)"
+_AFTER_UNITS: Final = ".,;:!?)]}\"'…"
+_UNIT_OF_PARTS = pattern(r"[A-Za-zµμΩ°%]+[²³]?(?:\^-?[0-9])?(?:[·⋅*/][A-Za-zµμΩ°0-9²³^()-]+)+")
+"""A product of units that the table of units lacks."""
 
 _SPACES = pattern(r"(?:\r\n|[ \t\n])+")
 _PLAIN_INSTEAD: Final = str.maketrans(
@@ -100,37 +113,64 @@ def pad(text: str, room: int) -> str:
 def prose(text: str) -> str:
     """Return ``text`` as one safe paragraph: with single spaces, and clipped where too long."""
     words = _SPACES.sub(" ", text[: 8 * PROSE_LIMIT]).strip(" ").split(" ")
-    return clip(" ".join(clip(visible(word), WORD_LIMIT) for word in words), PROSE_LIMIT)
+    return clip(" ".join(map(_clipped_word, words)), PROSE_LIMIT)
+
+
+def _clipped_word(word: str) -> str:
+    return clip(visible(word), PROSE_LIMIT if "/" in word else WORD_LIMIT)
+
+
+def unbroken(text: str) -> str:
+    """Return ``text``, made visible, so that `wrap` does not break it at its spaces either."""
+    return visible(text).replace(" ", _KEPT_SPACE)
 
 
 def wrap(text: str, room: int) -> list[str]:
-    """Break a safe paragraph into lines of at most ``room`` columns; an empty one has no line."""
+    """Break a safe paragraph into lines of at most ``room`` columns; an empty one has no line.
+
+    Lines break between words only, and not between a number and its unit. A longer word has a
+    line of its own that is as wide as the word: a path can be copied, a number cannot be misread.
+    """
     room = max(room, 12)
     lines: list[str] = []
     line = ""
-    for word in text.split(" "):
-        if not word:
-            continue
+    for word in _joined_words(text.split(" ")):
         if line and columns(line) + 1 + columns(word) <= room:
             line += " " + word
             continue
         if line:
             lines.append(line)
-        while columns(word) > room:
-            cut = _break_at(word, room)
-            lines.append(word[:cut])
-            word = word[cut:]
         line = word
-    return [*lines, line] if line else lines
+    if line:
+        lines.append(line)
+    return [each.replace(_KEPT_SPACE, " ") for each in lines]
 
 
-def _break_at(word: str, room: int) -> int:
-    """Return where to break a word too long for a line: after a separator, else anywhere."""
-    full = max(_fitting(word, room), 1)
-    for index in range(full, full // 2, -1):
-        if word[index - 1] in "./\\,;:_-":
-            return index
-    return full
+def _joined_words(words: list[str]) -> list[str]:
+    """Return the words that are not empty, each number together with its signs and its unit."""
+    joined: list[str] = []
+    last = ""
+    for word in words:
+        if not word:
+            continue
+        if joined and _belong_together(last, word):
+            joined[-1] += " " + word
+        else:
+            joined.append(word)
+        last = word
+    return joined
+
+
+def _belong_together(first: str, second: str) -> bool:
+    """Return whether two words are parts of one quantity, as in ``≈ 62.8 ± 0.1 N·m``."""
+    if not first[-1].isdigit() and first[-1] not in _ENDS_OF_NUMBERS:
+        return False
+    if _SIGN.fullmatch(first):
+        return _NUMBER.match(second) is not None
+    if not _NUMBER.fullmatch(first):
+        return False
+    unit = second.rstrip(_AFTER_UNITS)
+    return second == "±" or unit in UNITS or _UNIT_OF_PARTS.fullmatch(unit) is not None
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ from typing import Final
 
 from ..findings.finding import VERDICTS, DerivationStep, Finding, Mark, Outcome, Report, Tally
 from .blocks import MARGIN, entry, hanging, heading, paragraph, part
-from .layout import columns, marked_source, pad, prose, visible, wrap
+from .layout import columns, marked_source, pad, prose, unbroken, visible, wrap
 from .paint import paint
 from .rendering import CAUTION, RenderOptions, ordered_findings, total
 from .undecided import undecided_section
@@ -93,7 +93,7 @@ def finding_lines(finding: Finding, options: RenderOptions) -> list[str]:
 
 def _mark_lines(mark: Mark, finding: Finding, options: RenderOptions) -> list[str]:
     room = options.width - MARGIN
-    where = visible(f"{mark.place.file}:{mark.place.line}:{mark.place.column}")
+    where = unbroken(f"{mark.place.file}:{mark.place.line}:{mark.place.column}")
     lines = [paint(line, "place", options) for line in wrap(where, room)]
     source, *marker = marked_source(mark.line_text, mark.place, mark.label, room - 2)
     lines.append("  " + source)

@@ -57,6 +57,10 @@ def number_fault(raw: str) -> str:
 NUMBER_BOUNDS: Final = f"at most {MAX_NUMBER_DIGITS} digits and an exponent within ±{MAX_EXPONENT}"
 
 
+LONGEST_PATH: Final = 4096
+"""Characters of a path that a message names in full: no system takes longer ones."""
+
+
 def shortened(text: str, longest: int = 60) -> str:
     """``text`` fit for a one-line message: cut to ``longest`` characters."""
     return text if len(text) <= longest else text[: longest - 1] + "…"

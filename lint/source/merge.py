@@ -15,7 +15,7 @@ from typing import Final, NoReturn
 from ..base.errors import InputError, Place, UsageError
 from ..base.lazy import dataclass, field
 from .files import SUFFIXES, Plain, Source, find_sources, note_link, parse, read_source, resolved
-from .limits import MAX_INCLUDED_FILES, shortened
+from .limits import LONGEST_PATH, MAX_INCLUDED_FILES, shortened
 from .places import KeyPath, Scalar, locate, path_text
 
 INCLUDE: Final = "include"
@@ -186,7 +186,7 @@ def _included(source: Source, at: KeyPath, entry: Plain, root: Path) -> Path:
     expected = "a relative path to a *.yaml, *.yml or *.json file"
     if not isinstance(entry, str) or not entry:
         raise _error(source, at, f"the include entry {_shown(entry)} is no path", expected)
-    shown = shortened(entry)
+    shown = shortened(entry, LONGEST_PATH)
     if entry.startswith("/") or PureWindowsPath(entry).anchor:
         raise _error(source, at, f"the include entry {shown} is an absolute path", expected)
     folder = root.resolve()

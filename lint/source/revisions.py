@@ -18,7 +18,7 @@ from typing import Any, Final, TypeVar
 from ..base.errors import AxisproofError, InputError, UsageError
 from .files import SUFFIXES, parse, read_source
 from .git_objects import Entry, Objects, opened
-from .limits import MAX_BYTES, shortened
+from .limits import LONGEST_PATH, MAX_BYTES, shortened
 from .merge import INCLUDE
 
 MAX_FILES: Final = 1000
@@ -101,7 +101,9 @@ def check_out(text: str, folder: Path) -> Checkout:
     """
     if not is_revision(text):
         if not os.path.lexists(text):
-            raise UsageError(f"there is no file or folder {shortened(text)}", expected=_EXPECTED)
+            raise UsageError(
+                f"there is no file or folder {shortened(text, LONGEST_PATH)}", expected=_EXPECTED
+            )
         return Checkout(Path(text))
     found = _REVISION.fullmatch(text)
     assert found
@@ -112,7 +114,7 @@ def check_out(text: str, folder: Path) -> Checkout:
     outside = kept.startswith(("../", "/")) or kept == ".." or "\\" in kept or "\0" in text
     if outside:
         raise UsageError(
-            f"{shortened(text)} leads out of the repository's folder",
+            f"{shortened(text, LONGEST_PATH)} leads out of the repository's folder",
             expected="a path below the top of the repository, or below this folder after ./",
         )
     # A path that begins with ./ counts from the present folder, any other from the top.
@@ -170,7 +172,7 @@ class _RevisionCheckout:
         self.size += len(data)
         if len(self.taken) >= MAX_FILES or self.size > MAX_TOTAL:
             bound = f"{MAX_FILES} files" if self.size <= MAX_TOTAL else f"{MAX_TOTAL >> 20} MiB"
-            what = f"{shortened(self.told(path), 200)} is one of more than {bound}"
+            what = f"{shortened(self.told(path), LONGEST_PATH)} is one of more than {bound}"
             raise UsageError(what, expected="fewer files")
         self.taken.add(path)
         target = self.folder / path
@@ -180,7 +182,7 @@ class _RevisionCheckout:
                 stream.write(data)
         except OSError as error:
             raise UsageError(
-                f"{shortened(self.told(path), 200)} cannot be laid out to be read:"
+                f"{shortened(self.told(path), LONGEST_PATH)} cannot be laid out to be read:"
                 f" {(error.strerror or 'it cannot be written').lower()}",
                 expected="names that the system can keep beside each other",
             ) from None
@@ -196,7 +198,7 @@ class _RevisionCheckout:
             return None
         if entry.kind == "link":
             raise UsageError(
-                f"{shortened(self.told(path), 200)} is a link",
+                f"{shortened(self.told(path), LONGEST_PATH)} is a link",
                 expected="a file: links of a revision are not followed",
             )
         return self.objects.file(entry, self.told(path))
@@ -206,8 +208,8 @@ class _RevisionCheckout:
         place = posixpath.normpath(self.top + path)
         if self.tree is None or not self.tree.is_folder(place):
             raise UsageError(
-                f"git cannot show {shortened(self.told(path), 200)}: there is no file or folder of"
-                " that name",
+                f"git cannot show {shortened(self.told(path), LONGEST_PATH)}:"
+                " there is no file or folder of that name",
                 expected=_EXPECTED,
             )
         names = self.tree.files_below(place, self.told(path))
@@ -255,7 +257,7 @@ class _Tree:
         self.places += places
         if self.places > MAX_PLACES:
             raise UsageError(
-                f"{shortened(f'{self.revision}:{told}', 200)} is one of more than"
+                f"{shortened(f'{self.revision}:{told}', LONGEST_PATH)} is one of more than"
                 f" {MAX_PLACES:,} files and folders",
                 expected="a folder that holds fewer",
             )
@@ -276,7 +278,7 @@ class _Tree:
             self.count(len(entries) + 1, f"{path}/{before}")
             if before.count("/") > MAX_FOLDERS:
                 raise UsageError(
-                    f"{shortened(told, 200)} holds folders more than {MAX_FOLDERS} deep",
+                    f"{shortened(told, LONGEST_PATH)} holds folders more than {MAX_FOLDERS} deep",
                     expected="folders that are less deep",
                 )
             for each in entries.values():

@@ -8,7 +8,7 @@ from typing import Any, ClassVar
 
 import pytest
 from axisproof.base import lazy as light
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 
@@ -70,7 +70,6 @@ ARGUMENTS = st.tuples(
 
 
 @pytest.mark.parametrize("slots", [True, False])
-@settings(deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(arguments=ARGUMENTS, others=ARGUMENTS)
 def test_making_comparing_and_changing_is_as_with_the_real_ones(
     slots: bool, arguments: Any, others: Any

@@ -29,7 +29,7 @@ from axisproof.numbers.rational import Fraction
 from axisproof.report.formats import FORMS, renderer
 from axisproof.report.rendering import RenderOptions
 from axisproof.source.files import digest_of
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.batch.batch_helpers import RULES, SITE, archive
@@ -73,6 +73,7 @@ def checked(plant: Path, **options: Any) -> Report:
     return api.check([plant / "machines"], **(given | options))
 
 
+@pytest.mark.exhaustive
 def test_reports_from_the_cache_are_the_same_in_every_form(plant: Path, judged: list[str]) -> None:
     all_there_is = {"workings": True, "every_outcome": True, "sketches": True}
     without = checked(plant, cache=None, **all_there_is)
@@ -124,6 +125,7 @@ CHANGES: dict[str, tuple[Callable[[Path], Any], set[str]]] = {
 }
 
 
+@pytest.mark.exhaustive
 @pytest.mark.parametrize("what", CHANGES)
 def test_a_change_of_a_file_is_seen_and_nothing_else_is_checked_again(
     plant: Path, judged: list[str], what: str
@@ -158,6 +160,7 @@ OPTIONS: dict[str, dict[str, Any]] = {
 }
 
 
+@pytest.mark.exhaustive
 @pytest.mark.parametrize("what", OPTIONS)
 def test_whatever_alters_the_outcome_lets_all_be_checked_again(
     plant: Path, judged: list[str], what: str
@@ -191,6 +194,7 @@ SITE_CHANGES: dict[str, Callable[[Path, pytest.MonkeyPatch], Any]] = {
 }
 
 
+@pytest.mark.exhaustive
 @pytest.mark.parametrize("what", SITE_CHANGES)
 def test_a_change_of_rules_settings_or_program_lets_all_be_checked_again(
     plant: Path, judged: list[str], what: str, monkeypatch: pytest.MonkeyPatch
@@ -322,6 +326,7 @@ def spoiled(data: bytes) -> dict[str, bytes]:
     }
 
 
+@pytest.mark.exhaustive
 def test_an_entry_that_is_not_whole_or_not_ours_counts_as_none(
     plant: Path, judged: list[str]
 ) -> None:
@@ -350,7 +355,6 @@ def test_an_entry_that_is_not_whole_or_not_ours_counts_as_none(
     assert judged == []
 
 
-@settings(max_examples=60, deadline=None)
 @given(st.binary(max_size=300), st.booleans())
 def test_no_bytes_upset_the_reader(tmp_path_factory: Any, data: bytes, seal: bool) -> None:
     path = tmp_path_factory.getbasetemp() / "any.entry"
@@ -368,6 +372,7 @@ def test_a_folder_with_other_things_is_left_alone(plant: Path) -> None:
     assert sorted(plant.rglob("*")) == before
 
 
+@pytest.mark.exhaustive
 @pytest.mark.parametrize("code", [errno.ENOSPC, errno.EROFS, errno.EACCES])
 @pytest.mark.parametrize("jobs", [1, 2])
 def test_a_folder_that_takes_nothing_is_told_once_and_changes_nothing(
@@ -425,6 +430,7 @@ api.check([sys.argv[1]], cache=sys.argv[2], on=__import__("datetime").date(2026,
 """
 
 
+@pytest.mark.exhaustive
 def test_a_writer_that_is_killed_leaves_a_cache_that_can_be_used(
     plant: Path, judged: list[str]
 ) -> None:
@@ -443,6 +449,7 @@ def test_a_writer_that_is_killed_leaves_a_cache_that_can_be_used(
     assert entries(plant / "kept")
 
 
+@pytest.mark.exhaustive
 def test_two_runs_at_once_share_a_cache(plant: Path) -> None:
     code = (
         "import sys, datetime; from axisproof import api\n"
@@ -533,7 +540,6 @@ numbers: st.SearchStrategy[Number] = st.one_of(
 texts = st.text(st.characters())  # halves of surrogate pairs included: names of files may have them
 
 
-@settings(max_examples=80, deadline=None)
 @given(texts, texts, numbers, st.none() | numbers)
 def test_what_is_encoded_comes_back_as_it_was(
     name: str, text: str, start: Number, end: Number | None
@@ -559,7 +565,6 @@ plain_values = st.recursive(
 )
 
 
-@settings(max_examples=150, deadline=None)
 @given(plain_values, st.sampled_from(Feature.__match_args__))
 def test_a_value_of_the_wrong_form_is_refused_and_nothing_else_happens(
     value: Any, field: str

@@ -19,10 +19,11 @@ from axisproof.batch import shards as sharding
 from axisproof.batch.shards import Shard, parse_shard
 from axisproof.cli import main as cli
 from axisproof.report.formats import FORMS
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.batch.batch_helpers import RULES, SITE, archive
+from tests.examples import examples
 
 DAY = datetime.date(2026, 6, 1)
 Captured = pytest.CaptureFixture[str]
@@ -58,7 +59,6 @@ def merge(plant: Path, *more: str, numbers: tuple[int, ...] = (1, 2, 3)) -> list
     return ["merge", *(str(part(plant, number)) for number in numbers), *more]
 
 
-@settings(max_examples=100, deadline=None)
 @given(st.lists(st.integers(), max_size=60), st.integers(1, 70))
 def test_every_file_is_in_one_shard_and_the_shards_are_alike_in_size(
     files: list[int], of: int
@@ -73,7 +73,6 @@ def test_every_file_is_in_one_shard_and_the_shards_are_alike_in_size(
     assert shares == [Shard(number, of).share(files) for number in range(1, of + 1)]
 
 
-@settings(max_examples=60, deadline=None)
 @given(st.integers(-3, 12), st.integers(-3, 12))
 def test_a_shard_is_a_number_of_a_number(number: int, of: int) -> None:
     if 1 <= number <= of:
@@ -91,6 +90,7 @@ def test_what_is_no_shard_is_refused(text: str) -> None:
         parse_shard(text)
 
 
+@pytest.mark.exhaustive
 @pytest.mark.parametrize("form", FORMS)
 def test_the_joined_report_is_that_of_one_check(plant: Path, capsys: Captured, form: str) -> None:
     status = cli.run(check(plant, "--format", form, *ALL))
@@ -101,6 +101,7 @@ def test_the_joined_report_is_that_of_one_check(plant: Path, capsys: Captured, f
     assert capsys.readouterr().out == one  # whatever the order
 
 
+@pytest.mark.exhaustive
 @pytest.mark.parametrize("of", [1, 2, 5, 40])
 def test_any_number_of_shards_makes_the_same_report(tmp_path: Path, of: int) -> None:
     machines = archive(tmp_path / "machines", 4)
@@ -288,7 +289,7 @@ def test_a_damaged_record_is_refused_in_words(plant: Path, tmp_path: Path, what:
         api.merge([bad, part(plant, 2), part(plant, 3)])
 
 
-@settings(max_examples=40, deadline=None)
+@examples(0.5)
 @given(st.binary(max_size=80) | st.sampled_from([b"[]", b"{}", b"[" * 9999, b"1" * 9999, b"null"]))
 def test_what_is_no_record_is_refused_in_words(tmp_path_factory: Any, data: bytes) -> None:
     path = tmp_path_factory.getbasetemp() / "none.json"

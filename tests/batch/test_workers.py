@@ -27,7 +27,7 @@ from axisproof.findings.finding import Report
 from axisproof.importing.entry import Candidate
 from axisproof.report.formats import FORMS, renderer
 from axisproof.report.rendering import RenderOptions
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.batch.batch_helpers import ROOT, RULES, SITE, archive, named
@@ -63,6 +63,7 @@ def checked(plant: Path, jobs: int, **options: Any) -> Report:
     )
 
 
+@pytest.mark.exhaustive
 def test_the_report_is_the_same_for_any_number_of_processes(plant: Path) -> None:
     one, three = bare(plant, 1), bare(plant, 3)
     assert len(one.findings) > 20
@@ -136,6 +137,7 @@ def spoil(folder: Path, *numbers: int, text: str = BROKEN) -> None:
         (folder / f"m{number:03d}.yaml").write_text(text, "utf-8")
 
 
+@pytest.mark.exhaustive
 @pytest.mark.parametrize("text", [BROKEN, "a: [", "", "format: 1\naxes: {}\n"])
 def test_the_first_file_with_an_error_is_named_by_any_number(tmp_path: Path, text: str) -> None:
     folder = archive(tmp_path / "machines", 20)
@@ -297,7 +299,6 @@ def test_processes_end_with_the_one_that_started_them(long_check: list[str]) -> 
 # How many, and what a check of one file does without -------------------------------------------
 
 
-@settings(max_examples=50, deadline=None)
 @given(st.integers(1, 20_000), st.one_of(st.none(), st.integers(1, 1000)))
 def test_there_are_never_more_processes_than_asked_for_or_than_files(
     files: int, asked: int | None

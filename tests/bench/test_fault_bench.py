@@ -42,6 +42,7 @@ def test_only_rules_that_ship_are_expected() -> None:
     assert {rule for rules in EXPECTED.values() for rule in rules} <= ship
 
 
+@pytest.mark.exhaustive
 @pytest.mark.parametrize("concern", dict.fromkeys(fault.concern for fault in DETECTABLE))
 def test_every_kind_of_fault_is_found_wherever_it_is_put(concern: str) -> None:
     found = [

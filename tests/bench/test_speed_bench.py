@@ -221,6 +221,7 @@ def rows() -> list[Row]:
     return list(measured(TINY, INSTALLED))
 
 
+@pytest.mark.exhaustive
 def test_every_measure_gives_rows_with_what_was_measured(rows: list[Row]) -> None:
     assert [*dict.fromkeys(row.measure for row in rows)] == INSTALLED
     assert len({row.what for row in rows}) == len(rows)

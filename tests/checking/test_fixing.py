@@ -22,8 +22,10 @@ from axisproof.checking.fixing import edit_for
 from axisproof.cli import main as cli
 from axisproof.findings.finding import Fix
 from axisproof.source.files import parse, read_source
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given
 from hypothesis import strategies as st
+
+from tests.examples import examples
 
 FIXTURES = Path(__file__).parents[2] / "fixtures"
 SHORT = FIXTURES / "faults" / "ratio-as-exact-as-on-record.yaml"
@@ -91,7 +93,7 @@ FILES = [
 ]
 
 
-@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@examples(0.25)
 @given(
     file=st.sampled_from(FILES),
     line_end=st.sampled_from(["\n", "\r\n"]),

@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 from axisproof.cli import main as cli
 from axisproof.cli import start
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 FIXTURES = Path(__file__).parents[2] / "fixtures"
@@ -48,7 +48,6 @@ WORDS = st.sampled_from(
 )
 
 
-@settings(deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(st.lists(WORDS, max_size=5))
 def test_whatever_the_short_way_takes_the_whole_way_reads_alike(words: list[str]) -> None:
     plain = start.plain_check(["check", *words])

@@ -8,7 +8,7 @@ import pytest
 from axisproof.editor.context import Context, context_at
 from axisproof.source.files import Plain, parse, read_source
 from axisproof.source.places import locate
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 SOUND = Path(__file__).parent.parent.parent / "fixtures" / "sound"
@@ -79,7 +79,6 @@ def scalars(plain: Plain, path: tuple[str | int, ...] = ()) -> list[tuple[str | 
 SOURCES = [read_source(SOUND / name) for name in ("hall.yaml", "mechanics.yaml", "table.json")]
 
 
-@settings(max_examples=60, deadline=None)
 @given(st.data())
 def test_at_every_value_of_a_sound_file_the_context_is_the_path_the_reader_finds(
     data: st.DataObject,

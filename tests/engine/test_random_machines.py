@@ -141,9 +141,7 @@ def damaged(draw: st.DrawFn) -> dict[str, Any]:
 
 
 @given(damaged())
-@settings(
-    max_examples=100, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
-)
+@settings(suppress_health_check=[HealthCheck.too_slow, HealthCheck.function_scoped_fixture])
 def test_a_damaged_machine_gives_a_report_or_one_of_our_errors(
     tmp_path: Path, machine: dict[str, Any]
 ) -> None:

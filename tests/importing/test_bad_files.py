@@ -140,9 +140,7 @@ PIECES += ["9" * 50, "1e99", "#", "- ", "none", "\r", "0x", "$NODEID", "[6091]\n
 FILES = sorted(path.name for path in CELL.iterdir())
 
 
-@settings(
-    max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
-)
+@settings(suppress_health_check=[HealthCheck.too_slow, HealthCheck.function_scoped_fixture])
 @given(
     name=st.sampled_from(FILES),
     at=st.floats(0, 1),

@@ -18,9 +18,10 @@ from axisproof.cli import main as cli
 from axisproof.machine.reader import load_machine, read_machine
 from axisproof.source.files import Source, parse
 from axisproof.source.merge import load_tree, same
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.examples import examples
 from tests.importing.device_samples import INTEGER32, Value, device_text, write_device
 
 CELL = Path("fixtures/imports/cell")
@@ -338,7 +339,7 @@ trees = st.recursive(
 )
 
 
-@settings(max_examples=250, deadline=None)
+@examples(1.5)
 @given(st.dictionaries(keys, trees, min_size=1, max_size=4))
 def test_written_yaml_reads_back_as_the_same_values(plain: dict[str, Any]) -> None:
     text = "\n".join(yaml_lines(plain, lambda path: "said # there")) + "\n"

@@ -9,7 +9,7 @@ import pytest
 from axisproof.base.errors import InputError
 from axisproof.importing.ini import scan_ini
 from axisproof.source.files import Source
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 
@@ -39,7 +39,6 @@ lines = st.one_of(
 )
 
 
-@settings(max_examples=200, deadline=None)
 @given(st.lists(lines, max_size=12), st.booleans(), st.sampled_from(["\n", "\r\n"]))
 def test_sections_and_entries_are_those_configparser_reads(
     parts: list[str], inline: bool, end: str

@@ -19,7 +19,7 @@ from axisproof.importing.table_facts import table_export
 from axisproof.importing.values import NotANumber, exact_text, read_number
 from axisproof.numbers.quantity import parse_number
 from axisproof.numbers.rational import Fraction
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.numbers.random_fractions import random_fractions
@@ -521,7 +521,6 @@ def test_a_bad_list_of_another_form_is_refused(
 cells = st.lists(st.text('ab," ;\n\r', max_size=5), min_size=1, max_size=5)
 
 
-@settings(max_examples=200, deadline=None)
 @given(st.lists(cells, min_size=1, max_size=4), st.sampled_from([",", ";", "\t"]), st.booleans())
 def test_cells_stand_where_the_csv_reader_finds_them(
     rows: list[list[str]], delimiter: str, quote_all: bool

@@ -11,7 +11,7 @@ from axisproof.base.errors import AxisproofError
 from axisproof.catalogue.catalogue import Catalogue, shipped
 from axisproof.machine.reader import Machine, read_plain
 from axisproof.rulebook.rule_tests import example_cases, example_machine
-from hypothesis import HealthCheck, event, given, settings
+from hypothesis import event, given, settings
 from hypothesis import strategies as st
 
 from tests.language.evaluating import (
@@ -24,23 +24,12 @@ from tests.language.evaluating import (
 )
 from tests.language.random_rules import BEFORE, flags, machines, numbers
 
-SLOW = settings(
-    deadline=None,
-    database=None,
-    report_multiple_bugs=False,
-    suppress_health_check=[
-        HealthCheck.too_slow,
-        HealthCheck.data_too_large,
-        HealthCheck.large_base_example,
-    ],
-)
-
 
 def compiled(require: str, **parts: str) -> Catalogue:
     return unless_refused(lambda: catalogue_of(require, before=BEFORE, **parts))
 
 
-@settings(SLOW, max_examples=120)
+@settings(report_multiple_bugs=False)
 @given(
     flags(3), flags(1), numbers("ratio", 2), st.lists(machines(), min_size=4, max_size=6)
 )  # fmt: skip
@@ -57,7 +46,7 @@ def test_on_random_rules(require: str, when: str, let: str, plains: list[dict[st
                 assert verdict.traced.missing or verdict.traced.reasons
 
 
-@settings(SLOW, max_examples=100)
+@settings(report_multiple_bugs=False)
 @given(st.data())
 def test_on_random_values(data: st.DataObject) -> None:
     kind = data.draw(st.sampled_from(["ratio", "time", "angle", "position", "jerk"]))
@@ -69,7 +58,7 @@ def test_on_random_values(data: st.DataObject) -> None:
         run(found, machine)
 
 
-@settings(SLOW, max_examples=60)
+@settings(report_multiple_bugs=False)
 @given(
     st.lists(
         st.tuples(
@@ -125,7 +114,7 @@ LOOPS = [
 ]
 
 
-@settings(SLOW, max_examples=150)
+@settings(report_multiple_bugs=False)
 @given(st.sampled_from(LOOPS), st.data())
 def test_on_loops_that_look_items_up_by_a_key(require: str, data: st.DataObject) -> None:
     """Keys that are unknown, none, disputed or stated twice, in whole and in partial lists."""
@@ -237,8 +226,9 @@ def readable(plain: dict[str, Any]) -> Machine | None:
 HOW = ["drop", "drop", "swap", "swap", "none", "dispute", "partial", "zero", "absent"]
 
 
+@pytest.mark.exhaustive
 @pytest.mark.skipif(not shipped().entries, reason="no rules are shipped yet")
-@settings(SLOW, max_examples=200)
+@settings(report_multiple_bugs=False)
 @given(st.data())
 def test_on_every_shipped_rule(data: st.DataObject) -> None:
     plains, pool = example_machines()

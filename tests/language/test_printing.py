@@ -49,7 +49,7 @@ def as_language(expr: Expr) -> str:
     return formula(expr, leaf).translate(SIGNS)
 
 
-@settings(max_examples=120, deadline=None, database=None, suppress_health_check=list(HealthCheck))
+@settings(suppress_health_check=list(HealthCheck))
 @given(flags(4))
 def test_a_formula_read_again_is_the_same_tree(text: str) -> None:
     tree = unless_refused(lambda: requirement(text))

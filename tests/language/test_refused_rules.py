@@ -9,9 +9,10 @@ import pytest
 from axisproof.base.errors import RuleError
 from axisproof.catalogue.catalogue import from_texts, shipped_texts
 from axisproof.language.parser import MAX_DEPTH, MAX_RULE_BYTES, RuleFile
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.examples import examples
 from tests.language.evaluating import rule_text
 
 PAIR = "axis with other where axis.name is other.gantry.partner"
@@ -626,9 +627,6 @@ SAMPLE = rule_text(
     fails='axis.mechanics.stages = [{kind: belt}] undecided "u" needs axis.drive.node',
 )
 WORDS = sorted({token for token in TOKENS.findall(SAMPLE) if not token.isspace()} | {"{", "}", '"'})
-QUICK = settings(
-    max_examples=250, deadline=None, suppress_health_check=[HealthCheck.too_slow], database=None
-)
 
 
 def read_or_refuse(text: str) -> None:
@@ -642,13 +640,13 @@ def read_or_refuse(text: str) -> None:
         assert refusal.place is None or refusal.place.line >= 1
 
 
-@QUICK
+@examples(1.5)
 @given(st.text(max_size=80), st.sampled_from(["", "language 1\n", "language 1\nrule a-b\n"]))
 def test_random_text_is_read_or_refused(text: str, before: str) -> None:
     read_or_refuse(before + text)
 
 
-@QUICK
+@examples(1.5)
 @given(st.lists(st.sampled_from(WORDS), max_size=30))
 def test_random_words_of_the_language_are_read_or_refused(words: list[str]) -> None:
     read_or_refuse("language 1\n" + " ".join(words))
@@ -676,7 +674,7 @@ def edited(tokens: list[str], edit: tuple[str, int, str]) -> list[str]:
     return [*tokens[:at], word, *tokens[at + 1 :]]
 
 
-@settings(QUICK, max_examples=600)
+@examples(3)
 @given(st.lists(edits, min_size=1, max_size=3))
 def test_a_rule_with_words_changed_is_read_or_refused(changes: list[Any]) -> None:
     tokens = TOKENS.findall(SAMPLE)
@@ -689,7 +687,6 @@ def test_the_sample_that_is_mutated_is_itself_sound() -> None:
     read(SAMPLE)
 
 
-@settings(QUICK, max_examples=100)
 @given(st.data())
 def test_a_shipped_rule_with_a_character_changed_is_read_or_refused(data: st.DataObject) -> None:
     texts = shipped_texts()

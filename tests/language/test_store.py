@@ -12,9 +12,10 @@ from axisproof.catalogue.catalogue import parse_texts, shipped_texts
 from axisproof.language.store import from_plain, to_plain
 from axisproof.numbers.quantity import Pi
 from axisproof.numbers.rational import Fraction
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, given
 from hypothesis import strategies as st
 
+from tests.examples import examples
 from tests.language.evaluating import rule_text, unless_refused
 from tests.language.random_rules import BEFORE, flags, numbers
 from tests.numbers.random_fractions import random_fractions
@@ -52,13 +53,12 @@ def same(a: Any, b: Any) -> bool:
     return bool(a == b)
 
 
-@settings(max_examples=150, deadline=None, database=None)
 @given(values)
 def test_any_value_of_a_tree_comes_back_as_it_was(value: Any) -> None:
     assert same(through_text(value), value)
 
 
-@settings(max_examples=40, deadline=None, database=None, suppress_health_check=list(HealthCheck))
+@examples(0.5, suppress_health_check=list(HealthCheck))
 @given(flags(3), numbers("position", 2))
 def test_random_rules_come_back_as_they_were(require: str, let: str) -> None:
     text = rule_text(require, before=BEFORE, lets=f"let x = {let}", say="{x} is {machine.nodes}")

@@ -6,7 +6,7 @@ import pytest
 from axisproof.language.library import FUNCTIONS, nearby_fraction
 from axisproof.numbers.quantity import MAX_DIGITS, to_float
 from axisproof.numbers.rational import Fraction
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.numbers.random_fractions import random_fractions
@@ -23,7 +23,6 @@ def evaluated(text: str, names: dict[str, float]) -> float:
 
 @pytest.mark.parametrize("function", WORKED, ids=lambda function: function.name)
 @given(data=st.data())
-@settings(max_examples=100, deadline=None)
 def test_the_shown_formula_gives_the_value(function, data) -> None:
     values = [data.draw(positive) for _ in function.symbols]
     shown = function.worked(*values)

@@ -6,7 +6,7 @@ from typing import Any
 
 from axisproof.machine.homing_order import HOMES_AFTER, WAITS_FOR_STRANGER
 from axisproof.machine.reader import read_plain
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 
@@ -75,7 +75,6 @@ def test_only_the_axis_that_states_a_name_that_is_no_axis_waits_for_a_stranger()
 
 
 @given(st.lists(st.lists(st.integers(0, 5), max_size=4), min_size=6, max_size=6))
-@settings(max_examples=60, deadline=None)
 def test_the_order_is_the_transitive_closure_by_warshalls_algorithm(edges: list[list[int]]) -> None:
     """Warshall 1962, as in any algorithms handbook (from memory)."""
     reach = [[j in edges[i] for j in range(6)] for i in range(6)]

@@ -37,9 +37,11 @@ from axisproof.machine.schema import (
 from axisproof.machine.value_reader import _KIND_WORDS
 from axisproof.numbers.quantity import Pi
 from axisproof.numbers.rational import Fraction
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, given
 from hypothesis import strategies as st
 from jsonschema import Draft202012Validator
+
+from tests.examples import examples
 
 
 def axis(motion: Any = "linear", **parts: Any) -> Facts:
@@ -643,7 +645,7 @@ def mutated(draw: st.DrawFn) -> dict[str, Any]:
     return plain
 
 
-@settings(max_examples=300, deadline=None, suppress_health_check=list(HealthCheck))
+@examples(1.5, suppress_health_check=list(HealthCheck))
 @given(mutated())
 def test_the_reader_and_jsonschema_accept_and_refuse_alike(plain: dict[str, Any]) -> None:
     assert accepts(plain) == VALIDATOR.is_valid(plain)
@@ -711,7 +713,6 @@ json_values = st.recursive(
 )
 
 
-@settings(max_examples=200, deadline=None)
 @given(json_values)
 def test_no_plain_tree_raises_anything_but_our_own_error(plain: Any) -> None:
     assert accepts(plain) == VALIDATOR.is_valid(plain)

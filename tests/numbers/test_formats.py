@@ -10,9 +10,10 @@ from axisproof.numbers.formats import exact_json, say, say_exact, say_number
 from axisproof.numbers.quantity import Approx, Number, Pi, QuantityError, dim, enclose, parse_number
 from axisproof.numbers.rational import Fraction
 from axisproof.numbers.units import parse_quantity
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.examples import examples
 from tests.numbers.random_fractions import random_fractions
 
 
@@ -95,7 +96,7 @@ values = st.one_of(
 
 
 @given(values)
-@settings(max_examples=300)
+@examples(1.5)
 def test_a_number_said_without_a_mark_is_exact_and_one_cut_is_cut_towards_zero(
     value: Number,
 ) -> None:
@@ -120,7 +121,6 @@ def test_a_product_with_pi_next_to_a_round_number_is_cut_on_its_own_side() -> No
 
 
 @given(st.floats(allow_nan=False, allow_infinity=False))
-@settings(max_examples=200)
 def test_a_rounded_number_is_said_to_six_digits(value: float) -> None:
     text = say_number(Approx(value, 0.0))
     assert text.startswith("≈ ")

@@ -47,9 +47,10 @@ from axisproof.numbers.quantity import (
     with_pi,
 )
 from axisproof.numbers.rational import Fraction
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.examples import examples
 from tests.numbers.random_fractions import random_fractions
 
 
@@ -114,7 +115,6 @@ def test_the_stored_digits_of_pi_are_those_of_an_independent_iteration() -> None
 
 
 @given(exacts, exacts, exacts)
-@settings(max_examples=150)
 def test_exact_numbers_obey_the_laws_of_a_ring_as_far_as_they_stay_exact(
     a: Exact, b: Exact, c: Exact
 ) -> None:
@@ -133,7 +133,7 @@ def test_exact_numbers_obey_the_laws_of_a_ring_as_far_as_they_stay_exact(
 
 
 @given(measured(), measured())
-@settings(max_examples=400)
+@examples(2)
 def test_sums_products_and_quotients_hold_the_true_value(
     first: tuple[Number, Fraction], second: tuple[Number, Fraction]
 ) -> None:
@@ -151,7 +151,6 @@ def test_sums_products_and_quotients_hold_the_true_value(
 
 
 @given(measured(), st.integers(-5, 6))
-@settings(max_examples=150)
 def test_powers_and_roots_hold_the_true_value(first: tuple[Number, Fraction], n: int) -> None:
     a, x = first
     raised = power(a, n)
@@ -167,7 +166,6 @@ def test_powers_and_roots_hold_the_true_value(first: tuple[Number, Fraction], n:
 
 
 @given(exacts)
-@settings(max_examples=150)
 def test_the_float_of_an_exact_number_is_right_to_a_few_units_in_the_last_place(a: Exact) -> None:
     near = to_approx(a)
     assert holds(near, truth(a))
@@ -176,7 +174,7 @@ def test_the_float_of_an_exact_number_is_right_to_a_few_units_in_the_last_place(
 
 
 @given(measured(), measured())
-@settings(max_examples=300)
+@examples(1.5)
 def test_an_ordering_is_right_whenever_it_is_decided(
     first: tuple[Number, Fraction], second: tuple[Number, Fraction]
 ) -> None:
@@ -192,7 +190,6 @@ def test_an_ordering_is_right_whenever_it_is_decided(
 
 
 @given(rationals, st.integers(-40, 40).filter(bool))
-@settings(max_examples=100)
 def test_a_rational_next_to_a_power_of_pi_is_ordered_beyond_the_stored_digits(
     q: int | Fraction, k: int
 ) -> None:
@@ -324,7 +321,6 @@ def test_a_root_next_to_zero_holds_both_ends_of_the_error_bound() -> None:
 
 
 @given(measured(), measured())
-@settings(max_examples=200)
 def test_rounding_to_whole_numbers_is_right_whenever_it_is_decided(
     first: tuple[Number, Fraction], second: tuple[Number, Fraction]
 ) -> None:
@@ -376,7 +372,6 @@ def test_the_shift_per_wrap_of_a_seven_to_one_table_is_two_sevenths_of_a_turn() 
 
 
 @given(st.lists(measured(), min_size=1, max_size=5))
-@settings(max_examples=150)
 def test_the_least_and_the_greatest_hold_the_true_ones(
     pairs: list[tuple[Number, Fraction]],
 ) -> None:

@@ -27,9 +27,10 @@ from axisproof.numbers.units import (
     suggest_unit,
     units_of,
 )
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.examples import examples
 from tests.numbers.random_fractions import random_fractions
 
 
@@ -129,7 +130,6 @@ def test_every_compound_unit_has_a_spelling_without_spaces(kind: str, base: str)
 
 
 @given(st.sampled_from(sorted(UNITS)), random_fractions(-1000, 1000, max_denominator=1000))
-@settings(max_examples=100)
 def test_converting_to_a_unit_undoes_reading_from_it(name: str, number: Fraction) -> None:
     text = f"{number} {name}" if name else str(number)
     assert in_unit(parse_quantity(text).value, name) == number
@@ -199,7 +199,7 @@ texts = st.one_of(
 
 
 @given(texts)
-@settings(max_examples=800)
+@examples(4)
 def test_the_pattern_of_a_kind_accepts_exactly_what_can_be_read_as_that_kind(text: str) -> None:
     try:
         unit = parse_quantity(text).unit
@@ -215,7 +215,6 @@ def test_the_pattern_of_a_kind_accepts_exactly_what_can_be_read_as_that_kind(tex
 
 
 @given(st.sampled_from(sorted(KINDS)), st.data())
-@settings(max_examples=100)
 def test_what_a_pattern_generates_can_be_read(kind: str, data: st.DataObject) -> None:
     text = data.draw(st.from_regex(pattern_of(kind)).filter(lambda t: len(t) < 60))
     try:

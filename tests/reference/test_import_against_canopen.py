@@ -138,9 +138,7 @@ def device_files(draw: st.DrawFn) -> str:
     return draw(st.sampled_from(["\n", "\r\n"])).join(lines) + "\n"
 
 
-@settings(
-    max_examples=120, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
-)
+@settings(suppress_health_check=[HealthCheck.too_slow, HealthCheck.function_scoped_fixture])
 @given(text=device_files())
 def test_every_value_of_a_random_device_file_is_the_librarys(text: str, tmp_path: Path) -> None:
     path = tmp_path / "random.dcf"
@@ -207,9 +205,7 @@ def test_the_drive_in_the_librarys_examples_becomes_facts() -> None:
 # CiA 402's position formula ---------------------------------------------------------------------
 
 
-@settings(
-    max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
-)
+@settings(suppress_health_check=[HealthCheck.too_slow, HealthCheck.function_scoped_fixture])
 @given(
     turns=st.integers(-2000, 2000),
     resolution=st.tuples(st.integers(1, 1 << 24), st.integers(1, 16)),

@@ -9,7 +9,7 @@ import pytest
 from axisproof.language.library import involves_pi, simple_fraction
 from axisproof.numbers.quantity import Approx, Pi
 from axisproof.numbers.rational import Fraction
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.reference.test_position_chain import derived
@@ -40,7 +40,6 @@ def test_the_simplest_fractions_of_pi_are_the_known_ones(
     value=st.builds(Fraction, st.integers(1, 10**9), st.integers(1, 10**9)),
     tolerance=st.builds(Fraction, st.just(1), st.integers(2, 10**7)),
 )
-@settings(max_examples=200, deadline=None)
 def test_no_fraction_of_a_smaller_denominator_lies_within_the_tolerance(
     value: Fraction, tolerance: Fraction
 ) -> None:

@@ -12,7 +12,7 @@ from axisproof.language.tracer import Tracer
 from axisproof.machine.reader import read_plain
 from axisproof.numbers.quantity import Pi, to_float
 from axisproof.numbers.rational import Fraction
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 
@@ -46,7 +46,6 @@ def linear(final: dict[str, Any], stages: list[dict[str, Any]], counts: int = 1)
     driven=st.integers(1, 200),
     internal=st.integers(-(1 << 40), 1 << 40),
 )
-@settings(max_examples=200, deadline=None)
 def test_counts_per_unit_inverts_the_position_formula_of_cia_402(
     counts: int, feed: Fraction, driving: int, driven: int, internal: int
 ) -> None:
@@ -151,7 +150,6 @@ def test_stopping_distance_with_jerk_agrees_with_numerical_integration(
 
 
 @given(st.integers(1, 3000), st.integers(1, 20_000))
-@settings(max_examples=50, deadline=None)
 def test_an_unlimited_jerk_approaches_the_plain_formula_from_above(v: int, a: int) -> None:
     plain = stopping_distance(v, a, 0)
     limited = stopping_distance_with_jerk(v, a, 10**12, 0)

@@ -13,7 +13,7 @@ from axisproof.catalogue.catalogue import shipped
 from axisproof.language.tracer import Tracer
 from axisproof.machine.reader import read_plain
 from axisproof.numbers.rational import Fraction
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 RULE = "rollover-divides-cycle"
@@ -106,7 +106,6 @@ def settings_of_axes(draw: st.DrawFn) -> tuple[Fraction, int, Fraction]:
 
 
 @given(settings_of_axes(), st.lists(st.integers(-20_000, 20_000), min_size=1, max_size=25))
-@settings(max_examples=150, deadline=None)
 def test_where_the_rule_holds_no_power_cycle_ever_shows_an_error(
     case: tuple[Fraction, int, Fraction], moves: list[int]
 ) -> None:
@@ -124,7 +123,6 @@ def test_where_the_rule_holds_no_power_cycle_ever_shows_an_error(
 
 
 @given(settings_of_axes())
-@settings(max_examples=150, deadline=None)
 def test_where_the_rule_is_broken_the_first_wrap_shows_the_shift_it_names(
     case: tuple[Fraction, int, Fraction],
 ) -> None:
@@ -139,7 +137,6 @@ def test_where_the_rule_is_broken_the_first_wrap_shows_the_shift_it_names(
 
 
 @given(settings_of_axes(), st.integers(0, 200))
-@settings(max_examples=60, deadline=None)
 def test_the_turn_count_it_proposes_is_the_greatest_that_the_simulation_finds_good(
     case: tuple[Fraction, int, Fraction], more: int
 ) -> None:

@@ -14,8 +14,10 @@ from axisproof.machine.reader import read_plain
 from axisproof.numbers.quantity import Approx, Pi, to_float
 from axisproof.numbers.rational import Fraction
 from axisproof.numbers.units import UNITS
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
+
+from tests.examples import examples
 
 pint_units: Any = pint.UnitRegistry()
 
@@ -125,7 +127,6 @@ def test_returned_power_is_the_energy_lost_per_time_while_braking_begins() -> No
         max_size=6,
     )
 )
-@settings(max_examples=60, deadline=None)
 def test_effective_torque_is_the_root_of_the_mean_square(segments: list[tuple[int, int]]) -> None:
     """√(Σ T²·t / Σ t) in plain floats, over the rated 2.4 N·m."""
     plain = screw_axis()
@@ -138,7 +139,7 @@ def test_effective_torque_is_the_root_of_the_mean_square(segments: list[tuple[in
 
 
 @given(st.integers(-5000, 5000), st.integers(1, 5000))
-@settings(max_examples=300, deadline=None)
+@examples(1.5)
 def test_the_sine_lies_within_its_error_of_the_math_library(top: int, bottom: int) -> None:
     turns = Fraction(top, bottom)
     value = sine(turns)

@@ -12,7 +12,7 @@ from axisproof.base.errors import Place
 from axisproof.findings.finding import AxisSketch, Gap, Outcome, Report, Tally, Undecided
 from axisproof.report.html import parts_of_line, render
 from axisproof.report.rendering import CAUTION, RenderOptions
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.report.html_pages import Page
@@ -153,7 +153,6 @@ def test_a_line_is_parted_at_the_place(place: Place, parts: tuple[str, str, str]
 
 
 @given(st.text(st.characters(), max_size=30))
-@settings(max_examples=60, deadline=None)
 def test_no_text_of_an_input_adds_a_tag_or_an_attribute(text: str) -> None:
     def with_text(words: str) -> Report:
         finding = replace(

@@ -12,7 +12,7 @@ import pytest
 from axisproof.findings.finding import Finding, Report
 from axisproof.report.json import render
 from axisproof.report.rendering import CAUTION, RenderOptions
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.report.report_samples import CLEAN, FULL, NODES, ROLLOVER, mark
@@ -120,7 +120,6 @@ def test_a_file_on_one_huge_line_is_not_repeated_with_every_mark() -> None:
 
 
 @given(st.text(st.characters(categories=["L", "Cc", "Cf", "Cs", "Zl", "So"]), max_size=60))
-@settings(max_examples=60, deadline=None)
 def test_any_text_is_written_in_printable_ascii_and_read_back_the_same(text: str) -> None:
     report = replace(FULL, findings=(replace(ROLLOVER, message=text),))
     written = render(report, RenderOptions())

@@ -12,7 +12,7 @@ from axisproof.api import check
 from axisproof.findings.finding import Finding, Outcome, Report, Undecided
 from axisproof.report.junit import render
 from axisproof.report.rendering import CAUTION, RenderOptions
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.report.report_samples import CLEAN, FULL, NODES, ROLLOVER, SPEED
@@ -110,7 +110,6 @@ def test_a_real_check_counts_as_its_tallies_do() -> None:
 
 
 @given(st.text(st.characters(), max_size=40))
-@settings(max_examples=60, deadline=None)
 def test_any_text_of_an_input_gives_xml_that_can_be_read(text: str) -> None:
     finding: Finding = replace(ROLLOVER, message=text, why=text, machine=text, subject=text)
     undecided: Undecided = replace(SPEED, machine=text, reason=text, missing=(text,))

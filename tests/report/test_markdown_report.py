@@ -11,7 +11,7 @@ from axisproof.findings.finding import Report, Tally
 from axisproof.report.layout import prose
 from axisproof.report.markdown import code, escaped, render
 from axisproof.report.rendering import CAUTION, RenderOptions
-from hypothesis import example, given, settings
+from hypothesis import example, given
 from hypothesis import strategies as st
 from markdown_it import MarkdownIt
 
@@ -119,7 +119,6 @@ def test_text_of_an_input_is_shown_and_never_acts(text: str) -> None:
 @example("===")
 @example("    indented")
 @example("\\")
-@settings(max_examples=150, deadline=None)
 def test_any_text_comes_through_as_it_is(text: str) -> None:
     page = READER.render(f"### {escaped('x ' + text)}\n\nx\n\n{escaped(text)}\n")
     shown = [prose(each) for each in (f"x {text}", "x", text) if prose(each)]
@@ -128,7 +127,6 @@ def test_any_text_comes_through_as_it_is(text: str) -> None:
 
 
 @given(st.text(st.sampled_from("`ab |\n\x1b"), max_size=12))
-@settings(max_examples=100, deadline=None)
 def test_a_code_span_holds_any_text(text: str) -> None:
     page = READER.render(f"x {code(text)} y")
     assert page.count("<code>") == 1

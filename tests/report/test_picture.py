@@ -13,7 +13,7 @@ from axisproof.findings.finding import Feature, FeatureKind, Picture
 from axisproof.numbers.quantity import Approx
 from axisproof.numbers.rational import Fraction
 from axisproof.report.picture import draw, shape_words
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.numbers.random_fractions import random_fractions
@@ -78,7 +78,6 @@ def test_a_stretch_left_in_the_negative_direction_has_its_arrow_at_its_lower_end
     st.lists(random_fractions(-1000, 1000, max_denominator=50), min_size=1, max_size=12),
     st.lists(st.tuples(st.integers(-900, 900), st.integers(-900, 900)), max_size=6),
 )
-@settings(max_examples=60, deadline=None)
 def test_numbers_never_cover_each_other(
     points: list[Fraction], bars: list[tuple[int, int]]
 ) -> None:
@@ -138,7 +137,6 @@ def test_title_and_description_name_the_picture_to_a_screen_reader() -> None:
 
 
 @given(st.text(st.characters(), max_size=30))
-@settings(max_examples=60, deadline=None)
 def test_any_text_is_text_in_the_picture(text: str) -> None:
     hostile = replace(TRAVEL, title=text, summary=text, unit=text)
     harmless = replace(TRAVEL, title="t", summary="s", unit="mm")

@@ -24,7 +24,7 @@ from axisproof.findings.finding import (
 )
 from axisproof.report.rendering import CAUTION, RenderOptions
 from axisproof.report.sarif import document, region, render, uri
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.report.report_samples import CLEAN, FULL, NODES, ROLLOVER, SPEED
@@ -130,7 +130,6 @@ def test_columns_count_utf16_code_units() -> None:
     st.integers(0, 30),
     st.integers(0, 30),
 )
-@settings(max_examples=80, deadline=None)
 def test_a_region_cuts_the_same_text_out_of_utf16(line: str, first: int, last: int) -> None:
     first, last = sorted((min(first, len(line)), min(last, len(line))))
     found = region(Place("a", 1, first + 1, 1, last + 1), line)

@@ -15,12 +15,21 @@ from axisproof.findings.rule_info import (
     RuleTestReport,
     SettingInfo,
 )
+from axisproof.numbers.units import UNITS
 from axisproof.report.error_text import render_error
-from axisproof.report.layout import columns, encodable, excerpt, marked_source, visible, wrap
+from axisproof.report.layout import (
+    columns,
+    encodable,
+    excerpt,
+    marked_source,
+    prose,
+    visible,
+    wrap,
+)
 from axisproof.report.rendering import CAUTION, RenderOptions
 from axisproof.report.rule_text import render_rule, render_rule_test, render_rules
 from axisproof.report.text import render
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.report.report_samples import CLEAN, FULL, NODES, ROLLOVER, SPEED, mark
@@ -235,7 +244,7 @@ def test_every_outcome_gives_its_reason() -> None:
 
 
 @pytest.mark.parametrize("width", [50, 60, 80, 120])
-def test_no_line_is_wider_than_asked_for(width: int) -> None:
+def test_no_line_is_wider_than_asked_for_unless_one_word_is(width: int) -> None:
     long = "x" * 300
     report = replace(
         FULL,
@@ -253,7 +262,12 @@ def test_no_line_is_wider_than_asked_for(width: int) -> None:
         settings=(("hall", long, long, long, long),),
     )
     lines = shown(report, width=width, workings=True).splitlines()
-    assert max(map(columns, lines)) <= width
+    wide = [line for line in lines if columns(line) > width]
+    assert len(wide) > 5
+    for line in wide:
+        # A word may stand in the margin. Without it the line is one word.
+        word = line.removeprefix("ERROR").removeprefix("Offered")
+        assert len(word.split()) == 1, line
 
 
 @pytest.mark.parametrize("width", [50, 100])
@@ -386,12 +400,68 @@ def test_characters_the_output_lacks_become_plain_ones() -> None:
 
 
 @given(st.text(max_size=200), st.integers(12, 90))
-@settings(max_examples=150, deadline=None)
-def test_wrapping_loses_no_character_but_spaces_and_never_overflows(text: str, room: int) -> None:
-    safe = visible(text)
-    lines = wrap(safe, room)
-    assert "".join(lines).replace(" ", "") == safe.replace(" ", "")
-    assert all(columns(line) <= room for line in lines)
+def test_wrapping_changes_no_word_and_only_a_single_word_overflows(text: str, room: int) -> None:
+    lines = wrap(visible(text), room)
+    assert " ".join(lines).split() == visible(text).split()
+    for line in lines:
+        assert columns(line) <= room or whole_thing(line)
+
+
+def whole_thing(line: str) -> bool:
+    """Whether a line that is too wide is one word, or one number with its signs and its unit."""
+    words = line.split(" ")
+    return len(words) == 1 or any(char.isdigit() or char == "π" for char in words[0] + words[1])
+
+
+NAMES = st.text("abcdefghijkäö軸_-0123456789", min_size=1, max_size=60)
+FILE_NAMES = st.builds(
+    lambda folders, name, end: "/".join([*folders, name + end]),
+    st.lists(NAMES, max_size=6),
+    NAMES,
+    st.sampled_from([".yaml", ".dcf", ".html", ""]),
+)
+FACT_NAMES = st.lists(NAMES, min_size=2, max_size=8).map(".".join)
+DIMENSIONED = st.builds(
+    lambda before, value, unit, after: f"{before}{value} {unit}{after}",
+    st.sampled_from(["", "≈ ", "(", "≈ -"]),
+    st.one_of(
+        st.integers(0, 10**15).map(str),
+        st.decimals(0, 10**9, places=3).map(str),
+        st.builds("{}/{}".format, st.integers(1, 999), st.integers(2, 99)),
+        st.sampled_from(["102.857…", "20·π", "1.5e-7", "16.7 ± 0.1"]),
+    ),
+    st.sampled_from([name for name in UNITS if name and " " not in name]),
+    st.sampled_from(["", ",", ".", ")", ";"]),
+)
+THINGS = st.one_of(FILE_NAMES, FACT_NAMES, DIMENSIONED)
+
+
+@given(st.lists(st.one_of(THINGS, st.text(max_size=9)), max_size=9), st.data(), st.integers(1, 90))
+def test_no_line_ends_inside_a_file_name_a_fact_name_or_a_number(
+    around: list[str], data: st.DataObject, room: int
+) -> None:
+    thing = data.draw(THINGS)
+    at = data.draw(st.integers(0, len(around)))
+    text = prose(" ".join([*around[:at], thing, *around[at:]]))
+    assert any(thing in line for line in wrap(text, room))
+    error = InputError(text, place=Place(thing, 4711, 12, 4711, 13), expected=text)
+    lines = render_error(error, replace(PLAIN, width=50)).splitlines()
+    assert any(f"{thing}," in line for line in lines)
+
+
+@given(st.lists(NAMES, min_size=1, max_size=9).map(" ".join), st.integers(50, 90))
+def test_the_place_of_a_file_whose_name_has_spaces_stands_in_one_line(
+    name: str, width: int
+) -> None:
+    error = InputError("no", place=Place(name, 4711, 12, 4711, 13))
+    lines = render_error(error, replace(PLAIN, width=width)).splitlines()
+    assert any(f"{name}," in line for line in lines)
+
+
+def test_a_value_longer_than_any_file_name_is_clipped_and_a_path_is_not() -> None:
+    assert prose("x" * 261) == "x" * 259 + "…"
+    path = "folder/" * 500
+    assert prose(path) == path
 
 
 @given(
@@ -400,7 +470,6 @@ def test_wrapping_loses_no_character_but_spaces_and_never_overflows(text: str, r
     st.integers(0, 130),
     st.integers(20, 90),
 )
-@settings(max_examples=200, deadline=None)
 def test_an_excerpt_of_any_line_fits_and_keeps_its_marker_within(
     line: str, column: int, length: int, room: int
 ) -> None:

@@ -335,6 +335,7 @@ def test_only_the_rules_of_the_paths_given_are_tested(tested: Run) -> None:
     assert tested("axis.drive.node <= 5", BOUNDARY).rules == 1
 
 
+@pytest.mark.exhaustive
 def test_without_paths_the_shipped_rules_are_tested_and_faultless() -> None:
     report = run_rule_tests()
     assert report.faults == ()

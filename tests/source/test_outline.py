@@ -11,7 +11,7 @@ import pytest
 from axisproof.source.files import Form, Source
 from axisproof.source.outline import LIST, MAPPING, PLAIN, Outline
 from axisproof.source.places import locate
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 
@@ -28,7 +28,6 @@ VALUES = st.recursive(
 
 
 @pytest.mark.parametrize("form", ["json", "yaml"])
-@settings(deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(value=VALUES)
 def test_every_value_is_found_by_its_path_and_stands_where_it_is_written(
     form: Form, value: Any

@@ -9,8 +9,10 @@ import pytest
 from axisproof.base.errors import Place
 from axisproof.source.files import Form, Plain, Source, parse
 from axisproof.source.places import KeyPath, locate, path_parts, path_text
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
+
+from tests.examples import examples
 
 
 def source(text: str, form: Form = "yaml") -> Source:
@@ -134,7 +136,6 @@ def test_a_file_is_scanned_once() -> None:
 PARTS = st.text(max_size=6) | st.sampled_from(["axes", "in feed", "a.b", 'q"', "\\", "[0]", ""])
 
 
-@settings(max_examples=200, deadline=None)
 @given(st.lists(PARTS | st.integers(0, 10**6)).map(tuple))
 def test_a_path_survives_being_text(path: KeyPath) -> None:
     assert path_parts(path_text(path)) == path
@@ -192,7 +193,7 @@ def written(draw: st.DrawFn) -> tuple[Source, dict[KeyPath, str], Plain]:
     return source("".join(out), "json" if json_form else "yaml"), raws, plain
 
 
-@settings(max_examples=250, deadline=None)
+@examples(1.5)
 @given(written())
 def test_the_place_of_every_value_cuts_out_its_text(
     case: tuple[Source, dict[KeyPath, str], Plain],

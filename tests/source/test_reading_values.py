@@ -19,8 +19,10 @@ from axisproof.base.errors import AxisproofError
 from axisproof.source.files import Form, Plain, Source, find_sources, parse, read_source
 from axisproof.source.json import _check
 from axisproof.source.merge import same
-from hypothesis import example, given, settings
+from hypothesis import example, given
 from hypothesis import strategies as st
+
+from tests.examples import examples
 
 
 def source(text: str, form: Form = "yaml") -> Source:
@@ -238,7 +240,6 @@ def as_json(value: Plain, indent: int | None = None) -> str:
     return text
 
 
-@settings(max_examples=150, deadline=None)
 @given(TREES, st.sampled_from([None, True, False]))
 def test_a_tree_written_as_yaml_reads_back_the_same(tree: Plain, flow: bool | None) -> None:
     text = yaml.dump(
@@ -247,13 +248,11 @@ def test_a_tree_written_as_yaml_reads_back_the_same(tree: Plain, flow: bool | No
     assert identical(parse(source(text)), tree)
 
 
-@settings(max_examples=150, deadline=None)
 @given(TREES, st.sampled_from([None, 2]))
 def test_a_tree_written_as_json_reads_back_the_same(tree: Plain, indent: int | None) -> None:
     assert identical(parse(source(as_json(tree, indent), "json")), tree)
 
 
-@settings(max_examples=150, deadline=None)
 @given(TREES)
 def test_json_text_reads_the_same_as_yaml_where_yaml_can_read_it(tree: Plain) -> None:
     text = as_json(tree)
@@ -270,7 +269,7 @@ SIGNS = st.sampled_from(
 )  # fmt: skip
 
 
-@settings(max_examples=400, deadline=None)
+@examples(2)
 @given(st.lists(SIGNS, max_size=30).map("".join) | st.text(max_size=40), st.booleans())
 @example("? \n:", False)
 @example("!", False)
@@ -288,7 +287,6 @@ def test_no_text_raises_anything_but_our_own_error(text: str, as_json_form: bool
         assert error.place.line <= len(read.line_starts)
 
 
-@settings(max_examples=200, deadline=None)
 @given(data=st.binary(max_size=40) | st.text(max_size=20).map(lambda text: text.encode("utf-16")))
 def test_no_bytes_raise_anything_but_our_own_error(
     tmp_path_factory: pytest.TempPathFactory, data: bytes
@@ -329,7 +327,7 @@ JSON_TEXTS = st.lists(JSON_SIGNS, max_size=12).map("".join) | TREES.map(as_json)
 )
 
 
-@settings(max_examples=400, deadline=None)
+@examples(2)
 @given(JSON_TEXTS)
 def test_the_json_scanner_accepts_what_the_standard_reader_accepts(text: str) -> None:
     def strict(_: str) -> Any:

@@ -19,11 +19,14 @@ from axisproof.importing.entry import load_trees
 from axisproof.numbers.rational import Fraction
 from axisproof.swap.api import spare
 from axisproof.swap.planning import step_names
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.examples import examples
 from tests.numbers.random_fractions import random_fractions
 from tests.swap.simulated_axis import Axis, Encoder, Way
+
+pytestmark = pytest.mark.exhaustive
 
 FIXTURES = Path(__file__).parents[2] / "fixtures"
 HALL = FIXTURES / "sound" / "hall.yaml"
@@ -116,14 +119,12 @@ def after_swap(axis: Axis, new: Encoder, steps: tuple[str, ...]) -> Axis:
     return axis
 
 
-@settings(max_examples=60, deadline=None)
 @given(linear_axes("switch", True))
 def test_a_linear_axis_reads_true_after_the_plan(drawn: tuple[Axis, Encoder, list[int]]) -> None:
     axis, new, places = drawn
     assert after_swap(axis, new, LINEAR).reads_true(places)
 
 
-@settings(max_examples=60, deadline=None)
 @given(linear_axes("index", False))
 def test_an_incremental_axis_homed_to_its_index_reads_true_after_the_plan(
     drawn: tuple[Axis, Encoder, list[int]],
@@ -136,7 +137,6 @@ def test_an_incremental_axis_homed_to_its_index_reads_true_after_the_plan(
 
 
 @pytest.mark.parametrize(("way", "steps"), [("stand", MODULO), ("switch", MODULO_SWITCH)])
-@settings(max_examples=60, deadline=None)
 @given(st.data())
 def test_a_modulo_axis_reads_true_after_the_plan(
     way: Way, steps: tuple[str, ...], data: st.DataObject
@@ -158,7 +158,6 @@ def test_a_modulo_axis_reads_true_after_the_plan(
         ("stand", MAKERS_OWN),
     ],
 )
-@settings(max_examples=60, deadline=None)
 @given(st.data())
 def test_a_linear_axis_reads_true_after_the_plan_whatever_makes_its_reference(
     way: Way, steps: tuple[str, ...], data: st.DataObject
@@ -168,7 +167,7 @@ def test_a_linear_axis_reads_true_after_the_plan_whatever_makes_its_reference(
 
 
 @pytest.mark.parametrize("way", ["index", "stand"])
-@settings(max_examples=40, deadline=None)
+@examples(0.5)
 @given(st.data())
 def test_an_order_for_methods_that_are_not_known_is_right_for_incremental_axes_too(
     way: Way, data: st.DataObject

@@ -16,7 +16,7 @@ from axisproof.report.spare_json import render_recalibration
 from axisproof.report.spare_words import comparison_words, instruction_words, plausibility_words
 from axisproof.swap.api import recalibrate
 from axisproof.swap.recalibration import ShiftStep, compare, recalibrated
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.numbers.random_fractions import random_fractions
@@ -33,7 +33,6 @@ def into(value: Fraction, low: Fraction, cycle: Fraction) -> Fraction:
     return value - cycle * ((value - low) // cycle)
 
 
-@settings(deadline=None)
 @given(fractions, fractions, fractions)
 def test_a_linear_reference_moves_by_true_minus_indicated(
     old: Fraction, true: Fraction, indicated: Fraction
@@ -43,7 +42,6 @@ def test_a_linear_reference_moves_by_true_minus_indicated(
     assert result.interval is None
 
 
-@settings(deadline=None)
 @given(fractions, fractions, fractions, random_fractions(30, 400, max_denominator=40))
 def test_a_modulo_shift_is_the_nearest_signed_one_and_the_reference_stays_in_its_interval(
     old: Fraction, true: Fraction, indicated: Fraction, cycle: Fraction
@@ -67,7 +65,6 @@ def places(step: Fraction, cycle: Fraction) -> dict[Fraction, int]:
     return {at: k - count if 2 * k > count else k for at, k in found.items()}
 
 
-@settings(deadline=None)
 @given(fractions, st.integers(1, 12), st.integers(1, 12), sizes, tolerances)
 def test_a_shift_on_a_cycle_is_compared_with_every_place_that_revolutions_lead_to(
     shift: Fraction, p: int, q: int, cycle: Fraction, tolerance: Fraction
@@ -98,7 +95,6 @@ def test_a_shift_on_a_cycle_is_compared_with_every_place_that_revolutions_lead_t
         assert found.finding == ("unmoved" if found.multiple == 0 else named)
 
 
-@settings(deadline=None)
 @given(fractions, sizes, tolerances)
 def test_a_linear_shift_is_compared_with_the_nearest_multiple(
     shift: Fraction, step: Fraction, tolerance: Fraction

@@ -62,6 +62,7 @@ def test_of_several_that_write_a_new_file_one_succeeds_and_the_others_say_it_is_
     assert not list(folder.glob(".axisproof-*"))
 
 
+@pytest.mark.exhaustive
 @pytest.mark.parametrize("command", ["accept", "check"])
 def test_of_several_that_overwrite_a_file_one_is_there_whole(command: str, folder: Path) -> None:
     (folder / "out").write_text("old")
@@ -78,6 +79,7 @@ def test_of_several_that_overwrite_a_file_one_is_there_whole(command: str, folde
     assert not list(folder.glob(".axisproof-*"))
 
 
+@pytest.mark.exhaustive
 def test_several_fixes_of_one_file_end_in_the_file_that_one_makes(folder: Path) -> None:
     (folder / "other").mkdir()
     shutil.copy(folder / "one.yaml", folder / "other")

@@ -25,6 +25,7 @@ def whole(files: dict[str, str]) -> dict[str, str]:
     return {name: data for name, data in files.items() if not LITTER.fullmatch(Path(name).name)}
 
 
+@pytest.mark.exhaustive
 @pytest.mark.skipif(not hasattr(os, "fork"), reason="no fork here")
 @pytest.mark.parametrize("command", [*COMMANDS, KEEPING], ids=lambda command: command.name)
 def test_a_command_ended_at_any_moment_leaves_each_file_old_or_new(
@@ -93,6 +94,7 @@ def test_every_file_is_written_in_the_one_safe_way() -> None:
     assert found == WRITERS
 
 
+@pytest.mark.exhaustive
 def test_the_compiled_rules_are_of_use_when_only_one_of_the_two_files_is_new(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:

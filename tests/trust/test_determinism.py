@@ -14,6 +14,8 @@ import pytest
 
 from tests.trust.every_output import LINES
 
+pytestmark = pytest.mark.exhaustive
+
 FIXTURES = Path(__file__).parent.parent.parent / "fixtures"
 SCRIPT = Path(__file__).with_name("every_output.py")
 ASCII = {"LC_ALL": "C", "PYTHONUTF8": "0", "PYTHONCOERCECLOCALE": "0"}

@@ -22,6 +22,8 @@ from axisproof.base.safe_write import write_files, write_folder
 
 from tests.trust.writing_commands import COMMANDS, DAY, Command, lay_out
 
+pytestmark = pytest.mark.exhaustive
+
 HELPER = Path(__file__).with_name("on_small_disk.py")
 DEMO = str(Path(__file__).parent.parent.parent / "fixtures" / "demo")
 PYTHON = (sys.executable, "-m", "axisproof")

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 from axisproof.base.errors import InputError
 from axisproof.importing.device import read_device
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.bench.fuzz.mutate import changed, mutator, words
@@ -18,6 +18,7 @@ from tests.bench.fuzz.parcel import pack, unpack
 from tests.bench.fuzz.run import NAMES, main
 from tests.bench.fuzz.seeds import CORPUS, finds, seeds
 from tests.bench.fuzz.targets import TARGETS, Target, judge
+from tests.examples import examples
 
 LARGEST_CORPUS = 64 * 1024
 """Bytes of all committed finds together."""
@@ -36,6 +37,7 @@ def test_the_names_of_the_command_are_the_targets() -> None:
     assert set(NAMES) == set(TARGETS)
 
 
+@pytest.mark.exhaustive
 @pytest.mark.parametrize("name", NAMES)
 def test_what_fuzzing_begins_with_can_be_used(name: str) -> None:
     found = {path.read_bytes() for path in finds(name)}  # which may be refused
@@ -45,12 +47,13 @@ def test_what_fuzzing_begins_with_can_be_used(name: str) -> None:
         assert verdict.kind == "read", verdict.words
 
 
+@pytest.mark.exhaustive
 @pytest.mark.parametrize("name", NAMES)
 def test_changed_inputs_are_read_or_refused(name: str) -> None:
     known = seeds(name)
     mutate = mutator(name, known, known, flipped)
 
-    @settings(max_examples=25, deadline=None)
+    @examples(0.25)
     @given(st.integers(0, 2**32 - 1), st.integers(0, len(known) - 1))
     def check(dice: int, number: int) -> None:
         verdict = judge(TARGETS[name], mutate(known[number], 16_000, dice))
@@ -59,6 +62,7 @@ def test_changed_inputs_are_read_or_refused(name: str) -> None:
     check()
 
 
+@pytest.mark.exhaustive
 @pytest.mark.parametrize(
     "path", [path for name in NAMES for path in finds(name)], ids=lambda path: path.name
 )

@@ -19,7 +19,9 @@ from .drawing import sample
 from .targets import TARGETS
 
 ROOT = Path(__file__).resolve().parents[3]
-PYTEST = "-m pytest --no-cov -q -x -p no:cacheprovider --hypothesis-seed=0"
+PYTEST = (
+    "-m pytest -n 0 -m '' -x -p no:cacheprovider --hypothesis-profile=thorough --hypothesis-seed=0"
+)
 
 
 def main(argv: Sequence[str]) -> int:

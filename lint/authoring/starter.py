@@ -1,7 +1,7 @@
-"""A commented starter machine file: every fact the schema knows, and those known already filled in.
+"""From the schema to a commented starter machine file with every fact; known facts are filled in.
 
-It is made from the published schema, so that it never lacks a fact or names one too many. A rotary
-axis has examples of its own, and is not asked about screws, belts and sliding loads.
+The published schema decides which facts the file has. A rotary axis has its own examples, and no
+facts of screws, belts and sliding loads.
 """
 
 from __future__ import annotations
@@ -54,8 +54,8 @@ _INTRODUCTION: Final = """\
 def starter_yaml(machine: str, axes: Mapping[str, Motion], known: Tree | None = None) -> str:
     """A starter file for a machine with ``axes``; facts of ``known`` are filled in.
 
-    Axes of ``known`` come first. Raises UsageError for names that the machine file does not take
-    and for a file without any axis.
+    Axes of ``known`` come first. Raises UsageError for names that a machine file does not allow,
+    and for a file without an axis.
     """
     plain: dict[str, Any] = {}
     if known is not None:
@@ -105,7 +105,7 @@ class _StarterWriter:
         indent: str,
         lines: list[str],
     ) -> None:
-        """The fields of a record that is there: those known as they are, the others commented."""
+        """The fields of a stated record: known ones as values, the others as comments."""
         for name, field in kind.fields.items():
             if field.implied or isinstance(field.type, MapType):
                 if name in plain and not field.implied:
@@ -126,14 +126,14 @@ class _StarterWriter:
         lines.extend(f"{indent}{line}" for line in written)
 
     def unknown(self, path: KeyPath, field: Field, indent: str, lines: list[str]) -> None:
-        """A field that is not known: its example and its description, all of it commented."""
+        """An unknown field: its example and its description, as comments."""
         inner: list[str] = []
         fact = ".".join(map(str, path[2:] if path[0] == "axes" else path))
         self.example(fact, field, "", inner)
         lines.extend(f"{indent}# {line}" for line in inner)
 
     def example(self, fact: str, field: Field, indent: str, lines: list[str]) -> None:
-        """An example of the fact of this dotted path; none of one that only linear axes have."""
+        """An example of the fact at this dotted path; none if only linear axes have the fact."""
         if fact in ONLY_LINEAR and self.motion == "rotary":
             return
         kind = field.type
@@ -165,8 +165,7 @@ class _StarterWriter:
     def fits(self, text: str) -> bool:
         """Whether a quantity is a length on a linear axis, or an angle on a rotary one."""
         linear = any(base == "length" for base, _ in parse_quantity(text).dimension)
-        wanted: bool = self.motion != "rotary"
-        return linear == wanted
+        return bool(linear == (self.motion != "rotary"))
 
     def value(self, fact: str, leaf: Leaf, examples: tuple[object, ...]) -> str:
         """An example of a value, in units that fit the axis's motion."""

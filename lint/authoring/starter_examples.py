@@ -1,7 +1,7 @@
-"""Examples of the starter file for a rotary axis, where those of the schema fit a linear one.
+"""Examples of the starter file for a rotary axis, where those of the schema are for a linear one.
 
-All are those of one imagined axis: an endless table behind a gearbox 25:1, in degrees, with 1000
-command increments to a degree. None is a recommendation.
+All are of one invented axis: an endless table with a gearbox of 25:1, in degrees, with 1000 command
+increments per degree. None is a recommendation.
 """
 
 from __future__ import annotations
@@ -64,7 +64,7 @@ ROTARY: Final[Mapping[str, str | int]] = MappingProxyType(
         "gantry.racking_tolerance": "0.05 deg",
     }
 )
-"""Dotted path of a fact of an axis (items of a list without a number) to its example."""
+"""Dotted path of an axis's fact (list items without a number) to its example."""
 
 ONLY_LINEAR: Final = frozenset(
     {

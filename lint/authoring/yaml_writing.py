@@ -1,4 +1,4 @@
-"""A machine as a neutral YAML file, with the origin of every fact beside it as a comment."""
+"""From a machine's values to a YAML file with the origin of every fact as a comment."""
 
 from __future__ import annotations
 
@@ -19,13 +19,13 @@ _QUANTITY: Final = re.compile(r"-?[0-9]+(?:\.[0-9]+|/[0-9]+)? [A-Za-z°%µ·][A-
 _KEYWORDS: Final = frozenset({"true", "false", "null", "yes", "no", "on", "off", "y", "n"})
 
 Origin = Callable[[KeyPath], str]
-"""The comment for the value at a path; empty for none."""
+"""From a path to the comment of its value; empty for none."""
 
 
 def machine_yaml(tree: Tree, remarks: Iterable[ImportRemark] = ()) -> str:
     """The whole machine as YAML that reads back as the same plain values.
 
-    Each value carries the file and line that state it; what the import left out stands at the end.
+    The comment of a value is its file and line. The list of what the import left out is at the end.
     """
     assert isinstance(tree.plain, dict)
     names = dict.fromkeys(source.name for source in tree.sources)
@@ -45,7 +45,7 @@ def machine_yaml(tree: Tree, remarks: Iterable[ImportRemark] = ()) -> str:
 
 
 def origin(tree: Tree, path: KeyPath) -> str:
-    """Where the value at ``path`` comes from: file, line and what states it there."""
+    """The origin of the value at ``path``: file, line and statement."""
     if len(path) > 2 and path[-3] == CLAIMS and path[-1] != "value":
         return ""
     found = []
@@ -62,9 +62,9 @@ def origin(tree: Tree, path: KeyPath) -> str:
 
 
 def yaml_lines(plain: dict[str, Any], comment: Origin = lambda path: "") -> list[str]:
-    """A plain record as lines of YAML, with a comment beside each single value."""
+    """A plain record as lines of YAML, with a comment after each scalar."""
     lines: list[str] = []
-    _record(plain, (), "", comment, lines)
+    _add_record(plain, (), "", comment, lines)
     return lines
 
 
@@ -76,10 +76,10 @@ def scalar(value: Plain) -> str:
     plain = _WORD.fullmatch(value) or _QUANTITY.fullmatch(value)
     if plain and value.lower() not in _KEYWORDS:
         return value
-    return '"' + "".join(map(_escaped, value)) + '"'
+    return '"' + "".join(map(_yaml_escaped, value)) + '"'
 
 
-def _escaped(character: str) -> str:
+def _yaml_escaped(character: str) -> str:
     if character in '"\\':
         return f"\\{character}"
     if character.isprintable():
@@ -88,33 +88,33 @@ def _escaped(character: str) -> str:
     return f"\\u{code:04X}" if code < 0x10000 else f"\\U{code:08X}"
 
 
-def _record(
+def _add_record(
     plain: dict[str, Any], path: KeyPath, indent: str, comment: Origin, lines: list[str]
 ) -> None:
     for key, value in plain.items():
         name = key if _WORD.fullmatch(key) else scalar(key)
-        _entry(f"{indent}{name}:", value, (*path, key), f"{indent}  ", comment, lines)
+        _add_entry(f"{indent}{name}:", value, (*path, key), f"{indent}  ", comment, lines)
 
 
-def _entry(
+def _add_entry(
     start: str, value: Any, path: KeyPath, indent: str, comment: Origin, lines: list[str]
 ) -> None:
-    """``start`` (a key or a dash) with its value, which goes on at ``indent``."""
+    """Add ``start`` (a key or a dash) and its value; further lines begin at ``indent``."""
     if isinstance(value, dict) and value:
         lines.append(start)
-        _record(value, path, indent, comment, lines)
+        _add_record(value, path, indent, comment, lines)
         return
     if isinstance(value, list) and any(isinstance(each, dict | list) for each in value):
         lines.append(start)
         for index, each in enumerate(value):
             before = len(lines)
-            _entry(f"{indent}-", each, (*path, index), f"{indent}  ", comment, lines)
-            if isinstance(each, dict) and each:  # the first key stands beside the dash
+            _add_entry(f"{indent}-", each, (*path, index), f"{indent}  ", comment, lines)
+            if isinstance(each, dict) and each:  # the first key follows the dash on its line
                 lines[before : before + 2] = [f"{indent}- {lines[before + 1].lstrip(' ')}"]
         return
     if isinstance(value, list):
         text = f"[{', '.join(map(scalar, value))}]"
     else:
         text = "{}" if isinstance(value, dict) else scalar(value)
-    said = comment(path)
-    lines.append(f"{start} {text}" + (f" # {said}" if said else ""))
+    note = comment(path)
+    lines.append(f"{start} {text}" + (f" # {note}" if note else ""))

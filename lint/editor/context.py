@@ -1,4 +1,4 @@
-"""Where the cursor stands in a machine file that need not be well-formed, as while it is typed."""
+"""From a place in a machine file, which may be incomplete, to the context of the cursor."""
 
 from __future__ import annotations
 
@@ -14,10 +14,10 @@ _KEY: Final = re.compile(
 
 
 @dataclass(frozen=True, slots=True)
-class Context:
-    """What is being typed: a key of the record at ``path``, or the value at ``path``.
+class CursorContext:
+    """What the user types: a key of the record at ``path``, or the value at ``path``.
 
-    ``word`` is its text so far, without an opening quote, ``quoted`` whether it has one.
+    ``word`` is its text so far without an opening quote; ``quoted`` says whether it has one.
     """
 
     path: KeyPath
@@ -26,10 +26,10 @@ class Context:
     quoted: bool = False
 
 
-def context_at(text: str, offset: int, form: str) -> Context:
+def context_at(text: str, offset: int, form: str) -> CursorContext:
     """The context at an offset (in code points) of a YAML or JSON text."""
     if form == "json":
-        return _flow(text[:offset], ())
+        return _flow_context(text[:offset], ())
     lines = re.split(r"\r\n?|\n", text[:offset])
     opened = _opened_above(lines)
     if opened is not None:
@@ -40,16 +40,18 @@ def context_at(text: str, offset: int, form: str) -> Context:
     here = entries[-1] if entries else None
     if here is not None and here[2] is not None:  # after `key:`
         above = _path_above(lines, entries[:-1], here[0])
-        return _value((*above, here[2]), rest)
+        return _value_context((*above, here[2]), rest)
     column = rest_at + len(rest) - len(rest.lstrip())
     above = _path_above(lines, entries, column)
-    return _flow(rest, above) if rest.lstrip()[:1] in ("{", "[") else _key(above, rest)
+    return (
+        _flow_context(rest, above) if rest.lstrip()[:1] in ("{", "[") else _key_context(above, rest)
+    )
 
 
 def _opened_above(lines: list[str]) -> int | None:
-    """The line above the last one whose braces or brackets are still open there, if any is.
+    """The number of the line above the last one that opens its braces or brackets; else None.
 
-    A line that is indented no deeper than the one that opened them ends what was left open.
+    A line that is indented no deeper than the opening line closes them.
     """
     opened, indent, depth, quote = None, 0, 0, ""
     for number, line in enumerate(lines):
@@ -80,21 +82,21 @@ def _opened_above(lines: list[str]) -> int | None:
     return opened if opened != len(lines) - 1 else None
 
 
-def _value(path: KeyPath, rest: str) -> Context:
+def _value_context(path: KeyPath, rest: str) -> CursorContext:
     text = rest.lstrip()
     if text[:1] in ("{", "["):
-        return _flow(text, path)
-    return Context(path, False, text.lstrip("\"'"), text[:1] in ('"', "'"))
+        return _flow_context(text, path)
+    return CursorContext(path, False, text.lstrip("\"'"), text[:1] in ('"', "'"))
 
 
-def _key(path: KeyPath, rest: str) -> Context:
+def _key_context(path: KeyPath, rest: str) -> CursorContext:
     text = rest.lstrip()
     is_item = bool(path) and isinstance(path[-1], int)
-    return Context(path, True, text.lstrip("\"'"), text[:1] in ('"', "'") and not is_item)
+    return CursorContext(path, True, text.lstrip("\"'"), text[:1] in ('"', "'") and not is_item)
 
 
 def _entries(line: str) -> tuple[list[tuple[int, bool, str | None]], int]:
-    """Dashes and the key at the start of a line, as (column, is a dash, key), and what follows."""
+    """Dashes and the key at the start of a line, as (column, is a dash, key), and their end."""
     found: list[tuple[int, bool, str | None]] = []
     at = len(line) - len(line.lstrip(" "))
     while line[at : at + 1] == "-" and line[at + 1 : at + 2] in ("", " "):
@@ -111,7 +113,7 @@ def _entries(line: str) -> tuple[list[tuple[int, bool, str | None]], int]:
 def _path_above(
     lines: list[str], same_line: list[tuple[int, bool, str | None]], column: int
 ) -> KeyPath:
-    """The path of what stands at ``column``, below ``lines`` and after the entries of its line."""
+    """The path of the place at ``column``, below ``lines`` and after the entries of its line."""
     parts: list[str | int] = []
     dash = False
     index = 0
@@ -143,8 +145,8 @@ def _path_above(
     return tuple(reversed(parts))
 
 
-def _flow(text: str, base: KeyPath) -> Context:
-    """The context at the end of ``text``, which is in braces and brackets (JSON, YAML's flow)."""
+def _flow_context(text: str, base: KeyPath) -> CursorContext:
+    """The context at the end of ``text`` in braces and brackets (JSON, YAML flow style)."""
     stack: list[str | int | None] = []  # per level: the key being given, None before it; an index
     maps: list[bool] = []
     word, quote = "", ""
@@ -187,4 +189,4 @@ def _flow(text: str, base: KeyPath) -> Context:
     path: list[str | int] = [*base]
     is_key = bool(maps) and maps[-1] and stack[-1] is None
     path.extend(part for part in stack if part is not None)
-    return Context(tuple(path), is_key, word.lstrip(), bool(quote))
+    return CursorContext(tuple(path), is_key, word.lstrip(), bool(quote))

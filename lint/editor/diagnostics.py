@@ -1,4 +1,4 @@
-"""What an editor shows about a file: remarks on stretches of text, in places as everywhere else."""
+"""From findings and errors to diagnostics: what an editor shows at a stretch of text."""
 
 from __future__ import annotations
 
@@ -11,21 +11,21 @@ from ..checking.fixing import Edit, edit_for
 from ..findings.finding import Finding, Mark
 from ..report.words import waiver_words
 
-Weight = Literal["error", "warning", "note", "hint"]
+Severity = Literal["error", "warning", "note", "hint"]
 
 
 @dataclass(frozen=True, slots=True)
 class Diagnostic:
-    """One remark: where, how grave, what it says, and which rule says it (or none).
+    """One diagnostic: its place, severity and text, and the rule it belongs to (or none).
 
-    ``line_text`` is the line on which ``place`` begins. ``others`` are the other sides of a
-    disagreement; ``why`` is for a closer look; ``edit`` is a correction that is safe at a desk.
-    ``waived`` says, of a finding that does not count, until when and by whom, or since when.
+    ``line_text`` is the line on which ``place`` begins. ``others`` are the other places of a
+    finding, ``why`` is the explanation, and ``edit`` is a fix that needs no person at the machine.
+    ``waived`` says why a finding does not count.
     """
 
     place: Place
     line_text: str
-    weight: Weight
+    severity: Severity
     text: str
     rule: str = ""
     others: tuple[Mark, ...] = ()
@@ -34,7 +34,7 @@ class Diagnostic:
     waived: str = ""
 
     def marks(self) -> tuple[tuple[Place, str], ...]:
-        """Every place it speaks of, with the line each begins on."""
+        """Every place of the diagnostic, with the line on which it begins."""
         return (
             (self.place, self.line_text),
             *((mark.place, mark.line_text) for mark in self.others),
@@ -42,7 +42,7 @@ class Diagnostic:
 
 
 def of_finding(finding: Finding) -> Diagnostic | None:
-    """A finding as a remark; None if it points nowhere."""
+    """The diagnostic of a finding; None if it has no place."""
     if not finding.marks:
         return None
     first, *others = finding.marks
@@ -62,7 +62,7 @@ def of_finding(finding: Finding) -> Diagnostic | None:
 
 
 def of_error(error: AxisproofError, file: Path) -> Diagnostic:
-    """An error as a remark, at the top of ``file`` if it has no place of its own."""
+    """The diagnostic of an error, at the top of ``file`` if it has no place of its own."""
     text = f"{error.what}; expected {error.expected}" if error.expected else error.what
     place = error.place or Place(file.as_posix(), 1, 1, 1, 2)
     return Diagnostic(place, error.source_line or "", "error", text)

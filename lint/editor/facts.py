@@ -1,4 +1,4 @@
-"""Facts of the schema for an editor: what may be written at a path, and what is said about it."""
+"""From a path in a machine file to completions and descriptions."""
 
 from __future__ import annotations
 
@@ -15,16 +15,16 @@ from ..machine.schema import Field, Leaf, ListType, MapType, RecordType, Type, m
 from ..machine.value_reader import expectation
 from ..source.outline import Node
 from ..source.places import KeyPath, Locations
-from .context import Context
+from .context import CursorContext
 from .diagnostics import Diagnostic
 
 MAX_DERIVED = 8
-"""Derived numbers shown for one fact; the axis itself shows them all."""
+"""Most derived numbers shown for one fact; the axis shows all."""
 
 
 @dataclass(frozen=True, slots=True)
-class Choice:
-    """Something that can be written here: its text, what it is, and what it means."""
+class CompletionChoice:
+    """A text that completes a place: its kind, detail and meaning."""
 
     text: str
     kind: Literal["field", "word", "value", "function", "setting", "keyword"]
@@ -33,9 +33,9 @@ class Choice:
 
 
 def field_at(path: KeyPath) -> Field | None:
-    """The field of a machine file at a path; None for a path that the schema does not have.
+    """The field of a machine file at a path; None for a path that is not in the schema.
 
-    An item of a list or of named records is given as a field without description.
+    An item of a list or of named records is a field without description.
     """
     here = Field(machine_type())
     for part in path:
@@ -58,8 +58,8 @@ def field_at(path: KeyPath) -> Field | None:
     return here
 
 
-def kind_words(field: Field) -> str:
-    """What a field takes, in words."""
+def field_words(field: Field) -> str:
+    """What a field accepts, in words."""
     if isinstance(field.type, Leaf):
         words = expectation(field.type, field.examples)
     elif isinstance(field.type, ListType):
@@ -72,37 +72,42 @@ def kind_words(field: Field) -> str:
     return f"{words}, or none" if field.nullable else words
 
 
-def choices(context: Context, present: Iterable[str] = ()) -> tuple[Choice, ...]:
-    """What can be typed in a context; ``present`` are keys that the record has already."""
+def fact_choices(
+    context: CursorContext, present: Iterable[str] = ()
+) -> tuple[CompletionChoice, ...]:
+    """The completions in a context; ``present`` are keys that the record already has."""
     field = field_at(context.path)
     if field is None:
         return ()
     if context.is_key and isinstance(field.type, RecordType):
         taken = set(present)
         return tuple(
-            Choice(name, "field", kind_words(each), each.description)
+            CompletionChoice(name, "field", field_words(each), each.description)
             for name, each in field.type.fields.items()
             if not each.implied and (name not in taken or name == context.word)
         )
-    return _values(field)
+    return _value_choices(field)
 
 
-def _values(field: Field) -> tuple[Choice, ...]:
-    found: list[Choice] = []
+def _value_choices(field: Field) -> tuple[CompletionChoice, ...]:
+    found: list[CompletionChoice] = []
     leaf = field.type
     if isinstance(leaf, ListType) and isinstance(leaf.item, Leaf):
         leaf = leaf.item
     if isinstance(leaf, Leaf):
-        found += [Choice(name, "word", "", field.description) for name in leaf.names]
+        found += [CompletionChoice(name, "word", "", field.description) for name in leaf.names]
         if leaf.kind == "flag":
-            found += [Choice(word, "word", "", field.description) for word in ("true", "false")]
+            found += [
+                CompletionChoice(word, "word", "", field.description) for word in ("true", "false")
+            ]
         if not found:
             example = "for example"
             found += [
-                Choice(str(text), "value", example, field.description) for text in field.examples
+                CompletionChoice(str(text), "value", example, field.description)
+                for text in field.examples
             ]
     if field.nullable:
-        found.append(Choice("none", "word", "known to be absent", field.description))
+        found.append(CompletionChoice("none", "word", "known to be absent", field.description))
     return tuple(found)
 
 
@@ -128,33 +133,37 @@ def path_at(located: Locations, offset: int) -> tuple[KeyPath, bool] | None:
     return None if located.root is None else search(located.root, ())
 
 
-def hover(
+def fact_hover(
     path: KeyPath,
     is_key: bool,
     machine: Machine | None,
     catalogue: Catalogue | None,
-    remarks: Iterable[Diagnostic],
+    diagnostics: Iterable[Diagnostic],
 ) -> str:
-    """What is known about the fact at a path, as Markdown; empty if nothing is."""
+    """The description of the fact at a path, as Markdown; empty if there is none."""
     parts = []
     field = field_at(path)
     if field is not None and (field.description or isinstance(field.type, Leaf)):
         name = ".".join(str(part) for part in path)
-        parts.append(f"**{_plain(name)}**")
+        parts.append(f"**{_markdown_escaped(name)}**")
         if field.description:
-            parts.append(_plain(field.description))
-        parts.append(f"Takes {_plain(kind_words(field))}.")
-    for remark in remarks:
-        heading = f"**{remark.weight}: {remark.rule}**" if remark.rule else f"**{remark.weight}**"
+            parts.append(_markdown_escaped(field.description))
+        parts.append(f"Takes {_markdown_escaped(field_words(field))}.")
+    for diagnostic in diagnostics:
+        heading = (
+            f"**{diagnostic.severity}: {diagnostic.rule}**"
+            if diagnostic.rule
+            else f"**{diagnostic.severity}**"
+        )
         parts.append(heading)
-        parts += [_plain(text) for text in (remark.waived, remark.text) if text]
-        parts += [_plain(text) for text in remark.why.split("\n\n") if text]
+        parts += [_markdown_escaped(text) for text in (diagnostic.waived, diagnostic.text) if text]
+        parts += [_markdown_escaped(text) for text in diagnostic.why.split("\n\n") if text]
     if machine is not None and catalogue is not None and len(path) >= 2 and path[0] == "axes":
         fact = ".".join(str(part) for part in path[2:])
         try:
             with limited():
-                derived = _derived(machine, catalogue, str(path[1]), fact)
-        except TooManySteps:  # which the check of the machine says already
+                derived = _derived_items(machine, catalogue, str(path[1]), fact)
+        except TooManySteps:  # the check of the machine reports this
             derived = []
         if derived:
             what = "What follows from it" if fact else "What follows from its facts"
@@ -162,8 +171,8 @@ def hover(
     return "\n\n".join(parts)
 
 
-def _derived(machine: Machine, catalogue: Catalogue, name: str, fact: str) -> list[str]:
-    """The numbers worked out for an axis, as list items; with a fact, those that rest on it."""
+def _derived_items(machine: Machine, catalogue: Catalogue, name: str, fact: str) -> list[str]:
+    """The derived numbers of an axis, as list items; with a fact, those that depend on it."""
     axis = next((each for each in machine.axes if each["name"] == name), None)
     if axis is None:
         return []
@@ -178,14 +187,15 @@ def _derived(machine: Machine, catalogue: Catalogue, name: str, fact: str) -> li
         if traced.value is None or (fact and full not in (*traced.uses, *traced.through)):
             continue
         text = show(traced.value, each.type, env)
-        lines.append(f"- {_plain(each.name)} = {_plain(text)} ({_plain(each.meaning)})")
+        name, value, meaning = map(_markdown_escaped, (each.name, text, each.meaning))
+        lines.append(f"- {name} = {value} ({meaning})")
         if fact and len(lines) == MAX_DERIVED:
             break
     return lines
 
 
-def _plain(text: str) -> str:
-    """Text that Markdown shows as it is."""
+def _markdown_escaped(text: str) -> str:
+    """Text without Markdown markup."""
     for char in "\\`*_{}[]<>#|":
         text = text.replace(char, f"\\{char}")
     return text

@@ -1,4 +1,4 @@
-"""Machines as an editor sees them: which machine a file belongs to, and what is said about it."""
+"""From the texts of an editor to the machine of a file and its diagnostics."""
 
 from __future__ import annotations
 
@@ -20,18 +20,18 @@ from .diagnostics import Diagnostic, of_error, of_finding
 from .side_files import SideFiles
 
 MAX_FILES: Final = 2000
-"""Files of a workspace that are searched for includes; a larger one is not searched."""
+"""Most files of a workspace that is searched for includes."""
 
 MAX_FACTS: Final = 5
-"""Facts named in the remark about undecided checks."""
+"""Most facts that a diagnostic about undecided checks names."""
 
 
 @dataclass(frozen=True)
 class Analysis:
-    """The machine of one file and what there is to say, by file."""
+    """The machine of one file, the files it includes and the diagnostics."""
 
     files: tuple[Path, ...]
-    remarks: tuple[Diagnostic, ...]
+    diagnostics: tuple[Diagnostic, ...]
     machines: tuple[Machine, ...] = ()
     catalogue: Catalogue | None = None
 
@@ -39,62 +39,62 @@ class Analysis:
 def analyse(
     root: Path,
     texts: Mapping[Path, str],
-    beside: SideFiles,
+    side_files: SideFiles,
     on: datetime.date | None = None,
 ) -> Analysis:
-    """Check one machine file (and what it includes) with unsaved text; never raises for input."""
-    remarks = [of_error(error, root) for error in beside.errors]
-    in_force = beside.rules
-    if in_force is None:
-        return Analysis((root,), tuple(remarks))
+    """Check one machine file and its includes with unsaved text; never raises for input."""
+    diagnostics = [of_error(error, root) for error in side_files.errors]
+    rules = side_files.rules
+    if rules is None:
+        return Analysis((root,), tuple(diagnostics))
     try:
         with unsaved(texts):
-            ready = read_machines([root], in_force, on)
+            ready = read_machines([root], rules, on)
     except AxisproofError as error:
-        told = of_error(error, root)
-        return Analysis((root, Path(told.place.file)), (*remarks, told))
+        diagnostic = of_error(error, root)
+        return Analysis((root, Path(diagnostic.place.file)), (*diagnostics, diagnostic))
     for machine, label in ready.machines:
-        results = check_machine(machine, label, in_force.catalogue, Options())
-        findings = beside.cover(results.findings, [(machine, label)], on)
-        remarks.extend(filter(None, map(of_finding, findings)))
+        results = check_machine(machine, label, rules.catalogue, Options())
+        findings = side_files.mark_covered(results.findings, [(machine, label)], on)
+        diagnostics.extend(filter(None, map(of_finding, findings)))
         for subject in dict.fromkeys(each.subject for each in results.undecided):
-            lacking = [each for each in results.undecided if each.subject == subject]
+            undecided = [each for each in results.undecided if each.subject == subject]
             path = f"axes.{subject}" if subject else "machine"
             place = machine.nearest(path) or machine.nearest("axes")
             if place is None:
                 continue
-            facts = [each.fact for each in wanted(lacking)]
-            text = f"{len(lacking)} check{'s' if len(lacking) > 1 else ''} undecided"
+            facts = [each.fact for each in wanted(undecided)]
+            text = f"{len(undecided)} check{'s' if len(undecided) > 1 else ''} undecided"
             if facts:
                 more = len(facts) - MAX_FACTS
                 text += f" for want of {', '.join(facts[:MAX_FACTS])}"
                 text += f" and {more} more facts" if more > 0 else ""
-            remarks.append(Diagnostic(place, machine.line_text(place), "hint", text))
+            diagnostics.append(Diagnostic(place, machine.line_text(place), "hint", text))
     machines = tuple(machine for machine, _ in ready.machines)
     files = tuple(Path(name) for name in ready.files)
-    return Analysis((root, *files), tuple(remarks), machines, in_force.every)
+    return Analysis((root, *files), tuple(diagnostics), machines, rules.every)
 
 
 @dataclass
 class Workspace:
-    """Which files take in which, remembered for as long as they are not saved again."""
+    """The includes of files, kept until a file is saved again."""
 
     folders: tuple[Path, ...] = ()
     known: dict[Path, tuple[Any, frozenset[Path]]] = field(default_factory=dict)
 
     def roots(self, path: Path, texts: Mapping[Path, str]) -> tuple[Path, ...]:
-        """The machine and project files that take ``path`` in, or itself if none does."""
+        """The machine and project files that include ``path``, or itself if none does."""
         with unsaved(texts):
             if kind_of(path) == "mapping":
                 alone: tuple[Path, ...] = ()
             else:
                 alone = (path,)
-            takers = self._takers(self._candidates(path))
+            including = self._files_including(self._candidates(path))
             found: list[Path] = []
             todo, seen = [path.resolve()], {path.resolve()}
             while todo:
                 here = todo.pop()
-                above = takers.get(here, [])
+                above = including.get(here, [])
                 if not above and here != path.resolve():
                     found.append(here)
                 for each in above:
@@ -111,15 +111,15 @@ class Workspace:
             return []
         return files if len(files) <= MAX_FILES else []
 
-    def _takers(self, files: Iterable[Path]) -> dict[Path, list[Path]]:
-        takers: dict[Path, list[Path]] = {}
+    def _files_including(self, files: Iterable[Path]) -> dict[Path, list[Path]]:
+        including: dict[Path, list[Path]] = {}
         for file in files:
             real = file.resolve()
-            for taken in self._takes(real):
-                takers.setdefault(taken, []).append(real)
-        return takers
+            for included in self._includes(real):
+                including.setdefault(included, []).append(real)
+        return including
 
-    def _takes(self, file: Path) -> frozenset[Path]:
+    def _includes(self, file: Path) -> frozenset[Path]:
         text = unsaved_bytes(file)
         try:
             status = file.stat()
@@ -128,11 +128,11 @@ class Workspace:
             stamp = text
         known = self.known.get(file)
         if known is None or known[0] != stamp:
-            known = self.known[file] = (stamp, _taken_in(file))
+            known = self.known[file] = (stamp, _included_files(file))
         return known[1]
 
 
-def _taken_in(file: Path) -> frozenset[Path]:
+def _included_files(file: Path) -> frozenset[Path]:
     """The files that a machine or project file names; none for a file that cannot be read."""
     try:
         plain = parse(read_source(file))

@@ -1,4 +1,4 @@
-"""Rule files for an editor: their first fault, what can be typed, and what a word stands for."""
+"""From a rule file to its first fault, completions and descriptions of words."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from typing import Final
 
 from ..base.errors import AxisproofError
 from ..catalogue.catalogue import ENDING, parse_texts, read_rule_text, shipped
-from ..language.checker import RecordTypes as Facts
+from ..language.checker import RecordTypes
 from ..language.library import FUNCTIONS, Function
 from ..language.printing import formula
 from ..language.syntax import (
@@ -28,14 +28,14 @@ from ..machine.schema import Field
 from ..numbers.quantity import dim_words
 from ..numbers.units import default_unit
 from .diagnostics import Diagnostic, of_error
-from .facts import Choice
+from .facts import CompletionChoice
 
-MAX_BESIDE: Final = 200
-"""Rule files in one folder that are read together."""
+MAX_FOLDER_FILES: Final = 200
+"""Most rule files of one folder that are read together."""
 
-_ITEM: Final = re.compile(r"(?m)^(?:rule|define|setting)\b")
+_STATEMENT: Final = re.compile(r"(?m)^(?:rule|define|setting)\b")
 _WORD: Final = re.compile(r"[A-Za-z_][\w.-]*")
-_TYPED: Final = re.compile(r"[A-Za-z_][\w.]*$")
+_TYPED_WORD: Final = re.compile(r"[A-Za-z_][\w.]*$")
 _WORDS_OF: Final = re.compile(r"([\w.]+)\s+is\s+(?:not\s+)?(?:one\s+of\s+\[[^\]]*)?\w*$")
 _INCLUDED: Final = re.compile(r"([\w.]+)\s+includes\s+\w*$")
 _LOOP: Final = re.compile(r"\b([a-z_]\w*)\s+in\s+([a-z_][\w.]*)")
@@ -44,10 +44,10 @@ _EACH: Final = re.compile(r"\beach\s+(\w+)(?:\s+with\s+(\w+)\s+where)?")
 
 @dataclass(frozen=True)
 class RuleText:
-    """A rule file as typed so far, with what is known around it.
+    """A rule file as the editor holds it, with the rules around it.
 
-    ``fault`` is the first fault of the rules in its folder. While there is one, ``rules`` are the
-    shipped ones and those of the last good state.
+    ``fault`` is the first fault of the rules in its folder. While there is a fault, ``rules`` are
+    the shipped rules and those of the last state without a fault.
     """
 
     path: Path
@@ -55,17 +55,18 @@ class RuleText:
     rules: RuleSet
 
 
-def read(path: Path, texts: Mapping[Path, str], last: RuleText | None = None) -> RuleText:
-    """Check a rule file together with the others in its folder; never raises for input."""
+def read_rule_file(path: Path, texts: Mapping[Path, str], last: RuleText | None = None) -> RuleText:
+    """Check a rule file with the other rule files of its folder; never raises for input."""
     own = path.parent.resolve() == Path(str(files("axisproof.rules"))).resolve()
     try:
         base = NO_RULES if own else shipped().trees
-        beside = sorted(path.parent.glob(f"*{ENDING}"))
-        if path not in beside or len(beside) > MAX_BESIDE:
-            beside = [path]
+        folder_files = sorted(path.parent.glob(f"*{ENDING}"))
+        if path not in folder_files or len(folder_files) > MAX_FOLDER_FILES:
+            folder_files = [path]
         known = {file.resolve(): text for file, text in texts.items()}
         read_texts = {
-            file.as_posix(): known.get(file.resolve()) or read_rule_text(file) for file in beside
+            file.as_posix(): known.get(file.resolve()) or read_rule_text(file)
+            for file in folder_files
         }
         found = parse_texts(read_texts, base)
     except AxisproofError as error:
@@ -74,8 +75,10 @@ def read(path: Path, texts: Mapping[Path, str], last: RuleText | None = None) ->
     return RuleText(path, None, together(base, found))
 
 
-def choices(rules: RuleText, text: str, offset: int) -> tuple[tuple[Choice, ...], int]:
-    """What can be typed at an offset, and how many characters before it that would replace."""
+def rule_choices(
+    rules: RuleText, text: str, offset: int
+) -> tuple[tuple[CompletionChoice, ...], int]:
+    """The completions at an offset, and how many characters before it they replace."""
     before = text[:offset]
     words = _WORDS_OF.search(before) or _INCLUDED.search(before)
     scope = _NamesInScope(rules.rules, text, offset)
@@ -86,9 +89,9 @@ def choices(rules: RuleText, text: str, offset: int) -> tuple[tuple[Choice, ...]
             type_ = type_.item
         names = type_.names if type_ else ()
         if names:
-            found = tuple(Choice(name, "word") for name in names)
+            found = tuple(CompletionChoice(name, "word") for name in names)
             return found, len(typed[0]) if typed else 0
-    match = _TYPED.search(before)
+    match = _TYPED_WORD.search(before)
     word = match[0] if match else ""
     root, dot, _ = word.partition(".")
     record = scope.variables.get(root)
@@ -97,8 +100,8 @@ def choices(rules: RuleText, text: str, offset: int) -> tuple[tuple[Choice, ...]
     return (*scope.names(), *_functions(), *_keywords()), len(word)
 
 
-def hover(rules: RuleText, text: str, offset: int) -> str:
-    """What the word at an offset stands for, as Markdown; empty if nothing is known."""
+def rule_hover(rules: RuleText, text: str, offset: int) -> str:
+    """The description of the word at an offset, as Markdown; empty if there is none."""
     word = word_at(text, offset)
     if not word:
         return ""
@@ -111,12 +114,12 @@ def hover(rules: RuleText, text: str, offset: int) -> str:
         return f"`{_signature(function)}`\n\n{function.formula}\n\nSource: {function.source}"
     setting = next((each for each in rules.rules.settings if each.name == word), None)
     if setting is not None:
-        return _setting(setting)
-    return scope.told(word.rstrip("."))
+        return _setting_hover(setting)
+    return scope.path_hover(word.rstrip("."))
 
 
 def word_at(text: str, offset: int) -> str:
-    """The path or name that stands at an offset; empty if there is none."""
+    """The path or name at an offset; empty if there is none."""
     start = text.rfind("\n", 0, offset) + 1
     end = text.find("\n", offset)
     line = text[start : end if end >= 0 else len(text)]
@@ -127,13 +130,13 @@ def word_at(text: str, offset: int) -> str:
 
 
 class _NamesInScope:
-    """The names in force at a place: which records its variables stand for."""
+    """The names at a place, and the records of its variables."""
 
     def __init__(self, rules: RuleSet, text: str, offset: int) -> None:
         self.rules = rules
-        self.known = Facts()
+        self.known = RecordTypes()
         start, end = 0, len(text)
-        for match in _ITEM.finditer(text):
+        for match in _STATEMENT.finditer(text):
             if match.start() <= offset:
                 start = match.start()
             else:
@@ -157,7 +160,7 @@ class _NamesInScope:
         return next(found, None)
 
     def type_of(self, path: str) -> Type | None:
-        """The type of a path that begins with a variable; None if it stands for nothing."""
+        """The type of a path that begins with a variable; None for an unknown path."""
         root, _, rest = path.partition(".")
         record = self.variables.get(root)
         if record is None or not rest:
@@ -167,39 +170,39 @@ class _NamesInScope:
             return defined.type
         return self.known.type_of(record, rest, root) if record in self.known.records else None
 
-    def names(self) -> tuple[Choice, ...]:
+    def names(self) -> tuple[CompletionChoice, ...]:
         """Variables and settings."""
         variables = [
-            Choice(name, "keyword", f"a record: {record}")
+            CompletionChoice(name, "keyword", f"a record: {record}")
             for name, record in self.variables.items()
         ]
         settings = [
-            Choice(each.name, "setting", each.default_text, each.meaning)
+            CompletionChoice(each.name, "setting", each.default_text, each.meaning)
             for each in self.rules.settings
         ]
         return (*variables, *settings)
 
-    def facts(self, root: str, record: str) -> tuple[Choice, ...]:
-        """Facts and definitions of a record, behind a variable."""
+    def facts(self, root: str, record: str) -> tuple[CompletionChoice, ...]:
+        """Facts and definitions of a record, after a variable."""
         found = []
         for path in self.known.names(record) if record in self.known.records else ():
             type_ = self.known.type_of(record, path, root)
             assert type_ is not None
             field = self.field(record, path)
             meaning = field.description if field else ""
-            found.append(Choice(f"{root}.{path}", "field", type_words(type_), meaning))
+            found.append(CompletionChoice(f"{root}.{path}", "field", type_words(type_), meaning))
         for each in self.rules.definitions:
             if each.record == record:
                 words = type_words(each.type, each.unit)
-                found.append(Choice(f"{root}.{each.name}", "value", words, each.meaning))
+                found.append(CompletionChoice(f"{root}.{each.name}", "value", words, each.meaning))
         return tuple(found)
 
     def field(self, record: str, path: str) -> Field | None:
-        """The field of the schema behind a fact."""
+        """The schema's field of a fact."""
         return self.known.records[record].get(path) if record in self.known.records else None
 
-    def told(self, word: str) -> str:
-        """A fact or definition in words."""
+    def path_hover(self, word: str) -> str:
+        """The description of a fact or definition."""
         root, _, path = word.partition(".")
         record = self.variables.get(root)
         type_ = self.type_of(word)
@@ -218,7 +221,7 @@ class _NamesInScope:
 
 
 def type_words(type_: Type, unit: str = "") -> str:
-    """The kind of a value with the unit it is shown in."""
+    """The kind of a value and its unit."""
     if type_.kind != "number":
         words = {
             "flag": "true or false",
@@ -238,17 +241,18 @@ def _signature(function: Function) -> str:
     return f"{function.name}({', '.join(name for name, _ in function.parameters)})"
 
 
-def _functions() -> list[Choice]:
+def _functions() -> list[CompletionChoice]:
     return [
-        Choice(each.name, "function", _signature(each), each.formula) for each in FUNCTIONS.values()
+        CompletionChoice(each.name, "function", _signature(each), each.formula)
+        for each in FUNCTIONS.values()
     ]
 
 
-def _keywords() -> list[Choice]:
-    return [Choice(word, "keyword") for word in sorted(KEYWORDS)]
+def _keywords() -> list[CompletionChoice]:
+    return [CompletionChoice(word, "keyword") for word in sorted(KEYWORDS)]
 
 
-def _setting(setting: Setting) -> str:
+def _setting_hover(setting: Setting) -> str:
     return (
         f"**{setting.name}**: a setting, {setting.default_text} unless a site changes it\n\n"
         f"{setting.meaning}\n\nBasis: {setting.basis}"

@@ -1,7 +1,7 @@
-"""The language server: tells an editor what the other modules of this folder find out.
+"""The language server: sends an editor what the other modules of this folder find.
 
-Whole texts are exchanged, not edits, since machine files are small. Positions are counted in UTF-16
-code units, as every editor can.
+As machine files are small, the editor sends whole texts and not edits. Positions are in UTF-16 code
+units, which every editor supports.
 """
 
 from __future__ import annotations
@@ -25,12 +25,12 @@ from . import facts, rule_files
 from .context import context_at
 from .diagnostics import Diagnostic, of_error
 from .machines import Analysis, Workspace, analyse
-from .side_files import SideFileOptions, SideFiles, read_beside
+from .side_files import SideFileOptions, SideFiles, read_side_files
 
 DELAY: Final = 0.15
-"""Seconds without typing after which a text is checked."""
+"""Seconds without typing after which the server checks a text."""
 
-_WEIGHTS: Final = {
+_SEVERITIES: Final = {
     "error": types.DiagnosticSeverity.Error,
     "warning": types.DiagnosticSeverity.Warning,
     "note": types.DiagnosticSeverity.Information,
@@ -47,11 +47,11 @@ _KINDS: Final = {
 
 
 @dataclass
-class State:
-    """What the server knows: the texts that are open, and what was last said about files."""
+class ServerState:
+    """The open texts and the last diagnostics of files."""
 
-    given: SideFileOptions = field(default_factory=SideFileOptions)
-    beside: SideFiles = field(default_factory=SideFiles)
+    options: SideFileOptions = field(default_factory=SideFileOptions)
+    side_files: SideFiles = field(default_factory=SideFiles)
     workspace: Workspace = field(default_factory=Workspace)
     texts: dict[Path, str] = field(default_factory=dict)
     uris: dict[Path, str] = field(default_factory=dict)
@@ -60,44 +60,44 @@ class State:
     published: set[Path] = field(default_factory=set)
     waiting: asyncio.TimerHandle | None = None
 
-    def remarks(self) -> dict[Path, list[Diagnostic]]:
-        """Remarks by file, each once, also where two machines share a file."""
+    def diagnostics(self) -> dict[Path, list[Diagnostic]]:
+        """Diagnostics by file, each once, also where two machines share a file."""
         found: dict[Path, dict[Diagnostic, None]] = {}
         for analysis in self.machines.values():
-            for remark in analysis.remarks:
-                found.setdefault(_real(remark.place), {}).setdefault(remark)
-        for error in self.beside.errors:
-            if error.place:  # one without is told at the top of each machine
-                told = of_error(error, Path(error.place.file))
-                found.setdefault(_real(told.place), {}).setdefault(told)
+            for diagnostic in analysis.diagnostics:
+                found.setdefault(_real(diagnostic.place), {}).setdefault(diagnostic)
+        for error in self.side_files.errors:
+            if error.place:  # an error without a place is at the top of each machine
+                diagnostic = of_error(error, Path(error.place.file))
+                found.setdefault(_real(diagnostic.place), {}).setdefault(diagnostic)
         for text in self.rule_files.values():
             if text.fault:
                 found.setdefault(_real(text.fault.place), {}).setdefault(text.fault)
-        return {path: list(remarks) for path, remarks in found.items()}
+        return {path: list(diagnostics) for path, diagnostics in found.items()}
 
     def check(self) -> dict[Path, list[Diagnostic]]:
-        """Check what is open; the remarks of every file that has some or had some before."""
-        given = self.given.files()
+        """Check open files; return diagnostics of every file that has or had any."""
+        side_files = self.options.files()
         machine_files = [
             path
             for path in self.texts
-            if path.name.lower().endswith(SUFFIXES) and path not in given
+            if path.name.lower().endswith(SUFFIXES) and path not in side_files
         ]
         roots = {
             root: None for path in machine_files for root in self.workspace.roots(path, self.texts)
         }
         with unsaved(self.texts):
-            self.beside = read_beside(self.given)
-        self.machines = {root: analyse(root, self.texts, self.beside) for root in roots}
+            self.side_files = read_side_files(self.options)
+        self.machines = {root: analyse(root, self.texts, self.side_files) for root in roots}
         self.rule_files = {
-            path: rule_files.read(path, self.texts, self.rule_files.get(path))
+            path: rule_files.read_rule_file(path, self.texts, self.rule_files.get(path))
             for path in self.texts
             if path.name.endswith(ENDING)
         }
-        found = self.remarks()
-        told = {path: found.get(path, []) for path in {*found, *self.published, *self.texts}}
+        found = self.diagnostics()
+        diagnostics = {path: found.get(path, []) for path in {*found, *self.published, *self.texts}}
         self.published = set(found)
-        return told
+        return diagnostics
 
     def analysis_of(self, path: Path) -> Analysis | None:
         """The machine that a file belongs to."""
@@ -107,11 +107,11 @@ class State:
         return None
 
     def uri(self, path: Path) -> str:
-        """A file as the editor names it, if it has, for it need not spell a name as we would."""
+        """The URI of a file, as the editor spells it if it named the file."""
         return self.uris.get(path) or uris.from_fs_path(str(path)) or path.as_uri()
 
     def source(self, path: Path) -> Source | None:
-        """An open file as the reader takes it; None if it is not open or no machine file."""
+        """The source of an open machine file; None for any other file."""
         if path not in self.texts or path.name.endswith(ENDING):
             return None
         form = "json" if path.name.lower().endswith(".json") else "yaml"
@@ -122,139 +122,149 @@ def _real(place: Place) -> Path:
     return Path(place.file).resolve()
 
 
-def run(given: SideFileOptions) -> None:
-    """Serve an editor over standard input and output until it goes."""
-    server(given).start_io()
+def run(options: SideFileOptions) -> None:
+    """Serve an editor over standard input and output until it ends."""
+    server(options).start_io()
 
 
-def server(given: SideFileOptions | None = None) -> LanguageServer:
-    """A server, ready to be started."""
-    made = LanguageServer(
+def server(options: SideFileOptions | None = None) -> LanguageServer:
+    """A server, ready to start."""
+    language_server = LanguageServer(
         "axisproof", tool_version(), text_document_sync_kind=types.TextDocumentSyncKind.Full
     )
-    state = State(given or SideFileOptions())
-    _register_texts(made, state)
-    _register_looks(made, state)
-    return made
+    state = ServerState(options or SideFileOptions())
+    _register_texts(language_server, state)
+    _register_hover_and_completion(language_server, state)
+    _register_definition_and_fixes(language_server, state)
+    return language_server
 
 
-def _register_texts(made: LanguageServer, state: State) -> None:
-    """What keeps the state in step with the editor, and tells remarks."""
+def _register_texts(language_server: LanguageServer, state: ServerState) -> None:
+    """Register what keeps the texts of the state up to date and publishes diagnostics."""
 
     def publish() -> None:
         try:
-            told = state.check()
-        except Exception as error:  # a mistake here must not end the session
+            found = state.check()
+        except Exception as error:  # a bug here must not end the session
             text = f"{type(error).__name__}: {error}. This is a mistake in axisproof."
-            made.window_log_message(types.LogMessageParams(types.MessageType.Error, text))
+            language_server.window_log_message(
+                types.LogMessageParams(types.MessageType.Error, text)
+            )
             return
-        for path, remarks in told.items():
-            diagnostics = [_diagnostic(state, remark) for remark in remarks]
-            made.text_document_publish_diagnostics(
-                types.PublishDiagnosticsParams(uri=state.uri(path), diagnostics=diagnostics)
+        for path, diagnostics in found.items():
+            published = [_lsp_diagnostic(state, each) for each in diagnostics]
+            language_server.text_document_publish_diagnostics(
+                types.PublishDiagnosticsParams(uri=state.uri(path), diagnostics=published)
             )
 
-    def soon(delay: float) -> None:
+    def publish_after(delay: float) -> None:
         if state.waiting is not None:
             state.waiting.cancel()
         state.waiting = asyncio.get_running_loop().call_later(delay, publish)
 
-    @made.feature(types.INITIALIZED)
+    @language_server.feature(types.INITIALIZED)
     def initialized(params: types.InitializedParams) -> None:
-        folders = [_path(folder) for folder in made.workspace.folders]
-        if not folders and made.workspace.root_path:
-            folders = [Path(made.workspace.root_path).resolve()]
+        folders = [_path_of_uri(folder) for folder in language_server.workspace.folders]
+        if not folders and language_server.workspace.root_path:
+            folders = [Path(language_server.workspace.root_path).resolve()]
         state.workspace = Workspace(tuple(folders))
 
-    @made.feature(types.TEXT_DOCUMENT_DID_OPEN)
+    @language_server.feature(types.TEXT_DOCUMENT_DID_OPEN)
     def opened(params: types.DidOpenTextDocumentParams) -> None:
-        path = _path(params.text_document.uri)
+        path = _path_of_uri(params.text_document.uri)
         state.texts[path] = params.text_document.text
         state.uris[path] = params.text_document.uri
-        soon(0)
+        publish_after(0)
 
-    @made.feature(types.TEXT_DOCUMENT_DID_CHANGE)
+    @language_server.feature(types.TEXT_DOCUMENT_DID_CHANGE)
     def changed(params: types.DidChangeTextDocumentParams) -> None:
-        state.texts[_path(params.text_document.uri)] = params.content_changes[-1].text
-        soon(DELAY)
+        state.texts[_path_of_uri(params.text_document.uri)] = params.content_changes[-1].text
+        publish_after(DELAY)
 
-    @made.feature(types.TEXT_DOCUMENT_DID_SAVE)
+    @language_server.feature(types.TEXT_DOCUMENT_DID_SAVE)
     def saved(params: types.DidSaveTextDocumentParams) -> None:
-        soon(0)
+        publish_after(0)
 
-    @made.feature(types.TEXT_DOCUMENT_DID_CLOSE)
+    @language_server.feature(types.TEXT_DOCUMENT_DID_CLOSE)
     def closed(params: types.DidCloseTextDocumentParams) -> None:
-        state.texts.pop(_path(params.text_document.uri), None)
-        soon(0)
+        state.texts.pop(_path_of_uri(params.text_document.uri), None)
+        publish_after(0)
 
 
-def _register_looks(made: LanguageServer, state: State) -> None:
-    """What the editor asks for at a place in a text."""
+def _register_hover_and_completion(language_server: LanguageServer, state: ServerState) -> None:
+    """Register what describes and completes a place in a text."""
 
-    @made.feature(types.TEXT_DOCUMENT_HOVER)
+    @language_server.feature(types.TEXT_DOCUMENT_HOVER)
     def hover(params: types.HoverParams) -> types.Hover | None:
-        path = _path(params.text_document.uri)
+        path = _path_of_uri(params.text_document.uri)
         text = state.texts.get(path, "")
         if path in state.rule_files:
             offset = _offset(text, params.position)
-            words = rule_files.hover(state.rule_files[path], text, offset)
+            words = rule_files.rule_hover(state.rule_files[path], text, offset)
         else:
-            words = _hover(state, path, params.position)
+            words = _fact_hover(state, path, params.position)
         if not words:
             return None
         return types.Hover(types.MarkupContent(types.MarkupKind.Markdown, words))
 
-    @made.feature(
+    @language_server.feature(
         types.TEXT_DOCUMENT_COMPLETION,
         types.CompletionOptions(trigger_characters=[".", " ", '"']),
     )
     def completion(params: types.CompletionParams) -> list[types.CompletionItem]:
-        path = _path(params.text_document.uri)
+        path = _path_of_uri(params.text_document.uri)
         text = state.texts.get(path, "")
         offset = _offset(text, params.position)
         if path in state.rule_files:
-            found, back = rule_files.choices(state.rule_files[path], text, offset)
+            found, back = rule_files.rule_choices(state.rule_files[path], text, offset)
             start = offset - back
-            return [_item(each, _range(text, start, offset), each.text) for each in found]
-        return _completion(state, path, text, offset)
+            return [
+                _completion_item(each, _lsp_range(text, start, offset), each.text) for each in found
+            ]
+        return _fact_completion(state, path, text, offset)
 
-    @made.feature(types.TEXT_DOCUMENT_DEFINITION)
+
+def _register_definition_and_fixes(language_server: LanguageServer, state: ServerState) -> None:
+    """Register what leads to the other places of a finding and offers its fix."""
+
+    @language_server.feature(types.TEXT_DOCUMENT_DEFINITION)
     def definition(params: types.DefinitionParams) -> list[types.Location]:
-        path = _path(params.text_document.uri)
+        path = _path_of_uri(params.text_document.uri)
         found: dict[Place, types.Location] = {}
-        here = _here(state, path, params.position)
-        for remark in here:
-            for place, line in remark.marks():
+        for diagnostic in _diagnostics_at(state, path, params.position):
+            for place, line in diagnostic.marks():
                 if not _covers(place, line, path, params.position):
-                    found.setdefault(place, _location(state, place, line))
+                    found.setdefault(place, _lsp_location(state, place, line))
         return list(found.values())
 
-    @made.feature(
+    @language_server.feature(
         types.TEXT_DOCUMENT_CODE_ACTION,
         types.CodeActionOptions(code_action_kinds=[types.CodeActionKind.QuickFix]),
     )
     def actions(params: types.CodeActionParams) -> list[types.CodeAction]:
-        path = _path(params.text_document.uri)
+        path = _path_of_uri(params.text_document.uri)
         found = []
-        for remark in state.remarks().get(path, []):
-            edit = remark.edit
-            shown = _place_range(remark.place, remark.line_text)
-            if edit is None or _real(edit.place) != path or not _meet(shown, params.range):
+        for diagnostic in state.diagnostics().get(path, []):
+            edit = diagnostic.edit
+            shown = _place_range(diagnostic.place, diagnostic.line_text)
+            if edit is None or _real(edit.place) != path or not _overlap(shown, params.range):
                 continue
-            change = types.TextEdit(_place_range(edit.place, _line(state, edit.place)), edit.new)
+            change = types.TextEdit(
+                _place_range(edit.place, _line_text(state, edit.place)), edit.new
+            )
             found.append(
                 types.CodeAction(
                     f"Set {edit.fact} to {edit.new}",
                     kind=types.CodeActionKind.QuickFix,
-                    diagnostics=[_diagnostic(state, remark)],
-                    is_preferred=not remark.waived,
+                    diagnostics=[_lsp_diagnostic(state, diagnostic)],
+                    is_preferred=not diagnostic.waived,
                     edit=types.WorkspaceEdit(changes={params.text_document.uri: [change]}),
                 )
             )
         return found
 
 
-def _hover(state: State, path: Path, position: types.Position) -> str:
+def _fact_hover(state: ServerState, path: Path, position: types.Position) -> str:
     source = state.source(path)
     if source is None:
         return ""
@@ -264,20 +274,22 @@ def _hover(state: State, path: Path, position: types.Position) -> str:
     analysis = state.analysis_of(path)
     machine = analysis.machines[0] if analysis and len(analysis.machines) == 1 else None
     catalogue = analysis.catalogue if analysis else None
-    return facts.hover(*found, machine, catalogue, _here(state, path, position))
+    return facts.fact_hover(*found, machine, catalogue, _diagnostics_at(state, path, position))
 
 
-def _here(state: State, path: Path, position: types.Position) -> list[Diagnostic]:
-    """Remarks that speak of a position, on whichever side of a disagreement it is."""
+def _diagnostics_at(state: ServerState, path: Path, position: types.Position) -> list[Diagnostic]:
+    """Diagnostics that cover a position with any of their places."""
     return [
-        remark
-        for remarks in state.remarks().values()
-        for remark in remarks
-        if any(_covers(place, line, path, position) for place, line in remark.marks())
+        diagnostic
+        for diagnostics in state.diagnostics().values()
+        for diagnostic in diagnostics
+        if any(_covers(place, line, path, position) for place, line in diagnostic.marks())
     ]
 
 
-def _completion(state: State, path: Path, text: str, offset: int) -> list[types.CompletionItem]:
+def _fact_completion(
+    state: ServerState, path: Path, text: str, offset: int
+) -> list[types.CompletionItem]:
     source = state.source(path)
     if source is None:
         return []
@@ -286,8 +298,8 @@ def _completion(state: State, path: Path, text: str, offset: int) -> list[types.
     node = locate(source).node(context.path)
     if context.is_key and node is not None and node.is_mapping:
         present = [str(part) for part, _ in node.parts()]
-    span = _range(text, offset - len(context.word), offset)
-    found = facts.choices(context, present)
+    span = _lsp_range(text, offset - len(context.word), offset)
+    found = facts.fact_choices(context, present)
     items = []
     for each in found:
         written = each.text
@@ -296,23 +308,23 @@ def _completion(state: State, path: Path, text: str, offset: int) -> list[types.
             written = each.text if bare and each.kind != "field" else f'"{each.text}"'
         if each.kind == "field" and not context.quoted:
             written += ": "
-        items.append(_item(each, span, written))
+        items.append(_completion_item(each, span, written))
     return items
 
 
 # Positions --------------------------------------------------------------------------------------
 
 
-def _path(uri: str) -> Path:
+def _path_of_uri(uri: str) -> Path:
     return Path(uris.to_fs_path(uri) or uri).resolve()
 
 
-def _source(text: str) -> Source:
+def _text_source(text: str) -> Source:
     return Source(Path("text"), "text", text, "yaml")
 
 
 def _offset(text: str, position: types.Position) -> int:
-    source = _source(text)
+    source = _text_source(text)
     starts = source.line_starts
     if position.line >= len(starts):
         return len(text)
@@ -320,8 +332,8 @@ def _offset(text: str, position: types.Position) -> int:
     return starts[position.line] + code_points(line, position.character)
 
 
-def _range(text: str, start: int, end: int) -> types.Range:
-    source = _source(text)
+def _lsp_range(text: str, start: int, end: int) -> types.Range:
+    source = _text_source(text)
     (line, column), (end_line, end_column) = source.position(start), source.position(end)
     return types.Range(
         types.Position(line - 1, utf16_column(source.line_text(line), column) - 1),
@@ -330,7 +342,7 @@ def _range(text: str, start: int, end: int) -> types.Range:
 
 
 def _place_range(place: Place, line_text: str) -> types.Range:
-    """A place as a range; one that ends on a later line ends with the line it begins on."""
+    """A place as a range; a place over several lines ends with its first line."""
     start = types.Position(place.line - 1, utf16_column(line_text, place.column) - 1)
     if place.end_line == place.line:
         end = utf16_column(line_text, place.end_column) - 1
@@ -341,38 +353,42 @@ def _place_range(place: Place, line_text: str) -> types.Range:
 
 def _covers(place: Place, line_text: str, path: Path, position: types.Position) -> bool:
     span = _place_range(place, line_text)
-    return _meet(span, types.Range(position, position)) and _real(place) == path
+    return _overlap(span, types.Range(position, position)) and _real(place) == path
 
 
-def _meet(one: types.Range, two: types.Range) -> bool:
+def _overlap(one: types.Range, two: types.Range) -> bool:
     return one.start <= two.end and two.start <= one.end
 
 
-def _line(state: State, place: Place) -> str:
+def _line_text(state: ServerState, place: Place) -> str:
     source = state.source(_real(place))
     return source.line_text(place.line) if source else ""
 
 
-def _location(state: State, place: Place, line_text: str) -> types.Location:
+def _lsp_location(state: ServerState, place: Place, line_text: str) -> types.Location:
     return types.Location(state.uri(_real(place)), _place_range(place, line_text))
 
 
-def _diagnostic(state: State, remark: Diagnostic) -> types.Diagnostic:
+def _lsp_diagnostic(state: ServerState, diagnostic: Diagnostic) -> types.Diagnostic:
     related = [
-        types.DiagnosticRelatedInformation(_location(state, mark.place, mark.line_text), mark.label)
-        for mark in remark.others
+        types.DiagnosticRelatedInformation(
+            _lsp_location(state, mark.place, mark.line_text), mark.label
+        )
+        for mark in diagnostic.others
     ]
     return types.Diagnostic(
-        _place_range(remark.place, remark.line_text),
-        f"{remark.waived}\n{remark.text}" if remark.waived else remark.text,
-        severity=_WEIGHTS["note" if remark.waived else remark.weight],
-        code=remark.rule or None,
+        _place_range(diagnostic.place, diagnostic.line_text),
+        f"{diagnostic.waived}\n{diagnostic.text}" if diagnostic.waived else diagnostic.text,
+        severity=_SEVERITIES["note" if diagnostic.waived else diagnostic.severity],
+        code=diagnostic.rule or None,
         source="axisproof",
         related_information=related or None,
     )
 
 
-def _item(choice: facts.Choice, span: types.Range, written: str) -> types.CompletionItem:
+def _completion_item(
+    choice: facts.CompletionChoice, span: types.Range, written: str
+) -> types.CompletionItem:
     return types.CompletionItem(
         choice.text,
         kind=_KINDS[choice.kind],

@@ -1,7 +1,7 @@
-"""What stands beside the machines in an editor: rules, settings, waivers and the accepted set.
+"""The files next to the machines in an editor: rules, settings, waivers and the accepted set.
 
-All of it is read anew at every check, so that a file counts as it is now: as its editor holds it,
-or else as it is on the disk.
+Every check reads them again, so each file counts as it is now: as the editor holds it, or else as
+it is on the disk.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ from ..machine.reader import Machine
 
 @dataclass(frozen=True, slots=True)
 class SideFileOptions:
-    """What a server was started with, as `check` takes it."""
+    """The files that a server got as options, the same as those of `check`."""
 
     rules: tuple[Path, ...] = ()
     settings: Path | None = None
@@ -30,17 +30,17 @@ class SideFileOptions:
     accepted: Path | None = None
 
     def files(self) -> frozenset[Path]:
-        """The files among it that end as machine files do and are none."""
+        """Those with the suffix of a machine file, which are not machine files."""
         named = (self.settings, self.waivers, self.accepted)
         return frozenset(path.resolve() for path in named if path is not None)
 
 
 @dataclass(frozen=True, slots=True)
 class SideFiles:
-    """What applies to every machine. ``errors`` tell what of it cannot be used.
+    """The content of the files, for every machine. ``errors`` are those of unusable files.
 
-    Without ``rules`` no machine can be checked. A waiver file or accepted set that cannot be used
-    covers nothing, so that no finding is lost from sight.
+    Without ``rules`` no machine can be checked. An unusable waiver file or accepted set covers
+    nothing, so every finding stays visible.
     """
 
     rules: Rules | None = None
@@ -48,16 +48,16 @@ class SideFiles:
     accepted: AcceptedSet | None = None
     errors: tuple[AxisproofError, ...] = ()
 
-    def cover(
+    def mark_covered(
         self,
         findings: Iterable[Finding],
         machines: Sequence[tuple[Machine, str]],
         on: datetime.date | None,
     ) -> tuple[Finding, ...]:
-        """The findings as `check` marks them, with those about waivers.
+        """The findings as `check` marks them, and those about waivers.
 
-        Machines are checked one by one here, so a waiver for another one is not called unused. What
-        of the accepted set is gone has no place in a text and is left to reports.
+        The editor checks machines one by one, so a waiver for another machine is not unused. Gone
+        findings of the accepted set have no place in a text, so only reports show them.
         """
         marked = tuple(findings)
         if self.waivers is not None:
@@ -73,22 +73,22 @@ class SideFiles:
         return marked
 
 
-def read_beside(given: SideFileOptions) -> SideFiles:
-    """Read what was given; never raises for input."""
+def read_side_files(options: SideFileOptions) -> SideFiles:
+    """Read the files; never raises for input."""
     try:
-        rules = Rules.of(given.rules, given.settings)
+        rules = Rules.of(options.rules, options.settings)
     except AxisproofError as error:
         return SideFiles(errors=(error,))
     waivers = accepted = None
     errors: list[AxisproofError] = []
-    if given.waivers is not None:
+    if options.waivers is not None:
         try:
-            waivers = read_waivers(given.waivers, rules.every)
+            waivers = read_waivers(options.waivers, rules.every)
         except AxisproofError as error:
             errors.append(error)
-    if given.accepted is not None:
+    if options.accepted is not None:
         try:
-            accepted = read_accepted(given.accepted)
+            accepted = read_accepted(options.accepted)
         except AxisproofError as error:
             errors.append(error)
     return SideFiles(rules, waivers, accepted, tuple(errors))

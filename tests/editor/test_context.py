@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from axisproof.editor.context import Context, context_at
+from axisproof.editor.context import CursorContext, context_at
 from axisproof.source.files import Plain, parse, read_source
 from axisproof.source.places import locate
 from hypothesis import given
@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 SOUND = Path(__file__).parent.parent.parent / "fixtures" / "sound"
 
 
-def at(marked: str, form: str = "yaml") -> Context:
+def at(marked: str, form: str = "yaml") -> CursorContext:
     before, after = marked.split("|")
     return context_at(before + after, len(before), form)
 
@@ -65,7 +65,7 @@ def test_yaml(text: str, path: tuple[str | int, ...], is_key: bool, word: str) -
 def test_json(
     text: str, path: tuple[str | int, ...], is_key: bool, word: str, quoted: bool
 ) -> None:
-    assert at(text, "json") == Context(path, is_key, word, quoted)
+    assert at(text, "json") == CursorContext(path, is_key, word, quoted)
 
 
 def scalars(plain: Plain, path: tuple[str | int, ...] = ()) -> list[tuple[str | int, ...]]:

@@ -14,8 +14,8 @@ import pytest_lsp
 from axisproof.cli import main as cli
 from axisproof.editor.diagnostics import Diagnostic
 from axisproof.editor.machines import analyse
-from axisproof.editor.server import State
-from axisproof.editor.side_files import SideFileOptions, read_beside
+from axisproof.editor.server import ServerState
+from axisproof.editor.side_files import SideFileOptions, read_side_files
 from lsprotocol import types
 from pytest_lsp import ClientServerConfig, LanguageClient
 
@@ -238,7 +238,7 @@ async def test_a_correction_of_a_waived_finding_is_offered_but_not_preferred(
 
 
 def remarks(given: SideFileOptions, *, file: str = "lift.yaml") -> tuple[Diagnostic, ...]:
-    return analyse(Path(file).resolve(), {}, read_beside(given)).remarks
+    return analyse(Path(file).resolve(), {}, read_side_files(given)).diagnostics
 
 
 def test_of_machines_that_are_not_open_only_a_day_that_has_passed_is_told() -> None:
@@ -270,7 +270,7 @@ def test_levels_of_a_site_and_waivers_of_its_rules_go_together(own: bool) -> Non
     found = remarks(given, file="short.yaml")
     if own:
         (node,) = [each for each in found if each.rule == "site-node"]
-        assert node.weight == "error"
+        assert node.severity == "error"
         assert node.waived.startswith("Waived: until 2999-12-31")
     else:  # without the rule, its waiver is a mistake
         assert any("site-node is not a rule" in each.text for each in found)
@@ -282,14 +282,14 @@ def test_a_bad_accepted_set_and_bad_waivers_are_a_message_each() -> None:
     Path("accepted.json").write_text('{"accepted": 2}', "utf-8")
     given = SideFileOptions(waivers=Path("waivers.json"), accepted=Path("accepted.json"))
     found = remarks(given)
-    faults = [each for each in found if not each.rule and each.weight == "error"]
+    faults = [each for each in found if not each.rule and each.severity == "error"]
     assert [each.place.file for each in faults] == ["waivers.json", "accepted.json"]
     assert [each.waived for each in found if each.rule == RULE] == [""]
 
 
 def test_a_settings_file_that_is_open_is_checked_as_what_it_is() -> None:
     site = Path("site.yaml").resolve()
-    state = State(SideFileOptions(settings=Path("site.yaml")))
+    state = ServerState(SideFileOptions(settings=Path("site.yaml")))
     state.texts = {site: "settings: {}\n"}
     assert state.check() == {site: []}
     state.texts = {site: "settings: {x: 1}\n"}

@@ -481,7 +481,7 @@ DEFINED = """define axis.alike
 
 def test_what_follows_from_the_facts_is_bounded_too(tmp_path: Path, monkeypatch: Patch) -> None:
     from axisproof.catalogue.catalogue import catalogue
-    from axisproof.editor.facts import hover
+    from axisproof.editor.facts import fact_hover
     from axisproof.machine.reader import read_machine
 
     rules = tmp_path / "site.rules"
@@ -490,7 +490,7 @@ def test_what_follows_from_the_facts_is_bounded_too(tmp_path: Path, monkeypatch:
     machine, known = read_machine(load_tree(path)), catalogue([rules])
 
     def told() -> str:
-        return hover(("axes", "a1"), True, read_machine(load_tree(path)), known, ())
+        return fact_hover(("axes", "a1"), True, read_machine(load_tree(path)), known, ())
 
     assert len(api.show(path, rules=[rules])) == 60
     assert "alike" in told().replace("\\", "")

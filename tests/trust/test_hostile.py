@@ -216,10 +216,10 @@ def test_an_editor_is_told_without_them(repository: Path) -> None:
     (repository / "session").write_text("at 8 10\nat 12 9\ncut 400\n")
     assert session(repository, ["session", str(machine.relative_to(repository)), "site.rules"])
     from axisproof.editor.machines import analyse
-    from axisproof.editor.side_files import SideFileOptions, read_beside
+    from axisproof.editor.side_files import SideFileOptions, read_side_files
 
-    told = analyse(machine, {}, read_beside(SideFileOptions((repository / "site.rules",))))
-    remarks = [text for each in told.remarks for text in (each.text, each.why)]
+    told = analyse(machine, {}, read_side_files(SideFileOptions((repository / "site.rules",))))
+    remarks = [text for each in told.diagnostics for text in (each.text, each.why)]
     assert any("script" in text for text in remarks)
     # The protocol is JSON, and an editor shows plain text: nothing there is a terminal's.
     assert not [text for text in remarks if re.search("[\x00-\x08\x0b-\x1f\x7f-\x9f]", text)]

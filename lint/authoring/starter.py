@@ -22,8 +22,8 @@ from ..machine.schema import (
     machine_type,
 )
 from ..machine.value_reader import as_written, expectation
-from ..numbers.quantity import shortened
 from ..numbers.units import parse_quantity
+from ..numbers.written import in_quotes
 from ..source.merge import Tree
 from ..source.places import KeyPath
 from .starter_examples import ONLY_LINEAR, ROTARY
@@ -63,14 +63,14 @@ def starter_yaml(machine: str, axes: Mapping[str, Motion], known: Tree | None = 
         plain = known.plain
     if not _MACHINE_NAME.fullmatch(machine):
         raise UsageError(
-            f"{shortened(machine) or 'nothing'} is no name for a machine",
+            f"{in_quotes(machine) or 'nothing'} is no name for a machine",
             expected="up to 100 letters, digits, spaces, and . _ -",
         )
     found: dict[str, dict[str, Any]] = dict(plain.get("axes", {}))
     for name, motion in axes.items():
         if not _AXIS_NAME.fullmatch(name):
             raise UsageError(
-                f"{shortened(name) or 'nothing'} is no name for an axis",
+                f"{in_quotes(name) or 'nothing'} is no name for an axis",
                 expected="up to 64 letters, digits, - and _ that begin with a letter",
             )
         found[name] = {"motion": motion, **found.get(name, {})}

@@ -12,7 +12,7 @@ from collections.abc import Callable
 from functools import lru_cache
 from typing import Any, Final, Literal, Union, get_args, get_origin, get_type_hints
 
-from ..numbers.quantity import Approx, Pi
+from ..numbers.exact import Approx, Pi
 from ..numbers.rational import Fraction
 
 Coder = Callable[[Any], Any]

@@ -23,7 +23,7 @@ _HEADER = '''"""Generated from rule text by `axisproof.catalogue.build`. Do not 
 
 from axisproof.base.absence import NONE
 from axisproof.language.helpers import HELPERS
-from axisproof.numbers.quantity import Pi
+from axisproof.numbers.exact import Pi
 from axisproof.numbers.rational import Fraction
 
 '''

@@ -12,7 +12,8 @@ from ..findings.builtin import BUILT_IN
 from ..findings.finding import LEVELS
 from ..machine.reader import Machine
 from ..machine.value_reader import as_written
-from ..numbers.quantity import QuantityError, dim_words
+from ..numbers.dimensions import dim_words
+from ..numbers.exact import QuantityError
 from ..numbers.units import parse_quantity
 from ..source.merge import Tree, load_tree
 from ..source.places import KeyPath

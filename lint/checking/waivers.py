@@ -18,7 +18,7 @@ from ..importing.shape import check_shape, error_at
 from ..machine.reader import Machine
 from ..machine.schema import ListType, RecordType, UnknownField, axis_type, lookup, machine_type
 from ..machine.value_reader import as_written
-from ..numbers.quantity import QuantityError
+from ..numbers.exact import QuantityError
 from ..numbers.units import parse_quantity
 from ..source.files import Source, parse, read_source
 from ..source.places import KeyPath, locate, path_parts, path_text

@@ -25,7 +25,7 @@ from ..language.syntax import (
     together,
 )
 from ..machine.schema import Field
-from ..numbers.quantity import dim_words
+from ..numbers.dimensions import dim_words
 from ..numbers.units import default_unit
 from .diagnostics import Diagnostic, of_error
 from .facts import CompletionChoice

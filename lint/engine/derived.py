@@ -159,7 +159,7 @@ def _with_lowest(speeds: list[tuple[Any, DerivedNumber]]) -> tuple[DerivedNumber
     """Mark the lowest of the known speeds; none if their order is not certain."""
     from dataclasses import replace
 
-    from ..numbers.quantity import minimum
+    from ..numbers.exact import minimum
 
     known = [value for value, _ in speeds if value is not None]
     lowest = minimum(known) if len(known) > 1 else None

@@ -27,7 +27,7 @@ from ..language.tracer import Tracer
 from ..language.workings import steps_of
 from ..machine.reader import Dispute, Facts, Machine, Misfit
 from ..machine.schema import Leaf, UnknownField, axis_type, lookup
-from ..numbers.quantity import Number
+from ..numbers.exact import Number
 from ..numbers.rational import Fraction
 from ..numbers.units import in_unit, parse_quantity
 from .cases import Case

@@ -17,20 +17,12 @@ from ..language.traced import absolute_path
 from ..language.tracer import Tracer
 from ..machine.homing_methods import method_words, traits, uses_home_switch, uses_index
 from ..machine.reader import Facts, Machine
+from ..numbers.dimensions import dim
+from ..numbers.exact import Number, div, eq, maximum, minimum, to_float
 from ..numbers.formats import say_number
-from ..numbers.quantity import (
-    Number,
-    dim,
-    div,
-    eq,
-    maximum,
-    minimum,
-    nearest_remainder,
-    remainder,
-    to_float,
-)
 from ..numbers.rational import Fraction
 from ..numbers.units import UNITS, in_unit
+from ..numbers.whole import nearest_remainder, remainder
 
 ROLLOVERS_SHOWN: Final = 6
 """Number of rollovers whose total shift a dial shows."""

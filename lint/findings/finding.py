@@ -10,7 +10,7 @@ from typing import Any, Literal
 
 from ..base.errors import Place
 from ..base.lazy import dataclass, field
-from ..numbers.quantity import Number
+from ..numbers.exact import Number
 
 Level = Literal["error", "warning", "note"]
 LEVELS: tuple[Level, ...] = ("error", "warning", "note")

@@ -7,9 +7,9 @@ from typing import Any, Final
 from ..base.errors import InputError, Place
 from ..machine.schema import Leaf, ListType
 from ..machine.value_reader import Convert, Refusal, converter, expectation
-from ..numbers.quantity import shortened
 from ..numbers.rational import Fraction
 from ..numbers.units import UNITS, suggest_unit, units_of
+from ..numbers.written import in_quotes
 from ..source.files import Plain, Source
 from .cells import Cell
 from .export import ImportRemark
@@ -92,7 +92,7 @@ class Decoder:
         if found is None:
             known = ", ".join(map(str, list(take.names)[:12]))
             raise self.error(
-                f"{cell.parameter} is {shortened(text)}{_bits(take)}, which "
+                f"{cell.parameter} is {in_quotes(text)}{_bits(take)}, which "
                 f"{self.mapping.name} does not name",
                 cell.place,
                 f"one of {known}",
@@ -100,7 +100,7 @@ class Decoder:
         if found == LEFT_OUT:
             self.remarks.append(
                 ImportRemark(
-                    cell.place, f"{cell.parameter} is {shortened(text)}{_bits(take)}: left out"
+                    cell.place, f"{cell.parameter} is {in_quotes(text)}{_bits(take)}: left out"
                 )
             )
             return None
@@ -111,7 +111,7 @@ class Decoder:
             value = read_number(text, comma=self.mapping.comma)
         except NotANumber as fault:
             raise self.error(
-                f"{cell.parameter} is {shortened(text)}, which {fault.what}",
+                f"{cell.parameter} is {in_quotes(text)}, which {fault.what}",
                 cell.place,
                 fault.expected,
             ) from None
@@ -126,7 +126,7 @@ class Decoder:
         low = -(1 << width - 1) if take.signed else 0
         if value.denominator != 1 or not low <= value < 1 << width:
             raise self.error(
-                f"{cell.parameter} is {shortened(cell.text)}, which {width} bits cannot hold",
+                f"{cell.parameter} is {in_quotes(cell.text)}, which {width} bits cannot hold",
                 cell.place,
                 f"a whole number from {low} to {(1 << width) - 1}",
             )
@@ -147,13 +147,13 @@ class Decoder:
             value = read_number(cell.text, comma=self.mapping.comma)
         except NotANumber as fault:
             raise self.error(
-                f"{cell.parameter} is {shortened(cell.text)}, which {fault.what}",
+                f"{cell.parameter} is {in_quotes(cell.text)}, which {fault.what}",
                 cell.place,
                 "a whole number, whose bits are read",
             ) from None
         if value.denominator != 1 or not 0 <= value < 1 << 64:
             raise self.error(
-                f"{cell.parameter} is {shortened(cell.text)}, whose bits cannot be read",
+                f"{cell.parameter} is {in_quotes(cell.text)}, whose bits cannot be read",
                 cell.place,
                 "a whole number from 0 to 2^64 - 1",
             )
@@ -169,7 +169,7 @@ class Decoder:
         if leaf.kind in ("whole", "method"):
             if value.denominator != 1:
                 raise self.error(
-                    f"{cell.parameter} is {shortened(cell.text)}, which makes {take.to} "
+                    f"{cell.parameter} is {in_quotes(cell.text)}, which makes {take.to} "
                     f"{exact_text(value)}",
                     cell.place,
                     "a whole number, so that nothing is lost",
@@ -186,21 +186,21 @@ class Decoder:
         if take.unit == AS_WRITTEN:
             if not written:
                 raise self.error(
-                    f"{cell.parameter} is {shortened(cell.text)} without a unit",
+                    f"{cell.parameter} is {in_quotes(cell.text)} without a unit",
                     place,
                     expectation(leaf),
                 )
             if written not in allowed:
                 close = suggest_unit(written, allowed)
                 raise self.error(
-                    f"the unit of {cell.parameter} is {shortened(written)}",
+                    f"the unit of {cell.parameter} is {in_quotes(written)}",
                     place,
                     f"perhaps {close!r}" if close else expectation(leaf),
                 )
             return written
         if written and not _same_unit(written, take.unit):
             raise self.error(
-                f"the unit of {cell.parameter} is {shortened(written)}",
+                f"the unit of {cell.parameter} is {in_quotes(written)}",
                 place,
                 f"{take.unit or 'none'}, as {self.mapping.name} states",
             )
@@ -212,7 +212,7 @@ class Decoder:
         if len(parts) == 3 and all(part.isascii() and part.isdigit() for part in parts):
             return f"{parts[year]:>04}-{parts[month]:>02}-{parts[day]:>02}"
         raise self.error(
-            f"{cell.parameter} is {shortened(text)}", cell.place, f"a day as {take.date}"
+            f"{cell.parameter} is {in_quotes(text)}", cell.place, f"a day as {take.date}"
         )
 
     def _checked(self, take: FactSource, cell: Cell, value: Any) -> Plain:
@@ -226,7 +226,7 @@ class Decoder:
             convert(value)
         except Refusal as refusal:
             raise self.error(
-                f"{cell.parameter} is {shortened(cell.text)}: {take.to} {refusal.what}",
+                f"{cell.parameter} is {in_quotes(cell.text)}: {take.to} {refusal.what}",
                 cell.place,
                 refusal.expected,
             ) from None

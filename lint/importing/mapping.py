@@ -14,9 +14,10 @@ from typing import Any, Final, Literal
 from ..base.errors import InputError
 from ..machine.schema import Field, Leaf, ListType, RecordType, UnknownField
 from ..machine.value_reader import Refusal, converter, expectation, show
-from ..numbers.quantity import QuantityError, parse_number
+from ..numbers.exact import QuantityError
 from ..numbers.rational import Fraction
 from ..numbers.units import UNITS, suggest_unit, units_of
+from ..numbers.written import parse_number
 from ..source.files import Source, parse, read_source
 from ..source.places import KeyPath
 from .shape import check_shape, error_at

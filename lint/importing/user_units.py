@@ -13,9 +13,10 @@ from dataclasses import dataclass
 from typing import Final, Literal
 
 from ..base.errors import UsageError
-from ..numbers.quantity import QuantityError, shortened
+from ..numbers.exact import QuantityError
 from ..numbers.rational import Fraction
 from ..numbers.units import UNITS, in_unit, parse_quantity, units_of
+from ..numbers.written import in_quotes
 from .device import Device, DeviceValue, object_name
 from .values import exact_text
 
@@ -72,11 +73,11 @@ def parse_user_unit(text: str, level: Level, note: str) -> UserUnit:
         quantity = parse_quantity(text if text[:1].isdigit() else f"1 {text}")
     except QuantityError as fault:
         raise UsageError(
-            f"the {level} unit {shortened(text)}: {fault.what}", expected=expected
+            f"the {level} unit {in_quotes(text)}: {fault.what}", expected=expected
         ) from None
     size = Fraction(quantity.written)
     if quantity.unit not in allowed or size <= 0:
-        raise UsageError(f"the {level} unit is {shortened(text)}", expected=expected)
+        raise UsageError(f"the {level} unit is {in_quotes(text)}", expected=expected)
     return UserUnit(size, quantity.unit, note)
 
 

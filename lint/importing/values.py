@@ -6,8 +6,8 @@ import re
 from typing import Final
 
 from ..machine.schema import Field, UnknownField, axis_type, facts, lookup, machine_type, near
-from ..numbers.quantity import MAX_DIGITS
 from ..numbers.rational import Fraction
+from ..numbers.written import MAX_DIGITS
 from ..source.limits import NUMBER_BOUNDS, number_fault
 
 MACHINE: Final = "machine."

@@ -25,19 +25,8 @@ from ..findings.finding import LEVELS
 from ..machine.homing_order import HOMES_AFTER, WAITS_FOR_STRANGER
 from ..machine.schema import VARIABLE, Field, Leaf, ListType, RecordType, axis_type, machine_type
 from ..machine.schema import facts as record_facts
-from ..numbers.quantity import (
-    DIMENSIONLESS,
-    Approx,
-    Dimension,
-    Number,
-    QuantityError,
-    dim,
-    dim_div,
-    dim_mul,
-    dim_pow,
-    dim_words,
-    div,
-)
+from ..numbers.dimensions import DIMENSIONLESS, Dimension, dim, dim_div, dim_mul, dim_pow, dim_words
+from ..numbers.exact import Approx, Number, QuantityError, div
 from ..numbers.units import KINDS, UNITS, parse_quantity
 from .bounds import MAX_COST, MAX_EXAMPLES, MAX_NODES, Bounds, ExpressionSize, TooLarge
 from .library import FUNCTIONS, Shape

@@ -12,7 +12,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from typing import Any, Final
 
-from ..numbers.quantity import Pi
+from ..numbers.exact import Pi
 from ..numbers.rational import Fraction
 from .bounds import Bounds, ExpressionSize
 from .budget import INCLUDED_STEPS

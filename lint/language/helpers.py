@@ -5,20 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 
 from ..base.absence import NONE
-from ..numbers.quantity import (
-    MAX_BITS,
-    Approx,
-    Number,
-    Pi,
-    QuantityError,
-    bits,
-    div,
-    divides,
-    eq,
-    is_whole,
-    power,
-)
+from ..numbers.exact import Approx, Number, Pi, QuantityError, div, eq
+from ..numbers.powers import MAX_BITS, bits, power
 from ..numbers.rational import Fraction
+from ..numbers.whole import divides, is_whole
 from .budget import charged, metered
 from .library import FUNCTIONS
 from .matching import matching

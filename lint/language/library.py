@@ -14,29 +14,23 @@ from typing import Any, Final
 
 from ..base.lazy import dataclass
 from ..machine import homing_methods as homing
-from ..numbers.quantity import (
-    DIMENSIONLESS,
-    MAX_DIGITS,
+from ..numbers.dimensions import DIMENSIONLESS, Dimension, dim
+from ..numbers.exact import (
     Approx,
-    Dimension,
     Number,
     Pi,
     absolute,
-    ceil,
-    dim,
     div,
     enclose,
-    floor,
     maximum,
     minimum,
-    nearest_remainder,
-    norm,
-    remainder,
     simplest,
-    sqrt,
     to_approx,
 )
-from ..numbers.rational import Fraction
+from ..numbers.powers import sqrt
+from ..numbers.rational import Fraction, norm
+from ..numbers.whole import ceil, floor, nearest_remainder, remainder
+from ..numbers.written import MAX_DIGITS
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,7 +14,7 @@ from operator import itemgetter
 from typing import Any
 
 from ..base.absence import NONE
-from ..numbers.quantity import Approx
+from ..numbers.exact import Approx
 
 Record = dict[str, Any]
 _NUMBER, _ITEM = itemgetter(0), itemgetter(1)

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from typing import Any, Final, NamedTuple
 
 from ..base.absence import NONE, none_above
-from ..numbers.quantity import Approx, Pi
+from ..numbers.exact import Approx, Pi
 from .budget import metered_as_read
 from .equalities import conjuncts, equalities
 from .matching import equal, in_order

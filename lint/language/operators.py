@@ -16,7 +16,8 @@ from typing import Any, Final
 
 from ..base.absence import NONE
 from ..base.lazy import dataclass
-from ..numbers.quantity import Number, div, divides, eq, is_whole
+from ..numbers.exact import Number, div, eq
+from ..numbers.whole import divides, is_whole
 from .helpers import between, capped, extreme, raised, within
 from .library import FUNCTIONS
 from .syntax import Expr

@@ -17,7 +17,8 @@ from typing import Any
 import lark
 
 from ..base.errors import Place, RuleError
-from ..numbers.quantity import QuantityError, parse_number
+from ..numbers.exact import QuantityError
+from ..numbers.written import parse_number
 from ..source.files import FOREIGN
 from . import LANGUAGE_VERSION
 from .syntax import KEYWORDS, NOWHERE, Assignment, Expr, Hole, Span, Template

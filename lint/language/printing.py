@@ -8,8 +8,10 @@ from typing import Any, Final
 from ..base.absence import NONE, PRESENT
 from ..machine.homing_methods import method_words
 from ..machine.schema import VARIABLE
+from ..numbers.dimensions import Dimension, dim_mul
+from ..numbers.exact import Approx, Number, Pi, absolute
 from ..numbers.formats import exact_json, say_exact, say_number
-from ..numbers.quantity import MAX_BITS, Approx, Dimension, Number, Pi, absolute, bits, dim_mul
+from ..numbers.powers import MAX_BITS, bits
 from ..numbers.units import UNITS, default_unit, in_unit
 from .operators import ATOM, LOOPS, OPERATORS, PRODUCT, SUM, VALUE
 from .syntax import Expr, Type

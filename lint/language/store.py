@@ -9,7 +9,7 @@ from collections.abc import Callable
 from decimal import Decimal
 from typing import Any, TypeAlias
 
-from ..numbers.quantity import Pi
+from ..numbers.exact import Pi
 from ..numbers.rational import Fraction
 from .syntax import (
     Assignment,

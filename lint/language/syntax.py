@@ -11,7 +11,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any, Final, NamedTuple
 
-from ..numbers.quantity import DIMENSIONLESS, Dimension
+from ..numbers.dimensions import DIMENSIONLESS, Dimension
 
 KEYWORDS = frozenset(
     "language setting define rule default meaning basis kind unit as level title each with where "

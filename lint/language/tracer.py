@@ -13,7 +13,7 @@ from typing import Any, Final
 
 from ..base.absence import NONE, none_above
 from ..machine.homing_order import HOMES_AFTER, STATED_AS, WAITS_FOR_STRANGER
-from ..numbers.quantity import Approx, eq
+from ..numbers.exact import Approx, eq
 from .budget import metered
 from .equalities import filter_equality
 from .fact_to_state import fact_to_state

@@ -9,7 +9,7 @@ from typing import Any
 from ..base.absence import NONE
 from ..findings.finding import DerivationStep
 from ..machine.schema import ROLE_END
-from ..numbers.quantity import Pi
+from ..numbers.exact import Pi
 from ..numbers.units import UNITS
 from .library import FUNCTIONS
 from .operators import ATOM, LOOPS, OPERATORS

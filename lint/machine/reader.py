@@ -16,7 +16,7 @@ from typing import Any, NoReturn, TypeAlias
 from ..base.absence import NONE, PRESENT
 from ..base.errors import AxisproofError, InputError, Place
 from ..base.lazy import dataclass, pattern, replace
-from ..numbers.quantity import shortened
+from ..numbers.written import in_quotes
 from ..source.limits import MAX_AXES
 from ..source.merge import Tree, load_tree
 from ..source.places import KeyPath, path_parts, path_text
@@ -641,7 +641,7 @@ def _refuse_record(value: Any, path: KeyPath, convert: Callable[[Any], Value]) -
 
 def _refuse_claims(claims: Any, path: KeyPath) -> NoReturn:
     texts = [
-        shortened(as_written(claim["value"]))
+        in_quotes(as_written(claim["value"]))
         for claim in (claims if type(claims) is list else [])
         if type(claim) is dict and "value" in claim
     ]

@@ -17,7 +17,7 @@ from typing import Any, Final, Literal, TypeAlias, cast
 from ..base.generated import belongs
 from ..base.lazy import dataclass
 from ..base.package_data import fingerprint, read_text
-from ..numbers.quantity import Dimension, dim
+from ..numbers.dimensions import Dimension, dim
 
 Kind = Literal["quantity", "whole", "name", "flag", "text", "date", "method", "any"]
 Sign = Literal["any", "positive", "not_negative"]

@@ -10,9 +10,11 @@ from functools import lru_cache
 from typing import Any, Final, TypeAlias
 
 from ..base.lazy import pattern
-from ..numbers.quantity import QuantityError, dim_words, norm, shortened
-from ..numbers.rational import Fraction
+from ..numbers.dimensions import dim_words
+from ..numbers.exact import QuantityError
+from ..numbers.rational import Fraction, norm
 from ..numbers.units import KINDS, UNITS, parse_quantity, suggest_unit, units_of
+from ..numbers.written import in_quotes
 from .homing_methods import normalised
 from .schema import Leaf, near
 
@@ -81,7 +83,7 @@ _SIGN_WORDS: Final = {"any": "", "positive": " above zero", "not_negative": " of
 def show(value: Any) -> str:
     """Give a plain value as it is named in a message."""
     if isinstance(value, str):
-        return shortened(value)
+        return in_quotes(value)
     if isinstance(value, dict):
         return "a record" if value else "an empty record"
     if isinstance(value, list):
@@ -184,9 +186,9 @@ def _quantity(leaf: Leaf, expected: str) -> Convert:
 
     def signed(value: Value, written: str) -> Value:
         if not signless and (value[0] < 0 or written[:1] == "-"):
-            raise Refusal(f"is {shortened(written)}, which is negative", expected)
+            raise Refusal(f"is {in_quotes(written)}, which is negative", expected)
         if positive and not value[0] > 0:
-            raise Refusal(f"is {shortened(written)}, which is zero", expected)
+            raise Refusal(f"is {in_quotes(written)}, which is zero", expected)
         return value
 
     known: dict[str, Value] = {}
@@ -198,9 +200,9 @@ def _quantity(leaf: Leaf, expected: str) -> Convert:
             raise _unreadable(text, kind, error, expected) from None
         if quantity.unit not in allowed:
             if not quantity.unit:
-                raise Refusal(f"is {shortened(text)}, a number without a unit", expected)
+                raise Refusal(f"is {in_quotes(text)}, a number without a unit", expected)
             words = _dimension_of(quantity.unit, quantity.dimension)
-            raise Refusal(f"is {shortened(text)}, {words}", expected)
+            raise Refusal(f"is {in_quotes(text)}, {words}", expected)
         motion = None
         if in_user_units:
             linear = any(base == "length" for base, _ in quantity.dimension)
@@ -236,13 +238,13 @@ def _unreadable(text: str, kind: str, error: QuantityError, expected: str) -> Re
     if not _BEGINS_AS_NUMBER.match(text):
         return _mismatch(text, expected)
     if _WITH_COMMA.match(text):
-        return Refusal(f"is {shortened(text)}, written with a comma", f"a point; here {expected}")
+        return Refusal(f"is {in_quotes(text)}, written with a comma", f"a point; here {expected}")
     found = _NUMBER_AND_REST.fullmatch(text)
     hint = error.expected
     if found and found[1] and found[1] not in UNITS:
         perhaps = suggest_unit(found[1], units_of(kind))
         hint = f"perhaps {perhaps!r}" if perhaps else ""
-    told = shortened(text)
+    told = in_quotes(text)
     what = error.what.replace(told, f"{told}, which", 1) if told in error.what else ""
     what = what or f"{told}: {error.what}"
     return Refusal(f"is {what}", f"{hint}; here {expected}" if hint else expected)
@@ -305,7 +307,7 @@ def _unknown_name(value: str, leaf: Leaf, expected: str) -> Refusal:
         return _mismatch(value, expected)
     candidates = near(value, leaf.names)
     perhaps = f"perhaps {candidates[0]!r}; it is " if candidates else ""
-    return Refusal(f"is {shortened(value)}", perhaps + expected)
+    return Refusal(f"is {in_quotes(value)}", perhaps + expected)
 
 
 def _flag(leaf: Leaf, expected: str) -> Convert:
@@ -331,7 +333,7 @@ def _text(leaf: Leaf, expected: str) -> Convert:
         if longest is not None and len(value) > longest:
             raise Refusal(f"has {len(value)} characters", expected)
         if form is not None and not form.search(value):
-            raise Refusal(f"is {shortened(value)}", expected)
+            raise Refusal(f"is {in_quotes(value)}", expected)
         return _bare(value)
 
     return convert

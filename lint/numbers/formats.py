@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 from typing import Final
 
-from .quantity import Approx, Dimension, Exact, Number, Pi, enclose, simplest
+from .dimensions import Dimension
+from .exact import Approx, Exact, Number, Pi, enclose, simplest
 from .rational import Fraction
 from .units import UNITS, default_unit, in_unit
 
@@ -48,7 +49,7 @@ def _digits(value: Fraction) -> tuple[str, int, bool]:
     """First digits of a value above 0 (cut, not rounded), their exponent, and if that is all.
 
     A cut after a 0 would hide that the number goes on, as in 65534.0…, so it is moved to the next
-    digit unlike 0 if one comes within MOST_DIGITS.
+    digit other than 0 if one comes within MOST_DIGITS.
     """
     exponent = _first_digit_exponent(value)
     places = _places(exponent)
@@ -81,7 +82,7 @@ def _laid_out(digits: str, exponent: int) -> str:
 
 
 def _cut(value: Exact) -> tuple[str, bool]:
-    """The magnitude of a number unlike zero as text, and if the text is all of it."""
+    """The magnitude of a nonzero number as text, and if the text is all of it."""
     if not isinstance(value, Pi):
         digits, exponent, whole = _digits(abs(Fraction(value)))
         if whole:

@@ -18,26 +18,10 @@ from functools import cache
 from typing import Final, NamedTuple
 
 from ..base.lazy import pattern
-from .quantity import (
-    DIMENSIONLESS,
-    NUMBER_EXPECTED,
-    NUMBER_PATTERN,
-    WRITTEN,
-    Approx,
-    Dimension,
-    Exact,
-    Number,
-    Pi,
-    QuantityError,
-    dim,
-    div,
-    norm,
-    number_of,
-    plain_position,
-    shortened,
-    simplest,
-)
-from .rational import Fraction
+from .dimensions import DIMENSIONLESS, Dimension, dim, plain_position
+from .exact import Approx, Exact, Number, Pi, QuantityError, div, simplest
+from .rational import Fraction, norm
+from .written import NUMBER_EXPECTED, NUMBER_PATTERN, WRITTEN, in_quotes, number_of
 
 
 class Unit(NamedTuple):
@@ -136,11 +120,8 @@ def _inverse(factor: Exact) -> Exact:
     return 1 / Fraction(factor)
 
 
-def _build() -> None:
-    length, angle, time, count = dim(length=1), dim(angle=1), dim(time=1), dim(count=1)
-    speed, turning = dim(length=1, time=-1), dim(angle=1, time=-1)
-    feed, rate, count_rate = dim(length=1, angle=-1), dim(time=-1), dim(count=1, time=-1)
-
+def _put_lengths() -> None:
+    length, speed, feed = dim(length=1), dim(length=1, time=-1), dim(length=1, angle=-1)
     for name, factor in _LENGTH.items():
         _put("length", length, (name,), factor)
         for per in ("s", "min", "h"):
@@ -160,27 +141,30 @@ def _build() -> None:
             1 / Fraction(factor),
         )
 
-    for name, angle_factor in _ANGLE.items():
-        _put("angle", angle, (name,), angle_factor)
+
+def _put_angles() -> None:
+    angle, turning = dim(angle=1), dim(angle=1, time=-1)
+    for name, factor in _ANGLE.items():
+        _put("angle", angle, (name,), factor)
         for per in ("s", "min", "h"):
-            _put("angular_speed", turning, (f"{name}/{per}",), _over(angle_factor, _TIME[per]))
+            _put("angular_speed", turning, (f"{name}/{per}",), _over(factor, _TIME[per]))
         _put(
             "angular_acceleration",
             dim(angle=1, time=-2),
             [f"{name}/s{square}" for square in _SQUARES],
-            angle_factor,
+            factor,
         )
         _put(
             "angular_jerk",
             dim(angle=1, time=-3),
             [f"{name}/s{cube}" for cube in _CUBES],
-            angle_factor,
+            factor,
         )
         _put(
             "resolution",
             dim(count=1, angle=-1),
             (f"count/{name}", f"counts/{name}"),
-            _inverse(angle_factor),
+            _inverse(factor),
         )
     _put("angular_speed", turning, ("rpm", "r/min", "1/min", "min^-1", "min⁻¹"), Fraction(1, 60))
     _put("angular_speed", turning, ("r/s",), 1)
@@ -188,9 +172,8 @@ def _build() -> None:
     _put("feed", DIMENSIONLESS, [f"deg/{turn}" for turn in _PER_TURN], Fraction(1, 360))
     _put("feed", DIMENSIONLESS, [f"°/{turn}" for turn in _PER_TURN], Fraction(1, 360))
 
-    for name, time_factor in _TIME.items():
-        _put("time", time, (name,), time_factor)
 
+def _put_masses() -> None:
     for name, mass in (("g", Fraction(1, 1000)), ("kg", 1), ("t", 1000), ("lb", _POUND)):
         _put("mass", dim(mass=1), (name,), mass)
     for mass_name, mass, arms in (
@@ -206,6 +189,8 @@ def _build() -> None:
                 Pi(mass * _LENGTH[arm] ** 2 * 4, 2),
             )
 
+
+def _put_forces() -> None:
     for force_name, force, arms in (
         ("mN", 1, ("m", "cm", "mm")),
         ("N", 1000, ("m", "cm", "mm")),
@@ -221,7 +206,10 @@ def _build() -> None:
                 Pi(force * _LENGTH[arm] * 2, 1),
             )
 
-    _put("count", count, ("count", "counts"), 1)
+
+def _put_counts_and_rates() -> None:
+    rate, count_rate = dim(time=-1), dim(count=1, time=-1)
+    _put("count", dim(count=1), ("count", "counts"), 1)
     _put("resolution", dim(count=1, angle=-1), ("count/r", "counts/r"), 1)
     for prefix, times in (("", 1), ("k", 1000), ("M", 10**6)):
         _put("count_rate", count_rate, (f"{prefix}count/s", f"{prefix}counts/s"), times)
@@ -229,6 +217,8 @@ def _build() -> None:
     _put("rate", rate, ("1/s", "s^-1", "s⁻¹"), 1)
     _put("rate", rate, ("m/min/mm", "(m/min)/mm"), Fraction(1000, 60))
 
+
+def _put_electric() -> None:
     _put("current", dim(current=1), ("A",), 1)
     _put("current", dim(current=1), ("mA",), Fraction(1, 1000))
     watt = dim(length=2, mass=1, time=-3)
@@ -238,13 +228,23 @@ def _build() -> None:
     _put("power", watt, ("kW",), 10**9)
     _put("energy", dim(length=2, mass=1, time=-2), ("J",), 10**6)
 
+
+def _put_ratios() -> None:
     _put("ratio", DIMENSIONLESS, ("",), 1)
     _put("ratio", DIMENSIONLESS, ("%",), Fraction(1, 100))
     _put("ratio", DIMENSIONLESS, ("‰",), Fraction(1, 1000))
     _put("ratio", DIMENSIONLESS, ("ppm",), Fraction(1, 10**6))
 
 
-_build()
+_put_lengths()
+_put_angles()
+for _name, _seconds in _TIME.items():
+    _put("time", dim(time=1), (_name,), _seconds)
+_put_masses()
+_put_forces()
+_put_counts_and_rates()
+_put_electric()
+_put_ratios()
 
 
 # Kinds of quantity ------------------------------------------------------------------------------
@@ -395,7 +395,7 @@ def parse_quantity(text: str) -> Quantity:
     found = _SPLIT.fullmatch(text)
     if found is None:
         raise QuantityError(
-            f"{shortened(text)} does not begin with a number", f"{NUMBER_EXPECTED}, then its unit"
+            f"{in_quotes(text)} does not begin with a number", f"{NUMBER_EXPECTED}, then its unit"
         )
     number, sign, whole, denominator, decimals, exponent, space, name = found.groups()
     unit = UNITS.get(name)
@@ -461,8 +461,8 @@ def suggest_unit(name: str, choices: Iterable[str] | None = None) -> str:
 
 def _unknown_unit(text: str, name: str) -> QuantityError:
     if not name:
-        return QuantityError(f"{shortened(text)} ends in a space", "no space without a unit")
-    what = f"{shortened(name)} is not a known unit"
+        return QuantityError(f"{in_quotes(text)} ends in a space", "no space without a unit")
+    what = f"{in_quotes(name)} is not a known unit"
     if f"1{name}" in UNITS:  # "501/min": the number took the 1
         return QuantityError(what, f"a space before '1{name}', as in '50 1{name}'")
     near = suggest_unit(name)

@@ -13,8 +13,8 @@ from typing import Any, Final
 from ..base.errors import Place
 from ..base.version import tool_version
 from ..findings.finding import AxisSketch, Finding, Fix, Mark, Picture, Report
+from ..numbers.exact import Number
 from ..numbers.formats import exact_json
-from ..numbers.quantity import Number
 from .rendering import CAUTION, RenderOptions, ordered_findings
 
 FORMAT: Final = 1

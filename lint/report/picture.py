@@ -14,7 +14,7 @@ from html import escape
 from typing import Final
 
 from ..findings.finding import Feature, Picture
-from ..numbers.quantity import Approx, Number, to_float
+from ..numbers.exact import Approx, Number, to_float
 from .layout import visible
 
 WIDTH: Final = 960

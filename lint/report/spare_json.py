@@ -7,7 +7,7 @@ from dataclasses import asdict
 from typing import Any, Final
 
 from ..base.version import tool_version
-from ..numbers.quantity import Number
+from ..numbers.exact import Number
 from ..swap.recalibrating import Recalibrated
 from ..swap.result import Plan, SpareReport
 from .json import finding_document, plain_document

@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Sequence
 from typing import Final
 
-from ..numbers.quantity import Number, to_float
+from ..numbers.exact import Number, to_float
 from ..swap.recalibrating import Recalibrated
 from ..swap.recalibration import StepComparison
 from ..swap.result import PartFactRow, SettingToWrite, SpareReport, Verdict

@@ -32,7 +32,7 @@ from ..language.traced import Traced
 from ..language.tracer import Tracer
 from ..machine.reader import Fault, Machine, read_plain, set_aside
 from ..machine.schema import ROLE_END
-from ..numbers.quantity import Approx, absolute, eq
+from ..numbers.exact import Approx, absolute, eq
 from ..numbers.rational import Fraction
 from ..source.places import path_parts
 

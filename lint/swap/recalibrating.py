@@ -15,8 +15,9 @@ from ..language.tracer import Tracer
 from ..machine.homing_methods import method_words, sets_current_position, uses_index
 from ..machine.reader import Facts, Machine
 from ..machine.schema import VARIABLE
+from ..numbers.dimensions import dim_words
+from ..numbers.exact import Number, QuantityError, div, simplest
 from ..numbers.formats import exact_json, say_number
-from ..numbers.quantity import Number, QuantityError, dim_words, div, simplest
 from ..numbers.rational import Fraction
 from ..numbers.units import in_unit, parse_quantity
 from .placing import axis_of

@@ -16,16 +16,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Final, Literal
 
-from ..numbers.quantity import (
-    Number,
-    absolute,
-    div,
-    nearest_remainder,
-    nearest_whole,
-    remainder,
-    simplest,
-)
+from ..numbers.exact import Number, absolute, div, simplest
 from ..numbers.rational import Fraction
+from ..numbers.whole import nearest_remainder, nearest_whole, remainder
 
 Kind = Literal["revolution", "range", "sign", "tooth"]
 ShiftVerdict = Literal["far", "close", "weak", "unmoved", "no power", "invisible", "open"]

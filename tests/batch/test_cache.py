@@ -24,8 +24,8 @@ from axisproof.checking import record
 from axisproof.checking.record import Record
 from axisproof.cli import main as cli
 from axisproof.findings.finding import Feature, Figure, Report
-from axisproof.numbers.quantity import Approx, Number, Pi, norm
-from axisproof.numbers.rational import Fraction
+from axisproof.numbers.exact import Approx, Number, Pi
+from axisproof.numbers.rational import Fraction, norm
 from axisproof.report.formats import FORMS, renderer
 from axisproof.report.rendering import RenderOptions
 from axisproof.source.files import digest_of

@@ -17,8 +17,8 @@ from axisproof.importing.export import Export
 from axisproof.importing.mapping import read_mapping
 from axisproof.importing.table_facts import table_export
 from axisproof.importing.values import NotANumber, exact_text, read_number
-from axisproof.numbers.quantity import parse_number
 from axisproof.numbers.rational import Fraction
+from axisproof.numbers.written import parse_number
 from hypothesis import given
 from hypothesis import strategies as st
 

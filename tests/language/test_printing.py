@@ -18,7 +18,8 @@ from axisproof.language.printing import (
     unit_for,
 )
 from axisproof.language.syntax import DATE, FLAG, METHOD, TEXT, Expr, Type
-from axisproof.numbers.quantity import Approx, Pi, dim
+from axisproof.numbers.dimensions import dim
+from axisproof.numbers.exact import Approx, Pi
 from axisproof.numbers.rational import Fraction
 from axisproof.numbers.units import UNITS
 from hypothesis import HealthCheck, given, settings

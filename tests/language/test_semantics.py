@@ -14,7 +14,9 @@ from axisproof.base.errors import RuleError
 from axisproof.catalogue.catalogue import from_texts
 from axisproof.engine.engine import Options, check_machine
 from axisproof.language.syntax import SUBJECTS
-from axisproof.numbers.quantity import MAX_BITS, Approx, Pi, dim
+from axisproof.numbers.dimensions import dim
+from axisproof.numbers.exact import Approx, Pi
+from axisproof.numbers.powers import MAX_BITS
 from axisproof.numbers.rational import Fraction
 from axisproof.rulebook.rule_tests import run_rule_tests
 

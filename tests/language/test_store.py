@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 from axisproof.catalogue.catalogue import parse_texts, shipped_texts
 from axisproof.language.store import from_plain, to_plain
-from axisproof.numbers.quantity import Pi
+from axisproof.numbers.exact import Pi
 from axisproof.numbers.rational import Fraction
 from hypothesis import HealthCheck, given
 from hypothesis import strategies as st

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import pytest
 from axisproof.language.library import FUNCTIONS, nearby_fraction
-from axisproof.numbers.quantity import MAX_DIGITS, to_float
+from axisproof.numbers.exact import to_float
 from axisproof.numbers.rational import Fraction
+from axisproof.numbers.written import MAX_DIGITS
 from hypothesis import given
 from hypothesis import strategies as st
 

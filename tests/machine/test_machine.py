@@ -35,7 +35,7 @@ from axisproof.machine.schema import (
     machine_type,
 )
 from axisproof.machine.value_reader import _KIND_WORDS
-from axisproof.numbers.quantity import Pi
+from axisproof.numbers.exact import Pi
 from axisproof.numbers.rational import Fraction
 from hypothesis import HealthCheck, given
 from hypothesis import strategies as st

@@ -28,7 +28,7 @@ from axisproof.machine.schema import (
 )
 from axisproof.machine.value_reader import converter
 from axisproof.numbers import units
-from axisproof.numbers.quantity import dim
+from axisproof.numbers.dimensions import dim
 from jsonschema import Draft202012Validator
 
 SIGNS = {"any": "", "positive": r"(?!-)(?=\+?[0.]*[1-9])", "not_negative": "(?!-)"}

@@ -6,10 +6,12 @@ import json
 import math
 
 import pytest
+from axisproof.numbers.dimensions import dim
+from axisproof.numbers.exact import Approx, Number, Pi, QuantityError, enclose
 from axisproof.numbers.formats import exact_json, say, say_exact, say_number
-from axisproof.numbers.quantity import Approx, Number, Pi, QuantityError, dim, enclose, parse_number
 from axisproof.numbers.rational import Fraction
 from axisproof.numbers.units import parse_quantity
+from axisproof.numbers.written import parse_number
 from hypothesis import given
 from hypothesis import strategies as st
 

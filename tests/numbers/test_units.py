@@ -7,15 +7,8 @@ import sys
 
 import jsonschema
 import pytest
-from axisproof.numbers.quantity import (
-    DIMENSION_WORDS,
-    Pi,
-    QuantityError,
-    dim,
-    dim_div,
-    dim_mul,
-    dim_words,
-)
+from axisproof.numbers.dimensions import DIMENSION_WORDS, dim, dim_div, dim_mul, dim_words
+from axisproof.numbers.exact import Pi, QuantityError
 from axisproof.numbers.rational import Fraction
 from axisproof.numbers.units import (
     KINDS,

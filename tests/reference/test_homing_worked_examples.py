@@ -10,7 +10,7 @@ import pytest
 from axisproof.catalogue.catalogue import shipped
 from axisproof.language.tracer import Tracer
 from axisproof.machine.reader import read_plain
-from axisproof.numbers.quantity import to_float
+from axisproof.numbers.exact import to_float
 from axisproof.numbers.rational import Fraction
 
 

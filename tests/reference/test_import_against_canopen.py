@@ -21,7 +21,7 @@ import pytest
 from axisproof.importing.device import INTEGERS, Device, read_device
 from axisproof.importing.device_facts import DeviceOptions, device_export
 from axisproof.importing.user_units import parse_user_unit
-from axisproof.numbers.quantity import div
+from axisproof.numbers.exact import div
 from axisproof.numbers.rational import Fraction
 from axisproof.numbers.units import parse_quantity
 from hypothesis import HealthCheck, given, settings

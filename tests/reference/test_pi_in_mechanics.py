@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 from axisproof.language.library import involves_pi, simple_fraction
-from axisproof.numbers.quantity import Approx, Pi
+from axisproof.numbers.exact import Approx, Pi
 from axisproof.numbers.rational import Fraction
 from hypothesis import given
 from hypothesis import strategies as st

@@ -10,7 +10,7 @@ from axisproof.catalogue.catalogue import shipped
 from axisproof.language.library import stopping_distance, stopping_distance_with_jerk
 from axisproof.language.tracer import Tracer
 from axisproof.machine.reader import read_plain
-from axisproof.numbers.quantity import Pi, to_float
+from axisproof.numbers.exact import Pi, to_float
 from axisproof.numbers.rational import Fraction
 from hypothesis import given
 from hypothesis import strategies as st

@@ -11,7 +11,7 @@ from axisproof.catalogue.catalogue import shipped
 from axisproof.language.library import sine, square_root
 from axisproof.language.tracer import Tracer
 from axisproof.machine.reader import read_plain
-from axisproof.numbers.quantity import Approx, Pi, to_float
+from axisproof.numbers.exact import Approx, Pi, to_float
 from axisproof.numbers.rational import Fraction
 from axisproof.numbers.units import UNITS
 from hypothesis import given

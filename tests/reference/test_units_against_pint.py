@@ -14,7 +14,7 @@ from typing import Any
 
 import pint
 import pytest
-from axisproof.numbers.quantity import to_float
+from axisproof.numbers.exact import to_float
 from axisproof.numbers.units import UNITS
 
 REGISTRY: pint.UnitRegistry[Any] = pint.UnitRegistry()

@@ -10,7 +10,7 @@ from typing import get_args
 
 import pytest
 from axisproof.findings.finding import Feature, FeatureKind, Picture
-from axisproof.numbers.quantity import Approx
+from axisproof.numbers.exact import Approx
 from axisproof.numbers.rational import Fraction
 from axisproof.report.picture import draw, shape_words
 from hypothesis import given

@@ -9,7 +9,7 @@ from typing import Any, cast
 import pytest
 from axisproof.base.errors import UsageError
 from axisproof.importing.entry import load_trees
-from axisproof.numbers.quantity import Pi
+from axisproof.numbers.exact import Pi
 from axisproof.numbers.rational import Fraction
 from axisproof.report.rendering import RenderOptions
 from axisproof.report.spare_json import render_recalibration

@@ -14,8 +14,8 @@ _RULES: Final = (
 )
 
 TARGETS: Final[dict[str, tuple[str, ...]]] = {
-    "lint/numbers/quantity.py": (
-        "tests/numbers/test_quantity.py",
+    "lint/numbers/exact.py": (
+        "tests/numbers/test_exact.py",
         "tests/language/test_worked_functions.py",
     ),
     "lint/numbers/units.py": (

@@ -138,12 +138,12 @@ def _simpleeval_same(rules: Sequence[Translated]) -> Judge:
     import ast
 
     import simpleeval
-    from axisproof.numbers import quantity
+    from axisproof.numbers import exact
 
     known = dict(simpleeval.DEFAULT_OPERATORS)
     for node in (ast.Add, ast.Sub, ast.Mult, ast.Lt, ast.LtE, ast.Gt, ast.GtE):
         known[node] = _on_numbers(simpleeval.DEFAULT_OPERATORS[node])
-    known[ast.Div] = _on_numbers(quantity.div)
+    known[ast.Div] = _on_numbers(exact.div)
     known[ast.Eq] = lambda a, b: None if a is None or b is None else a == b
     known[ast.Not] = lambda a: None if a is None else not a
     known[ast.BitAnd] = _both

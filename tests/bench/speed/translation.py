@@ -16,7 +16,7 @@ from typing import Any
 from axisproof.base.absence import NONE, PRESENT
 from axisproof.catalogue.catalogue import Catalogue
 from axisproof.language.syntax import Expr, Rule
-from axisproof.numbers.quantity import Approx, Pi
+from axisproof.numbers.exact import Approx, Pi
 from axisproof.numbers.rational import Fraction
 
 INFIX = {"add": "+", "sub": "-", "mul": "*", "div": "/", "neg": "-"}

@@ -1,6 +1,6 @@
 """Rule-checking linter for servo axis configuration exports.
 
-What Python programs call is listed in ``__all__``; nothing of it is imported before it is used.
+``__all__`` lists the names for Python programs; each is imported when it is first used.
 """
 
 from __future__ import annotations
@@ -25,12 +25,12 @@ if TYPE_CHECKING:
     from .findings.finding import Report as Report
     from .findings.finding import Undecided as Undecided
 
-_HOMES: Final = {
+_NAMES_BY_MODULE: Final = {
     "api": ("check", "explain", "fixes", "list_rules", "show", "write_fixes"),
     "base.errors": ("AxisproofError", "InputError", "Place", "RuleError", "UsageError"),
     "findings.finding": ("Finding", "Fix", "Mark", "Report", "Undecided"),
 }
-_HOME: Final = {name: module for module, names in _HOMES.items() for name in names}
+_MODULE_OF: Final = {name: module for module, names in _NAMES_BY_MODULE.items() for name in names}
 
 __all__ = [
     "AxisproofError",
@@ -53,12 +53,12 @@ __all__ = [
 
 
 def __getattr__(name: str) -> Any:
-    """Import what is asked for when it is asked for."""
-    if name not in _HOME:
+    """Import a name at its first use."""
+    if name not in _MODULE_OF:
         raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
     from importlib import import_module
 
-    found = globals()[name] = getattr(import_module(f".{_HOME[name]}", __name__), name)
+    found = globals()[name] = getattr(import_module(f".{_MODULE_OF[name]}", __name__), name)
     return found
 
 

@@ -1,4 +1,4 @@
-"""The commands that tell old from new: changes and accept. No logic of their own."""
+"""The commands about old and new findings: changes, accept."""
 
 from __future__ import annotations
 
@@ -89,7 +89,7 @@ def changes(
     from .. import api
     from ..base.safe_write import refuse_to_replace
     from ..report import changes_json, changes_text
-    from .console import hand_over, options_for
+    from .console import options_for, output_text
 
     if output is not None:
         refuse_to_replace(output, force, [Path(old), Path(new)])
@@ -98,8 +98,8 @@ def changes(
     )
     options = options_for(width, workings=workings, to_file=output is not None, fail_at=fail_at)
     text = (changes_json if form == "json" else changes_text).render(report, options)
-    read = [*report.files, *rules, settings]
-    hand_over(text, options, form=form, output=output, force=force, read=read)
+    inputs = [*report.files, *rules, settings]
+    output_text(text, options, form=form, output=output, force=force, inputs=inputs)
     return int(
         fail_at is not None and report.at_or_above(fail_at, with_persisting=with_persisting) > 0
     )
@@ -136,11 +136,13 @@ def accept(
     from .. import api
     from ..base.safe_write import refuse_to_replace
     from ..report.words import counted
-    from .console import options_for, show, write_new
+    from .console import options_for, print_text, write_new
 
     refuse_to_replace(output, force, paths)
     day = on.date() if on else datetime.date.today()
     report = api.check(paths, rules=rules, settings=settings, on=day, jobs=None)
     write_new(output, api.accepted_text(report, day), force, [*report.files, *rules, settings])
-    show(f"Recorded {counted(len(report.findings), 'finding')} in {output}.\n", options_for(None))
+    print_text(
+        f"Recorded {counted(len(report.findings), 'finding')} in {output}.\n", options_for(None)
+    )
     return 0

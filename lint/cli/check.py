@@ -1,12 +1,21 @@
-"""The command ``check``, once its options are read: check, show or write the report, watch."""
+"""The command ``check`` after its options are read: check, print or write the report, watch."""
 
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 
 from ..base.errors import UsageError
-from .console import explain_failure, hand_over, note, options_for, progress_bar, show, write_new
+from ..base.lazy import dataclass
+from .console import (
+    explain_failure,
+    options_for,
+    output_text,
+    print_note,
+    print_text,
+    progress_bar,
+    write_new,
+)
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -16,95 +25,103 @@ if TYPE_CHECKING:
     from ..findings.finding import Level, Report
 
 
-def check_and_show(
-    paths: Sequence[Path],
-    *,
-    rules: Sequence[Path] = (),
-    settings: Path | None = None,
-    on: datetime.date | None = None,
-    workings: bool = False,
-    every_outcome: bool = False,
-    pictures: bool = False,
-    form: str = "text",
-    output: Path | None = None,
-    force: bool = False,
-    fail_at: Level | None = "warning",
-    waivers: Path | None = None,
-    accepted: Path | None = None,
-    undecided_fails: bool = False,
-    watch: bool = False,
-    jobs: int | None = None,
-    cache: Path | None = None,
-    no_cache: bool = False,
-    shard: str = "",
-    record: Path | None = None,
-    width: int | None = None,
-) -> int:
-    """Check machines and print the report, or write it to ``output``; return the exit status.
+@dataclass(frozen=True, slots=True)
+class CheckOptions:
+    """The options of the command; their defaults are those of the command line."""
 
-    The defaults are those of the command line. Raises as ``api.check`` does, UsageError for options
-    that do not go together, and what ``write_file`` raises.
+    rules: tuple[Path, ...] = ()
+    settings: Path | None = None
+    on: datetime.date | None = None
+    workings: bool = False
+    every_outcome: bool = False
+    pictures: bool = False
+    form: str = "text"
+    output: Path | None = None
+    force: bool = False
+    fail_at: Level | None = "warning"
+    waivers: Path | None = None
+    accepted: Path | None = None
+    undecided_fails: bool = False
+    watch: bool = False
+    jobs: int | None = None
+    cache: Path | None = None
+    no_cache: bool = False
+    shard: str = ""
+    record: Path | None = None
+    width: int | None = None
+
+
+def check_and_show(paths: Sequence[Path], options: CheckOptions) -> int:
+    """Check machines and print the report, or write it to the output; return the exit status.
+
+    Raises as ``api.check`` does, UsageError for options that exclude each other, and what
+    ``write_file`` raises.
     """
-    from .. import api
-    from ..report.formats import FORMS
+    _refuse_conflicts(options)
+    if options.watch:
+        return _watch(paths, options)
+    record_texts: list[str] = []
+    report = _check(paths, options, record_texts)
+    side_files = [options.settings, options.waivers, options.accepted]
+    if options.record is not None:
+        inputs = [*report.files, *options.rules, *side_files]
+        write_new(options.record, record_texts[0], options.force, inputs)
+    return render_and_output(
+        report,
+        form=options.form,
+        output=options.output,
+        force=options.force,
+        fail_at=options.fail_at,
+        undecided_fails=options.undecided_fails,
+        workings=options.workings,
+        width=options.width,
+        inputs=[*report.files, *options.rules, *side_files, options.record],
+    )
 
-    needs = FORMS[form]
-    kept_in = None if no_cache else cache or os.environ.get("AXISPROOF_CACHE") or None
-    recorded: list[str] = []
 
-    def checked() -> Report:
-        with progress_bar() as progress:
-            return api.check(
-                paths,
-                rules=rules,
-                settings=settings,
-                on=on,
-                workings=workings or needs.workings,
-                every_outcome=every_outcome or needs.every_outcome,
-                sketches=pictures or needs.sketches,
-                waivers=waivers,
-                accepted=accepted,
-                jobs=jobs,
-                cache=kept_in,
-                noted=note,
-                shard=shard,
-                recorded=None if record is None else recorded.append,
-                **progress,
-            )
-
-    if shard and (waivers or accepted):
+def _refuse_conflicts(options: CheckOptions) -> None:
+    """Raise UsageError for options that exclude each other."""
+    if options.shard and (options.waivers or options.accepted):
         raise UsageError(
             "--waivers and --accepted cannot be judged by one shard",
             expected="them with `axisproof merge`, and --fail-at never here",
         )
-    if watch:
-        if form != "text" or output is not None:
-            raise UsageError("--watch goes with neither --format nor --output", expected="text")
-        if shard or record is not None:
-            raise UsageError("--watch goes with neither --shard nor --record", expected="text")
-        given = [*paths, *rules, *filter(None, (settings, waivers, accepted))]
-        for path in given:  # one that goes later may come back, one mistyped never comes
-            if not os.path.exists(path):
-                raise UsageError(f"there is no file or folder {path}")
-        return _watch(given, checked, width, workings)
-    report = checked()
-    read = [settings, waivers, accepted]
-    if record is not None:
-        write_new(record, recorded[0], force, [*report.files, *rules, *read])
-    return deliver(
-        report,
-        form=form,
-        output=output,
-        force=force,
-        fail_at=fail_at,
-        undecided_fails=undecided_fails,
-        workings=workings,
-        width=width,
-        read=[*report.files, *rules, *read, record],
-    )
+    if not options.watch:
+        return
+    if options.form != "text" or options.output is not None:
+        raise UsageError("--watch goes with neither --format nor --output", expected="text")
+    if options.shard or options.record is not None:
+        raise UsageError("--watch goes with neither --shard nor --record", expected="text")
 
 
-def deliver(
+def _check(paths: Sequence[Path], options: CheckOptions, record_texts: list[str]) -> Report:
+    """Check machines; ``record_texts`` gets the text of the record if there is a file for it."""
+    from .. import api
+    from ..report.formats import FORMS
+
+    needs = FORMS[options.form]
+    cache = options.cache or os.environ.get("AXISPROOF_CACHE") or None
+    with progress_bar() as progress:
+        return api.check(
+            paths,
+            rules=options.rules,
+            settings=options.settings,
+            on=options.on,
+            workings=options.workings or needs.workings,
+            every_outcome=options.every_outcome or needs.every_outcome,
+            sketches=options.pictures or needs.sketches,
+            waivers=options.waivers,
+            accepted=options.accepted,
+            jobs=options.jobs,
+            cache=None if options.no_cache else cache,
+            noted=print_note,
+            shard=options.shard,
+            recorded=None if options.record is None else record_texts.append,
+            **progress,
+        )
+
+
+def render_and_output(
     report: Report,
     *,
     form: str,
@@ -114,56 +131,59 @@ def deliver(
     undecided_fails: bool,
     workings: bool,
     width: int | None,
-    read: Iterable[Path | str | None],
+    inputs: Iterable[Path | str | None],
 ) -> int:
     """Print a report, or write it to ``output``; return the exit status.
 
-    ``read`` are files and folders that ``output`` must not replace.
+    ``inputs`` are files and folders that ``output`` must not replace.
     """
     from ..report.formats import renderer
 
     options = options_for(width, workings=workings, to_file=output is not None, fail_at=fail_at)
     text = renderer(form)(report, options)
-    hand_over(text, options, form=form, output=output, force=force, read=read)
+    output_text(text, options, form=form, output=output, force=force, inputs=inputs)
     failed = fail_at is not None and report.at_or_above(fail_at) > 0
     return int(failed or (undecided_fails and bool(report.undecided)))
 
 
-def _watch(
-    given: list[Path], checked: Callable[[], Report], width: int | None, workings: bool
-) -> int:
-    """Print a report now and after every change; what stood on the screen stays there."""
+def _watch(paths: Sequence[Path], options: CheckOptions) -> int:
+    """Print a report now and after every change, below the text that is already on the screen."""
     from pathlib import Path
 
     from ..report.layout import visible
     from ..report.text import render
     from .watching import watch
 
-    options = options_for(width, workings=workings)
+    side_files = filter(None, (options.settings, options.waivers, options.accepted))
+    watched = [*paths, *options.rules, *side_files]
+    for path in watched:  # a file that goes later may return, but a wrong name never exists
+        if not os.path.exists(path):
+            raise UsageError(f"there is no file or folder {path}")
+    render_options = options_for(options.width, workings=options.workings)
 
-    def once() -> list[Path]:
+    def check_once() -> list[Path]:
         files: list[Path] = []
-        read = True
+        has_reader = True
         try:
-            report = checked()
-            read = show(render(report, options), options)
+            report = _check(paths, options, [])
+            has_reader = print_text(render(report, render_options), render_options)
             files = [Path(file) for file in report.files]
-        except Exception as error:  # a file half saved is no reason to stop watching
+        except Exception as error:  # a file that is half saved does not end the watch
             explain_failure(error)
-        told = f"\nWatching for changes since {_now()}; Ctrl-C ends.\n"
-        if not (read and show(told, options)):
+        text = f"\nWatching for changes since {_now()}; Ctrl-C ends.\n"
+        if not (has_reader and print_text(text, render_options)):
             raise BrokenPipeError
         return files
 
-    def changed(files: Sequence[Path]) -> None:
+    def print_changed(files: Sequence[Path]) -> None:
         names = ", ".join(visible(path.name) for path in files[:5])
-        told = f"\n{'═' * options.width}\n{_now()}  changed: {names}\n\n"
-        if not show(told, options):
+        line = "═" * render_options.width
+        if not print_text(f"\n{line}\n{_now()}  changed: {names}\n\n", render_options):
             raise BrokenPipeError
 
     try:
-        watch(given, once, changed)
-    except BrokenPipeError:  # nobody reads it any more
+        watch(watched, check_once, print_changed)
+    except BrokenPipeError:  # nobody reads the output any more
         return 0
 
 

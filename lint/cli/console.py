@@ -1,4 +1,4 @@
-"""What commands print, how it looks, and what they say when something cannot be done."""
+"""The output of commands: text, files, progress and errors."""
 
 from __future__ import annotations
 
@@ -19,10 +19,10 @@ if TYPE_CHECKING:
 
 PIPED_WIDTH: Final = 80
 WIDEST: Final = 100
-"""Prose is not spread wider than this over a wide terminal unless --width asks for it."""
+"""Most columns of prose on a wide terminal, unless --width gives more."""
 
 LONG_RUN: Final = 10
-"""Machines from which on a check shows its progress."""
+"""Number of machines from which on a check shows its progress."""
 
 
 def options_for(
@@ -48,18 +48,18 @@ def options_for(
     return RenderOptions(width=width, colour=colour, workings=workings, fail_at=fail_at)
 
 
-def show(text: str, options: RenderOptions, *, error: bool = False) -> bool:
-    """Print to standard output or error; False if nobody reads it, which is no failure.
+def print_text(text: str, options: RenderOptions, *, error: bool = False) -> bool:
+    """Print to standard output or error; return False if nobody reads it, which is no failure.
 
-    Standard error is not complained about, however it fails: the exit status still tells.
+    No failure of standard error raises, as the exit status still says what happened.
     """
     from ..report.layout import encodable
 
     stream = sys.stderr if error else sys.stdout
     text = encodable(text, stream.encoding)
-    with _forgiving(stream, OSError if error else BrokenPipeError):
+    with _ignoring_closed_reader(stream, OSError if error else BrokenPipeError):
         if options.colour:
-            import click  # knows how each terminal shows colours
+            import click  # it supports the colours of each terminal
 
             click.echo(text, nl=False, file=stream, color=True)
         else:
@@ -69,45 +69,45 @@ def show(text: str, options: RenderOptions, *, error: bool = False) -> bool:
     return False
 
 
-def say(line: str) -> None:
+def print_line(line: str) -> None:
     """Print one line to standard output."""
-    show(f"{line}\n", options_for(None))
+    print_text(f"{line}\n", options_for(None))
 
 
-def show_exactly(text: str) -> None:
-    """Print to standard output in UTF-8, whatever the terminal's encoding: for programs."""
-    with _forgiving(sys.stdout):
+def write_utf8(text: str) -> None:
+    """Write to standard output in UTF-8, whatever the terminal's encoding: for programs."""
+    with _ignoring_closed_reader(sys.stdout):
         sys.stdout.flush()
         sys.stdout.buffer.write(text.encode())
         sys.stdout.buffer.flush()
 
 
-def hand_over(
+def output_text(
     text: str,
     options: RenderOptions,
     *,
     form: str,
     output: Path | None,
     force: bool,
-    read: Iterable[Path | str | None],
+    inputs: Iterable[Path | str | None],
 ) -> None:
-    """Print a report as its form wants it, or write it to ``output``: see ``write_new``."""
+    """Print a report in its form, or write it to ``output``: see ``write_new``."""
     if output is not None:
-        write_new(output, text, force, read)
+        write_new(output, text, force, inputs)
     elif form == "text":
-        show(text, options)
+        print_text(text, options)
     else:
-        show_exactly(text)
+        write_utf8(text)
 
 
-def write_new(path: Path, text: str, force: bool, read: Iterable[Path | str | None]) -> None:
-    """Write a text to a file that is none of those ``read`` (nor any in folders of them)."""
+def write_new(path: Path, text: str, force: bool, inputs: Iterable[Path | str | None]) -> None:
+    """Write a text to a file that is none of ``inputs``, nor in a folder among them."""
     from pathlib import Path
 
     from ..base.safe_write import refuse_to_replace, write_file
 
     sources: list[Path] = []
-    for each in read:
+    for each in inputs:
         if each is not None:
             source = Path(each)
             sources += source.rglob("*") if source.is_dir() else [source]
@@ -116,18 +116,20 @@ def write_new(path: Path, text: str, force: bool, read: Iterable[Path | str | No
 
 
 @contextmanager
-def _forgiving(stream: TextIO, forgiven: type[OSError] = BrokenPipeError) -> Iterator[None]:
-    """Let a reader of ``stream`` that has gone away be no failure."""
+def _ignoring_closed_reader(
+    stream: TextIO, ignored: type[OSError] = BrokenPipeError
+) -> Iterator[None]:
+    """Ignore that the reader of ``stream`` has closed it."""
     try:
         yield
-    except forgiven:
-        # What is still buffered would raise again when the interpreter ends.
+    except ignored:
+        # Buffered text raises the error again when the interpreter ends.
         os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
 
 
 @contextmanager
 def progress_bar() -> Iterator[dict[str, Any]]:
-    """Give what lets api.check move a progress bar, on a terminal only; else nothing."""
+    """Give the argument that makes api.check move a progress bar; none without a terminal."""
     if not sys.stderr.isatty():
         yield {}
         return
@@ -149,17 +151,17 @@ def progress_bar() -> Iterator[dict[str, Any]]:
             bars[0].__exit__(*sys.exc_info())
 
 
-def note(text: str) -> None:
-    """Print, to standard error, something to know that changes nothing."""
+def print_note(text: str) -> None:
+    """Print information that does not change the outcome, to standard error."""
     from ..report.blocks import hanging
     from ..report.layout import prose
 
     options = options_for(None, error=True)
-    show("\n".join(hanging("Note: ", prose(text), options.width)) + "\n", options, error=True)
+    print_text("\n".join(hanging("Note: ", prose(text), options.width)) + "\n", options, error=True)
 
 
 def explain_failure(error: Exception) -> int:
-    """Print what went wrong, in words; return the exit status."""
+    """Print the message of an error; return the exit status."""
     if os.environ.get("AXISPROOF_DEBUG") == "1":
         import traceback
 
@@ -167,12 +169,12 @@ def explain_failure(error: Exception) -> int:
     from ..report.error_text import render_error
 
     options = options_for(None, error=True)
-    show(render_error(_as_message(error), options), options, error=True)
+    print_text(render_error(_as_message(error), options), options, error=True)
     return 2
 
 
 def _as_message(error: Exception) -> AxisproofError:
-    """Return any failure as an error with words for the user."""
+    """Return any failure as an error with a message for the user."""
     if isinstance(error, AxisproofError):
         return error
     if isinstance(error, OSError) and error.filename is not None:

@@ -1,4 +1,4 @@
-"""The commands that change files or serve an editor: fix, serve. No logic of their own."""
+"""The commands that change files or serve an editor: fix, serve."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Final
 import click
 
 from ..base.errors import UsageError
-from .console import options_for, say, show
+from .console import options_for, print_line, print_text
 from .options import (
     FILE,
     accepted_option,
@@ -76,7 +76,7 @@ def fix(
     covers is left as it is: it does not count, and a waiver would lapse with its value. Without
     --yes it asks, and writes nothing if there is nobody to ask.
     """
-    found, written = correct(
+    found, written = show_and_write_fixes(
         paths,
         rules=rules,
         settings=settings,
@@ -85,11 +85,11 @@ def fix(
         accepted=accepted,
         yes=yes,
     )
-    _tell_rest(found)
+    _print_remaining(found)
     return int(not written)
 
 
-def correct(
+def show_and_write_fixes(
     paths: tuple[Path, ...],
     *,
     rules: tuple[Path, ...],
@@ -99,9 +99,9 @@ def correct(
     accepted: Path | None,
     yes: bool,
 ) -> tuple[Repair, bool]:
-    """Show what may be written from a desk and write it if ``yes``, or if whoever is asked agrees.
+    """Show the safe fixes, and write them if ``yes`` or if the user agrees.
 
-    Returns what was found, and whether nothing is left to write. Raises as ``api.fixes`` does.
+    Returns the fixes, and whether nothing is left to write. Raises as ``api.fixes`` does.
     """
     from .. import api
     from ..report.layout import visible
@@ -109,20 +109,20 @@ def correct(
     found = api.fixes(
         paths, rules=rules, settings=settings, on=on, waivers=waivers, accepted=accepted
     )
-    _print("".join(change.diff() for change in found.changes))
+    _print_visible("".join(change.diff() for change in found.changes))
     names = ", ".join(visible(change.name) for change in found.changes)
     if not found.changes:
-        say("There is no value to write.")
-    elif _agreed(found, yes):
+        print_line("There is no value to write.")
+    elif _confirmed(found, yes):
         api.write_fixes(found.changes)
-        say(f"Written: {names}.")
+        print_line(f"Written: {names}.")
     else:
-        say("Nothing was written; --yes writes without asking.")
+        print_line("Nothing was written; --yes writes without asking.")
         return found, False
     return found, True
 
 
-def _agreed(found: Repair, yes: bool) -> bool:
+def _confirmed(found: Repair, yes: bool) -> bool:
     if yes:
         return True
     if not sys.stdin.isatty():
@@ -132,8 +132,8 @@ def _agreed(found: Repair, yes: bool) -> bool:
     return click.confirm(f"Write {what}?", default=False)
 
 
-def _tell_rest(found: Repair) -> None:
-    """Say what is left, so that a written file is not taken for a sound one."""
+def _print_remaining(found: Repair) -> None:
+    """Print how many findings remain, as a written file may still have some."""
     from ..report.words import uncounted_words
 
     left = len(found.report.findings)
@@ -143,7 +143,7 @@ def _tell_rest(found: Repair) -> None:
     text += uncounted_words(found.report.findings)
     if found.at_machine:
         text += f", {found.at_machine} of them with a value that needs work at the machine"
-    say(f"{text}; `axisproof check` tells.")
+    print_line(f"{text}; `axisproof check` tells.")
 
 
 @click.command("serve", epilog=_SERVE_EXAMPLES)
@@ -161,7 +161,7 @@ def serve(
     so. All files are read again whenever a text is opened, changed, saved or closed.
     """
     try:
-        from ..editor.server import run
+        from ..editor.server import serve_editor
         from ..editor.side_files import SideFileOptions
     except ModuleNotFoundError as missing:
         if missing.name not in ("pygls", "lsprotocol"):
@@ -171,11 +171,11 @@ def serve(
             expected="axisproof installed with its extra `editor`, for example by "
             "pip install '.[editor]' in its folder",
         ) from None
-    run(SideFileOptions(rules, settings, waivers, accepted))
+    serve_editor(SideFileOptions(rules, settings, waivers, accepted))
 
 
-def _print(text: str) -> None:
+def _print_visible(text: str) -> None:
     from ..report.layout import visible
 
     lines = [visible(line) for line in text.split("\n")]
-    show("\n".join(lines), options_for(None))
+    print_text("\n".join(lines), options_for(None))

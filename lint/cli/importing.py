@@ -1,4 +1,4 @@
-"""The commands that bring exports in and numbers out: import, init, show. No logic of their own."""
+"""The commands for exports, starter files and derived numbers: import, init, show."""
 
 from __future__ import annotations
 
@@ -15,8 +15,8 @@ from ..base.errors import UsageError
 from .options import FILE, force_option, width_option
 
 _MOTIONS: Final = ("linear", "rotary")
-MAX_TOLD: Final = 20
-"""Remarks printed to a terminal; a written file holds them all."""
+MAX_PRINTED: Final = 20
+"""Most remarks that are printed; a written file has all."""
 
 
 def register(group: click.Group) -> None:
@@ -25,8 +25,8 @@ def register(group: click.Group) -> None:
         group.add_command(command)
 
 
-class _Bars:
-    """A progress bar for each long file that is read, on a terminal only."""
+class _ProgressBars:
+    """A progress bar for each file that is read, on a terminal only."""
 
     def __init__(self, stack: ExitStack) -> None:
         self.stack = stack
@@ -104,21 +104,21 @@ def import_command(
         part,
         {level.removesuffix("_unit"): text for level, text in units.items() if text},  # type: ignore[misc]
         reference_reads,
-        frozenset(map(_index, leave_out)),
+        frozenset(map(_object_index, leave_out)),
     )
     with ExitStack() as stack:
-        imported = api.import_(files, options, _Bars(stack))
+        imported = api.import_(files, options, _ProgressBars(stack))
     text = machine_yaml(imported.tree, imported.remarks)
     if output is None:
         _print_file(text)
     else:
         refuse_to_replace(output, force, [source.path for source in imported.tree.sources])
         write_file(output, text, force=force)
-    _tell(imported.remarks)
+    _print_remarks(imported.remarks)
     return 0
 
 
-def _index(text: str) -> int:
+def _object_index(text: str) -> int:
     try:
         index = int(text, 16) if text[:2].lower() == "0x" else -1
     except ValueError:
@@ -219,30 +219,30 @@ def show(
 
 
 def _print(text: str) -> None:
-    from .console import options_for, show
+    from .console import options_for, print_text
 
-    show(text, options_for(None))
+    print_text(text, options_for(None))
 
 
 def _print_file(text: str) -> None:
-    """Print what is to be a file; but for a terminal's sake, no character of it is altered."""
-    from .console import show_exactly
+    """Print the text of a file; only on a terminal, visible escapes replace unsafe characters."""
+    from .console import write_utf8
 
     if sys.stdout.isatty():
         _print(text)
     else:
-        show_exactly(text)
+        write_utf8(text)
 
 
-def _tell(remarks: tuple[Any, ...]) -> None:
-    """Say on standard error what an import left out."""
+def _print_remarks(remarks: tuple[Any, ...]) -> None:
+    """Print to standard error what an import left out."""
     from ..report.layout import visible
-    from .console import options_for, show
+    from .console import options_for, print_text
 
     if not remarks:
         return
     lines = [f"Left out ({len(remarks)}):"]
-    lines += [f"  {visible(str(remark))}" for remark in remarks[:MAX_TOLD]]
-    if len(remarks) > MAX_TOLD:
-        lines.append(f"  and {len(remarks) - MAX_TOLD} more, listed in the written file")
-    show("\n".join(lines) + "\n", options_for(None, error=True), error=True)
+    lines += [f"  {visible(str(remark))}" for remark in remarks[:MAX_PRINTED]]
+    if len(remarks) > MAX_PRINTED:
+        lines.append(f"  and {len(remarks) - MAX_PRINTED} more, listed in the written file")
+    print_text("\n".join(lines) + "\n", options_for(None, error=True), error=True)

@@ -1,7 +1,7 @@
-"""The command line: reads options, calls the API, prints. No logic of its own.
+"""The command line: it reads options, calls the API and prints.
 
-Exit status: 0 nothing at or above the failing level, 1 findings there, 2 unusable input or usage
-(an unforeseen failure counts as that too), 130 interrupted.
+Exit status: 0 no finding at or above the failing level, 1 a finding there, 2 unusable input or
+usage or an unforeseen failure, 130 interrupted.
 """
 
 from __future__ import annotations
@@ -20,10 +20,10 @@ from . import editing as cli_editing
 from . import importing as cli_import
 from . import merge as cli_merge
 from . import swap as cli_swap
-from .console import explain_failure, options_for, say, show, show_exactly
+from .console import explain_failure, options_for, print_line, print_text, write_utf8
 from .options import (
     FILE,
-    USERS,
+    USER_CACHE,
     accepted_option,
     cache_option,
     day_option,
@@ -46,7 +46,6 @@ from .options import (
 if TYPE_CHECKING:
     from click.shell_completion import CompletionItem
 
-    from ..findings.finding import Level
 
 SCHEMAS: Final = tuple(
     "machine findings changes waivers accepted mapping project part spare recalibration".split()
@@ -57,8 +56,8 @@ SHELLS: Final = ("bash", "zsh", "fish")
 _SETTINGS: Final = {"help_option_names": ["-h", "--help"], "max_content_width": 90}
 
 
-def _shown_as_is(text: str) -> str:
-    """Return an epilog whose paragraphs click leaves as they are."""
+def _unwrapped(text: str) -> str:
+    """Return an epilog whose paragraphs click does not wrap."""
     return "\n\n".join(f"\b\n{paragraph}" for paragraph in text.strip().split("\n\n"))
 
 
@@ -124,13 +123,13 @@ To have it in every shell (bash shown; zsh is alike):
 """
 
 
-@click.group(context_settings=_SETTINGS, no_args_is_help=True, epilog=_shown_as_is(_GROUP_EXAMPLES))
+@click.group(context_settings=_SETTINGS, no_args_is_help=True, epilog=_unwrapped(_GROUP_EXAMPLES))
 @click.version_option(package_name="axisproof", message="axisproof %(version)s")
 def cli() -> None:
     """Check that drive, encoder, controller and mechanics of servo axes tell the same story."""
 
 
-@cli.command(epilog=_shown_as_is(_CHECK_EXAMPLES))
+@cli.command(epilog=_unwrapped(_CHECK_EXAMPLES))
 @click.argument("paths", nargs=-1, required=True, type=FILE, metavar="PATH...")
 @rules_option
 @settings_option
@@ -164,29 +163,7 @@ def cli() -> None:
 @record_option
 @width_option
 def check(
-    paths: tuple[Path, ...],
-    rules: tuple[Path, ...],
-    settings: Path | None,
-    on: datetime.datetime | None,
-    workings: bool,
-    every_outcome: bool,
-    pictures: bool,
-    form: str,
-    output: Path | None,
-    force: bool,
-    fail_at: Level | None,
-    waivers: Path | None,
-    accepted: Path | None,
-    undecided_fails: bool,
-    fix: bool,
-    yes: bool,
-    watch: bool,
-    jobs: int | None,
-    cache: Path | None,
-    no_cache: bool,
-    shard: str,
-    record: Path | None,
-    width: int | None,
+    paths: tuple[Path, ...], on: datetime.datetime | None, fix: bool, yes: bool, **given: Any
 ) -> int:
     """Check machine files and print findings.
 
@@ -195,61 +172,39 @@ def check(
     and says which fact.
     """
     from ..base.safe_write import refuse_to_replace
-    from .check import check_and_show
+    from .check import CheckOptions, check_and_show
 
-    if cache is USERS:
+    if given["cache"] is USER_CACHE:
         from ..batch.cache import users_folder
 
-        cache = users_folder()
-    for file in filter(None, (output, record)):
-        refuse_to_replace(file, force, paths)
-    if output is not None and output == record:
-        raise UsageError(f"{output} cannot take report and record", expected="two files")
-    day = on.date() if on else None
+        given["cache"] = users_folder()
+    options = CheckOptions(on=on.date() if on else None, **given)
+    for file in filter(None, (options.output, options.record)):
+        refuse_to_replace(file, options.force, paths)
+    if options.output is not None and options.output == options.record:
+        raise UsageError(f"{options.output} cannot take report and record", expected="two files")
     if yes and not fix:
         raise UsageError("--yes belongs to --fix", expected="--fix --yes")
     if fix:
-        if watch or form != "text":
+        if options.watch or options.form != "text":
             raise UsageError("--fix goes with neither --watch nor --format", expected="text")
-        cli_editing.correct(
+        cli_editing.show_and_write_fixes(
             paths,
-            rules=rules,
-            settings=settings,
-            on=day,
-            waivers=waivers,
-            accepted=accepted,
+            rules=options.rules,
+            settings=options.settings,
+            on=options.on,
+            waivers=options.waivers,
+            accepted=options.accepted,
             yes=yes,
         )
-        say("")
-    return check_and_show(
-        paths,
-        rules=rules,
-        settings=settings,
-        on=day,
-        workings=workings,
-        every_outcome=every_outcome,
-        pictures=pictures,
-        form=form,
-        output=output,
-        force=force,
-        fail_at=fail_at,
-        waivers=waivers,
-        accepted=accepted,
-        undecided_fails=undecided_fails,
-        watch=watch,
-        jobs=jobs,
-        cache=cache,
-        no_cache=no_cache,
-        shard=shard,
-        record=record,
-        width=width,
-    )
+        print_line("")
+    return check_and_show(paths, options)
 
 
 def _rule_names(
     context: click.Context, parameter: click.Parameter, typed: str
 ) -> list[CompletionItem]:
-    """Complete a rule's name; silent about anything wrong, as a shell expects."""
+    """Complete a rule's name; without any message about errors, as a shell expects."""
     from click.shell_completion import CompletionItem
 
     from .. import api
@@ -263,7 +218,7 @@ def _rule_names(
     ]
 
 
-@cli.command(epilog=_shown_as_is(_EXPLAIN_EXAMPLES))
+@cli.command(epilog=_unwrapped(_EXPLAIN_EXAMPLES))
 @click.argument("rule", metavar="RULE", shell_complete=_rule_names)
 @rules_option
 @click.option("--source", is_flag=True, help="Print also the rule as it is written.")
@@ -277,10 +232,10 @@ def explain(rule: str, rules: tuple[Path, ...], source: bool, width: int | None)
     from ..report.rule_text import render_rule
 
     options = options_for(width)
-    show(render_rule(api.explain(rule, rules), options, source=source), options)
+    print_text(render_rule(api.explain(rule, rules), options, source=source), options)
 
 
-@cli.group("rules", epilog=_shown_as_is(_RULES_EXAMPLES))
+@cli.group("rules", epilog=_unwrapped(_RULES_EXAMPLES))
 def rules_group() -> None:
     """List rules, run their examples or write pages about them."""
 
@@ -296,9 +251,9 @@ def list_rules(rules: tuple[Path, ...], settings: bool, width: int | None) -> No
 
     options = options_for(width)
     if settings:
-        show(render_settings(api.list_settings(rules), options), options)
+        print_text(render_settings(api.list_settings(rules), options), options)
     else:
-        show(render_rules(api.list_rules(rules), options), options)
+        print_text(render_rules(api.list_rules(rules), options), options)
 
 
 @rules_group.command("test")
@@ -315,7 +270,7 @@ def test_rules(paths: tuple[Path, ...], width: int | None) -> int:
 
     options = options_for(width)
     report = api.test_rules(paths)
-    show(render_rule_test(report, options), options)
+    print_text(render_rule_test(report, options), options)
     return int(bool(report.faults))
 
 
@@ -336,10 +291,10 @@ def write_pages(folder: Path, rules: tuple[Path, ...], force: bool) -> None:
 
     pages = render(api.concerns(rules))
     write_folder(folder, pages, force=force)
-    say(f"Written: {len(pages)} pages; begin with {visible(str(folder / INDEX))}.")
+    print_line(f"Written: {len(pages)} pages; begin with {visible(str(folder / INDEX))}.")
 
 
-@cli.command(epilog=_shown_as_is(_SCHEMA_EXAMPLES))
+@cli.command(epilog=_unwrapped(_SCHEMA_EXAMPLES))
 @click.argument(
     "name",
     type=click.Choice(SCHEMAS),
@@ -355,10 +310,10 @@ def schema(name: str) -> None:
     from importlib.resources import files
 
     text = files("axisproof.schemas").joinpath(f"{name}.schema.json").read_text("utf-8")
-    show_exactly(text)
+    write_utf8(text)
 
 
-@cli.command(epilog=_shown_as_is(_COMPLETION_EXAMPLES))
+@cli.command(epilog=_unwrapped(_COMPLETION_EXAMPLES))
 @click.argument("shell", type=click.Choice(SHELLS), metavar=f"{'|'.join(SHELLS)}")
 def completion(shell: str) -> None:
     """Print the script for completion in a shell.
@@ -369,33 +324,33 @@ def completion(shell: str) -> None:
 
     kind = get_completion_class(shell)
     assert kind is not None
-    show_exactly(kind(cli, {}, "axisproof", "_AXISPROOF_COMPLETE").source())
+    write_utf8(kind(cli, {}, "axisproof", "_AXISPROOF_COMPLETE").source())
 
 
 def run(arguments: Sequence[str] | None = None) -> int:
     """Run a command (``sys.argv`` by default) and return its exit status; never raises."""
     out = sys.stdout
     try:
-        # click's own handling is off: all messages look alike, and status 1 means findings only.
+        # click handles no errors: all messages have one look, and status 1 means findings only.
         status: Any = cli.main(arguments, prog_name="axisproof", standalone_mode=False)
         return status if isinstance(status, int) else 0
     except (KeyboardInterrupt, click.Abort):
         return 130
     except click.exceptions.NoArgsIsHelpError as error:
-        show(f"{error.format_message()}\n", options_for(None, error=True), error=True)
+        print_text(f"{error.format_message()}\n", options_for(None, error=True), error=True)
         return 2
     except click.ClickException as error:
         context = getattr(error, "ctx", None)
         taken = context.params.get("cache") if context else None
-        if isinstance(error, click.MissingParameter) and taken not in (None, USERS):
-            said = f"no PATH is left: --cache took {taken} as its folder"
+        if isinstance(error, click.MissingParameter) and taken not in (None, USER_CACHE):
+            what = f"no PATH is left: --cache took {taken} as its folder"
             expected = "paths before --cache, or another option between --cache and them"
-            return explain_failure(UsageError(said, expected=expected))
+            return explain_failure(UsageError(what, expected=expected))
         command = context.command_path if context else "axisproof"
         expected = f"what `{command} --help` lists"
         return explain_failure(UsageError(error.format_message(), expected=expected))
     except SystemExit:
-        if sys.stdout is not out:  # click's way of saying that nobody reads --help or --version
+        if sys.stdout is not out:  # click: nobody reads --help or --version
             return 0
         raise
     except Exception as error:

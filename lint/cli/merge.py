@@ -1,4 +1,4 @@
-"""The command that joins what checks of single shards recorded. No logic of its own."""
+"""The command that joins the records of all shards: merge."""
 
 from __future__ import annotations
 
@@ -80,7 +80,7 @@ def merge(
     """
     from .. import api
     from ..report.formats import FORMS
-    from .check import deliver
+    from .check import render_and_output
 
     needs = FORMS[form]
     report, workings = api.merge(
@@ -92,7 +92,7 @@ def merge(
         every_outcome=needs.every_outcome,
         sketches=needs.sketches,
     )
-    return deliver(
+    return render_and_output(
         report,
         form=form,
         output=output,
@@ -101,5 +101,5 @@ def merge(
         undecided_fails=undecided_fails,
         workings=workings,
         width=width,
-        read=[*records, *report.files, *rules, waivers, accepted],
+        inputs=[*records, *report.files, *rules, waivers, accepted],
     )

@@ -1,4 +1,4 @@
-"""Kinds of option that several commands share."""
+"""Options that several commands share."""
 
 from __future__ import annotations
 
@@ -9,11 +9,11 @@ from typing import Any, Final
 import click
 
 FORMS: Final = ("text", "json", "sarif", "junit", "markdown", "html")
-"""Names of report.formats.FORMS, repeated because most commands do without that module."""
+"""Names of report.formats.FORMS, repeated so that most commands need no import of that module."""
 
 
-class _File(click.Path):
-    """A path; an empty word (an unset variable in a script) is refused, not taken for a folder."""
+class _PathType(click.Path):
+    """A path; an empty word (an unset variable in a script) is an error and no folder."""
 
     def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
         if value == "":
@@ -21,22 +21,22 @@ class _File(click.Path):
         return super().convert(value, param, ctx)
 
 
-FILE: Final = _File(path_type=Path)
+FILE: Final = _PathType(path_type=Path)
 """A file or folder."""
 
 
-class _Folder(_File):
-    """A folder, or ``USERS`` where the option stands alone."""
+class _CacheFolderType(_PathType):
+    """A folder, or ``USER_CACHE`` where the option has no value."""
 
     def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
-        return value if value is USERS else super().convert(value, param, ctx)
+        return value if value is USER_CACHE else super().convert(value, param, ctx)
 
 
-USERS: Final = Path("user's cache folder")
-"""Stands for the folder that the system keeps for results that can be made again."""
+USER_CACHE: Final = Path("user's cache folder")
+"""Stands for the user's cache folder of the system."""
 
 WIDTH: Final = click.IntRange(80, 400)
-"""Columns of text; every report is laid out for 80 or more."""
+"""Columns of text; every report fits 80 or more."""
 
 
 Decorator = Callable[[Callable[..., Any]], Callable[..., Any]]
@@ -79,9 +79,9 @@ jobs_option: Final = click.option(
 )
 cache_option: Final = click.option(
     "--cache",
-    type=_Folder(path_type=Path),
+    type=_CacheFolderType(path_type=Path),
     is_flag=False,
-    flag_value=USERS,
+    flag_value=USER_CACHE,
     metavar="[DIR]",
     help="Keep results in this folder (or in your cache folder) and check again only what changed; "
     "otherwise in that named by AXISPROOF_CACHE, if any.",
@@ -129,14 +129,14 @@ undecided_option: Final = click.option(
 
 
 def day_option(meaning: str) -> Decorator:
-    """The option --on, a day, which means something else to each command."""
+    """The option --on, a day, whose ``meaning`` each command gives."""
     return click.option(
         "--on", type=click.DateTime(["%Y-%m-%d"]), metavar="YYYY-MM-DD", help=meaning
     )
 
 
 def fail_option(meaning: str) -> Decorator:
-    """The option --fail-at, a level or None for ``never``, which means ``meaning``."""
+    """The option --fail-at, a level or None for ``never``, with its ``meaning``."""
 
     def level(context: click.Context, option: click.Parameter, word: str) -> str | None:
         return None if word == "never" else word

@@ -1,7 +1,7 @@
-"""The way in. A plain ``check FILE...`` needs no command-line library, a third of its time.
+"""The entry point. A plain ``check FILE...`` works without the command-line library, for speed.
 
-``plain_check`` takes only what it is certain of; all else, all help and all mistakes go the whole
-way through cli.py. A test holds the two to the same outcome.
+``plain_check`` accepts only command lines that it fully understands. All others, all help and all
+usage errors go through main.py. A test compares the outcomes of both.
 """
 
 from __future__ import annotations
@@ -30,14 +30,12 @@ def main() -> None:
         sys.exit(run())
     with held_back():
         status = run_plain(*plain)
-    gc.freeze()  # the process ends: let nothing be looked through for garbage once more
+    gc.freeze()  # the process ends, so no object needs another look for garbage
     sys.exit(status)
 
 
 def replace_closed_streams() -> None:
-    """Stand in for standard streams that were closed: nobody there is no failure, and no file that
-    is opened later may get their number and what is meant for them.
-    """
+    """Replace closed standard streams, so that no file opened later gets their number."""
     for name, mode in (("stdin", "r"), ("stdout", "w"), ("stderr", "w")):
         if getattr(sys, name) is None:
             setattr(sys, name, open(os.devnull, mode, encoding="utf-8"))  # noqa: SIM115
@@ -48,7 +46,7 @@ def plain_check(
 ) -> tuple[list[Path], datetime.date | None] | None:
     """The paths and the day of a check with no other option; None for any other command line."""
     if arguments[:1] != ["check"] or os.name == "nt" or "_AXISPROOF_COMPLETE" in os.environ:
-        return None  # on Windows, patterns in paths are still to be expanded
+        return None  # on Windows, the library expands patterns in paths
     from datetime import date
     from pathlib import Path
 
@@ -75,11 +73,11 @@ _DAY = pattern("([0-9]{4})-([0-9]{2})-([0-9]{2})")
 
 
 def run_plain(paths: list[Path], on: datetime.date | None) -> int:
-    """Check and return the exit status; never raises. As ``cli.run``."""
+    """Check and return the exit status; never raises, like ``main.run``."""
     try:
-        from .check import check_and_show
+        from .check import CheckOptions, check_and_show
 
-        return check_and_show(paths, on=on)
+        return check_and_show(paths, CheckOptions(on=on))
     except KeyboardInterrupt:
         return 130
     except Exception as error:

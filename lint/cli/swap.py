@@ -1,4 +1,4 @@
-"""The commands about a swapped part. No logic of their own."""
+"""The commands about a swapped part: spare, recalibrate."""
 
 from __future__ import annotations
 
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
 PARTS: Final = ("drive", "motor", "encoder", "gearbox", "battery")
 AFTER: Final = ("motor", "encoder", "drive", "gearbox", "belt")
-"""As swap.part.KINDS and swap.recalibrating.AFTER, which other commands do not need."""
+"""Repeated from swap.part.KINDS and swap.recalibrating.AFTER, which other commands do not need."""
 
 _SPARE_EPILOG: Final = """\b
 Examples:
@@ -122,7 +122,7 @@ def spare(
     from ..base.safe_write import refuse_to_replace
     from ..report import sheet, spare_json, spare_text
     from ..swap import api
-    from .console import hand_over, options_for
+    from .console import options_for, output_text
 
     if output is not None:
         refuse_to_replace(output, force, [machine, spare_file])
@@ -143,8 +143,8 @@ def spare(
     options = options_for(width, workings=workings, to_file=output is not None)
     form_of = {"text": spare_text.render, "json": spare_json.render, "html": sheet.render}
     text = form_of[form](report, options)
-    read = [*report.files, *rules, settings]
-    hand_over(text, options, form=form, output=output, force=force, read=read)
+    inputs = [*report.files, *rules, settings]
+    output_text(text, options, form=form, output=output, force=force, inputs=inputs)
     return int(not report.fits_as_it_is)
 
 
@@ -196,7 +196,7 @@ def recalibrate(
     """
     from ..report import spare_json, spare_text
     from ..swap import api
-    from .console import options_for, show, show_exactly
+    from .console import options_for, print_text, write_utf8
 
     result = api.recalibrate(
         machine,
@@ -210,7 +210,7 @@ def recalibrate(
     )
     options = options_for(width)
     if form == "json":
-        show_exactly(spare_json.render_recalibration(result, options))
+        write_utf8(spare_json.render_recalibration(result, options))
     else:
-        show(spare_text.render_recalibration(result, options), options)
+        print_text(spare_text.render_recalibration(result, options), options)
     return int(bool(result.result.suspicions))

@@ -1,4 +1,4 @@
-"""Checking again whenever a file is saved: looks at modification times, a few times a second."""
+"""A new check whenever a file is saved: compares modification times a few times a second."""
 
 from __future__ import annotations
 
@@ -11,18 +11,18 @@ from typing import Final, NoReturn, TypeAlias
 from ..source.files import SUFFIXES
 
 INTERVAL: Final = 0.3
-"""Seconds between two looks."""
+"""Seconds between two comparisons."""
 
 _WATCHED: Final = (*SUFFIXES, ".rules")
 
 Stamps: TypeAlias = "dict[Path, tuple[int, int] | None]"
-"""Modification time (ns) and size of each file; None for one that is not there."""
+"""Modification time (ns) and size of each file; None for a missing file."""
 
 
 def stamps(given: Iterable[Path], others: Iterable[Path] = ()) -> Stamps:
-    """What tells a saved file from the one before it, for files and all in folders of ``given``.
+    """The stamps of the files and folders ``given``, which change when a file is saved.
 
-    ``others`` are files met on the way, such as included ones.
+    ``others`` are further files that were read, such as included ones.
     """
     found: Stamps = {}
     for path in given:
@@ -50,10 +50,10 @@ def watch(
     changed: Callable[[Sequence[Path]], None],
     wait: Callable[[float], None] = time.sleep,
 ) -> NoReturn:
-    """Call ``check``, which returns the files it read, now and after every change, for ever.
+    """Call ``check``, which returns the files it read, now and after every change.
 
-    ``changed`` is told which files came, went or were saved. Ends only by an exception, as when
-    someone presses Ctrl-C.
+    ``changed`` gets the files that are new, missing or saved. Only an exception ends this, such as
+    Ctrl-C.
     """
     others: set[Path] = set()
     while True:

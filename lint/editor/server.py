@@ -122,7 +122,7 @@ def _real(place: Place) -> Path:
     return Path(place.file).resolve()
 
 
-def run(options: SideFileOptions) -> None:
+def serve_editor(options: SideFileOptions) -> None:
     """Serve an editor over standard input and output until it ends."""
     server(options).start_io()
 

@@ -106,7 +106,7 @@ def test_check_passes_every_option_to_the_api(api: FakeApi) -> None:
                 "accepted": None,
                 "jobs": None,
                 "cache": None,
-                "noted": console.note,
+                "noted": console.print_note,
                 "shard": "",
                 "recorded": None,
             },

@@ -72,17 +72,20 @@ def built(tmp_path_factory: pytest.TempPathFactory) -> Built:
     )
 
 
+@pytest.mark.exhaustive
 def test_the_wheel_of_the_archive_is_that_of_the_checkout(built: Built) -> None:
     assert sorted(built.wheel) == sorted(built.wheel_of_archive)
     assert built.wheel == built.wheel_of_archive
     assert not [name for name in built.wheel if "left_over" in name]
 
 
+@pytest.mark.exhaustive
 def test_the_wheel_holds_what_rules_and_schema_give(built: Built) -> None:
     for name, text in render().items():
         assert built.wheel[f"axisproof/{name}"].decode() == text, name
 
 
+@pytest.mark.exhaustive
 def test_the_wheel_holds_all_files_of_the_package(built: Built) -> None:
     for name, folder in (("", "lint"), ("rules/", "rules"), ("schemas/", "schemas")):
         for path in (ROOT / folder).rglob("*"):
@@ -91,6 +94,7 @@ def test_the_wheel_holds_all_files_of_the_package(built: Built) -> None:
                 assert inside in built.wheel
 
 
+@pytest.mark.exhaustive
 def test_the_archive_holds_what_git_tracks_and_nothing_generated(built: Built) -> None:
     if not (ROOT / ".git").exists():
         pytest.skip("this tree is no git checkout")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import shutil
 import subprocess
 import sys
@@ -130,6 +131,7 @@ class Tree:
         done = subprocess.run(
             [sys.executable, "-c", START + code],
             cwd=self.folder / ".build",
+            env={k: v for k, v in os.environ.items() if k != "PYTHONPYCACHEPREFIX"},
             capture_output=True,
             text=True,
         )

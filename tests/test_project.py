@@ -23,6 +23,20 @@ def test_ci_runs_the_readmes_test_command_to_the_letter() -> None:
     assert readme_commands()[1] in ci
 
 
+def test_ci_runs_what_the_readmes_test_command_leaves_out() -> None:
+    import tomllib
+
+    options = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["tool"]["pytest"]
+    assert "not exhaustive" in options["ini_options"]["addopts"]
+    (line,) = [
+        line
+        for line in (ROOT / ".ci" / "run").read_text("utf-8").splitlines()
+        if "exhaustive" in line and "pytest" in line
+    ]
+    assert '-m "exhaustive or hypothesis"' in line
+    assert line.endswith("--hypothesis-profile=thorough")
+
+
 def test_every_python_version_that_is_claimed_is_tested_and_none_later_is_shut_out() -> None:
     import tomllib
 

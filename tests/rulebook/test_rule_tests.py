@@ -335,6 +335,14 @@ def test_only_the_rules_of_the_paths_given_are_tested(tested: Run) -> None:
     assert tested("axis.drive.node <= 5", BOUNDARY).rules == 1
 
 
+def test_the_examples_of_all_shipped_rules_hold(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(rule_tests, "_mutants", lambda *_: ())
+    report = run_rule_tests()
+    assert report.faults == ()
+    assert report.rules == len(rule_tests.shipped().entries)
+    assert report.examples > 3 * report.rules
+
+
 @pytest.mark.exhaustive
 def test_without_paths_the_shipped_rules_are_tested_and_faultless() -> None:
     report = run_rule_tests()

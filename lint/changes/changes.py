@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
@@ -98,6 +98,7 @@ def _compare_versions(
         tuple(found.gone),
         tuple(found.undecided),
         tuple(found.newly_undecided),
+        tuple(found.lost_checks),
     )
 
 
@@ -133,10 +134,20 @@ class _ChangeCollector:
     gone: list[Finding] = field(default_factory=list)
     undecided: list[Undecided] = field(default_factory=list)
     newly_undecided: list[Undecided] = field(default_factory=list)
+    lost_checks: list[Undecided] = field(default_factory=list)
 
     def add_removed_machine(self, old: Machine, label: str, rules: Rules, options: Options) -> None:
         """Add a machine that only the old version has."""
         self.axis_changes.append(AxisChange(label, "", "removed"))
+        self.brought += [
+            AXIS_REMOVED.finding(
+                label,
+                axis["name"],
+                f"the axis {axis['name']} is gone with its machine",
+                _marks(old, axis, BEFORE),
+            )
+            for axis in old.axes
+        ]
         self.gone += check_machine(old, label, rules.catalogue, options).findings
 
     def add_new_machine(self, new: Machine, label: str, rules: Rules, options: Options) -> None:
@@ -166,8 +177,8 @@ class _ChangeCollector:
         self.brought += results.findings
         self.undecided += results.undecided
         self.compare_findings(
-            check_machine(old, label, rules.catalogue, options),
-            check_machine(new, label, rules.catalogue, options),
+            check_machine(old, label, rules.catalogue, replace(options, decided=True)),
+            check_machine(new, label, rules.catalogue, replace(options, decided=True)),
             pairs.renamed,
             {axis["name"] for axis in pairs.added},
         )
@@ -189,12 +200,20 @@ class _ChangeCollector:
             else:
                 self.new.append(finding)
         self.gone += [finding for left in before.values() for finding in left]
-        known = {(each.rule, renamed.get(each.subject, each.subject)) for each in old.undecided}
-        self.newly_undecided += [
-            each
-            for each in new.undecided
-            if (each.rule, each.subject) not in known and each.subject not in added
-        ]
+        known = Counter(
+            (each.rule, renamed.get(each.subject, each.subject)) for each in old.undecided
+        )
+        decided = Counter[tuple[str, str]]()
+        for (rule, subject), count in old.decided.items():
+            decided[rule, renamed.get(subject, subject)] += count
+        undecided = Counter((each.rule, each.subject) for each in new.undecided)
+        for each in new.undecided:
+            key = each.rule, each.subject
+            if each.subject in added or undecided[key] <= known[key]:
+                continue
+            self.newly_undecided.append(each)
+            if new.decided[key] < decided[key]:
+                self.lost_checks.append(each)
 
 
 def _finding_key(finding: Finding, renamed: dict[str, str]) -> Key:

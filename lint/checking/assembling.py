@@ -110,6 +110,7 @@ def report_of(records: Sequence[Record], rules: int) -> Report:
         rules=rules,
         findings=findings,
         undecided=undecided,
+        undecided_concerns=tuple(each for record in shown for each in record.undecided_concerns),
         tallies=tuple(tally for record in shown for tally in record.tallies),
         deciding_facts=wanted(undecided),
         outcomes=tuple(outcome for record in shown for outcome in record.outcomes),
@@ -153,6 +154,9 @@ def _under_label(record: Record) -> Record:
         machine=label,
         findings=tuple(replace(each, machine=label) for each in record.findings),
         undecided=tuple(replace(each, machine=label) for each in record.undecided),
+        undecided_concerns=tuple(
+            replace(each, machine=label) for each in record.undecided_concerns
+        ),
         outcomes=tuple(replace(each, machine=label) for each in record.outcomes),
         tallies=tuple(replace(each, machine=label) for each in record.tallies),
         overrides=tuple((label, *each[1:]) for each in record.overrides),

@@ -14,7 +14,7 @@ from ..base.garbage_collection import held_back, sweep
 from ..base.lazy import dataclass, field, replace
 from ..catalogue.settings import Overrides, apply_settings
 from ..engine.engine import Options, check_machine
-from ..findings.finding import AxisSketch, Finding, Outcome, Tally, Undecided
+from ..findings.finding import AxisSketch, Finding, Outcome, Tally, Undecided, UndecidedConcern
 from ..importing.entry import Candidate, load_candidate
 from ..machine.reader import read_machine
 from ..source.files import Reading, digest_of, keep_reading
@@ -58,6 +58,7 @@ class Record:
     axes: int = 0
     findings: tuple[Finding, ...] = ()
     undecided: tuple[Undecided, ...] = ()
+    undecided_concerns: tuple[UndecidedConcern, ...] = ()
     outcomes: tuple[Outcome, ...] = ()
     tallies: tuple[Tally, ...] = ()
     overrides: Overrides = ()
@@ -127,6 +128,7 @@ def record_of(candidate: Candidate, orders: CheckRequest, reading: Reading) -> R
             axes=results.axes,
             findings=tuple(results.findings),
             undecided=tuple(results.undecided),
+            undecided_concerns=tuple(results.undecided_concerns),
             outcomes=tuple(results.outcomes),
             tallies=tuple(results.tallies),
             overrides=overrides,

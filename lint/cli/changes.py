@@ -33,7 +33,8 @@ Examples:
 \b
 Exit status:
   0    the change brings no finding at or above the failing level
-  1    it brings one (with --all, also if one is still there)
+  1    it brings one (with --all, also if one is still there), or a check
+       that was decided before cannot be decided now
   2    the input, a rule or the command line cannot be used
   130  interrupted
 """
@@ -100,9 +101,10 @@ def changes(
     text = (changes_json if form == "json" else changes_text).render(report, options)
     inputs = [*report.files, *rules, settings]
     output_text(text, options, form=form, output=output, force=force, inputs=inputs)
-    return int(
-        fail_at is not None and report.at_or_above(fail_at, with_persisting=with_persisting) > 0
-    )
+    if fail_at is None:
+        return 0
+    failing = report.at_or_above(fail_at, with_persisting=with_persisting)
+    return int(failing > 0 or bool(report.lost_checks))
 
 
 _ACCEPT_EPILOG: Final = """\b

@@ -142,7 +142,9 @@ def render_and_output(
     options = options_for(width, workings=workings, to_file=output is not None, fail_at=fail_at)
     text = renderer(form)(report, options)
     output_text(text, options, form=form, output=output, force=force, inputs=inputs)
-    failed = fail_at is not None and report.at_or_above(fail_at) > 0
+    failed = fail_at is not None and (
+        report.at_or_above(fail_at) > 0 or bool(report.undecided_concerns)
+    )
     return int(failed or (undecided_fails and bool(report.undecided)))
 
 

@@ -64,7 +64,9 @@ def _unwrapped(text: str) -> str:
 _EXIT = """
 Exit status:
   0    no finding at or above the failing level
-  1    there is one (or an undecided check, with --undecided-fails)
+  1    there is one (or an undecided check, with --undecided-fails), or on an
+       axis nothing about turn counter, gearing, homing or interlock could be
+       decided
   2    the input, a rule or the command line cannot be used
   130  interrupted
 """

@@ -37,7 +37,9 @@ those with --every-outcome --workings --pictures. The forms are those of `axispr
 \b
 Exit status:
   0    no finding at or above the failing level
-  1    there is one (or an undecided check, with --undecided-fails)
+  1    there is one (or an undecided check, with --undecided-fails), or on an
+       axis nothing about turn counter, gearing, homing or interlock could be
+       decided
   2    the records do not belong together, or something else cannot be used
   130  interrupted
 """

@@ -17,7 +17,7 @@ from ..base.garbage_collection import held_back
 from ..base.lazy import dataclass
 from ..catalogue.catalogue import Catalogue, RunnableRule, rule_file
 from ..findings.builtin import DISPUTE, MISFIT
-from ..findings.finding import Finding, Outcome, Tally, Undecided
+from ..findings.finding import Finding, Outcome, Tally, Undecided, UndecidedConcern
 from ..language.budget import MAX_STEPS, TooManySteps, limited
 from ..machine.reader import Facts, Machine
 from .cases import Case, Paired, cases, looks_at_one_axis
@@ -28,15 +28,20 @@ if TYPE_CHECKING:
 
 
 class Results:
-    """The results of checking one machine."""
+    """The results of checking one machine.
+
+    ``decided`` counts decided checks by rule and subject, if that was asked for.
+    """
 
     def __init__(self, machine: str, axes: int = 0) -> None:
         self.machine = machine
         self.axes = axes
         self.findings: list[Finding] = []
         self.undecided: list[Undecided] = []
+        self.undecided_concerns: list[UndecidedConcern] = []
         self.outcomes: list[Outcome] = []
         self.tallies: list[Tally] = []
+        self.decided: Counter[tuple[str, str]] = Counter()
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +50,7 @@ class Options:
 
     workings: bool = False
     every_outcome: bool = False
+    decided: bool = False
 
 
 @held_back()
@@ -70,6 +76,7 @@ def check_machine(machine: Machine, label: str, catalogue: Catalogue, options: O
                 continue
             for case in cases(entry, machine, paired):
                 run.judge(entry, case)
+    run.find_undecided_concerns(machine)
     return run.done()
 
 
@@ -114,7 +121,9 @@ class _MachineRun:
         self.results = Results(label, axes)
         self.counts: dict[str, Counter[int | None]] = {}
         self.axes: Sequence[Facts] = ()
-        self.columns: list[Sequence[int | None]] = []  # for each rule, its verdicts on ``axes``
+        self.columns: dict[
+            str, Sequence[int | None]
+        ] = {}  # for each rule, its verdicts on ``axes``
         self.kept: set[tuple[object, ...]] = set()
         self.options = options
         self.builder_arguments = machine, label, catalogue, options.workings, before
@@ -157,6 +166,8 @@ class _MachineRun:
         if count is None:
             count = self.counts[owner] = Counter()
         count[verdict] += 1
+        if self.options.decided and verdict in (HOLDS, BROKEN):
+            self.results.decided[entry.name, case.subject] += 1
         if verdict in (BROKEN, None) or self.options.every_outcome:
             self.keep(entry, case, verdict)
 
@@ -167,7 +178,10 @@ class _MachineRun:
         facts = machine.facts
         assert entry.arguments == ("axis", "machine")
         self.axes = machine.axes
-        self.columns.append(verdicts)
+        self.columns[entry.name] = verdicts
+        if self.options.decided:
+            for axis, verdict in zip(self.axes, verdicts, strict=True):
+                self.results.decided[entry.name, axis["name"]] += verdict in (HOLDS, BROKEN)
         every = self.options.every_outcome
         if not every and BROKEN not in verdicts and None not in verdicts:
             return
@@ -204,9 +218,22 @@ class _MachineRun:
                 self.results.findings.append(finding)
                 self.counts.setdefault(owner, Counter())[BROKEN] += 1
 
+    def find_undecided_concerns(self, machine: Machine) -> None:
+        """Keep the concerns of which nothing could be decided on an axis."""
+        if self.results.undecided:
+            from .concerns import undecided_concerns
+
+            _, label, catalogue, *_ = self.builder_arguments
+            found = undecided_concerns(
+                machine, label, catalogue, self.columns, self.results.undecided
+            )
+            self.results.undecided_concerns += found
+
     def done(self) -> Results:
         """The results, with the tallies of all subjects."""
-        for axis, verdicts in zip(self.axes, zip(*self.columns, strict=True), strict=False):
+        for axis, verdicts in zip(
+            self.axes, zip(*self.columns.values(), strict=True), strict=False
+        ):
             count = self.counts.setdefault(axis["name"], Counter())
             for verdict in (HOLDS, BROKEN, None, NOT_APPLICABLE):
                 count[verdict] += verdicts.count(verdict)

@@ -149,6 +149,22 @@ _put_rule, _put_level, _put_machine, _put_subject, _put_title, _put_missing, _pu
 
 
 @dataclass(frozen=True, slots=True)
+class UndecidedConcern:
+    """An axis on which no check of a concern could be decided, though ``checks`` of them may apply.
+
+    ``missing`` are the facts that most of them lack, ``mark`` is the place of the axis. It fails a
+    check, because nothing was shown of the concern.
+    """
+
+    machine: str
+    subject: str
+    concern: str
+    checks: int
+    missing: tuple[str, ...] = ()
+    mark: Mark | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Outcome:
     """The verdict of one rule on one subject, with the reason where it is not ``holds``."""
 
@@ -270,6 +286,7 @@ class Report:
     rules: int
     findings: tuple[Finding, ...] = ()
     undecided: tuple[Undecided, ...] = ()
+    undecided_concerns: tuple[UndecidedConcern, ...] = ()
     tallies: tuple[Tally, ...] = ()
     deciding_facts: tuple[DecidingFact, ...] = ()
     outcomes: tuple[Outcome, ...] = ()
@@ -351,7 +368,8 @@ class ChangeReport:
     ``brought`` are findings of rules about the change itself. Those of ordinary rules are in
     ``new_findings`` (only in the new version), ``persisting`` (in both) or ``gone`` (only in the
     old one). ``undecided`` are checks of the change. ``newly_undecided`` are ordinary checks that
-    were decided or did not apply before. ``axes`` is the number of compared axes.
+    were decided or did not apply before. ``lost_checks`` are those of them that were decided: they
+    fail, because a deleted line would look like a repair. ``axes`` is the number of compared axes.
     """
 
     old: str
@@ -368,6 +386,7 @@ class ChangeReport:
     gone: tuple[Finding, ...] = ()
     undecided: tuple[Undecided, ...] = ()
     newly_undecided: tuple[Undecided, ...] = ()
+    lost_checks: tuple[Undecided, ...] = ()
 
     def at_or_above(self, level: Level, *, with_persisting: bool = False) -> int:
         """Number of findings at ``level`` or above that the change brings, or that are present."""

@@ -10,7 +10,7 @@ from ..findings.finding import ChangeReport, FactChange, Mark
 from .json import finding_document, mark_document, plain_document
 from .rendering import CAUTION, RenderOptions
 
-FORMAT: Final = 1
+FORMAT: Final = 2
 """Version of the format; raise it if a reader of the old one cannot read the new one."""
 
 
@@ -44,6 +44,7 @@ def document(report: ChangeReport) -> dict[str, Any]:
         "gone": [finding_document(finding) for finding in report.gone],
         "undecided": [plain_document(check) for check in report.undecided],
         "newly_undecided": [plain_document(check) for check in report.newly_undecided],
+        "lost_checks": [plain_document(check) for check in report.lost_checks],
         "caution": CAUTION if report.brought or report.new_findings or report.persisting else None,
     }
 

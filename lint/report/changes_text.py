@@ -31,7 +31,8 @@ def render(report: ChangeReport, options: RenderOptions) -> str:
         _persisting(report, options),
         _gone(report, options),
         _undecided("Checks of the change that lack a fact", report.undecided, options),
-        _undecided("Newly undecided", report.newly_undecided, options),
+        _undecided("Decided before, undecided now", report.lost_checks, options),
+        _undecided("Did not apply before, undecided now", _not_lost(report), options),
         _closing(report, options),
     ]
     return "\n\n".join("\n".join(section) for section in sections if section) + "\n"
@@ -125,6 +126,15 @@ def _finding_name(finding: Finding) -> str:
     return f"{finding.level} {finding.rule}, {subject_name(finding.machine, finding.subject)}"
 
 
+def _not_lost(report: ChangeReport) -> list[Undecided]:
+    lost = {(check.rule, check.machine, check.subject) for check in report.lost_checks}
+    return [
+        check
+        for check in report.newly_undecided
+        if (check.rule, check.machine, check.subject) not in lost
+    ]
+
+
 def _undecided(title: str, checks: Sequence[Undecided], options: RenderOptions) -> list[str]:
     if not checks:
         return []
@@ -168,4 +178,11 @@ def changes_summary(report: ChangeReport) -> str:
     if undecided:
         verb = "was" if undecided == 1 else "were"
         sentences.append(f"{counted(undecided, 'check')} {verb} undecided for want of facts.")
+    lost = len(report.lost_checks)
+    if lost:
+        verb = "was" if lost == 1 else "were"
+        sentences.append(
+            f"{counted(lost, 'check')} {verb} decided before and cannot be decided now. "
+            "This is a failure: a fact was taken away, and nothing shows that the fault is gone."
+        )
     return " ".join(sentences)

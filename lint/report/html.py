@@ -19,6 +19,7 @@ from .rendering import CAUTION, RenderOptions, ordered_findings
 from .template import template_of
 from .words import (
     acceptance_name,
+    concern_words,
     counted,
     fix_words,
     headline_words,
@@ -56,6 +57,7 @@ class _SubjectSection:
     id: str
     findings: list[dict[str, Any]] = field(default_factory=list)
     undecided: list[dict[str, str]] = field(default_factory=list)
+    concerns: list[str] = field(default_factory=list)
     description: str = ""
     pictures: list[dict[str, Any]] = field(default_factory=list)
     absent: tuple[str, ...] = ()
@@ -135,6 +137,9 @@ def _machine_section(name: str, mark: str, report: Report, markup: Any) -> dict[
     for check in undecided:
         fields = {"rule": check.rule, "title": check.title, "lacks": missing_words(check)}
         subjects[check.subject].undecided.append(fields)
+    for each in report.undecided_concerns:
+        if each.machine == name:
+            subjects[each.subject].concerns.append(concern_words(each))
     for subject, sketch in sketches.items():
         _add_pictures(sketch, subjects[subject], markup)
     concerns, rows = _overview(name, tallies, report, subjects)

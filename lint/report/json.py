@@ -12,12 +12,12 @@ from typing import Any, Final
 
 from ..base.errors import Place
 from ..base.version import tool_version
-from ..findings.finding import AxisSketch, Finding, Fix, Mark, Picture, Report
+from ..findings.finding import AxisSketch, Finding, Fix, Mark, Picture, Report, UndecidedConcern
 from ..numbers.exact import Number
 from ..numbers.formats import exact_json
 from .rendering import CAUTION, RenderOptions, ordered_findings
 
-FORMAT: Final = 1
+FORMAT: Final = 2
 """Version of the format; raise it if a reader of the old one cannot read the new one."""
 
 LINE_LIMIT: Final = 2000
@@ -41,6 +41,7 @@ def document(report: Report) -> dict[str, Any]:
         "levels": dict(sorted(report.levels.items())),
         "findings": [finding_document(finding) for finding in ordered_findings(report)],
         "undecided": [plain_document(check) for check in report.undecided],
+        "undecided_concerns": [_concern_document(each) for each in report.undecided_concerns],
         "wanted": [plain_document(each) for each in report.deciding_facts],
         "tallies": [plain_document(tally) for tally in report.tallies],
         "outcomes": [plain_document(outcome) for outcome in report.outcomes],
@@ -81,6 +82,11 @@ def finding_document(finding: Finding) -> dict[str, Any]:
         "fix": _fix_document(finding.fix),
         "waived": None if finding.waived is None else plain_document(finding.waived),
     }
+
+
+def _concern_document(each: UndecidedConcern) -> dict[str, Any]:
+    mark = None if each.mark is None else mark_document(each.mark)
+    return {**plain_document(each), "mark": mark}
 
 
 def mark_document(mark: Mark) -> dict[str, Any]:

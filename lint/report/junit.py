@@ -3,6 +3,7 @@
 - A broken rule is a ``failure`` if its level fails the command (``options.fail_at``). A finding of
   a lower level, and a waived or accepted one, is a passed case with the finding as its output.
 - An undecided check is ``skipped`` with its reason.
+- An axis on which nothing about a concern could be decided is a ``failure``.
 - A check that does not apply is no case; a property of the suite counts them. They are many and
   would hide the skipped cases, which lack a fact.
 - A check that holds is a passed case, if the report has every outcome.
@@ -17,10 +18,10 @@ from collections import Counter
 from dataclasses import dataclass
 
 from ..base.version import tool_version
-from ..findings.finding import Finding, Report, Undecided
+from ..findings.finding import Finding, Report, Undecided, UndecidedConcern
 from .layout import visible
 from .rendering import CAUTION, RenderOptions, ordered_findings
-from .words import fix_words, missing_words, waiver_words
+from .words import CONCERN_RULE, concern_words, fix_words, missing_words, waiver_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +30,7 @@ class _TestCase:
 
     subject: str
     rule: str
-    result: Finding | Undecided | None = None
+    result: Finding | Undecided | UndecidedConcern | None = None
 
 
 def render(report: Report, options: RenderOptions) -> str:
@@ -41,6 +42,9 @@ def render(report: Report, options: RenderOptions) -> str:
         )
     for check in report.undecided:
         machines.setdefault(check.machine, []).append(_TestCase(check.subject, check.rule, check))
+    for each in report.undecided_concerns:
+        name = f"{CONCERN_RULE}: {each.concern}"
+        machines.setdefault(each.machine, []).append(_TestCase(each.subject, name, each))
     absent: Counter[str] = Counter()
     for outcome in report.outcomes:
         if outcome.verdict == "holds":
@@ -116,7 +120,9 @@ class _SubjectOrder:
 
 
 def _write_result(
-    case: ET.Element, result: Finding | Undecided | None, options: RenderOptions
+    case: ET.Element,
+    result: Finding | Undecided | UndecidedConcern | None,
+    options: RenderOptions,
 ) -> str:
     """Write the result of a check into its case; return the counter that it adds to."""
     if isinstance(result, Undecided):
@@ -126,6 +132,13 @@ def _write_result(
         return "skipped"
     if result is None:
         return "passed"
+    if isinstance(result, UndecidedConcern):
+        text = _attribute_text(concern_words(result))
+        if options.fail_at is None:
+            ET.SubElement(case, "system-out").text = text
+            return "passed"
+        ET.SubElement(case, "failure", {"message": text, "type": "undecided"}).text = text
+        return "failures"
     if options.fails(result):
         attributes = {"message": _attribute_text(result.message), "type": result.level}
         ET.SubElement(case, "failure", attributes).text = _finding_text(result)

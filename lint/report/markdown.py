@@ -14,6 +14,7 @@ from .layout import prose, visible
 from .rendering import CAUTION, RenderOptions, ordered_findings, total
 from .words import (
     acceptance_name,
+    concern_words,
     counted,
     fix_words,
     headline_words,
@@ -43,6 +44,7 @@ def render(report: Report, options: RenderOptions) -> str:
         *_tally_table(report),
         *_findings(worst, options),
         *_accepted_gone(report),
+        *_undecided_concerns(report),
         *_undecided(report),
         *_settings(report),
     ]
@@ -149,6 +151,22 @@ def _accepted_gone(report: Report) -> list[str]:
     more = len(report.accepted_gone) - FINDINGS_SHOWN
     if more > 0:
         lines.append(f"- and {counted(more, 'further finding')}")
+    return ["\n".join(lines)]
+
+
+def _undecided_concerns(report: Report) -> list[str]:
+    if not report.undecided_concerns:
+        return []
+    lines = ["### Nothing could be decided", ""]
+    for each in report.undecided_concerns[:UNDECIDED_SHOWN]:
+        where = escaped(subject_name(each.machine, each.subject))
+        lines.append(f"- {where}: {escaped(concern_words(each))}")
+    rest = dict.fromkeys(
+        subject_name(each.machine, each.subject)
+        for each in report.undecided_concerns[UNDECIDED_SHOWN:]
+    )
+    if rest:
+        lines.append(f"- and on {', '.join(map(escaped, rest))}")
     return ["\n".join(lines)]
 
 

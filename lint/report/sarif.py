@@ -1,10 +1,13 @@
 """The report for code-review platforms and editors: SARIF 2.1.0 (OASIS).
 
-A finding is a result of kind ``fail``, an undecided check one of kind ``open``, and a notification
-counts the undecided checks. Checks that hold or do not apply are results if the report has every
-outcome. Only fixes that need no person at the machine are ``fixes``, because tools apply those at a
-click; the properties and the text of the result hold the others. A waived or accepted finding is a
-result with a suppression, and its text says so.
+A finding is a result of kind ``fail``, and its text has its own remedy: the help of a rule is the
+same for all axes. An undecided check has no place in a file, and platforms refuse a result without
+a place. So each undecided check is a notification, and one more counts them. An axis on which
+nothing about a concern could be decided is a result at the place of the axis. Checks that hold or
+do not apply are results if the report has every outcome. Only fixes that need no person at the
+machine are ``fixes``, because tools apply those at a click; the properties and the text of the
+result hold the others. A waived or accepted finding is a result with a suppression, and its text
+says so.
 """
 
 from __future__ import annotations
@@ -21,14 +24,35 @@ from urllib.parse import quote
 from ..base.errors import Place
 from ..base.version import tool_version
 from ..checking.fixing import edit_for
-from ..findings.finding import Finding, Fix, Mark, Outcome, Report, Undecided, WaivedBy
+from ..findings.finding import (
+    Finding,
+    Fix,
+    Mark,
+    Outcome,
+    Report,
+    Undecided,
+    UndecidedConcern,
+    WaivedBy,
+)
 from ..source.columns import utf16_column
 from .layout import visible
 from .rendering import CAUTION, RenderOptions, ordered_findings
-from .words import counted, fix_words, missing_words, subject_name, waiver_words
+from .words import (
+    CONCERN_RULE,
+    concern_words,
+    counted,
+    fix_words,
+    missing_words,
+    subject_name,
+    waiver_words,
+)
 
 SCHEMA: Final = (
     "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
+)
+REMEDY_HINT: Final = "The remedy of each result stands in its message, with its own numbers."
+CONCERN_TITLE: Final = (
+    "Something can be decided about turn counter, gearing, homing and interlock of each axis"
 )
 FINGERPRINT: Final = "axisproof/1"
 """Name and version of fingerprints; raise it if those of unchanged findings change."""
@@ -48,7 +72,7 @@ def document(report: Report) -> dict[str, Any]:
     index = {rule["id"]: number for number, rule in enumerate(rules)}
     results = [
         *_results(findings),
-        *(_open_result(check) for check in report.undecided),
+        *(_concern_result(each) for each in report.undecided_concerns),
         *(_quiet_result(outcome) for outcome in report.outcomes if outcome.verdict in _KINDS),
     ]
     for result in results:
@@ -57,7 +81,7 @@ def document(report: Report) -> dict[str, Any]:
         "tool": {"driver": {"name": "axisproof", "version": tool_version(), "rules": rules}},
         "columnKind": "utf16CodeUnits",
         "artifacts": [{"location": {"uri": uri(file)}} for file in report.files],
-        "invocations": [{"executionSuccessful": True, **_notifications(report)}],
+        "invocations": [{"executionSuccessful": True, **_notifications(report, index)}],
         "results": results,
         "properties": {
             "machines": list(report.machines),
@@ -89,18 +113,25 @@ def uri(file: str) -> str:
 def _rule_descriptors(report: Report, findings: Iterable[Finding]) -> list[dict[str, Any]]:
     """Return the descriptor of every rule that the report names, sorted by name."""
     found: dict[str, dict[str, Any]] = {}
+    reasons: dict[str, set[str]] = {}
     for finding in findings:
-        help_text = f"{finding.remedy}\n\nBasis: {finding.basis}\n\n{CAUTION}"
-        found.setdefault(
-            finding.rule,
-            {
-                "id": finding.rule,
-                "shortDescription": _message(finding.title),
-                "fullDescription": _message(finding.why),
-                "help": _message(help_text),
-                "defaultConfiguration": {"level": finding.level},
-            },
-        )
+        reasons.setdefault(finding.rule, set()).add(finding.why)
+        found[finding.rule] = {
+            "id": finding.rule,
+            "shortDescription": _message(finding.title),
+            # The reason may hold numbers of one axis, which are not those of another axis.
+            "fullDescription": _message(
+                finding.why if len(reasons[finding.rule]) == 1 else finding.title
+            ),
+            "help": _message(f"{REMEDY_HINT}\n\nBasis: {finding.basis}\n\n{CAUTION}"),
+            "defaultConfiguration": {"level": finding.level},
+        }
+    if report.undecided_concerns:
+        found[CONCERN_RULE] = {
+            "id": CONCERN_RULE,
+            "shortDescription": _message(CONCERN_TITLE),
+            "defaultConfiguration": {"level": "error"},
+        }
     for check in report.undecided:
         rule = {
             "id": check.rule,
@@ -117,14 +148,19 @@ def _rule_descriptors(report: Report, findings: Iterable[Finding]) -> list[dict[
     return [found[name] for name in sorted(found)]
 
 
-def _notifications(report: Report) -> dict[str, Any]:
+def _notifications(report: Report, index: dict[str, int]) -> dict[str, Any]:
     if not report.undecided:
         return {}
     text = f"{counted(len(report.undecided), 'check')} left undecided for want of facts"
     facts = ", ".join(each.fact for each in report.deciding_facts[:5])
     if facts:
         text += f"; these facts would decide most: {facts}"
-    return {"toolExecutionNotifications": [{"level": "warning", "message": _message(text + ".")}]}
+    return {
+        "toolExecutionNotifications": [
+            {"level": "warning", "message": _message(text + ".")},
+            *(_undecided_notification(check, index[check.rule]) for check in report.undecided),
+        ]
+    }
 
 
 # Results ----------------------------------------------------------------------------------------
@@ -148,7 +184,10 @@ def finding_fingerprint(finding: Finding) -> str:
 
 
 def _result(finding: Finding, mark: str) -> dict[str, Any]:
-    text = [f"{subject_name(finding.machine, finding.subject)}: {finding.message}"]
+    text = [
+        f"{subject_name(finding.machine, finding.subject)}: {finding.message}",
+        f"Remedy: {finding.remedy}",
+    ]
     if finding.fix:
         text.append(f"Offered: {fix_words(finding)}.")
     if finding.waived:
@@ -163,6 +202,7 @@ def _result(finding: Finding, mark: str) -> dict[str, Any]:
         "properties": {
             "machine": finding.machine,
             "subject": finding.subject,
+            "why": finding.why,
             "remedy": finding.remedy,
             "basis": finding.basis,
             "figures": [
@@ -256,13 +296,36 @@ def _sarif_fix(fix: Fix) -> dict[str, Any] | None:
     return {"description": _message(text), "artifactChanges": [change]}
 
 
-def _open_result(check: Undecided) -> dict[str, Any]:
+def _concern_result(each: UndecidedConcern) -> dict[str, Any]:
+    path = f"axes.{each.subject}"
+    location: dict[str, Any] = {"logicalLocations": [_logical(each.machine, path)]}
+    if each.mark is not None:
+        location |= _physical(each.mark)
+    parts = json.dumps([CONCERN_RULE, each.machine, each.subject, each.concern])
+    mark = hashlib.sha256(parts.encode()).hexdigest()[:32]
+    text = f"{subject_name(each.machine, each.subject)}: {concern_words(each)}"
+    return {
+        "ruleId": CONCERN_RULE,
+        "kind": "fail",
+        "level": "error",
+        "message": _message(text),
+        "locations": [location],
+        "partialFingerprints": {FINGERPRINT: f"{mark}:1"},
+        "properties": {
+            "machine": each.machine,
+            "subject": each.subject,
+            "concern": each.concern,
+            "missing": list(each.missing),
+        },
+    }
+
+
+def _undecided_notification(check: Undecided, rule: int) -> dict[str, Any]:
     where = subject_name(check.machine, check.subject)
     paths = check.missing or ((f"axes.{check.subject}",) if check.subject else ("",))
     return {
-        "ruleId": check.rule,
-        "kind": "open",
-        "level": "none",
+        "associatedRule": {"id": check.rule, "index": rule},
+        "level": "note",
         "message": _message(f"{where}: undecided. {missing_words(check)}"),
         "locations": [{"logicalLocations": [_logical(check.machine, path)]} for path in paths[:1]],
         "properties": {

@@ -14,6 +14,7 @@ from .undecided import undecided_section
 from .words import (
     VERDICT_WORDS,
     acceptance_name,
+    concern_words,
     counted,
     fix_words,
     subject_name,
@@ -35,6 +36,7 @@ def render(report: Report, options: RenderOptions) -> str:
         *_findings(report, options),
         _accepted_gone(report, options),
         undecided_section(report, options),
+        _undecided_concerns(report, options),
         _settings(report, options),
         _outcomes(report, options),
         _summary(report, options),
@@ -150,6 +152,16 @@ def _accepted_gone(report: Report, options: RenderOptions) -> list[str]:
     lines = heading("Accepted, and no longer found", options)
     for each in report.accepted_gone:
         lines += entry(visible(acceptance_name(each)), each.message, options)
+    return lines
+
+
+def _undecided_concerns(report: Report, options: RenderOptions) -> list[str]:
+    if not report.undecided_concerns:
+        return []
+    lines = heading("Nothing could be decided", options)
+    for each in report.undecided_concerns:
+        name = f"{each.concern}, {subject_name(each.machine, each.subject)}"
+        lines += entry(visible(name), concern_words(each), options)
     return lines
 
 

@@ -12,6 +12,7 @@ from ..findings.finding import (
     Report,
     StaleAcceptance,
     Undecided,
+    UndecidedConcern,
     Verdict,
     WaivedBy,
 )
@@ -43,6 +44,19 @@ def missing_words(check: Undecided) -> str:
     if not check.reason or all(fact in check.reason for fact in check.missing):
         return check.reason or f"needs {facts}"
     return f"needs {facts} ({check.reason})"
+
+
+CONCERN_RULE: Final = "concern-is-decided"
+"""What forms that know only rules call a concern of which nothing could be decided."""
+
+
+def concern_words(each: UndecidedConcern) -> str:
+    """Return what could not be decided on an axis, and which facts to state first."""
+    may = "1 check may apply" if each.checks == 1 else f"{each.checks} checks may apply"
+    first = f" State first: {', '.join(each.missing)}." if each.missing else ""
+    return (
+        f"Nothing about the {each.concern} could be decided: {may}, and each lacks a fact.{first}"
+    )
 
 
 def sum_terms(step: DerivationStep) -> list[str]:
@@ -130,6 +144,13 @@ def summary_words(report: Report) -> str:
             )
         else:
             sentences.append("No check applied, so nothing has been shown.")
+    axes = len({(each.machine, each.subject) for each in report.undecided_concerns})
+    if axes:
+        concerns = dict.fromkeys(each.concern for each in report.undecided_concerns)
+        sentences.append(
+            f"On {counted(axes, 'axis', 'axes')} nothing about {' or '.join(concerns)} could be "
+            "decided. This counts as a failure."
+        )
     if report.share:
         sentences.append(f"This is share {report.share} of the files; the others are not in it.")
     return " ".join(sentences)

@@ -350,7 +350,7 @@ def test_a_joined_report_can_be_written_to_a_file(plant: Path, capsys: Captured)
         cli.run(merge(plant, "--format", "json", "--output", str(output), "--fail-at", "never"))
         == 0
     )
-    assert json.loads(output.read_text("utf-8"))["format"] == 1
+    assert json.loads(output.read_text("utf-8"))["format"] == 2
     assert capsys.readouterr().out == ""
 
 

@@ -55,7 +55,7 @@ def test_every_object_of_the_schema_refuses_unknown_keys_and_requires_the_known(
 @pytest.mark.parametrize(
     ("path", "value"),
     [
-        (("format",), 2),
+        (("format",), 1),
         (("findings", 0, "level"), "fatal"),
         (("findings", 0, "extra"), 1),
         (("findings", 0, "marks", 0, "place", "line"), 0),

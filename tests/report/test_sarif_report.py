@@ -20,6 +20,7 @@ from axisproof.findings.finding import (
     Outcome,
     Report,
     StaleAcceptance,
+    UndecidedConcern,
     WaivedBy,
 )
 from axisproof.report.rendering import CAUTION, RenderOptions
@@ -182,13 +183,16 @@ def test_two_findings_alike_but_for_their_words_have_fingerprints_of_their_own()
     assert first["partialFingerprints"] != second["partialFingerprints"]
 
 
-def test_an_undecided_check_is_open_and_is_announced() -> None:
-    (result,) = results_of(FULL, "open")
-    assert result["level"] == "none"
-    assert result["ruleId"] == SPEED.rule
-    assert result["properties"]["missing"] == ["axes.infeed.motor.max_speed"]
-    (notice,) = run_of(FULL)["invocations"][0]["toolExecutionNotifications"]
+def test_an_undecided_check_is_announced_and_is_no_result_without_a_place() -> None:
+    run = run_of(FULL)
+    assert SPEED.rule not in {result["ruleId"] for result in run["results"]}
+    notice, told = run["invocations"][0]["toolExecutionNotifications"]
     assert notice["message"]["text"].startswith("1 check left undecided")
+    assert told["associatedRule"]["id"] == SPEED.rule
+    rules = run["tool"]["driver"]["rules"]
+    assert rules[told["associatedRule"]["index"]]["id"] == SPEED.rule
+    assert told["properties"]["missing"] == ["axes.infeed.motor.max_speed"]
+    assert "axes.infeed.motor.max_speed" in told["message"]["text"]
     assert "toolExecutionNotifications" not in run_of(CLEAN)["invocations"][0]
 
 
@@ -199,10 +203,38 @@ def test_what_held_and_what_did_not_apply_is_listed_when_every_outcome_was_asked
     assert results_of(replace(FULL, outcomes=()), "pass") == []
 
 
+def test_each_result_carries_its_own_remedy() -> None:
+    gears = "Set the gear of {} to {}, then home and calibrate."
+    one = replace(ROLLOVER, remedy=gears.format("turntable", "7:1"), why="The table drifts.")
+    two = replace(ROLLOVER, subject="infeed", remedy=gears.format("infeed", "5:1"), why="Drifts.")
+    run = run_of(replace(FULL, findings=(one, two)))
+    for result in run["results"][:2]:
+        mine, other = (one, two) if result["properties"]["subject"] == "turntable" else (two, one)
+        assert f"Remedy: {mine.remedy}" in result["message"]["text"]
+        assert other.remedy not in json.dumps(result)
+        assert result["properties"]["why"] == mine.why
+    (rule,) = (each for each in run["tool"]["driver"]["rules"] if each["id"] == ROLLOVER.rule)
+    for finding in (one, two):
+        assert finding.remedy not in json.dumps(rule)
+        assert finding.why not in json.dumps(rule)
+
+
+def test_a_concern_of_which_nothing_could_be_decided_is_a_result_at_its_axis() -> None:
+    concern = UndecidedConcern(
+        "hall", "infeed", "homing", 3, ("axes.infeed.controller.homing.method",), ROLLOVER.marks[0]
+    )
+    report = replace(FULL, findings=(), undecided_concerns=(concern,))
+    (result,) = results_of(report, "fail")
+    assert result["level"] == "error"
+    assert "hall · infeed" in result["message"]["text"]
+    assert "controller.homing.method" in result["message"]["text"]
+    assert result["locations"][0]["physicalLocation"]["region"]["startLine"] == 41
+
+
 def test_every_result_points_at_its_rule() -> None:
     run = run_of(FULL)
     rules = run["tool"]["driver"]["rules"]
-    assert len(run["results"]) == 5
+    assert len(run["results"]) == 4
     for result in run["results"]:
         assert rules[result["ruleIndex"]]["id"] == result["ruleId"]
     about = next(rule for rule in rules if rule["id"] == ROLLOVER.rule)

@@ -1,0 +1,160 @@
+"""A deleted line never looks like a repair: what nothing was shown of fails, and is named."""
+
+from __future__ import annotations
+
+import copy
+import json
+from pathlib import Path
+from typing import Any
+
+import pytest
+from axisproof import api
+from axisproof.cli.main import run
+from axisproof.findings.finding import Report
+from axisproof.report.formats import FORMS, renderer
+from axisproof.report.rendering import RenderOptions
+
+from tests.bench.faults.sound import machine
+
+Captured = pytest.CaptureFixture[str]
+
+WITHOUT = {
+    "turn counter": [
+        "encoder.distinguishable_revolutions",
+        "encoder.capability.distinguishable_revolutions",
+        "drive.distinguishable_revolutions",
+    ],
+    "gearing": ["drive", "controller.counts_per_unit", "controller.scaling", "mechanics.final"],
+    "homing": ["controller.homing"],
+    "interlock": ["interlocks"],
+}
+"""Facts without which nothing of a concern can be decided."""
+
+
+def absolute_axis() -> tuple[dict[str, Any], str]:
+    """A sound machine of one axis with a multi-turn encoder that homes by a method."""
+    for seed in range(200):
+        plain = machine(seed, 1)
+        if len(plain["axes"]) != 1:
+            continue
+        ((name, axis),) = plain["axes"].items()
+        turns = axis["encoder"].get("kind") == "absolute_multiturn"
+        if turns and axis["controller"]["homing"] != "none":
+            return copy.deepcopy(plain), name
+    raise AssertionError("no such machine")
+
+
+def leave_out(axis: dict[str, Any], path: str) -> None:
+    *above, last = path.split(".")
+    at: Any = axis
+    for key in above:
+        at = at.get(key, {}) if isinstance(at, dict) else {}
+    if isinstance(at, dict):
+        at.pop(last, None)
+
+
+def written(tmp_path: Path, plain: dict[str, Any], name: str = "machine.json") -> Path:
+    path = tmp_path / name
+    path.write_text(json.dumps(plain, indent=1), "utf-8")
+    return path
+
+
+def checked(path: Path) -> Report:
+    return api.check([path], every_outcome=True, jobs=1)
+
+
+def test_a_sound_machine_has_every_concern_decided(tmp_path: Path) -> None:
+    plain, _ = absolute_axis()
+    assert checked(written(tmp_path, plain)).undecided_concerns == ()
+
+
+@pytest.mark.parametrize("concern", WITHOUT)
+def test_a_concern_without_its_facts_fails_and_every_form_names_the_axis(
+    concern: str, tmp_path: Path, capsys: Captured
+) -> None:
+    plain, name = absolute_axis()
+    for path in WITHOUT[concern]:
+        leave_out(plain["axes"][name], path)
+    file = written(tmp_path, plain)
+    report = checked(file)
+    assert concern in {each.concern for each in report.undecided_concerns}
+    assert {each.subject for each in report.undecided_concerns} == {name}
+    assert report.findings == ()
+    for form in FORMS:
+        text = renderer(form)(report, RenderOptions(width=200))
+        flat = " ".join(text.replace("\\", "").split())
+        assert name in flat, form
+        if form == "json":
+            assert {e["concern"] for e in json.loads(text)["undecided_concerns"]} >= {concern}
+        else:
+            assert f"Nothing about the {concern} could be decided" in flat, form
+    assert run(["check", str(file)]) == 1
+    assert run(["check", str(file), "--fail-at", "never"]) == 0
+    capsys.readouterr()
+
+
+def test_an_axis_whose_position_matters_to_nobody_is_no_failure(tmp_path: Path) -> None:
+    plain, name = absolute_axis()
+    plain["axes"][name]["controller"]["position_matters"] = False
+    for path in WITHOUT["turn counter"]:
+        leave_out(plain["axes"][name], path)
+    assert checked(written(tmp_path, plain)).undecided_concerns == ()
+
+
+def test_a_concern_that_does_not_apply_is_no_failure(tmp_path: Path) -> None:
+    """An incremental axis has no turn counter to check."""
+    for seed in range(200):
+        plain = machine(seed, 1)
+        ((name, axis),) = list(plain["axes"].items())[:1]
+        if len(plain["axes"]) == 1 and axis["encoder"]["kind"] == "incremental":
+            leave_out(plain["axes"][name], "motor.rated_speed")
+            report = checked(written(tmp_path, plain))
+            assert "turn counter" not in {e.concern for e in report.undecided_concerns}
+            return
+    raise AssertionError("no such machine")
+
+
+@pytest.mark.parametrize(
+    "path", ["drive.distinguishable_revolutions", "encoder.serial", "interlocks", "controller"]
+)
+def test_a_deleted_line_fails_the_comparison(path: str, tmp_path: Path, capsys: Captured) -> None:
+    plain, name = absolute_axis()
+    old = written(tmp_path, plain, "old.json")
+    leave_out(plain["axes"][name], path)
+    new = written(tmp_path, plain, "new.json")
+    report = api.changes(old, new)
+    assert report.lost_checks
+    assert {each.subject for each in report.lost_checks} <= {name, ""}
+    assert run(["changes", str(old), str(new)]) == 1
+    out = " ".join(capsys.readouterr().out.split())
+    assert "Decided before, undecided now" in out
+    assert name in out
+    assert run(["changes", str(old), str(new), "--format", "json"]) == 1
+    assert json.loads(capsys.readouterr().out)["lost_checks"]
+    assert run(["changes", str(old), str(old)]) == 0
+    assert run(["changes", str(new), str(new)]) == 0
+
+
+def test_a_broken_check_that_lost_its_fact_is_no_repair(tmp_path: Path, capsys: Captured) -> None:
+    plain, name = absolute_axis()
+    plain["axes"][name]["drive"]["distinguishable_revolutions"] -= 1
+    old = written(tmp_path, plain, "old.json")
+    leave_out(plain["axes"][name], "drive.distinguishable_revolutions")
+    new = written(tmp_path, plain, "new.json")
+    assert run(["check", str(old)]) == 1
+    assert run(["changes", str(old), str(new)]) == 1
+    assert "turn-counts-match" in {each.rule for each in api.changes(old, new).lost_checks}
+    capsys.readouterr()
+
+
+def test_a_machine_that_is_gone_fails_the_comparison(tmp_path: Path, capsys: Captured) -> None:
+    plain, name = absolute_axis()
+    other = {**copy.deepcopy(plain), "machine": "Other"}
+    both, one = tmp_path / "both", tmp_path / "one"
+    both.mkdir()
+    one.mkdir()
+    written(both, plain, "a.json")
+    written(both, other, "b.json")
+    written(one, plain, "a.json")
+    assert run(["changes", str(both), str(one)]) == 1
+    assert f"the axis {name} is gone with its machine" in " ".join(capsys.readouterr().out.split())

@@ -1,1 +1,4 @@
-"""."""
+"""Turns written numbers into exact values with a dimension and a unit, and values into words.
+
+It may import base.
+"""

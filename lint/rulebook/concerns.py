@@ -21,7 +21,7 @@ from ..findings.finding import Finding
 from ..findings.rule_info import Concern, ConcernRule
 from ..language.printing import UNKNOWN
 from ..language.syntax import Example, Rule
-from .rule_tests import stated
+from .example_machines import build_example
 
 _ABOUT_STATEMENTS = (
     "Built in: what a machine file, its versions and its waivers say of themselves, "
@@ -86,7 +86,7 @@ def _finding(
     catalogue: Catalogue, rule: Rule, entry: RunnableRule, example: Example
 ) -> Finding | None:
     """What the rule says of an example: of the first case that breaks it, None if none does."""
-    facts = stated(catalogue, rule, entry, example)
+    facts = build_example(catalogue, rule, entry, example)
     for case in facts.cases:
         if case.missing or case.absent:
             continue

@@ -10,7 +10,7 @@ import pytest
 from axisproof.base.errors import AxisproofError
 from axisproof.catalogue.catalogue import Catalogue, shipped
 from axisproof.machine.reader import Machine, read_plain
-from axisproof.rulebook.rule_tests import example_cases, example_machine
+from axisproof.rulebook.example_machines import example_cases, example_machine
 from hypothesis import event, given, settings
 from hypothesis import strategies as st
 

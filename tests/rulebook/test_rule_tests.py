@@ -13,7 +13,8 @@ from axisproof.findings.rule_info import RuleFault, RuleTestReport
 from axisproof.language import compiler
 from axisproof.language.operators import OPERATORS
 from axisproof.rulebook import rule_tests
-from axisproof.rulebook.rule_tests import mutants_of, run_rule_tests
+from axisproof.rulebook.mutants import mutants_of
+from axisproof.rulebook.rule_tests import run_rule_tests
 
 RULE = """language 1
 {before}

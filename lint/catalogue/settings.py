@@ -10,7 +10,8 @@ from ..base.errors import AxisproofError, InputError, Place
 from ..base.lazy import dataclass, replace
 from ..findings.builtin import BUILT_IN
 from ..findings.finding import LEVELS
-from ..machine.reader import Machine
+from ..machine.machine import Machine
+from ..machine.records import Facts, notes_of
 from ..machine.value_reader import as_written
 from ..numbers.dimensions import dim_words
 from ..numbers.exact import QuantityError
@@ -103,7 +104,7 @@ def apply_settings(machine: Machine, label: str, catalogue: Catalogue, site: Sit
     records = [machine.facts, *machine.axes]
     for name, (value, text, reason) in site.settings.items():
         for record in records:
-            record["@s:" + name] = value
+            _put(record, name, value)
         told.append((label, "", name, text, f"{reason} (site)"))
 
     def fail(where: KeyPath, what: str, expected: str) -> AxisproofError:
@@ -112,10 +113,11 @@ def apply_settings(machine: Machine, label: str, catalogue: Catalogue, site: Sit
         return _at(machine.tree, where, what, expected)
 
     for record in records:
-        stated = record.get("@settings")
+        stated = notes_of(record).stated_settings
         if not stated:
             continue
-        base: KeyPath = tuple(record["@path"].split(".")) if record["@path"] else ()
+        path = notes_of(record).path
+        base: KeyPath = tuple(path.split(".")) if path else ()
         for name, (raw, reason) in stated.items():
             where = (*base, "settings", name, "value")
             value = setting_value(catalogue, name, raw, where, fail)
@@ -123,10 +125,15 @@ def apply_settings(machine: Machine, label: str, catalogue: Catalogue, site: Sit
                 what = "the reason is empty"
                 raise fail((*where[:-1], "reason"), what, "why it differs, in words")
             for target in records if record is machine.facts else [record]:
-                target["@s:" + name] = value
+                _put(target, name, value)
             subject = "" if record is machine.facts else record["name"]
             told.append((label, subject, name, as_written(raw), reason))
     return tuple(told)
+
+
+def _put(record: Facts, name: str, value: Any) -> None:
+    notes = notes_of(record)
+    notes.settings = {**notes.settings, name: value}
 
 
 def setting_value(catalogue: Catalogue, name: str, raw: Any, where: KeyPath, fail: Fail) -> Any:

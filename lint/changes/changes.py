@@ -27,7 +27,8 @@ from ..findings.finding import (
     PersistingFinding,
     Undecided,
 )
-from ..machine.reader import Facts, Machine, set_aside
+from ..machine.machine import Machine, with_role
+from ..machine.records import Facts, notes_of
 from ..source.revisions import Checkout, check_out
 from .comparing import AxisPairs, MachineComparison, axis_changes, pair_axes
 
@@ -238,7 +239,7 @@ def _change_findings(
     options: Options,
 ) -> Results:
     """Run the rules about changes on each changed axis, if a rule reads a fact that changed."""
-    before = set_aside(old, BEFORE)
+    before = with_role(old, BEFORE)
     axes_before = {axis["name"]: axis for axis in before.axes}
     cases = [change_case(axes_before[one["name"]], two) for one, two, _ in changed]
     facts = {two["name"]: {_without_item(each.fact) for each in found} for _, two, found in changed}
@@ -281,17 +282,17 @@ def _facts_naming(machine: Machine, name: str) -> Iterable[str]:
     """The facts of a machine that name an axis."""
     for pair in machine.facts.get("collision_pairs", ()):
         if name in (pair.get("first"), pair.get("second")):
-            yield pair["@path"]
+            yield notes_of(pair).path
     for axis in machine.axes:
         if axis.get("gantry.partner") == name:
-            yield f"{axis['@path']}.gantry.partner"
+            yield f"{notes_of(axis).path}.gantry.partner"
         after: Any = axis.get("controller.homing.after", ())
         if name in after:
-            yield f"{axis['@path']}.controller.homing.after"
+            yield f"{notes_of(axis).path}.controller.homing.after"
 
 
 def _marks(machine: Machine, axis: Facts, role: str) -> tuple[Mark, ...]:
-    path = axis["@path"]
+    path = notes_of(axis).path
     place = machine.nearest(path)
     if place is None:
         return ()

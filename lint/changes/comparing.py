@@ -8,7 +8,8 @@ from typing import Any, Final
 
 from ..base.absence import NONE, PRESENT
 from ..findings.finding import AxisChange, FactChange, Mark
-from ..machine.reader import Facts, Machine
+from ..machine.machine import Machine
+from ..machine.records import CHECK_DATE, NOTES, Facts, notes_of
 from ..machine.value_reader import as_written
 
 _SERIALS: Final = ("encoder.serial", "motor.serial", "drive.serial")
@@ -24,7 +25,7 @@ _NAMED_BY: Final[Mapping[str, tuple[str, ...]]] = {
 The first of several facts is always stated.
 """
 
-_NOT_COMPARED: Final = frozenset({"name", "axes", "check_date"})
+_NOT_COMPARED: Final = frozenset({"name", "axes", CHECK_DATE, NOTES})
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,11 +83,9 @@ def _stated_facts(record: Any) -> Any:
         return [_stated_facts(item) for item in record]
     if not isinstance(record, dict):
         return record
-    return {
-        key: _stated_facts(value)
-        for key, value in record.items()
-        if key[0] not in "@=" and key not in _NOT_COMPARED
-    }
+    notes = notes_of(record)
+    facts = {key: _stated_facts(item) for key, item in record.items() if key not in _NOT_COMPARED}
+    return facts, notes.partial, notes.decimals, notes.disputed
 
 
 def axis_changes(label: str, pairs: AxisPairs) -> Iterator[AxisChange]:
@@ -133,7 +132,7 @@ class MachineComparison:
             if _holds_records(a) or _holds_records(b):
                 yield from self.lists(subject, key, old, new, prefix)
                 continue
-            partial = old.get(key + "#partial"), new.get(key + "#partial")
+            partial = key in notes_of(old).partial, key in notes_of(new).partial
             paths = _absolute_path(old, key), _absolute_path(new, key)
             kept = motion_kept or self.old.written(paths[0]) == self.new.written(paths[1])
             if a == b and partial[0] == partial[1] and kept:
@@ -143,20 +142,17 @@ class MachineComparison:
             if b is NONE and a is PRESENT:
                 dropped.append(key)
             texts = (
-                self.text(self.old, paths[0], a, bool(partial[0])),
-                self.text(self.new, paths[1], b, bool(partial[1])),
+                self.text(self.old, paths[0], a, partial[0]),
+                self.text(self.new, paths[1], b, partial[1]),
             )
             yield self.change(subject, prefix + key, paths, texts)
         yield from self.settings(subject, old, new, prefix)
 
     def with_unsettled(self, record: Facts, side: int) -> dict[str, Any]:
         """What a record states, with disputed and misfitting facts as texts in their place."""
-        base = record["@path"] + "." if record["@path"] else ""
-        stated = {
-            key: value
-            for key, value in record.items()
-            if key[0] not in "@=" and "#" not in key and key not in _NOT_COMPARED
-        }
+        path = notes_of(record).path
+        base = path + "." if path else ""
+        stated = {key: value for key, value in record.items() if key not in _NOT_COMPARED}
         for path, text in self.unsettled[side].items():
             key = path.removeprefix(base)
             if path.startswith(base) and "[" not in key and not key.startswith("axes."):
@@ -167,7 +163,7 @@ class MachineComparison:
         self, subject: str, key: str, old: Facts, new: Facts, prefix: str
     ) -> Iterator[FactChange]:
         """Changes within a list of records, matched by name if all have one, else by order."""
-        partial = [record.get(key + "#partial") for record in (old, new)]
+        partial = [key in notes_of(record).partial for record in (old, new)]
         paths = _absolute_path(old, key), _absolute_path(new, key)
         whole = key not in old or key not in new
         if whole or partial[0] != partial[1]:
@@ -193,15 +189,15 @@ class MachineComparison:
             if one is not None and two is not None:
                 yield from self.records(subject, one, two, inside + ".")
             elif one is not None:
-                at = one["@path"], paths[1]
+                at = notes_of(one).path, paths[1]
                 yield self.change(subject, inside, at, (_described(one), None))
             elif two is not None:
-                at = paths[0], two["@path"]
+                at = paths[0], notes_of(two).path
                 yield self.change(subject, inside, at, (None, _described(two)))
 
     def settings(self, subject: str, old: Facts, new: Facts, prefix: str) -> Iterator[FactChange]:
         """Changes of the settings a record states."""
-        before, after = old.get("@settings", {}), new.get("@settings", {})
+        before, after = notes_of(old).stated_settings, notes_of(new).stated_settings
         for name in _in_order(before, after):
             values = before.get(name, (None,))[0], after.get(name, (None,))[0]
             if values[0] == values[1]:
@@ -285,7 +281,8 @@ def _mark_at(machine: Machine, path: str, label: str) -> Mark | None:
 
 
 def _absolute_path(record: Facts, key: str) -> str:
-    return f"{record['@path']}.{key}" if record["@path"] else key
+    path = notes_of(record).path
+    return f"{path}.{key}" if path else key
 
 
 def _holds_records(value: Any) -> bool:
@@ -304,7 +301,7 @@ def _item_names(items: list[Facts], key: str) -> list[str]:
 
 
 def _described(item: Facts) -> str:
-    count = sum(key[0] not in "@=" and "#" not in key for key in item)
+    count = sum(key != NOTES for key in item)
     return f"an entry of {count} fact{'' if count == 1 else 's'}"
 
 

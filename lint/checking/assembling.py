@@ -15,7 +15,8 @@ from ..base.garbage_collection import held_back
 from ..base.lazy import replace
 from ..findings.finding import DecidingFact, Report, Undecided
 from ..importing.entry import Candidate, kind_of, load_candidate, taken_in
-from ..machine.reader import Machine, read_machine
+from ..machine.machine import Machine
+from ..machine.reader import read_machine
 from ..source.files import keep_reading
 from .record import Record, RecordResult, content_of
 

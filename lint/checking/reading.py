@@ -13,7 +13,9 @@ from ..catalogue.catalogue import Catalogue
 from ..catalogue.catalogue import catalogue as rules_in_force
 from ..catalogue.settings import NO_SITE, Overrides, Site, apply_settings, read_site, with_levels
 from ..importing.entry import load_trees
-from ..machine.reader import Machine, read_machine
+from ..machine.machine import Machine
+from ..machine.reader import read_machine
+from ..machine.records import set_check_date
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,11 +55,6 @@ class PreparedMachines:
     overrides: Overrides
 
 
-def seconds_of(day: datetime.date | None) -> int:
-    """A day (today if None) in seconds since 1970-01-01."""
-    return ((day or datetime.date.today()) - datetime.date(1970, 1, 1)).days * 86400
-
-
 def read_machines(
     paths: Sequence[Path], rules: Rules, on: datetime.date | None
 ) -> PreparedMachines:
@@ -75,7 +72,7 @@ def read_machines(
     for tree, machine in machines:
         several = names[machine.name] > 1
         label = f"{machine.name} ({tree.sources[0].name})" if several else machine.name
-        machine.facts["check_date"] = seconds_of(on)
+        set_check_date(machine.facts, on or datetime.date.today())
         overrides.extend(apply_settings(machine, label, rules.every, rules.site))
         ready.append((machine, label))
     files = [source.name for tree in trees for source in tree.sources]

@@ -17,8 +17,9 @@ from ..engine.engine import Options, check_machine
 from ..findings.finding import AxisSketch, Finding, Outcome, Tally, Undecided, UndecidedConcern
 from ..importing.entry import Candidate, load_candidate
 from ..machine.reader import read_machine
+from ..machine.records import set_check_date
 from ..source.files import Reading, digest_of, keep_reading
-from .reading import Rules, seconds_of
+from .reading import Rules
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -108,7 +109,7 @@ def record_of(candidate: Candidate, orders: CheckRequest, reading: Reading) -> R
         sources = tuple(source.name for source in tree.sources)
         record = replace(record, sources=sources, content=content_of(reading))
         machine = read_machine(tree)
-        machine.facts["check_date"] = seconds_of(orders.on)
+        set_check_date(machine.facts, orders.on)
         rules = orders.rules
         overrides = apply_settings(machine, machine.name, rules.every, rules.site)
     except AxisproofError as error:

@@ -15,7 +15,7 @@ from ..catalogue.catalogue import Catalogue
 from ..findings.builtin import BUILT_IN, WAIVER_LAPSED, WAIVER_UNUSED, BuiltIn
 from ..findings.finding import Finding, Level, Mark, WaivedBy
 from ..importing.shape import check_shape, error_at
-from ..machine.reader import Machine
+from ..machine.machine import Machine
 from ..machine.schema import ListType, RecordType, UnknownField, axis_type, lookup, machine_type
 from ..machine.value_reader import as_written
 from ..numbers.exact import QuantityError

@@ -10,7 +10,8 @@ from ..catalogue.catalogue import Catalogue
 from ..language.budget import TooManySteps, limited
 from ..language.printing import formula, show
 from ..language.tracer import Tracer
-from ..machine.reader import Machine
+from ..machine.machine import Machine
+from ..machine.records import notes_of
 from ..machine.schema import Field, Leaf, ListType, MapType, RecordType, Type, machine_type
 from ..machine.value_reader import expectation
 from ..source.outline import Node
@@ -177,7 +178,7 @@ def _derived_items(machine: Machine, catalogue: Catalogue, name: str, fact: str)
     if axis is None:
         return []
     tracer = Tracer(catalogue.definitions, catalogue.defaults, formula)
-    env = {"axis": axis, "machine": axis["@machine"]}
+    env = {"axis": axis, "machine": notes_of(axis).machine}
     full = f"axes.{name}.{fact}"
     lines = []
     for each in catalogue.trees.definitions:

@@ -14,7 +14,7 @@ from ..checking.assembling import wanted
 from ..checking.reading import read_machines
 from ..engine.engine import Options, check_machine
 from ..importing.entry import kind_of
-from ..machine.reader import Machine
+from ..machine.machine import Machine
 from ..source.files import find_sources, parse, read_source, unsaved, unsaved_bytes
 from .diagnostics import Diagnostic, of_error, of_finding
 from .side_files import SideFiles

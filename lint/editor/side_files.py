@@ -17,7 +17,7 @@ from ..checking.reading import Rules
 from ..checking.waivers import Waivers, apply_waivers, read_waivers
 from ..findings.builtin import WAIVER_UNUSED
 from ..findings.finding import Finding
-from ..machine.reader import Machine
+from ..machine.machine import Machine
 
 
 @dataclass(frozen=True, slots=True)

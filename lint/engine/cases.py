@@ -9,7 +9,8 @@ from ..base.absence import NONE, none_above
 from ..base.lazy import dataclass
 from ..catalogue.catalogue import RunnableRule
 from ..language.budget import PAIR_STEPS, charged, metered
-from ..machine.reader import Facts, Machine
+from ..machine.machine import Machine
+from ..machine.records import Facts, notes_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,13 +29,13 @@ class Case:
 
 def change_case(before: Facts, after: Facts) -> Case:
     """The case of one axis before and after a change; ``before`` is of the old machine."""
-    env = {"before": before, "after": after, "machine": after["@machine"]}
+    env = {"before": before, "after": after, "machine": notes_of(after).machine}
     return Case(after["name"], env)
 
 
 def spare_case(axis: Facts, fitted: Facts) -> Case:
     """The case of one axis with a spare in place; ``fitted`` is of the machine before."""
-    return Case(axis["name"], {"axis": axis, "fitted": fitted, "machine": axis["@machine"]})
+    return Case(axis["name"], {"axis": axis, "fitted": fitted, "machine": notes_of(axis).machine})
 
 
 def looks_at_one_axis(entry: RunnableRule) -> bool:
@@ -109,4 +110,4 @@ def _pairs(join: Join, machine: Machine) -> Iterator[Case]:
 def _to_state(axis: Facts, path: str) -> str:
     from ..language.fact_to_state import fact_to_state
 
-    return f"{axis['@path']}.{fact_to_state(axis, path)}"
+    return f"{notes_of(axis).path}.{fact_to_state(axis, path)}"

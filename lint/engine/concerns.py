@@ -12,7 +12,8 @@ from typing import Final
 from ..catalogue.catalogue import Catalogue
 from ..catalogue.describing import concern_of, facts_read
 from ..findings.finding import Mark, Undecided, UndecidedConcern
-from ..machine.reader import Machine
+from ..machine.machine import Machine
+from ..machine.records import notes_of
 
 CONCERNS: Final[Mapping[str, tuple[tuple[str, ...], tuple[str, ...]]]] = {
     "turn counter": (
@@ -68,7 +69,7 @@ def undecided_concerns(
                 concern,
                 found.count(None),
                 _most_wanted(lacking),
-                _mark(machine, axis["@path"], axis["name"]),
+                _mark(machine, notes_of(axis).path, axis["name"]),
             )
 
 

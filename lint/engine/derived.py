@@ -18,7 +18,8 @@ from ..language.budget import limited
 from ..language.printing import formula, show
 from ..language.syntax import Definition
 from ..language.tracer import Tracer
-from ..machine.reader import Facts, Machine
+from ..machine.machine import Machine
+from ..machine.records import Facts, notes_of
 
 SPEEDS: Final = """\
 language 1
@@ -150,7 +151,7 @@ def _derived_number(
         return None, DerivedNumber(
             definition.name, "", definition.meaning, traced.missing, "; ".join(traced.reasons)
         )
-    env = {"axis": axis, "machine": axis["@machine"]}
+    env = {"axis": axis, "machine": notes_of(axis).machine}
     text = show(traced.value, definition.type, env)
     return traced.value, DerivedNumber(definition.name, text, definition.meaning)
 

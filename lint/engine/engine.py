@@ -19,7 +19,8 @@ from ..catalogue.catalogue import Catalogue, RunnableRule, rule_file
 from ..findings.builtin import DISPUTE, MISFIT
 from ..findings.finding import Finding, Outcome, Tally, Undecided, UndecidedConcern
 from ..language.budget import MAX_STEPS, TooManySteps, limited
-from ..machine.reader import Facts, Machine
+from ..machine.machine import Machine
+from ..machine.records import Facts
 from .cases import Case, Paired, cases, looks_at_one_axis
 from .verdicts import BROKEN, HOLDS, NOT_APPLICABLE, verdicts_on_axes
 

@@ -25,7 +25,8 @@ from ..language.syntax import Expr, Hole, Remedy, Rule, Template, Type
 from ..language.traced import Traced, absolute_path
 from ..language.tracer import Tracer
 from ..language.workings import steps_of
-from ..machine.reader import Dispute, Facts, Machine, Misfit
+from ..machine.machine import Dispute, Machine, Misfit
+from ..machine.records import Facts, notes_of
 from ..machine.schema import Leaf, UnknownField, axis_type, lookup
 from ..numbers.exact import Number
 from ..numbers.rational import Fraction
@@ -148,8 +149,8 @@ class FindingBuilder:
                     label = f"{owner.role}: {label}"
                 marks.append(Mark(place, owner.line_text(place), path, label))
         if not marks:
-            record = case.env.get("axis") or case.env.get("after") or {}
-            subject = record.get("@path", "axes")
+            record = case.env.get("axis") or case.env.get("after")
+            subject = notes_of(record).path if record else "axes"
             place_or_none = self.machine.nearest(subject)
             if place_or_none is not None:
                 line = self.machine.line_text(place_or_none)

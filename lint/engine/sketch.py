@@ -16,7 +16,8 @@ from ..language.printing import formula, unit_for
 from ..language.traced import absolute_path
 from ..language.tracer import Tracer
 from ..machine.homing_methods import method_words, traits, uses_home_switch, uses_index
-from ..machine.reader import Facts, Machine
+from ..machine.machine import Machine
+from ..machine.records import Facts
 from ..numbers.dimensions import dim
 from ..numbers.exact import Number, div, eq, maximum, minimum, to_float
 from ..numbers.formats import say_number

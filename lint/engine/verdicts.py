@@ -7,7 +7,7 @@ from typing import Final
 
 from ..catalogue.catalogue import RunnableRule
 from ..language.budget import LEFT, MAX_STEPS, TooManySteps, limited
-from ..machine.reader import Machine
+from ..machine.machine import Machine
 from .cases import looks_at_one_axis
 
 BROKEN, HOLDS, NOT_APPLICABLE = 0, 1, 2

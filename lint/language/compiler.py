@@ -12,6 +12,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from typing import Any, Final
 
+from ..machine.records import NOTES
 from ..numbers.exact import Pi
 from ..numbers.rational import Fraction
 from .bounds import Bounds, ExpressionSize
@@ -61,13 +62,15 @@ def load(source: str, namespace: dict[str, Any]) -> dict[str, Any]:
 
 def _definition(definition: Definition, body: _CodeWriter) -> str:
     name = definition_function_name(definition.record, definition.name)
-    key = repr("=" + definition.name)
-    body.line(f"if {key} in v_{definition.owner}:")
-    body.line(f"    return v_{definition.owner}[{key}]")
+    key = repr(definition.name)
+    body.line(f"notes = v_{definition.owner}[{NOTES!r}]")
+    body.line("memo = notes.memo")
+    body.line(f"if {key} in memo:")
+    body.line(f"    return memo[{key}]")
     if definition.record == "axis":
-        body.line('v_machine = v_axis["@machine"]')
+        body.line("v_machine = notes.machine")
     result = body.number_or_value(definition.expr)
-    body.line(f"v_{definition.owner}[{key}] = {result}")
+    body.line(f"memo[{key}] = {result}")
     body.line(f"return {result}")
     return f"def {name}(v_{definition.owner}):\n" + body.text()
 
@@ -178,7 +181,7 @@ class _CodeWriter:
         name, root = expr.data
         result = self.new()
         default = self.literal(self.defaults[name].data[0])
-        self.line(f"{result} = v_{root}.get({'@s:' + name!r}, {default})")
+        self.line(f"{result} = v_{root}[{NOTES!r}].settings.get({name!r}, {default})")
         return result
 
     def on_formula(self, expr: Expr) -> str:
@@ -200,7 +203,7 @@ class _CodeWriter:
     def on_decimals(self, expr: Expr) -> str:
         root, path = expr.kids[0].data
         a = self.number_or_value(expr.kids[0])
-        return self.apply((a,), f"v_{root}.get({path + '#decimals'!r}, 0)")
+        return self.apply((a,), f"v_{root}[{NOTES!r}].decimals.get({path!r}, 0)")
 
     def on_deciding(self, expr: Expr) -> str:
         """The first operand, or the second if that does not settle it."""
@@ -222,7 +225,7 @@ class _CodeWriter:
         for root, path in reach(expr.kids[0], self.definitions):
             paths.setdefault(root, []).append(path)
         usable = "".join(
-            f" and not ('#disputed' in v_{root} and disputed(v_{root}, {tuple(found)!r}))"
+            f" and not (v_{root}[{NOTES!r}].disputed and disputed(v_{root}, {tuple(found)!r}))"
             for root, found in paths.items()
         )
         with self.block(f"if {result} is None{usable}:"):
@@ -263,7 +266,7 @@ class _CodeWriter:
         root, path = expr.data
         items = self.value(expr)
         partial = self.new()
-        self.line(f"{partial} = v_{root}.get({path + '#partial'!r})")
+        self.line(f"{partial} = {path!r} in v_{root}[{NOTES!r}].partial")
         return items, partial
 
     def looked_up(self, expr: Expr, items: str) -> tuple[str, Expr | None]:

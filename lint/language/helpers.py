@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 
 from ..base.absence import NONE
+from ..machine.records import Facts, notes_of
 from ..numbers.exact import Approx, Number, Pi, QuantityError, div, eq
 from ..numbers.powers import MAX_BITS, bits, power
 from ..numbers.rational import Fraction
@@ -74,16 +75,15 @@ def distinct(value: Any) -> Any:
     return None if isinstance(value, Approx) else value
 
 
-def disputed(record: Mapping[str, Any], paths: tuple[str, ...]) -> bool:
+def disputed(record: Facts, paths: tuple[str, ...]) -> bool:
     """Whether any of these facts of a record is stated, but not usable as it stands.
 
     ``a else b`` means two ways to state one thing, so it may pass over an ``a`` that nobody stated.
     It must not pass over an ``a`` that two sources state differently, or that is in a unit that
-    does not fit. The reader lists such facts under ``#disputed`` in the record they belong to,
-    relative to it, with ``[]`` for an index.
+    does not fit. The reader lists such facts as ``disputed`` in the notes of the record they
+    belong to, relative to it, with ``[]`` for an index.
     """
-    known = record.get("#disputed")
-    return known is not None and not known.isdisjoint(paths)
+    return not notes_of(record).disputed.isdisjoint(paths)
 
 
 HELPERS: Final[Mapping[str, Any]] = {

@@ -14,6 +14,7 @@ from operator import itemgetter
 from typing import Any
 
 from ..base.absence import NONE
+from ..machine.records import notes_of
 from ..numbers.exact import Approx
 
 Record = dict[str, Any]
@@ -61,8 +62,8 @@ Filed = list[tuple[int, Record]]
 
 def _table(record: Record, path: str, key: str) -> tuple[dict[Any, Filed], Filed]:
     """Items with their numbers by value, and those without an exact one; made when first asked."""
-    memo = f"=items of {path} by {key}"
-    found: tuple[dict[Any, Filed], Filed] | None = record.get(memo)
+    memo, name = notes_of(record).memo, f"items of {path} by {key}"
+    found: tuple[dict[Any, Filed], Filed] | None = memo.get(name)
     if found is None:
         table: dict[Any, Filed] = {}
         aside: Filed = []
@@ -72,5 +73,5 @@ def _table(record: Record, path: str, key: str) -> tuple[dict[Any, Filed], Filed
                 aside.append((number, item))
             else:
                 table.setdefault(value, []).append((number, item))
-        found = record[memo] = table, aside
+        found = memo[name] = table, aside
     return found

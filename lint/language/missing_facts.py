@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
+from ..machine.records import NOTES
 from .missing_loops import LoopScope
 from .missing_scope import OTHER_CAUSE, Missing, TraceNeeded
 from .operators import evaluation_methods
@@ -86,6 +87,6 @@ class MissingFacts:
         blank = scope.blank()
 
         def value(record: Record) -> Any:
-            return body([record, record["@machine"], *blank] if on_axis else [record, *blank])
+            return body([record, record[NOTES].machine, *blank] if on_axis else [record, *blank])
 
         return value

@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from typing import Any, Final, NamedTuple
 
 from ..base.absence import NONE, none_above
+from ..machine.records import NOTES
 from ..numbers.exact import Approx, Pi
 from .budget import metered_as_read
 from .equalities import conjuncts, equalities
@@ -193,16 +194,15 @@ class LoopScope(OperatorScope):
     def listed(self, expr: Expr) -> Callable[[Frame], tuple[Any, Missing]]:
         """A list, with what it lacks itself if it is partial."""
         root, path = expr.data
-        slot, key = self.slots[root], path + "#partial"
+        slot = self.slots[root]
         stated = stated_path(path)
         items = self.value(expr)
 
         def evaluate(frame: Frame) -> tuple[Any, Missing]:
-            record = frame[slot]
-            if not record.get(key):
+            notes = frame[slot][NOTES]
+            if path not in notes.partial:
                 return items(frame), ()
-            base = record.get("@path", "")
-            return items(frame), (f"{base}.{stated} (the whole list)".removeprefix("."),)
+            return items(frame), (f"{notes.path}.{stated} (the whole list)".removeprefix("."),)
 
         return evaluate
 
@@ -260,11 +260,12 @@ class LoopScope(OperatorScope):
         ]
         facts = [node for part in parts for node in _without_defaults(part) if node.op == "fact"]
         keys = tuple(dict.fromkeys(n.data[1] for n in facts if n.data[0] == variable))
-        memo = f"=items of {path} in loop {next(_LOOP_NUMBERS)}"
+        name = f"items of {path} in loop {next(_LOOP_NUMBERS)}"
 
         def sorted_items(frame: Frame, owner: int) -> SortedItems:
             record = frame[owner]
-            found: SortedItems | None = record.get(memo)
+            memo = record[NOTES].memo
+            found: SortedItems | None = memo.get(name)
             if found is None:
                 items = []
                 for frame[slot] in record[path]:
@@ -273,12 +274,12 @@ class LoopScope(OperatorScope):
                 unsure = [
                     (number, item)
                     for number, item in enumerate(items)
-                    if "#disputed" in item or not all(_is_exact(item.get(key)) for key in keys)
+                    if item[NOTES].disputed or not all(_is_exact(item.get(key)) for key in keys)
                 ]
                 other_cause = [
                     item for _, item in unsure if any(_has_other_cause(item, key) for key in keys)
                 ]
-                found = record[memo] = SortedItems(items, unsure, other_cause)
+                found = memo[name] = SortedItems(items, unsure, other_cause)
             return found
 
         return sorted_items

@@ -6,6 +6,7 @@ import operator
 from collections.abc import Callable, Iterator, Sequence
 from typing import Any
 
+from ..machine.records import NOTES
 from .helpers import disputed
 from .library import FUNCTIONS
 from .missing_scope import OTHER_CAUSE, Evaluate, FactScope, Frame, all_missing, both
@@ -54,12 +55,12 @@ class OperatorScope(FactScope):
     def on_decimals(self, expr: Expr) -> Evaluate:
         """How many decimals a fact was written with."""
         root, path = expr.kids[0].data
-        slot, key = self.slots[root], path + "#decimals"
+        slot = self.slots[root]
         number = self.number(expr.kids[0])
 
         def evaluate(frame: Frame) -> Any:
             value = number(frame)
-            return value if value.__class__ is tuple else frame[slot].get(key, 0)
+            return value if value.__class__ is tuple else frame[slot][NOTES].decimals.get(path, 0)
 
         return evaluate
 

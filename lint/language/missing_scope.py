@@ -12,6 +12,7 @@ from typing import Any, ClassVar, Final
 
 from ..base.absence import NONE, none_above
 from ..machine.homing_order import HOMES_AFTER, STATED_AS, WAITS_FOR_STRANGER
+from ..machine.records import NOTES
 from .fact_to_state import fact_to_state
 from .syntax import Definition, Expr
 from .traced import MAX_LISTED, Record, absolute_path
@@ -144,13 +145,13 @@ class FactScope:
         root, path = expr.data
         slot = self.slots[root]
         stated = stated_path(path)
-        memo = "=lacks " + path
+        name = "lacks " + path
 
         def missing(record: Record) -> Missing:
             found: Missing = (absolute_path(record, fact_to_state(record, stated)),)
             if none_above(record, path):
                 found = OTHER_CAUSE
-            record[memo] = found
+            record[NOTES].memo[name] = found
             return found
 
         def evaluate(frame: Frame) -> Any:
@@ -158,7 +159,7 @@ class FactScope:
             value = record.get(path)
             if value is not None:
                 return value
-            return record.get(memo) or missing(record)
+            return record[NOTES].memo.get(name) or missing(record)
 
         def evaluate_number(frame: Frame) -> Any:
             value = evaluate(frame)
@@ -170,15 +171,16 @@ class FactScope:
         """A definition. The generated code keeps its value in the record, this what it lacks."""
         root, name, kind = expr.data
         slot, definition = self.slots[root], self.definition(kind, name)
-        known, unknown = "=" + name, "=lacks derived " + name
+        unknown = "lacks derived " + name
 
         def evaluate(frame: Frame) -> Any:
             record = frame[slot]
-            value = record.get(known)
+            memo = record[NOTES].memo
+            value = memo.get(name)
             if value is None:
-                value = record.get(unknown)
+                value = memo.get(unknown)
                 if value is None:
-                    value = record[unknown] = definition(record)
+                    value = memo[unknown] = definition(record)
             return value
 
         return evaluate
@@ -190,6 +192,6 @@ class FactScope:
     def on_setting(self, expr: Expr) -> Evaluate:
         """A setting of the site, or its default."""
         name, root = expr.data
-        slot, key = self.slots[root], "@s:" + name
+        slot = self.slots[root]
         default = self.defaults[name].data[0]
-        return lambda frame: frame[slot].get(key, default)
+        return lambda frame: frame[slot][NOTES].settings.get(name, default)

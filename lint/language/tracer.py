@@ -13,6 +13,7 @@ from typing import Any, Final
 
 from ..base.absence import NONE, none_above
 from ..machine.homing_order import HOMES_AFTER, STATED_AS, WAITS_FOR_STRANGER
+from ..machine.records import notes_of
 from ..numbers.exact import Approx, eq
 from .budget import metered
 from .equalities import filter_equality
@@ -70,9 +71,9 @@ class Tracer:
     @staticmethod
     def environment(definition: Definition, record: Record) -> dict[str, Any]:
         """The environment a definition is evaluated in."""
-        env = {definition.owner: record}
+        env: dict[str, Any] = {definition.owner: record}
         if definition.record == "axis":
-            env["machine"] = record["@machine"]
+            env["machine"] = notes_of(record).machine
         return env
 
     # leaves
@@ -110,7 +111,7 @@ class Tracer:
 
     def on_setting(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
         name, root = expr.data
-        return Traced(env[root].get("@s:" + name, self.defaults[name].data[0]))
+        return Traced(notes_of(env[root]).settings.get(name, self.defaults[name].data[0]))
 
     # arithmetic and comparison
 
@@ -167,7 +168,7 @@ class Tracer:
         traced = self.number_or_value(expr.kids[0], env)
         if traced.value is None:
             return traced
-        return Traced(env[root].get(path + "#decimals", 0), traced.uses)
+        return Traced(notes_of(env[root]).decimals.get(path, 0), traced.uses)
 
     # words
 
@@ -224,7 +225,7 @@ class Tracer:
 
     def listed(self, expr: Expr, env: Mapping[str, Any]) -> tuple[Traced, bool]:
         root, path = expr.data
-        return self.value(expr, env), bool(env[root].get(path + "#partial"))
+        return self.value(expr, env), path in notes_of(env[root]).partial
 
     def whole_list(self, listed: Traced) -> Traced:
         """What a partial list lacks."""

@@ -8,6 +8,7 @@ from typing import Any
 
 from ..base.absence import NONE
 from ..findings.finding import DerivationStep
+from ..machine.records import Facts, notes_of
 from ..machine.schema import ROLE_END
 from ..numbers.exact import Pi
 from ..numbers.units import UNITS
@@ -101,9 +102,9 @@ class _Walk:
         self.visit(found.expr, inner, {})
         self.add(self.label(root, name, record), found.expr, inner, found.meaning, expr, env)
 
-    def label(self, root: str, name: str, record: Mapping[str, Any]) -> str:
+    def label(self, root: str, name: str, record: Facts) -> str:
         """The name of a step; where two records have the definition, it says which is meant."""
-        path: str = record.get("@path", "")
+        path = notes_of(record).path
         role = path.partition(ROLE_END)[0] if ROLE_END in path else self.role
         words = [role] if role else []
         if root not in ("axis", "before", "after", "fitted"):

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from ..base.absence import NONE
+from .records import notes_of
 
 STATED_AS = "controller.homing.after"
 HOMES_AFTER = "homes_after"
@@ -30,10 +31,10 @@ def add_homing_order(axes: Sequence[dict[str, Any]]) -> None:
         if stated is None:
             continue
         strange = any(name not in by_name for name in stated)
-        if strange or not axis.get(STATED_AS + "#partial"):
+        if strange or STATED_AS not in notes_of(axis).partial:
             axis[WAITS_FOR_STRANGER] = strange
         found: dict[str, None] = {}
-        partial = bool(axis.get(STATED_AS + "#partial"))
+        partial = STATED_AS in notes_of(axis).partial
         open_names = list(reversed(stated))
         while open_names:
             name = open_names.pop()
@@ -43,11 +44,11 @@ def add_homing_order(axes: Sequence[dict[str, Any]]) -> None:
             if name not in by_name:
                 continue
             further = _waits_for(by_name[name])
-            partial = partial or further is None or bool(by_name[name].get(STATED_AS + "#partial"))
+            partial = partial or further is None or STATED_AS in notes_of(by_name[name]).partial
             open_names.extend(reversed(further or ()))
         axis[HOMES_AFTER] = list(found)
         if partial:
-            axis[HOMES_AFTER + "#partial"] = True
+            notes_of(axis).partial |= {HOMES_AFTER}
 
 
 def _waits_for(axis: dict[str, Any]) -> list[str] | None:

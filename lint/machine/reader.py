@@ -14,15 +14,16 @@ from types import MappingProxyType
 from typing import Any, NoReturn, TypeAlias
 
 from ..base.absence import NONE, PRESENT
-from ..base.errors import AxisproofError, InputError, Place
-from ..base.lazy import dataclass, pattern, replace
+from ..base.errors import AxisproofError, InputError
+from ..base.lazy import pattern
 from ..numbers.written import in_quotes
 from ..source.limits import MAX_AXES
 from ..source.merge import Tree, load_tree
-from ..source.places import KeyPath, path_parts, path_text
+from ..source.places import KeyPath, path_text
 from .homing_order import add_homing_order
+from .machine import Dispute, Machine, Misfit
+from .records import NOTES, Facts, RecordNotes, new_record, notes_of
 from .schema import (
-    ROLE_END,
     Field,
     Leaf,
     ListType,
@@ -36,167 +37,7 @@ from .schema import (
 )
 from .value_reader import Refusal, Value, as_written, converter, expectation, show
 
-Facts: TypeAlias = dict[str, Any]
-"""Facts of a machine, an axis or a list item by dotted path, relative to it.
-
-Numbers are int, Fraction or Pi in base units (dates: seconds since 1970-01-01); names and texts
-str; flags bool; homing methods int where one number is meant, else str. What may be `none` is NONE,
-or PRESENT if it is a record that is described. A missing fact has no key. Lists are lists of such
-values, or of Facts. Keys with a mark are about facts: ``#partial`` (True for a list that may be
-incomplete) and ``#decimals`` (digits after the point of a number written as a decimal) follow the
-fact's path; ``@path`` (absolute, as in axes.infeed.interlocks[0]), ``@settings`` (name to plain
-value and reason) and, in an axis, ``@machine`` stand alone.
-"""
-
 MAX_CLAIMS = 20
-
-
-@dataclass(frozen=True, slots=True)
-class Dispute:
-    """A fact with unlike claims: its absolute path and each claim's text and source."""
-
-    path: str
-    claims: tuple[tuple[str, str], ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Misfit:
-    """A length on a rotary axis or an angle on a linear one; ``path`` leads to the value."""
-
-    path: str
-    written: str
-    motion: str
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Machine:
-    """A machine as rules see it (``facts``) and what it was read from.
-
-    A fact with unlike claims or of the wrong kind for the axis's motion is absent from ``facts``
-    and listed here. ``tree`` is None for a machine that was not read from a file. ``role`` is what
-    the machine is called beside another one (see ``set_aside``); absolute paths of its facts then
-    begin with it, as in ``before:axes.infeed.drive.node``.
-    """
-
-    facts: Facts
-    plain: dict[str, Any]
-    tree: Tree | None = None
-    disputes: tuple[Dispute, ...] = ()
-    misfits: tuple[Misfit, ...] = ()
-    role: str = ""
-
-    @property
-    def name(self) -> str:
-        """The machine's name."""
-        return str(self.facts["name"])
-
-    @property
-    def axes(self) -> list[Facts]:
-        """The axes in file order."""
-        axes: list[Facts] = self.facts["axes"]
-        return axes
-
-    def places(self, path: str) -> tuple[Place, ...]:
-        """Where the value at an absolute path stands: one place per statement of it, or none."""
-        if self.tree is None:
-            return ()
-        parts, value = self._at(path)
-        if value is None:
-            return ()
-        places: list[Place] = []
-        for each in _claimed(parts, value):
-            places.extend(self.tree.places(each))
-        return tuple(dict.fromkeys(places))
-
-    def nearest(self, path: str) -> Place | None:
-        """The best place to speak of a path that may be missing; None if there is no file."""
-        return None if self.tree is None else self.tree.nearest(self._at(path)[0])
-
-    def replaceable(self, path: str) -> bool:
-        """Whether a file states the value, once and as it is.
-
-        An export has a form of its own for it, and a claim is what its source says.
-        """
-        parts, value = self._at(path)
-        found = [] if self.tree is None else self.tree.located(parts)
-        return len(found) == 1 and found[0][0].verbatim and not isinstance(value, dict)
-
-    def line_text(self, place: Place) -> str:
-        """The source line on which a place begins; empty if there is no file."""
-        return "" if self.tree is None else self.tree.line_text(place)
-
-    def written(self, path: str) -> str | None:
-        """The scalar at an absolute path as the user wrote it (the first claim of several)."""
-        value = self._at(path)[1]
-        if isinstance(value, dict) and isinstance(value.get("claims"), list):
-            value = value["claims"][0]["value"]
-        return None if value is None or isinstance(value, dict | list) else as_written(value)
-
-    def plain_at(self, path: str) -> Any:
-        """The plain value at an absolute path; None if it is not stated."""
-        return self._at(path)[1]
-
-    def owns(self, path: str) -> bool:
-        """Whether an absolute path is one of this machine's, and not of the one beside it."""
-        return path.startswith(f"{self.role}:") if self.role else ROLE_END not in path
-
-    def own_path(self, path: str) -> str:
-        """An absolute path without the machine's role."""
-        return path.removeprefix(f"{self.role}:") if self.role else path
-
-    def _at(self, path: str) -> tuple[KeyPath, Any]:
-        """The path in the file (through ``partial``) and the plain value, None if missing."""
-        here: Any = self.plain
-        parts: list[str | int] = []
-        for part in path_parts(self.own_path(path)):
-            if isinstance(part, int) and isinstance(here, dict) and "partial" in here:
-                parts.append("partial")
-                here = here["partial"]
-            parts.append(part)
-            if isinstance(part, int):
-                here = here[part] if isinstance(here, list) and part < len(here) else None
-            else:
-                here = here.get(part) if isinstance(here, dict) else None
-        return tuple(parts), here
-
-
-def set_aside(machine: Machine, role: str) -> Machine:
-    """A copy of a machine to stand beside another one: its paths say its role, such as ``before``.
-
-    Settings and whatever else was put into its facts go along; the machine itself is left alone.
-    """
-
-    def named(value: Any) -> Any:
-        if isinstance(value, list):
-            return [named(item) for item in value]
-        if not isinstance(value, dict):
-            return value
-        record = {key: named(item) for key, item in value.items() if key[0] not in "@="}
-        record |= {key: item for key, item in value.items() if key[0] == "@" and key != "@machine"}
-        if "@path" in value:
-            record["@path"] = role + ROLE_END + value["@path"]
-        if "@machine" in value:
-            record["@machine"] = facts
-        return record
-
-    facts: Facts = {}
-    facts |= named(machine.facts)
-    paths = {role + ROLE_END + dispute.path: dispute.claims for dispute in machine.disputes}
-    return replace(
-        machine,
-        facts=facts,
-        disputes=tuple(Dispute(path, claims) for path, claims in paths.items()),
-        misfits=tuple(
-            replace(misfit, path=role + ROLE_END + misfit.path) for misfit in machine.misfits
-        ),
-        role=role,
-    )
-
-
-def _claimed(parts: KeyPath, value: Any) -> list[KeyPath]:
-    if isinstance(value, dict) and isinstance(value.get("claims"), list):
-        return [(*parts, "claims", index, "value") for index in range(len(value["claims"]))]
-    return [parts]
 
 
 class Fault(Exception):
@@ -261,7 +102,8 @@ def _read(
     headless: bool,
 ) -> Machine:
     reading = _Reading()
-    out: Facts = {"@path": "", "name": "example", "@settings": {}, "axes": []}
+    out = new_record("")
+    out |= {"name": "example", "axes": []}
     try:
         _machine_reader(headless)(plain, out, reading)
     except Fault as fault:
@@ -275,18 +117,20 @@ def _read(
 
 
 def _mark_disputed(machine: Facts, path: str) -> None:
-    """List a fact that is stated but not usable under ``#disputed`` of the records it lies in.
+    """Note a fact that is stated and cannot be used as disputed in the records it lies in.
 
     Paths there are relative to the record, with ``[]`` for an index (see language/reach.py).
     """
     path = re.sub(r"\.claims\[[0-9]+\]\.value$", "", path)
     plain = re.sub(r"\[[0-9]+\]", "[]", path)
-    machine.setdefault("#disputed", set()).add(plain)
+    notes_of(machine).disputed |= {plain}
     for axis in machine["axes"]:
-        if path.startswith(axis["@path"] + "."):
-            machine["#disputed"].add("axes[]." + plain[len(axis["@path"]) + 1 :])
-            axis.setdefault("#disputed", set()).add(plain[len(axis["@path"]) + 1 :])
-            _mark_item(axis, path[len(axis["@path"]) + 1 :])
+        notes = notes_of(axis)
+        if path.startswith(notes.path + "."):
+            begin = len(notes.path) + 1
+            notes_of(machine).disputed |= {"axes[]." + plain[begin:]}
+            notes.disputed |= {plain[begin:]}
+            _mark_item(axis, path[begin:])
             return
     _mark_item(machine, path)
 
@@ -296,7 +140,7 @@ def _mark_item(record: Facts, path: str) -> None:
     items = record.get(found[1]) if found else None
     if found and isinstance(items, list):
         item = items[int(found[2])]
-        item.setdefault("#disputed", set()).add(re.sub(r"\[[0-9]+\]", "[]", found[3]))
+        notes_of(item).disputed |= {re.sub(r"\[[0-9]+\]", "[]", found[3])}
         _mark_item(item, found[3])
 
 
@@ -497,7 +341,6 @@ def _part(field: Field, kind: RecordType, parts: tuple[str, ...]) -> _Reader:
 def _leaf(field: Field, kind: Leaf, parts: tuple[str, ...]) -> _Reader:
     convert = converter(kind, field.examples, nullable=field.nullable)
     key = ".".join(parts)
-    decimals_key = f"{key}#decimals"
 
     def read(value: Any, out: Facts, reading: _Reading) -> None:
         if type(value) is dict:
@@ -514,7 +357,7 @@ def _leaf(field: Field, kind: Leaf, parts: tuple[str, ...]) -> _Reader:
             return
         out[key] = bare
         if decimals:
-            out[decimals_key] = decimals
+            out[NOTES].add_decimals(key, decimals)
 
     if kind.kind == "name":
         return _as_it_is(frozenset(kind.names), str, key, read)
@@ -590,7 +433,7 @@ def _claims(
         out[key] = first
         decimals = [found[1] for found, _, _ in fitting]
         if all(decimals):
-            out[f"{key}#decimals"] = max(decimals)
+            notes_of(out).add_decimals(key, max(decimals))
 
 
 def _stated(
@@ -665,7 +508,7 @@ def _list(kind: ListType, examples: tuple[object, ...], parts: tuple[str, ...]) 
                 raise Fault(path, "is an empty record", expected)
             path = (*path, "partial")
             value = value["partial"]
-            out[f"{key}#partial"] = True
+            notes_of(out).partial |= {key}
         if type(value) is not list:
             raise Fault(path, f"is {_named(value)}", expected)
         if len(value) > most:
@@ -701,7 +544,7 @@ def _item(
         for index, value in enumerate(values):
             here = f"{text}{key}[{index}]"
             reading.parts, reading.text = (*path, index), f"{here}."
-            record: Facts = {"@path": here}
+            record: Facts = {NOTES: RecordNotes(here)}
             read_record(value, record, reading)
             items.append(record)
         reading.parts, reading.text = parts, text
@@ -734,12 +577,8 @@ def _axes(field: Field, parts: tuple[str, ...]) -> _Reader:
                     "up to 64 letters, digits, - and _ that begin with a letter",
                     key=True,
                 )
-            facts_of: Facts = {
-                "@path": f"axes.{name}",
-                "name": name,
-                "@machine": out,
-                "@settings": {},
-            }
+            facts_of = new_record(f"axes.{name}", out)
+            facts_of["name"] = name
             reading.parts, reading.text = ("axes", name), f"axes.{name}."
             reading.motion = _motion(plain)
             read_axis(plain, facts_of, reading)
@@ -774,7 +613,7 @@ def _settings(field: Field, parts: tuple[str, ...]) -> _Reader:
         path = (*base, "settings")
         if type(value) is not dict:
             raise Fault(path, f"is {_named(value)}", "a record of settings by name")
-        found = out["@settings"]
+        found: dict[str, tuple[Any, str]] = {}
         for name, plain in value.items():
             if not form.search(name):
                 raise Fault(
@@ -784,9 +623,10 @@ def _settings(field: Field, parts: tuple[str, ...]) -> _Reader:
                     key=True,
                 )
             reading.parts = (*path, name)
-            record: Facts = {}
+            record = new_record("")
             read_setting(plain, record, reading)
             found[name] = (plain["value"], record["reason"])
+        notes_of(out).stated_settings = found
         reading.parts = base
 
     return read

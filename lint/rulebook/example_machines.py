@@ -10,7 +10,9 @@ from ..base.errors import AxisproofError
 from ..catalogue.catalogue import Catalogue, RunnableRule, rule_file
 from ..engine.cases import Case, cases, change_case, spare_case
 from ..language.syntax import SUBJECTS, Example, Rule, Span
-from ..machine.reader import Fault, Machine, read_plain, set_aside
+from ..machine.machine import Machine, with_role
+from ..machine.reader import Fault, read_plain
+from ..machine.records import CHECK_DATE, EPOCH, set_check_date
 
 TWO_MACHINES: Final[Mapping[str, tuple[str, str, Callable[..., Case]]]] = {
     "change": ("before", "after", change_case),
@@ -36,7 +38,7 @@ def build_example(
         machine = example_machine(found, rule, example)
         return ExampleMachine(tuple(cases(entry, machine, {})), machine)
     old, new, make_case = TWO_MACHINES[rule.subject]
-    was = set_aside(example_machine(found, rule, example, old), old)
+    was = with_role(example_machine(found, rule, example, old), old)
     machine = example_machine(found, rule, example, new)
     return ExampleMachine((make_case(**{old: was.axes[0], new: machine.axes[0]}),), machine, was)
 
@@ -101,5 +103,6 @@ def example_machine(found: Catalogue, rule: Rule, example: Example, variable: st
         return file.error(example.at, fault.what, fault.expected)
 
     machine = read_plain(plain, where)
-    machine.facts.setdefault("check_date", 0)
+    if CHECK_DATE not in machine.facts:
+        set_check_date(machine.facts, EPOCH)
     return machine

@@ -12,7 +12,9 @@ from ..base.errors import UsageError
 from ..catalogue.catalogue import Catalogue
 from ..catalogue.catalogue import catalogue as rules_in_force
 from ..catalogue.settings import NO_SITE, Site, apply_settings, read_site, with_levels
-from ..machine.reader import Facts, Machine, read_machine
+from ..machine.machine import Machine
+from ..machine.reader import read_machine
+from ..machine.records import Facts, set_check_date
 from .part import Kind, load_part, pick_axis
 
 if TYPE_CHECKING:
@@ -111,7 +113,7 @@ def load_fitted(
     if name is not None and names.count(name) != 1:
         raise UsageError(f"{path} holds no machine {name!r}", expected=f"one of {names}")
     machine = machines[0 if name is None else names.index(name)]
-    machine.facts["check_date"] = (on - datetime.date(1970, 1, 1)).days * 86400
+    set_check_date(machine.facts, on)
     apply_settings(machine, machine.name, catalogue, site)
     return machine
 

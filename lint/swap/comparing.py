@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from ..base.absence import NONE, PRESENT
-from ..machine.reader import Facts, Machine
+from ..machine.machine import Machine
+from ..machine.records import Facts
 from .placing import Swap, axis_of, path_of
 from .result import PartFactRow, RowState
 from .roles import PLACES, Roles, record_facts

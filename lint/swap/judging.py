@@ -12,7 +12,7 @@ from ..catalogue.settings import Site
 from ..engine.cases import spare_case
 from ..engine.engine import Options, check_cases, check_machine
 from ..findings.finding import Finding, Undecided
-from ..machine.reader import Machine, set_aside
+from ..machine.machine import Machine, with_role
 from ..machine.schema import Leaf, axis_type, lookup
 from ..numbers.rational import Fraction
 from .comparing import rows_of, text
@@ -55,7 +55,7 @@ class _Judge:
         self.swap = swap
         self.catalogue = catalogue
         self.roles = read_roles(catalogue)
-        self.aside = set_aside(swap.machine, "fitted")
+        self.aside = with_role(swap.machine, "fitted")
         self.workshop = SwapBuilder(swap, self.roles, catalogue, site, on)
         self.options = Options(workings=workings)
 

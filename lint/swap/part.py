@@ -8,7 +8,9 @@ from pathlib import Path
 from typing import Any, Final, Literal, cast
 
 from ..base.errors import InputError, UsageError
-from ..machine.reader import Fault, Machine, read_machine, read_plain
+from ..machine.machine import Machine
+from ..machine.reader import Fault, read_machine, read_plain
+from ..machine.records import notes_of
 from ..machine.schema import near
 from ..source.files import parse, read_source
 from ..source.merge import Tree
@@ -201,7 +203,7 @@ def _from_machine(
     paths["battery"] = ("encoder", "turn_counter", "battery")
     stages = facts.get("mechanics.stages", ())
     if kind == "gearbox" and len(stages) == 1:
-        partial = ("partial",) if facts.get("mechanics.stages#partial") else ()
+        partial = ("partial",) if "mechanics.stages" in notes_of(facts).partial else ()
         paths["gearbox"] = ("mechanics", "stages", *partial, 0)
     records: dict[str, Any] = {}
     at: dict[str, KeyPath] = {}

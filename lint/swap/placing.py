@@ -17,7 +17,9 @@ from ..base.absence import NONE
 from ..base.errors import InputError, UsageError
 from ..catalogue.catalogue import Catalogue
 from ..catalogue.settings import Site, apply_settings
-from ..machine.reader import Facts, Machine, read_machine, read_plain
+from ..machine.machine import Machine
+from ..machine.reader import read_machine, read_plain
+from ..machine.records import Facts, notes_of, set_check_date
 from ..source.files import Source
 from ..source.merge import Tree
 from ..source.places import KeyPath, path_text
@@ -121,7 +123,7 @@ def _stage(machine: Machine, facts: Facts, axis: str, stage: int | None) -> KeyP
             f"axis {axis} has no transmission stage {stage}",
             expected=f"1 to {len(stages)}, counted from the motor",
         )
-    partial = ("partial",) if facts.get("mechanics.stages#partial") else ()
+    partial = ("partial",) if "mechanics.stages" in notes_of(facts).partial else ()
     return ("mechanics", "stages", *partial, stage - 1)
 
 
@@ -239,7 +241,7 @@ class SwapBuilder:
         for setting in settings:
             put(axis, setting.fact, setting.value)
         machine = self._read(plain, origins)
-        machine.facts["check_date"] = (self.on - datetime.date(1970, 1, 1)).days * 86400
+        set_check_date(machine.facts, self.on)
         apply_settings(machine, machine.name, self.catalogue, self.site)
         return machine
 

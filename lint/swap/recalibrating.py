@@ -13,7 +13,8 @@ from ..language.printing import formula, unit_for
 from ..language.traced import Traced
 from ..language.tracer import Tracer
 from ..machine.homing_methods import method_words, sets_current_position, uses_index
-from ..machine.reader import Facts, Machine
+from ..machine.machine import Machine
+from ..machine.records import Facts
 from ..machine.schema import VARIABLE
 from ..numbers.dimensions import dim_words
 from ..numbers.exact import Number, QuantityError, div, simplest

@@ -15,6 +15,7 @@ from axisproof.checking.reading import Rules
 from axisproof.checking.record import CheckRequest, make_records
 from axisproof.engine.engine import Options
 from axisproof.importing.entry import find_candidates
+from axisproof.machine.records import RecordNotes
 
 SOUND = Path(__file__).parents[2] / "fixtures" / "sound" / "table.json"
 DAY = datetime.date(2026, 6, 1)
@@ -51,7 +52,7 @@ def test_it_is_at_work_again_after_a_check_and_after_one_that_failed(tmp_path: P
 
 def axes_in_memory() -> int:
     """Axes name their machine, which names its axes: only the collector can take them away."""
-    return sum(type(each) is dict and "@machine" in each for each in gc.get_objects())
+    return sum(type(each) is RecordNotes and each.machine is not None for each in gc.get_objects())
 
 
 def test_of_many_files_only_one_machine_is_in_memory_at_a_time(tmp_path: Path) -> None:

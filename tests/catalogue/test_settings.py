@@ -11,7 +11,9 @@ from axisproof.base.errors import InputError
 from axisproof.catalogue.catalogue import Catalogue, from_texts, shipped
 from axisproof.catalogue.settings import NO_SITE, apply_settings, read_site, with_levels
 from axisproof.engine.engine import Options, check_machine
-from axisproof.machine.reader import Machine, read_machine, read_plain
+from axisproof.machine.machine import Machine
+from axisproof.machine.reader import read_machine, read_plain
+from axisproof.machine.records import notes_of
 from axisproof.numbers.rational import Fraction
 from axisproof.source.merge import load_tree
 
@@ -93,7 +95,7 @@ def site_file(folder: Path, text: str) -> Path:
 
 
 def rooms(machine: Machine) -> list[Any]:
-    return [axis.get("@s:room") for axis in machine.axes]
+    return [notes_of(axis).settings.get("room") for axis in machine.axes]
 
 
 # Who wins ---------------------------------------------------------------------------------------
@@ -119,7 +121,7 @@ def test_an_axis_wins_over_its_machine_and_a_machine_over_the_site(
     machine = machine_of({"room": override("30 %")}, a={}, b={"room": override("40 %")})
     apply_settings(machine, "hall", rules, site)
     assert rooms(machine) == [Fraction(3, 10), Fraction(2, 5)]
-    assert machine.facts["@s:room"] == Fraction(3, 10)
+    assert notes_of(machine.facts).settings["room"] == Fraction(3, 10)
 
 
 def test_an_override_of_one_axis_leaves_the_others_alone(rules: Catalogue) -> None:
@@ -152,8 +154,8 @@ def test_a_flag_may_be_overridden(rules: Catalogue) -> None:
 def test_the_value_is_exact_in_base_units(rules: Catalogue) -> None:
     machine = machine_of(a={"pause": override("1/3 ms"), "turn": override("1 rev")})
     apply_settings(machine, "hall", rules, NO_SITE)
-    assert machine.axes[0]["@s:pause"] == Fraction(1, 3000)
-    assert machine.axes[0]["@s:turn"] == 1
+    assert notes_of(machine.axes[0]).settings["pause"] == Fraction(1, 3000)
+    assert notes_of(machine.axes[0]).settings["turn"] == 1
 
 
 # Levels -----------------------------------------------------------------------------------------
@@ -322,7 +324,7 @@ def test_every_shipped_setting_may_be_set_to_its_own_default() -> None:
             {"axes": {"a": {"motion": "linear", "settings": {setting.name: override(raw)}}}}
         )
         apply_settings(machine, "hall", found, NO_SITE)
-        assert machine.axes[0]["@s:" + setting.name] == data
+        assert notes_of(machine.axes[0]).settings[setting.name] == data
 
 
 @pytest.mark.parametrize(

@@ -9,7 +9,9 @@ from axisproof.base.errors import RuleError
 from axisproof.catalogue.catalogue import Catalogue, from_texts, shipped
 from axisproof.engine.cases import change_case, spare_case
 from axisproof.engine.engine import Options, Results, check_cases
-from axisproof.machine.reader import Machine, load_machine, set_aside
+from axisproof.machine.machine import Machine, with_role
+from axisproof.machine.reader import load_machine
+from axisproof.machine.records import notes_of
 from axisproof.rulebook.rule_tests import run_rule_tests
 
 MACHINE = """format: 1
@@ -95,7 +97,7 @@ def read(folder: Path, name: str, **values: str) -> Machine:
 
 
 def changed(before: Machine, after: Machine, found: Catalogue) -> Results:
-    was = set_aside(before, "before")
+    was = with_role(before, "before")
     case = change_case(was.axes[0], after.axes[0])
     return check_cases("change", [case], after, "hall", found, Options(workings=True), was)
 
@@ -160,15 +162,15 @@ def test_an_undecided_check_says_which_side_lacks_the_fact(
 
 def test_setting_a_machine_aside_leaves_it_as_it_is(tmp_path: Path) -> None:
     machine = read(tmp_path, "old.yaml")
-    machine.axes[0]["@s:faster"] = 2
-    aside = set_aside(machine, "before")
-    assert machine.axes[0]["@path"] == "axes.infeed"
-    assert aside.axes[0]["@path"] == "before:axes.infeed"
-    assert aside.axes[0]["mechanics.stages"][0]["@path"] == (
+    notes_of(machine.axes[0]).settings = {"faster": 2}
+    aside = with_role(machine, "before")
+    assert notes_of(machine.axes[0]).path == "axes.infeed"
+    assert notes_of(aside.axes[0]).path == "before:axes.infeed"
+    assert notes_of(aside.axes[0]["mechanics.stages"][0]).path == (
         "before:axes.infeed.mechanics.stages[0]"
     )
-    assert aside.axes[0]["@machine"] is aside.facts
-    assert aside.axes[0]["@s:faster"] == 2
+    assert notes_of(aside.axes[0]).machine is aside.facts
+    assert notes_of(aside.axes[0]).settings["faster"] == 2
     path = "axes.infeed.mechanics.stages[0].load_side_teeth"
     assert aside.written("before:" + path) == machine.written(path) == "40"
     assert aside.places("before:" + path) == machine.places(path) != ()
@@ -228,7 +230,7 @@ def test_a_spare_is_held_against_what_is_fitted(tmp_path: Path) -> None:
     fitted, machine = read(tmp_path, "hall.yaml"), read(tmp_path, "spare.yaml")
     fitted.axes[0]["encoder.counts_per_revolution"] = 4096
     machine.axes[0]["encoder.counts_per_revolution"] = 8192
-    was = set_aside(fitted, "fitted")
+    was = with_role(fitted, "fitted")
     case = spare_case(machine.axes[0], was.axes[0])
     results = check_cases("spare", [case], machine, "hall", found, Options(), was)
     (finding,) = [f for f in results.findings if f.rule == "spare-has-the-counts"]

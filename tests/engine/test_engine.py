@@ -14,7 +14,8 @@ from axisproof.engine.cases import cases
 from axisproof.engine.engine import Options, Results, check_machine
 from axisproof.engine.verdicts import AXIS_BATCH
 from axisproof.findings.finding import Finding, Undecided
-from axisproof.machine.reader import Machine, read_machine, read_plain
+from axisproof.machine.machine import Machine
+from axisproof.machine.reader import read_machine, read_plain
 from axisproof.source.merge import load_tree
 
 RULE = """

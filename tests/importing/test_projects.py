@@ -14,7 +14,8 @@ from axisproof.base.errors import InputError
 from axisproof.findings.finding import Finding
 from axisproof.importing.entry import load_trees
 from axisproof.importing.project import load_project
-from axisproof.machine.reader import Machine, read_machine
+from axisproof.machine.machine import Machine
+from axisproof.machine.reader import read_machine
 
 CELL = Path("fixtures/imports/cell")
 

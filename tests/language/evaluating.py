@@ -14,7 +14,8 @@ from axisproof.language.printing import formula
 from axisproof.language.syntax import RuleSet
 from axisproof.language.traced import Traced
 from axisproof.language.tracer import Tracer
-from axisproof.machine.reader import Machine, read_plain
+from axisproof.machine.machine import Machine
+from axisproof.machine.reader import read_plain
 from hypothesis import reject
 
 T = TypeVar("T")

@@ -17,7 +17,8 @@ from axisproof.engine.cases import cases
 from axisproof.engine.engine import Options, Results, check_machine
 from axisproof.language.missing_facts import MissingFacts
 from axisproof.language.traced import MAX_LISTED
-from axisproof.machine.reader import Machine, read_plain
+from axisproof.machine.machine import Machine
+from axisproof.machine.reader import read_plain
 from axisproof.source.merge import load_tree
 
 from tests.language.evaluating import UNDECIDED, catalogue_of, machine_of, run, run_case, trace

@@ -14,6 +14,7 @@ from axisproof.base.errors import RuleError
 from axisproof.catalogue.catalogue import from_texts
 from axisproof.engine.engine import Options, check_machine
 from axisproof.language.syntax import SUBJECTS
+from axisproof.machine.records import notes_of
 from axisproof.numbers.dimensions import dim
 from axisproof.numbers.exact import Approx, Pi
 from axisproof.numbers.powers import MAX_BITS
@@ -778,7 +779,7 @@ def test_a_definition_is_computed_once_per_record() -> None:
     machine = machine_of({"drive": {"node": 3}})
     (entry,) = found.entries
     assert entry.function(machine.axes[0], machine.facts) == 1
-    assert machine.axes[0]["=twice"] == 6
+    assert notes_of(machine.axes[0]).memo["twice"] == 6
 
 
 def test_a_setting_has_its_default_unless_machine_or_axis_says_otherwise() -> None:
@@ -786,7 +787,7 @@ def test_a_setting_has_its_default_unless_machine_or_axis_says_otherwise() -> No
     found = catalogue_of("room = 0.1", before=before)
     machine = machine_of()
     assert [v.outcome for v in run(found, machine)] == [HOLDS]
-    machine.axes[0]["@s:room"] = Fraction(1, 5)
+    notes_of(machine.axes[0]).settings = {"room": Fraction(1, 5)}
     assert [v.outcome for v in run(found, machine)] == [BROKEN]
 
 

@@ -6,6 +6,7 @@ from typing import Any
 
 from axisproof.machine.homing_order import HOMES_AFTER, WAITS_FOR_STRANGER
 from axisproof.machine.reader import read_plain
+from axisproof.machine.records import notes_of
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -19,7 +20,7 @@ def order(after: dict[str, Any]) -> dict[str, tuple[list[str] | None, bool]]:
     found = {}
     for axis in read_plain({"axes": axes}).axes:
         names = axis.get(HOMES_AFTER)
-        partial = bool(axis.get(HOMES_AFTER + "#partial"))
+        partial = HOMES_AFTER in notes_of(axis).partial
         found[axis["name"]] = (None if names is None else sorted(names), partial)
     return found
 

@@ -14,15 +14,9 @@ import pytest
 from axisproof.base.absence import NONE, PRESENT
 from axisproof.base.errors import InputError
 from axisproof.machine.homing_order import HOMES_AFTER, WAITS_FOR_STRANGER
-from axisproof.machine.reader import (
-    Dispute,
-    Facts,
-    Machine,
-    Misfit,
-    load_machine,
-    read_plain,
-    set_aside,
-)
+from axisproof.machine.machine import Dispute, Machine, Misfit, with_role
+from axisproof.machine.reader import load_machine, read_plain
+from axisproof.machine.records import NOTES, Facts, new_record, notes_of
 from axisproof.machine.schema import (
     Leaf,
     ListType,
@@ -134,13 +128,13 @@ def test_a_homing_method_is_a_number_where_the_name_means_one(stated: Any, bare:
 def test_a_number_written_as_a_decimal_keeps_how_many_digits(
     written: str, decimals: int | None
 ) -> None:
-    assert axis(controller={"cycle": written}).get("controller.cycle#decimals") == decimals
+    found = axis(controller={"cycle": written})
+    assert notes_of(found).decimals.get("controller.cycle") == decimals
 
 
 def test_a_bare_number_written_as_a_decimal_keeps_its_digits_too() -> None:
     found = axis(mechanics={"stated_ratio": Decimal("1.0667"), "efficiency": 1})
-    assert found["mechanics.stated_ratio#decimals"] == 4
-    assert "mechanics.efficiency#decimals" not in found
+    assert notes_of(found).decimals == {"mechanics.stated_ratio": 4}
 
 
 # Absence ----------------------------------------------------------------------------------------
@@ -164,17 +158,15 @@ def test_a_part_that_could_be_none_and_is_described_is_present() -> None:
 
 def test_a_partial_list_is_marked_and_keeps_its_paths() -> None:
     found = axis(interlocks={"partial": [{"triggers": {"partial": ["position_lost"]}}]})
-    assert found["interlocks#partial"] is True
-    assert found["interlocks"] == [
-        {
-            "@path": "axes.a.interlocks[0]",
-            "triggers": ["position_lost"],
-            "triggers#partial": True,
-        }
-    ]
+    assert notes_of(found).partial == {"interlocks"}
+    (interlock,) = found["interlocks"]
+    notes = notes_of(interlock)
+    assert notes.path == "axes.a.interlocks[0]"
+    assert notes.partial == {"triggers"}
+    assert interlock == {"triggers": ["position_lost"], NOTES: notes}
     complete = axis(interlocks=[])
     assert complete["interlocks"] == []
-    assert "interlocks#partial" not in complete
+    assert notes_of(complete).partial == set()
 
 
 def test_items_of_a_list_are_records_with_a_path_of_their_own() -> None:
@@ -182,8 +174,8 @@ def test_items_of_a_list_are_records_with_a_path_of_their_own() -> None:
         mechanics={"stages": [{"motor_side_teeth": 20}, {"motor_turns_per_load_turn": "7"}]}
     )
     assert found["mechanics.stages"] == [
-        {"@path": "axes.a.mechanics.stages[0]", "motor_side_teeth": 20},
-        {"@path": "axes.a.mechanics.stages[1]", "motor_turns_per_load_turn": 7},
+        {**new_record("axes.a.mechanics.stages[0]"), "motor_side_teeth": 20},
+        {**new_record("axes.a.mechanics.stages[1]"), "motor_turns_per_load_turn": 7},
     ]
 
 
@@ -209,10 +201,13 @@ def test_axes_stand_in_the_order_of_the_file_and_know_their_machine() -> None:
         }
     )
     assert found.name == "hall"
-    assert found.facts["@path"] == ""
+    assert notes_of(found.facts).path == ""
     assert found.facts["network.cycle_time"] == Fraction(1, 1000)
-    assert [(a["name"], a["@path"]) for a in found.axes] == [("z", "axes.z"), ("a", "axes.a")]
-    assert all(a["@machine"] is found.facts for a in found.axes)
+    assert [(a["name"], notes_of(a).path) for a in found.axes] == [
+        ("z", "axes.z"),
+        ("a", "axes.a"),
+    ]
+    assert all(notes_of(a).machine is found.facts for a in found.axes)
     assert "machine" not in found.facts
     assert "format" not in found.facts
 
@@ -226,8 +221,8 @@ def test_settings_keep_their_plain_value_and_reason() -> None:
         },
     }
     found = read_plain(plain)
-    assert found.facts["@settings"] == {"margin": (Decimal("0.5"), "old cams")}
-    assert [a["@settings"] for a in found.axes] == [{"margin": ("5 mm", "new")}, {}]
+    assert notes_of(found.facts).stated_settings == {"margin": (Decimal("0.5"), "old cams")}
+    assert [notes_of(a).stated_settings for a in found.axes] == [{"margin": ("5 mm", "new")}, {}]
 
 
 # Claims and motion ------------------------------------------------------------------------------
@@ -236,7 +231,7 @@ def test_settings_keep_their_plain_value_and_reason() -> None:
 def test_claims_that_agree_are_one_fact_however_they_are_written() -> None:
     found = machine(controller={"cycle": claims("0.5 m", "500 mm", "500.0 mm")})
     assert found.axes[0]["controller.cycle"] == 500
-    assert "controller.cycle#decimals" not in found.axes[0]
+    assert "controller.cycle" not in notes_of(found.axes[0]).decimals
     assert found.disputes == ()
 
 
@@ -253,20 +248,21 @@ def test_a_disputed_fact_is_listed_with_every_record_it_lies_in(name: str) -> No
     plain = {"motion": "linear", "drive": {"node": claims(3, 4)}, "mechanics": {"stages": stages}}
     found = read_plain({"axes": {name: plain}})
     node, turns = "drive.node", "mechanics.stages[].motor_turns_per_load_turn"
-    assert found.axes[0]["#disputed"] == {node, turns}
-    assert found.axes[0]["mechanics.stages"][1]["#disputed"] == {"motor_turns_per_load_turn"}
-    assert "#disputed" not in found.axes[0]["mechanics.stages"][0]
-    assert {f"axes[].{node}", f"axes[].{turns}"} <= found.facts["#disputed"]
+    stated = found.axes[0]["mechanics.stages"]
+    assert notes_of(found.axes[0]).disputed == {node, turns}
+    assert notes_of(stated[1]).disputed == {"motor_turns_per_load_turn"}
+    assert notes_of(stated[0]).disputed == set()
+    assert {f"axes[].{node}", f"axes[].{turns}"} <= notes_of(found.facts).disputed
 
 
 def test_a_machine_set_aside_has_all_its_paths_under_its_role() -> None:
     found = machine(drive={"node": claims(3, 4)}, controller={"cycle": "360 deg"})
-    aside = set_aside(found, "before")
+    aside = with_role(found, "before")
     assert [each.path for each in aside.disputes] == ["before:axes.a.drive.node"]
     assert aside.disputes[0].claims == found.disputes[0].claims
     assert [each.path for each in aside.misfits] == ["before:axes.a.controller.cycle"]
-    assert aside.axes[0]["@path"] == "before:axes.a"
-    assert aside.axes[0].keys() - {"#disputed"} == found.axes[0].keys() - {"#disputed"}
+    assert notes_of(aside.axes[0]).path == "before:axes.a"
+    assert aside.axes[0].keys() == found.axes[0].keys()
 
 
 @pytest.mark.parametrize(
@@ -290,7 +286,7 @@ def test_a_list_of_names_is_cut_only_if_it_is_long(
 
 def test_claims_that_all_are_decimals_keep_the_finest_digits() -> None:
     found = machine(controller={"cycle": claims("3.50 mm", "3.5 mm")})
-    assert found.axes[0]["controller.cycle#decimals"] == 2
+    assert notes_of(found.axes[0]).decimals["controller.cycle"] == 2
 
 
 def test_methods_are_claimed_alike_by_name_and_number() -> None:
@@ -455,8 +451,7 @@ def test_the_same_facts_come_from_yaml_and_from_json(tmp_path: Path) -> None:
     (tmp_path / "m.yaml").write_text(json.dumps(plain))  # JSON is YAML in flow style
     one, two = load_machine(tmp_path / "m.json"), load_machine(tmp_path / "m.yaml")
     for mine, other in zip(one.axes, two.axes, strict=True):
-        assert mine.keys() == other.keys()
-        assert all(mine[key] == other[key] for key in mine if key != "@machine")
+        assert mine == other
 
 
 # The whole schema -------------------------------------------------------------------------------
@@ -513,13 +508,10 @@ def test_every_fact_of_the_schema_can_be_stated() -> None:
         for misfit in found.misfits
         if misfit.path.startswith("axes.a.")
     }
-    own = {"@", "#"}  # marks about facts and records
     derived = {HOMES_AFTER, WAITS_FOR_STRANGER}
-    stated = {key for key in found.axes[0] if not own & set(key)} - derived | misfits
+    stated = {key for key in found.axes[0] if key != NOTES} - derived | misfits
     assert stated == set(facts(axis_type()))
-    assert {key for key in found.facts if key[0] not in own} - {"axes"} == set(
-        facts(machine_type())
-    )
+    assert {key for key in found.facts if key != NOTES} - {"axes"} == set(facts(machine_type()))
 
 
 # jsonschema as referee --------------------------------------------------------------------------

@@ -14,7 +14,8 @@ from typing import Any
 
 from axisproof.catalogue.catalogue import shipped
 from axisproof.engine.verdicts import BROKEN, HOLDS, NOT_APPLICABLE
-from axisproof.machine.reader import Machine, read_plain
+from axisproof.machine.machine import Machine
+from axisproof.machine.reader import read_plain
 
 from .scale import Bench
 from .table import Row

@@ -16,11 +16,12 @@ from typing import Any
 
 import yaml
 from axisproof.catalogue.catalogue import Catalogue
-from axisproof.checking.reading import seconds_of
 from axisproof.language.reach import reach
 from axisproof.language.syntax import Expr
 from axisproof.machine.homing_order import add_homing_order
-from axisproof.machine.reader import Facts, Machine, read_machine
+from axisproof.machine.machine import Machine
+from axisproof.machine.reader import read_machine
+from axisproof.machine.records import NOTES, Facts, notes_of, set_check_date
 from axisproof.source.merge import load_tree
 
 from tests.bench.faults.measure import without
@@ -122,22 +123,24 @@ def repeated(path: Path, copies: int) -> Machine:
     unlike; whatever names another axis names the one of the same copy.
     """
     read = read_machine(load_tree(path))
-    facts = {**read.facts, "check_date": seconds_of(date.fromisoformat(DAY)), "axes": []}
+    facts = {**read.facts, NOTES: notes_of(read.facts).beside("", None), "axes": []}
+    set_check_date(facts, date.fromisoformat(DAY))
     lists = {name: facts[name] for name in ("network.nodes", "collision_pairs")}
     facts |= {name: [] for name in lists}
     for copy in range(copies):
         suffix, shift = f"_{copy}", copy * 1_000_000
         for axis in read.axes:
-            facts["axes"].append({**_renamed(axis, suffix, shift), "@machine": facts})
+            notes = notes_of(axis).beside(notes_of(axis).path + suffix, facts)
+            facts["axes"].append({**_renamed(axis, suffix, shift), NOTES: notes})
         for name, items in lists.items():
             for item in items:
-                place = {"@path": f"{name}[{len(facts[name])}]"}
-                facts[name].append({**_renamed(item, suffix, shift), **place})
+                notes = notes_of(item).beside(f"{name}[{len(facts[name])}]", None)
+                facts[name].append({**_renamed(item, suffix, shift), NOTES: notes})
     add_homing_order(facts["axes"])
     return replace(read, facts=facts)
 
 
-NAMES = ("first", "second", "name", "@path", "gantry.partner")
+NAMES = ("first", "second", "name", "gantry.partner")
 """Where an axis is named, beside its serial numbers."""
 
 

@@ -127,7 +127,7 @@ class Repository:
 
     def git(self, *arguments: str) -> None:
         names = ["-c", "user.name=t", "-c", "user.email=t@example.invalid"]
-        subprocess.run(["git", *names, *arguments], cwd=self.folder, check=True, timeout=60)
+        subprocess.run(["git", *names, *arguments], cwd=self.folder, check=True, timeout=300)
 
     def commit(self, words: str) -> subprocess.CompletedProcess[str]:
         """Commit everything and run the job on a fresh clone, line by line as CI does."""
@@ -136,7 +136,7 @@ class Repository:
         clone = self.clones / words.replace(" ", "-")
         self.clones.mkdir(exist_ok=True)
         source = self.folder.as_uri()
-        subprocess.run(["git", "clone", "-q", source, str(clone)], check=True, timeout=60)
+        subprocess.run(["git", "clone", "-q", source, str(clone)], check=True, timeout=300)
         summary = clone / "summary.md"
         # The interpreter of the tests has axisproof; .ci/run installs it from a wheel.
         path = os.pathsep.join([str(Path(sys.executable).parent), os.environ["PATH"]])
@@ -148,7 +148,7 @@ class Repository:
             env=environment,
             capture_output=True,
             text=True,
-            timeout=60,
+            timeout=300,
         )
         left = [file for file in (summary, clone / "axisproof.xml") if file.exists()]
         assert left, done.stderr

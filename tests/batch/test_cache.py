@@ -435,7 +435,7 @@ def test_a_writer_that_is_killed_leaves_a_cache_that_can_be_used(
     plant: Path, judged: list[str]
 ) -> None:
     arguments = [sys.executable, "-c", KILLED, str(plant / "machines"), str(plant / "kept")]
-    assert subprocess.run(arguments, capture_output=True, timeout=120).returncode == -9
+    assert subprocess.run(arguments, capture_output=True, timeout=300).returncode == -9
     (part,) = (plant / "kept").rglob("*.part")
     options = {"rules": [], "settings": None}
     assert checked(plant, **options) == checked(plant, cache=None, **options)
@@ -460,7 +460,7 @@ def test_two_runs_at_once_share_a_cache(plant: Path) -> None:
     )
     arguments = [sys.executable, "-c", code, str(plant / "machines"), str(plant / "kept")]
     running = [subprocess.Popen(arguments, stdout=subprocess.PIPE) for _ in range(3)]
-    reports = {each.communicate(timeout=120)[0] for each in running}
+    reports = {each.communicate(timeout=300)[0] for each in running}
     assert [each.returncode for each in running] == [0, 0, 0]
     right = checked(plant, cache=None, rules=[], settings=None)
     assert reports == {renderer("json")(right, RenderOptions()).encode()}

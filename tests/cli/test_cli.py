@@ -460,7 +460,7 @@ def completed(words: str) -> list[str]:
     done = subprocess.run(
         [sys.executable, "-c", code],
         capture_output=True,
-        timeout=60,
+        timeout=300,
         env={
             **os.environ,
             "_AXISPROOF_COMPLETE": "bash_complete",
@@ -495,7 +495,7 @@ from axisproof.cli.main import run
 
 def python(code: str, **options: Any) -> subprocess.CompletedProcess[bytes]:
     return subprocess.run(
-        [sys.executable, "-c", PROLOGUE + code], capture_output=True, timeout=60, **options
+        [sys.executable, "-c", PROLOGUE + code], capture_output=True, timeout=300, **options
     )
 
 
@@ -511,7 +511,7 @@ def test_the_command_itself_adds_no_heavy_import_to_a_clean_check() -> None:
 def test_the_version_needs_no_api() -> None:
     code = "import sys; from axisproof.cli.main import run; run(['--version'])\n"
     code += "sys.exit('axisproof.api' in sys.modules or 'lark' in sys.modules)"
-    done = subprocess.run([sys.executable, "-c", code], capture_output=True, timeout=60)
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, timeout=300)
     assert done.returncode == 0
     assert done.stdout.startswith(b"axisproof ")
 
@@ -541,7 +541,7 @@ def test_a_full_disk_is_said_and_is_no_success() -> None:
             [sys.executable, "-c", PROLOGUE + "sys.exit(run(['check', 'hall.yaml']))"],
             stdout=full,
             stderr=subprocess.PIPE,
-            timeout=60,
+            timeout=300,
         )
     assert done.returncode == 2
     assert done.stderr.startswith(b"Cannot do this: standard output cannot be written: ")
@@ -565,7 +565,7 @@ def test_a_terminal_without_unicode_gets_plain_characters() -> None:
 
 def test_the_module_can_be_run() -> None:
     done = subprocess.run(
-        [sys.executable, "-m", "axisproof", "check", "--help"], capture_output=True, timeout=60
+        [sys.executable, "-m", "axisproof", "check", "--help"], capture_output=True, timeout=300
     )
     assert done.returncode == 0
     assert b"--undecided-fails" in done.stdout

@@ -70,7 +70,7 @@ class Document:
 
     async def until(self, good: Callable[[list[types.Diagnostic]], bool]) -> list[types.Diagnostic]:
         """The diagnostics of the file, once they are as wanted."""
-        for _ in range(200):
+        for _ in range(2000):
             found = self.client.diagnostics.get(self.uri)
             if found is not None and good(list(found)):
                 return list(found)

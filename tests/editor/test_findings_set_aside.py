@@ -89,7 +89,7 @@ async def diagnostics(
 ) -> list[types.Diagnostic]:
     """What is told of a file, open or not, once it is as wanted."""
     found: list[types.Diagnostic] = []
-    for _ in range(200):
+    for _ in range(2000):
         found = list(client.diagnostics.get(Path(file).resolve().as_uri(), ()))
         if good(found):
             return found

@@ -207,7 +207,7 @@ async def test_an_included_file_is_checked_as_part_of_its_machine(
     await document.until(clean)
     document.type(document.text.replace("lead: 10 mm", "lead: 5 mm"))
     hall = (tmp_path / "hall.yaml").as_uri()
-    for _ in range(200):
+    for _ in range(2000):
         found = {*codes(list(client.diagnostics.get(hall, ())))}
         found |= codes(list(client.diagnostics.get(document.uri, ())))
         if "mechanics-stated-alike" in found:

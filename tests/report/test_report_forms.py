@@ -46,7 +46,7 @@ def written(tmp_path_factory: pytest.TempPathFactory) -> list[dict[str, bytes]]:
         subprocess.run(
             [sys.executable, "-c", CODE, str(out)],
             check=True,
-            timeout=120,
+            timeout=300,
             cwd=folder,
             env={**os.environ, "PYTHONHASHSEED": seed},
         )

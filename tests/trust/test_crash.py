@@ -36,7 +36,7 @@ def test_a_command_ended_at_any_moment_leaves_each_file_old_or_new(
         [sys.executable, Path(__file__).with_name("ended_at.py"), *command.arguments],
         cwd=tmp_path,
         capture_output=True,
-        timeout=120,
+        timeout=300,
     )
     assert done.stderr == b""
     told: dict[str, Any] = json.loads(done.stdout)

@@ -58,7 +58,7 @@ def on_disk(mounting: list[str], tmp_path: Path, command: Command, kind: str) ->
     done = subprocess.run(
         [*mounting, sys.executable, HELPER, kind, source, tmp_path / "disk", *command.arguments],
         capture_output=True,
-        timeout=120,
+        timeout=300,
     )
     assert done.returncode == 0, done.stderr
     told: dict[str, Any] = json.loads(done.stdout)
@@ -136,7 +136,7 @@ def test_a_write_protected_file_is_not_replaced(folder: Path) -> None:
     (folder / "one.yaml").chmod(0o444)
     before = (folder / "one.yaml").read_bytes()
     fix = [*words, *PYTHON, "fix", "one.yaml", *DAY, "--yes"]
-    done = subprocess.run(fix, cwd=folder, capture_output=True, text=True, timeout=60)
+    done = subprocess.run(fix, cwd=folder, capture_output=True, text=True, timeout=300)
     assert done.returncode == 2
     assert "one.yaml cannot be written: permission denied" in done.stderr
     assert (folder / "one.yaml").read_bytes() == before
@@ -163,7 +163,7 @@ PRINTING = (
 def piped(folder: Path, arguments: tuple[str, ...], redirection: str) -> tuple[int, str]:
     """Exit status and standard error of a command with a shell's redirection."""
     words = ["sh", "-c", f'exec "$@" {redirection}', "sh", *PYTHON, *arguments]
-    done = subprocess.run(words, cwd=folder, stderr=subprocess.PIPE, text=True, timeout=60)
+    done = subprocess.run(words, cwd=folder, stderr=subprocess.PIPE, text=True, timeout=300)
     return done.returncode, done.stderr
 
 
@@ -195,7 +195,7 @@ def test_nobody_who_reads_is_no_failure(arguments: tuple[str, ...], folder: Path
     reading, writing = os.pipe()
     os.close(reading)
     done = subprocess.run(
-        [*PYTHON, *arguments], cwd=folder, stdout=writing, stderr=subprocess.PIPE, timeout=60
+        [*PYTHON, *arguments], cwd=folder, stdout=writing, stderr=subprocess.PIPE, timeout=300
     )
     os.close(writing)
     assert (done.returncode, done.stderr.decode()) == (usual, said)

@@ -1,1 +1,1 @@
-"""Measurements of axisproof that are no tests: what it finds, and what it lets pass."""
+"""Benches that measure axisproof. Each package says how to run it; test_*.py test the benches."""

@@ -1,10 +1,10 @@
-"""A folder of many small machine files, to measure how a check scales.
+"""Writes a folder of many small machine files, to measure how a check scales.
 
     python -m tests.bench.archive FOLDER [NUMBER]
 
-Of ten machines seven are sound (that of fixtures/sound/table.json, as JSON and as YAML by turns),
-two leave out what is known about friction and motor, so that checks are undecided, and one has a
-fault of fixtures/faults. Every machine has a name of its own; a hundred files share a folder.
+Of ten machines seven are sound (that of fixtures/sound/table.json, alternately as JSON and YAML).
+Two lack facts of friction and motor, so they have undecided checks, and one has a fault of
+fixtures/faults. Every machine has its own name, and each folder holds a hundred files.
 """
 
 from __future__ import annotations

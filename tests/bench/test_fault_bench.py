@@ -7,24 +7,24 @@ import copy
 import pytest
 from axisproof.catalogue.catalogue import shipped
 
-from tests.bench.faults.fault import FAULTS, Fault
+from tests.bench.faults.fault_list import FAULTS, FaultKind
 from tests.bench.faults.measure import (
     SHARES,
-    Plan,
-    check,
-    faulty,
-    known,
+    FaultRun,
+    check_faulty,
+    check_plain,
+    check_sound,
+    check_thinned,
     run_faults,
     seeded,
-    sound,
-    thinned,
+    shared_machine,
 )
-from tests.bench.faults.plain import Axis, digits, in_unit, parts
+from tests.bench.faults.plain_axis import PlainAxis, digits, in_unit, parts
 from tests.bench.faults.run import main, markdown, text
-from tests.bench.faults.sound import machine
+from tests.bench.faults.sound_machine import machine
 from tests.bench.faults.verdicts import EXPECTED, OPEN, UNSEEN
 
-PLAN = Plan(seed=7, axes=400, per_kind=3)
+PLAN = FaultRun(seed=7, axes=400, per_kind=3)
 SEEDS = PLAN.seeds(200)
 
 DETECTABLE = [fault for fault in FAULTS if fault.name in EXPECTED]
@@ -46,14 +46,16 @@ def test_only_rules_that_ship_are_expected() -> None:
 @pytest.mark.parametrize("concern", dict.fromkeys(fault.concern for fault in DETECTABLE))
 def test_every_kind_of_fault_is_found_wherever_it_is_put(concern: str) -> None:
     found = [
-        faulty(fault, SEEDS, PLAN.per_kind) for fault in DETECTABLE if fault.concern == concern
+        check_faulty(fault, SEEDS, PLAN.per_kind)
+        for fault in DETECTABLE
+        if fault.concern == concern
     ]
     assert {each.kind: each.missed for each in found if each.missed} == {}
     assert {each.kind for each in found if each.injected < PLAN.per_kind} == set()
 
 
 def test_sound_axes_are_without_finding() -> None:
-    result = sound(SEEDS[:90])
+    result = check_sound(SEEDS[:90])
     assert result.axes >= PLAN.axes
     assert result.false == []
     assert result.holds > 50 * result.axes
@@ -61,14 +63,14 @@ def test_sound_axes_are_without_finding() -> None:
 
 @pytest.mark.parametrize("share", [0.1, 0.5])
 def test_leaving_facts_out_brings_undecided_checks_and_no_finding(share: float) -> None:
-    whole, less = sound(SEEDS[:15]), thinned(SEEDS[:15], share)
+    whole, less = check_sound(SEEDS[:15]), check_thinned(SEEDS[:15], share)
     assert less.false == []
     assert less.share_undecided > whole.share_undecided + share
 
 
 def test_what_is_called_undetectable_leaves_the_machine_without_trace() -> None:
     kinds = [fault for fault in FAULTS if fault.name in UNSEEN]
-    found = [faulty(fault, SEEDS, 6) for fault in kinds]
+    found = [check_faulty(fault, SEEDS, 6) for fault in kinds]
     # By chance one may come near another bound.
     assert [each.kind for each in found if each.found > each.injected / 2] == []
 
@@ -81,14 +83,14 @@ def test_a_seed_gives_the_same_machine_each_time_and_another_one_another() -> No
 
 
 @pytest.mark.parametrize("fault", FAULTS, ids=lambda fault: fault.name)
-def test_a_fault_changes_a_copy_of_the_machine(fault: Fault) -> None:
+def test_a_fault_changes_a_copy_of_the_machine(fault: FaultKind) -> None:
     for seed in SEEDS[:120]:
-        before = copy.deepcopy(known(seed))
+        before = copy.deepcopy(shared_machine(seed))
         for name in before["axes"]:
-            changed = fault.on(Axis(known(seed), name))
-            assert known(seed) == before
+            changed = fault.on(PlainAxis(shared_machine(seed), name))
+            assert shared_machine(seed) == before
             if changed is not None:
-                check(changed.machine)
+                check_plain(changed.machine)
                 return
     pytest.fail(f"{fault.name} applies nowhere")
 
@@ -103,8 +105,8 @@ def test_numbers_are_read_and_written_exactly() -> None:
 @pytest.fixture(scope="module")
 def tables() -> dict[str, str]:
     """What the command prints of a small run, by form."""
-    found = run_faults(Plan(seed=7, axes=10, per_kind=1), jobs=1)
-    some, thin = sound(SEEDS[:5]), [thinned(SEEDS[:1], share) for share in SHARES]
+    found = run_faults(FaultRun(seed=7, axes=10, per_kind=1), jobs=1)
+    some, thin = check_sound(SEEDS[:5]), [check_thinned(SEEDS[:1], share) for share in SHARES]
     return {form.__name__: "\n".join(form(found, some, thin)) for form in (text, markdown)}
 
 
@@ -125,7 +127,9 @@ def test_the_command_tells_of_a_few_kinds(capsys: pytest.CaptureFixture[str]) ->
 
 
 def test_a_run_in_two_processes_is_that_in_one() -> None:
-    plan = Plan(seed=7, axes=20, per_kind=2, kinds=("quadrature-twice-in-drive", "battery-missing"))
+    plan = FaultRun(
+        seed=7, axes=20, per_kind=2, kinds=("quadrature-twice-in-drive", "battery-missing")
+    )
     assert run_faults(plan, jobs=2) == run_faults(plan, jobs=1)
 
 

@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from tests.bench.mutants.drawing import sample, silent_lines
 from tests.bench.mutants.run import copy_tree
+from tests.bench.mutants.sampling import sample_mutants, silent_lines
 from tests.bench.mutants.targets import TARGETS
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -54,11 +54,11 @@ def test_a_seed_draws_the_same_mutants_and_only_of_what_is_run(tmp_path: Path) -
     pytest.importorskip("cosmic_ray", reason="only needed for the bench")
     path = tmp_path / "over.py"
     path.write_text(TEXT, "utf-8")
-    mutants, every = sample(path, 5, 1)
-    assert mutants == sample(path, 5, 1)[0]
+    mutants, every = sample_mutants(path, 5, 1)
+    assert mutants == sample_mutants(path, 5, 1)[0]
     assert len(mutants) == 5 < every
-    assert mutants != sample(path, 5, 2)[0]
-    assert {each.start_pos[0] for each in sample(path, every, 1)[0]} == {1, 2, 5, 9}
+    assert mutants != sample_mutants(path, 5, 2)[0]
+    assert {each.start_pos[0] for each in sample_mutants(path, every, 1)[0]} == {1, 2, 5, 9}
 
 
 def test_the_copy_is_imported_under_the_name_of_the_package(tmp_path: Path) -> None:

@@ -18,16 +18,16 @@ from axisproof.findings.finding import Report
 from axisproof.machine.reader import read_plain
 
 from tests.bench.speed import machines
-from tests.bench.speed.evaluators import EVALUATORS, Evaluator, Subset, agree
+from tests.bench.speed.evaluators import EVALUATORS, Evaluator, RuleSubset, agree
 from tests.bench.speed.run import MEASURES, main, measured
-from tests.bench.speed.scale import Bench, Scale
-from tests.bench.speed.table import HEAD, Row, markdown, text
+from tests.bench.speed.scale import BenchScale, SpeedBench
+from tests.bench.speed.table import HEAD, MeasuredRow, markdown, text
 from tests.bench.speed.timing import BenchError, in_turn
 from tests.bench.speed.translation import CEL, PYTHON, translatable, translated
-from tests.bench.speed.versions import Median, compared, is_worse, medians
-from tests.bench.speed.whole import clean_check, slope
+from tests.bench.speed.versions import RowMedian, compared, is_worse, medians
+from tests.bench.speed.whole_checks import clean_check, slope
 
-TINY = Scale(axes=6, repeats=1, starts=1, sizes=(2, 4), slopes=1, files=6, judged=6)
+TINY = BenchScale(axes=6, repeats=1, starts=1, sizes=(2, 4), slopes=1, files=6, judged=6)
 
 BY_EXTRA = {"validation": "jsonschema_rs", "rules": "celpy"}
 """Measures that need a package of the extra `bench`."""
@@ -40,8 +40,8 @@ INSTALLED = [
 
 
 @pytest.fixture
-def bench(tmp_path: Path) -> Bench:
-    return Bench(TINY, tmp_path)
+def bench(tmp_path: Path) -> SpeedBench:
+    return SpeedBench(TINY, tmp_path)
 
 
 def checked(path: Path) -> Report:
@@ -61,7 +61,7 @@ def test_clean_machines_have_no_finding_and_nothing_undecided(axes: int, tmp_pat
         assert sum(tally.holds for tally in report.tallies) > 50 * axes
 
 
-def test_the_same_machine_as_yaml_and_json_is_the_same(bench: Bench) -> None:
+def test_the_same_machine_as_yaml_and_json_is_the_same(bench: SpeedBench) -> None:
     assert checked(bench.yaml("clean")).tallies == checked(bench.json("clean")).tallies
 
 
@@ -70,16 +70,16 @@ def test_no_two_axes_are_alike() -> None:
     assert len(set(axes)) == len(axes)
 
 
-def test_a_machine_with_facts_left_out_is_undecided_and_not_faulty(bench: Bench) -> None:
+def test_a_machine_with_facts_left_out_is_undecided_and_not_faulty(bench: SpeedBench) -> None:
     whole, less = bench.of("clean"), bench.of("thinned")
-    assert machines.facts(less) < 0.9 * machines.facts(whole)
+    assert machines.count_facts(less) < 0.9 * machines.count_facts(whole)
     report = checked(bench.yaml("thinned"))
     assert report.findings == ()
     assert len(report.undecided) > report.axes
 
 
 def test_a_faulty_machine_has_one_finding_on_each_axis(tmp_path: Path) -> None:
-    bench = Bench(dataclasses.replace(TINY, axes=100), tmp_path)  # axes of every kind
+    bench = SpeedBench(dataclasses.replace(TINY, axes=100), tmp_path)  # axes of every kind
     report = checked(bench.json("faulty"))
     assert sorted(finding.subject for finding in report.findings) == sorted(
         bench.of("clean")["axes"]
@@ -87,10 +87,10 @@ def test_a_faulty_machine_has_one_finding_on_each_axis(tmp_path: Path) -> None:
 
 
 def test_facts_are_numbers_words_and_flags_wherever_they_stand() -> None:
-    assert machines.facts({"a": 1, "b": {"c": "none"}, "d": [{"e": True}, 2, "x"]}) == 5
+    assert machines.count_facts({"a": 1, "b": {"c": "none"}, "d": [{"e": True}, 2, "x"]}) == 5
 
 
-def test_a_folder_holds_different_clean_machines(bench: Bench) -> None:
+def test_a_folder_holds_different_clean_machines(bench: SpeedBench) -> None:
     report = checked(bench.many())
     assert len(set(report.machines)) == TINY.files
     assert (report.findings, report.undecided) == ((), ())
@@ -100,13 +100,13 @@ def test_sizes_beyond_one_machine_become_several(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(machines, "LARGEST", 4)
-    report = checked(Bench(TINY, tmp_path).sized(11))
+    report = checked(SpeedBench(TINY, tmp_path).sized(11))
     assert len(report.machines) == 3
     assert 5 <= report.axes <= 8
     assert (report.findings, report.undecided) == ((), ())
 
 
-def test_repeated_axes_are_a_clean_machine_for_all_rules(bench: Bench) -> None:
+def test_repeated_axes_are_a_clean_machine_for_all_rules(bench: SpeedBench) -> None:
     machine = machines.repeated(bench.json("clean"), 3)
     results = check_machine(machine, "repeated", shipped(), Options())
     assert results.axes == 3 * len(bench.of("clean")["axes"])
@@ -119,7 +119,7 @@ def test_rules_across_axes_are_found_by_what_they_read() -> None:
     assert "hard-stops-in-order" not in found
 
 
-def test_a_file_that_is_not_clean_is_not_measured(bench: Bench) -> None:
+def test_a_file_that_is_not_clean_is_not_measured(bench: SpeedBench) -> None:
     with pytest.raises(BenchError, match=r"faulty\.yaml is not clean"):
         clean_check(bench.yaml("faulty"))
 
@@ -145,7 +145,7 @@ def test_the_slope_is_the_power_of_the_growth() -> None:
 # --- evaluators -----------------------------------------------------------------------------------
 
 PACKAGE = {"cel-python": "celpy", "common-expression-language": "cel"}
-SUBSET = Subset.of_shipped()
+SUBSET = RuleSubset.of_shipped()
 
 
 def test_at_least_fifteen_shipped_rules_are_translated() -> None:
@@ -165,7 +165,7 @@ def test_rules_are_translated_word_for_word() -> None:
 
 
 @pytest.mark.parametrize("evaluator", EVALUATORS, ids=lambda evaluator: evaluator.name)
-def test_evaluators_say_what_axisproof_says(evaluator: Evaluator, bench: Bench) -> None:
+def test_evaluators_say_what_axisproof_says(evaluator: Evaluator, bench: SpeedBench) -> None:
     pytest.importorskip(PACKAGE.get(evaluator.name, evaluator.name.partition(",")[0]))
     clean, faulty, thinned = (read_plain(each, headless=False) for each in bench.judged())
     for machine in (clean, faulty, thinned) if evaluator.unknown else (clean, faulty):
@@ -176,7 +176,7 @@ def test_evaluators_say_what_axisproof_says(evaluator: Evaluator, bench: Bench) 
     assert None in {verdict for axis in SUBSET.own(thinned) for verdict in axis}
 
 
-def test_another_verdict_is_noticed(bench: Bench) -> None:
+def test_another_verdict_is_noticed(bench: SpeedBench) -> None:
     evaluator = next(each for each in EVALUATORS if each.name == "simpleeval, floats")
     wrong = dataclasses.replace(
         evaluator, make=lambda rules: lambda facts: [verdict for verdict in (1,) for _ in rules]
@@ -189,26 +189,26 @@ def test_another_verdict_is_noticed(bench: Bench) -> None:
 
 
 def test_a_row_has_the_median_the_quartiles_and_its_goal() -> None:
-    row = Row("m", "a / b", (1, 2, 3, 4, 100), most=2.5)
+    row = MeasuredRow("m", "a / b", (1, 2, 3, 4, 100), most=2.5)
     assert row.cells() == ("a / b", "3.00", "2.00–4.00", "≤ 2.5", "missed", "")
-    assert Row("m", "a / b", (31.25,), least=30).cells()[1:5] == (
+    assert MeasuredRow("m", "a / b", (31.25,), least=30).cells()[1:5] == (
         "31.2",
         "31.2–31.2",
         "≥ 30",
         "met",
     )
-    assert Row("m", "a / b", (0.25, 0.5), note="so").cells()[3:] == ("", "stated", "so")
+    assert MeasuredRow("m", "a / b", (0.25, 0.5), note="so").cells()[3:] == ("", "stated", "so")
 
 
 @pytest.mark.parametrize(
     ("goal", "missed"), [({"most": 2}, False), ({"most": 1.9}, True), ({"least": 2.1}, True)]
 )
 def test_a_goal_is_missed_by_the_median(goal: dict[str, float], missed: bool) -> None:
-    assert Row("m", "a / b", (1, 2, 9), **goal).missed is missed  # type: ignore[arg-type]
+    assert MeasuredRow("m", "a / b", (1, 2, 9), **goal).missed is missed  # type: ignore[arg-type]
 
 
 def test_both_tables_show_every_row() -> None:
-    rows = [Row("m", "one", (1,), most=2, note="how one"), Row("n", "two", (3,))]
+    rows = [MeasuredRow("m", "one", (1,), most=2, note="how one"), MeasuredRow("n", "two", (3,))]
     lines = markdown(rows)
     assert lines[0] == "| ratio | median | quartiles | goal |  | how |"
     assert all(line.count("|") == len(HEAD) + 1 for line in lines)
@@ -217,12 +217,12 @@ def test_both_tables_show_every_row() -> None:
 
 
 @pytest.fixture(scope="module")
-def rows() -> list[Row]:
+def rows() -> list[MeasuredRow]:
     return list(measured(TINY, INSTALLED))
 
 
 @pytest.mark.exhaustive
-def test_every_measure_gives_rows_with_what_was_measured(rows: list[Row]) -> None:
+def test_every_measure_gives_rows_with_what_was_measured(rows: list[MeasuredRow]) -> None:
     assert [*dict.fromkeys(row.measure for row in rows)] == INSTALLED
     assert len({row.what for row in rows}) == len(rows)
     for row in rows:
@@ -245,7 +245,7 @@ def test_the_command_prints_the_rows_it_is_asked_for(capsys: pytest.CaptureFixtu
 def test_the_command_names_a_package_that_is_missing(
     capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    def lacking(bench: Bench) -> None:
+    def lacking(bench: SpeedBench) -> None:
         raise ModuleNotFoundError("No module named 'nowhere'", name="nowhere")
 
     monkeypatch.setitem(MEASURES, "memory", lacking)
@@ -255,9 +255,9 @@ def test_the_command_names_a_package_that_is_missing(
 
 def test_rows_of_two_versions_are_compared_in_the_direction_of_their_goal() -> None:
     rows = [
-        Row("m", "a / b", (2,), most=3),
-        Row("m", "c / d", (40,), least=30),
-        Row("m", "e", (1,)),
+        MeasuredRow("m", "a / b", (2,), most=3),
+        MeasuredRow("m", "c / d", (40,), least=30),
+        MeasuredRow("m", "e", (1,)),
     ]
     table = "\n".join(markdown(rows))
     found = medians(table)
@@ -266,7 +266,7 @@ def test_rows_of_two_versions_are_compared_in_the_direction_of_their_goal() -> N
         "c / d": "≥ 30",
         "e": "",
     }
-    later = {**found, "c / d": Median(36, "≥ 30"), "new": Median(1, "")}
+    later = {**found, "c / d": RowMedian(36, "≥ 30"), "new": RowMedian(1, "")}
     told = {what: (old, new) for what, _, old, new in compared([found], [later])}
     assert told == {"a / b": (2, 2), "c / d": (40, 36), "e": (1, 1)}
     assert is_worse("≥ 30", 40, 36)

@@ -13,11 +13,11 @@ from axisproof.importing.device import read_device
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.bench.fuzz.file_bundle import pack, unpack
 from tests.bench.fuzz.mutate import changed, mutator, words
-from tests.bench.fuzz.parcel import pack, unpack
 from tests.bench.fuzz.run import NAMES, main
 from tests.bench.fuzz.seeds import CORPUS, finds, seeds
-from tests.bench.fuzz.targets import TARGETS, Target, judge
+from tests.bench.fuzz.targets import TARGETS, FuzzTarget, use_input
 from tests.examples import examples
 
 LARGEST_CORPUS = 64 * 1024
@@ -43,7 +43,7 @@ def test_what_fuzzing_begins_with_can_be_used(name: str) -> None:
     found = {path.read_bytes() for path in finds(name)}  # which may be refused
     made = [data for data in seeds(name) if data not in found]
     for data in made[:: max(1, len(made) // 5)]:
-        verdict = judge(TARGETS[name], data)
+        verdict = use_input(TARGETS[name], data)
         assert verdict.kind == "read", verdict.words
 
 
@@ -56,7 +56,7 @@ def test_changed_inputs_are_read_or_refused(name: str) -> None:
     @examples(0.25)
     @given(st.integers(0, 2**32 - 1), st.integers(0, len(known) - 1))
     def check(dice: int, number: int) -> None:
-        verdict = judge(TARGETS[name], mutate(known[number], 16_000, dice))
+        verdict = use_input(TARGETS[name], mutate(known[number], 16_000, dice))
         assert verdict.kind != "fault", verdict.words
 
     check()
@@ -67,7 +67,7 @@ def test_changed_inputs_are_read_or_refused(name: str) -> None:
     "path", [path for name in NAMES for path in finds(name)], ids=lambda path: path.name
 )
 def test_what_once_found_something_finds_nothing_any_more(path: Path) -> None:
-    verdict = judge(TARGETS[path.parent.name], path.read_bytes())
+    verdict = use_input(TARGETS[path.parent.name], path.read_bytes())
     assert verdict.kind != "fault", verdict.words
 
 
@@ -116,7 +116,7 @@ def verdict_of(fault: BaseException) -> tuple[str, str]:
     def use(folder: Path, names: Sequence[str], thorough: bool) -> bool:
         raise fault
 
-    verdict = judge(Target(("m.yaml",), use), b"x")
+    verdict = use_input(FuzzTarget(("m.yaml",), use), b"x")
     return verdict.kind, verdict.key.partition(" ")[0]
 
 
@@ -133,9 +133,9 @@ def test_a_message_with_a_terminal_sequence_is_a_fault() -> None:
 
     from tests.bench.fuzz import targets
 
-    with pytest.raises(targets.Misshown, match=r"U\+001B"):
+    with pytest.raises(targets.UnsafeOutput, match=r"U\+001B"):
         targets._check_text("a\x1b[31m", "a message")
-    with pytest.raises(targets.Misshown, match=r"U\+202E"):
+    with pytest.raises(targets.UnsafeOutput, match=r"U\+202E"):
         targets._check_text("a\u202eb", "a message")
     assert verdict_of(Careless("a\x1b[31m"))[0] == "refused"  # the report writes it out
 
@@ -150,7 +150,7 @@ def test_an_input_that_takes_too_long_is_a_fault() -> None:
                 continue
         return True
 
-    assert judge(Target(("m.yaml",), use), b"x", seconds=0.05).key == "TooSlow"
+    assert use_input(FuzzTarget(("m.yaml",), use), b"x", seconds=0.05).key == "TooSlow"
 
 
 def test_without_atheris_the_command_says_what_to_install(

@@ -1,12 +1,13 @@
-"""The fault bench: sound machines at random, one named fault put into each, and what is found.
+"""The fault bench puts one named fault into each of many sound random machines and runs the rules.
 
-The lists of faults (one file per concern: gearing, turns, homing, limits, motion, interlocking,
-bookkeeping, unseen) were written from the trade, before the rules were read; known by then were the
-definitions in chain.rules, and the names of rules and settings. What the first runs missed was then
-judged one by one: about thirty kinds were narrowed to where they do harm, two were moved to those
-that nobody can find, three were split off as such, and for 14 that no rule found, or not
-everywhere, rules were written or widened. Which rules are to find a kind was noted last, in
-verdicts.py. So full recall is the outcome of that judging, not of one blind run; git shows the list
-as it was first. An audit of the rules found further kinds that no rule found; they stand apart in
-audited.py, with the rules that were written because of them.
+    python -m tests.bench.faults [--axes N] [--per-kind N] [--kinds KIND ...] [--markdown]
+
+The lists of faults (one file for each concern: gearing, turns, homing, limits, motion,
+interlocking, bookkeeping, unseen) come from knowledge of the trade. Their author had not read the
+rules, but knew the definitions in chain.rules and the names of rules and settings. Afterwards, each
+kind that the first runs missed got a judgement: about thirty kinds were narrowed to harmful cases,
+two moved to the kinds that nobody can find, three were split off as such, and 14 kinds got new or
+wider rules. The rules that must find a kind were noted last, in verdicts.py. So full recall is the
+result of these judgements and not of one blind run; git shows the first list. An audit of the rules
+found more kinds that no rule found. They are in audited.py and got rules of their own.
 """

@@ -1,4 +1,4 @@
-"""``python -m tests.bench.faults``."""
+"""Runs the bench: ``python -m tests.bench.faults``."""
 
 import sys
 

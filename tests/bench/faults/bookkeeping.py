@@ -5,13 +5,13 @@ from __future__ import annotations
 import copy
 from fractions import Fraction
 
-from .fault import fault
-from .plain import Axis
+from .fault_list import fault
+from .plain_axis import PlainAxis
 
 HOMING = "controller.homing"
 
 
-def _node(a: Axis) -> dict[str, object] | None:
+def _node(a: PlainAxis) -> dict[str, object] | None:
     for node in a.machine["network"]["nodes"]:
         if node["address"] == a.get("drive.node"):
             found: dict[str, object] = node
@@ -20,17 +20,17 @@ def _node(a: Axis) -> dict[str, object] | None:
 
 
 @fault("node-taken-twice", "gives two drives one node address")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     return bool(a.others) and a.put("drive.node", a.of(a.others[0]).get("drive.node"))
 
 
 @fault("node-not-on-network", "types a node address that no drive has")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     return a.put("drive.node", 99)
 
 
 @fault("node-of-another-device", "types the node address of an input station")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     for node in a.machine["network"]["nodes"]:
         if node["drive"] is False:
             return a.put("drive.node", node["address"])
@@ -38,7 +38,7 @@ def _(a: Axis) -> bool:
 
 
 @fault("nodes-exchanged", "exchanges the node addresses of two axes")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     if not a.others:
         return False
     other = a.of(a.others[0])
@@ -48,14 +48,14 @@ def _(a: Axis) -> bool:
 
 
 @fault("drive-left-without-axis", "leaves a drive on the network that no axis uses")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     node = {"address": 77, "serial": "D-7777", "firmware": "2.10.4", "drive": True}
     a.machine["network"]["nodes"].append(node)
     return True
 
 
 @fault("drive-gone-from-network", "lists an axis whose drive was taken out")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     node = _node(a)
     if node is None:
         return False
@@ -64,7 +64,7 @@ def _(a: Axis) -> bool:
 
 
 @fault("drive-serial-not-updated", "swaps a drive and leaves the old serial in the list")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     node = _node(a)
     if node is None:
         return False
@@ -73,7 +73,7 @@ def _(a: Axis) -> bool:
 
 
 @fault("encoder-changed-under-preset", "changes the encoder of an axis that is preset, never homed")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     if a.get("encoder.kind") == "incremental" or a.method != 37 or a.partners:
         return False
     a.put("controller.homing", "none")
@@ -83,7 +83,7 @@ def _(a: Axis) -> bool:
 
 
 @fault("axis-copied-with-serials", "copies an axis and leaves the motor's serial as it was")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     if not a.others:
         return False
     other = a.of(a.others[0])
@@ -94,7 +94,7 @@ def _(a: Axis) -> bool:
 
 
 @fault("firmware-too-old", "fits a spare drive with an old firmware")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     node = _node(a)
     if node is None or not a.get("drive.firmware_minimum"):
         return False
@@ -103,7 +103,7 @@ def _(a: Axis) -> bool:
 
 
 @fault("firmware-noted-wrong", "updates a drive's firmware and leaves the list")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     node = _node(a)
     if node is None:
         return False
@@ -112,34 +112,34 @@ def _(a: Axis) -> bool:
 
 
 @fault("commutation-of-old-motor", "fits a motor and does not teach commutation")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     path = "motor.commutation.motor_serial"
     return a.get(path) is not None and a.put(path, "M-OLD")
 
 
 @fault("commutation-of-old-encoder", "fits an encoder and does not teach commutation")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     path = "motor.commutation.encoder_serial"
     return a.get(path) is not None and a.put(path, "E-OLD")
 
 
 @fault("commutation-taught-tomorrow", "types a day to come as that of teaching commutation")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     return a.get("motor.commutation") is not None and a.put("motor.commutation.on", "2099-01-01")
 
 
 @fault("gantry-two-leaders", "sets both sides of a gantry to leader")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     return a.get("gantry.role") == "follower" and a.put("gantry.role", "leader")
 
 
 @fault("gantry-partner-unknown", "keeps the old name of the other side of a gantry")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     return a.get("gantry") is not None and a.put("gantry.partner", "gantry_old")
 
 
 @fault("gantry-partner-of-another", "names an axis as partner that is none")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     if not a.get("gantry"):
         return False
     for name in a.others:
@@ -151,7 +151,7 @@ def _(a: Axis) -> bool:
 @fault(
     "gantry-offset-of-one-side", "shifts the reference of one side of a gantry and not the other's"
 )
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     if not a.get("gantry") or a.method == 37:
         return False
     shift = 4 * a.need("gantry.racking_tolerance")
@@ -159,7 +159,7 @@ def _(a: Axis) -> bool:
 
 
 @fault("gantry-limits-of-one-side", "changes the software limit of one side of a gantry")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     if not a.get("gantry"):
         return False
     path = "controller.software_limits.max"
@@ -167,17 +167,17 @@ def _(a: Axis) -> bool:
 
 
 @fault("gantry-speed-of-one-side", "halves the speed of one side of a gantry")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     return a.get("gantry") is not None and a.scale("controller.max_velocity", Fraction(1, 2))
 
 
 @fault("gantry-acceleration-of-one-side", "halves the acceleration of one side of a gantry")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     return a.get("gantry") is not None and a.scale("controller.max_acceleration", Fraction(1, 2))
 
 
 @fault("gantry-stop-of-one-side", "makes one side of a gantry stop harder than the other")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     path, tolerance = "drive.stop_reaction.deceleration", a.base("gantry.racking_tolerance")
     speed = a.need("controller.max_velocity")
     if tolerance is None or speed**2 / (2 * a.need(path)) / 3 < 2 * tolerance:
@@ -186,7 +186,7 @@ def _(a: Axis) -> bool:
 
 
 @fault("gantry-gain-of-one-side", "tunes the position gain of one side of a gantry only")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     tolerance, speed = a.base("gantry.racking_tolerance"), a.need("controller.max_velocity")
     lag = speed * (1 - a.need("controller.velocity_feedforward"))
     if tolerance is None or lag / a.need("controller.velocity_gain") <= 2 * tolerance:
@@ -195,7 +195,7 @@ def _(a: Axis) -> bool:
 
 
 @fault("gantry-method-of-one-side", "homes the two sides of a gantry to opposite ends")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     if not a.get("gantry") or a.method != 17:
         return False
     a.put(f"{HOMING}.method", 18)
@@ -203,7 +203,7 @@ def _(a: Axis) -> bool:
 
 
 @fault("collision-pair-unknown", "keeps the old name of an axis in a pair that can collide")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     for pair in a.machine.get("collision_pairs", []):
         if a.name == pair["first"]:
             pair["second"] = "old_lift"
@@ -212,7 +212,7 @@ def _(a: Axis) -> bool:
 
 
 @fault("collision-pair-with-itself", "enters one axis twice in a pair that can collide")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     for pair in a.machine.get("collision_pairs", []):
         if a.name == pair["first"]:
             pair["second"] = a.name
@@ -221,7 +221,7 @@ def _(a: Axis) -> bool:
 
 
 @fault("axis-copied-whole", "copies an axis for a new one and changes nothing but the name")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     if a.get("gantry"):
         return False
     a.machine["axes"][f"{a.name}_copy"] = copy.deepcopy(a.facts)

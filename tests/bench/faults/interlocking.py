@@ -1,16 +1,16 @@
-"""Faults of what happens when the position is in doubt, and of the codes that say so."""
+"""Faults of the reaction to a doubtful position, and of its codes."""
 
 from __future__ import annotations
 
 from fractions import Fraction
 
-from .fault import fault
-from .plain import Axis
+from .fault_list import fault
+from .plain_axis import PlainAxis
 
 FIRST = "interlocks.0"
 
 
-def without(a: Axis, trigger: str) -> bool:
+def without(a: PlainAxis, trigger: str) -> bool:
     triggers = a.get(f"{FIRST}.triggers")
     if not triggers or trigger not in triggers:
         return False
@@ -18,27 +18,27 @@ def without(a: Axis, trigger: str) -> bool:
 
 
 @fault("no-interlock", "leaves the interlock out of a new program")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     return bool(a.get("interlocks")) and a.put("interlocks", [])
 
 
 @fault("lost-position-not-a-trigger", "lets automatic motion start with a lost position")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     return without(a, "position_lost")
 
 
 @fault("turn-disagreement-not-a-trigger", "ignores that drive and encoder disagree about turns")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     return a.multiturn and without(a, "turn_count_disagreement")
 
 
 @fault("dead-battery-not-a-trigger", "ignores a battery found dead at power-up")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     return a.battery and without(a, "battery_dead_at_power_up")
 
 
-def _encoder_is_missed(a: Axis) -> bool:
-    """Whether another encoder shifts the reference and can be told by its serial number."""
+def _encoder_is_missed(a: PlainAxis) -> bool:
+    """Whether another encoder shifts the reference and its serial number shows the change."""
     if a.get("encoder.kind") != "incremental":
         return True
     # A switch without index does not move with it, and one without motor data tells no number.
@@ -47,72 +47,72 @@ def _encoder_is_missed(a: Axis) -> bool:
 
 
 @fault("new-encoder-not-a-trigger", "does not compare the encoder's serial with the record")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     if not _encoder_is_missed(a):
         return False
     return without(a, "encoder_replaced")
 
 
 @fault("new-motor-not-a-trigger", "does not compare the motor's serial with the record")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     if not _encoder_is_missed(a):
         return False
     return a.get("encoder.mounted_on") == "motor" and without(a, "motor_replaced")
 
 
 @fault("new-drive-not-a-trigger", "does not notice that the drive that held the offset is new")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     return a.get("storage.offset") == "drive" and without(a, "drive_replaced")
 
 
 @fault("interlock-inhibits-nothing", "shows the doubt on the screen and inhibits nothing")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     return bool(a.get(FIRST)) and a.put(f"{FIRST}.inhibits", [])
 
 
 @fault("released-by-alarm-reset", "lets the alarm reset end the doubt about position")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     if not a.get(FIRST):
         return False
     return a.put(f"{FIRST}.released_by", [*a.get(f"{FIRST}.released_by"), "alarm_reset"])
 
 
 @fault("released-by-acknowledgement", "lets the operator acknowledge the doubt away")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     return bool(a.get(FIRST)) and a.put(f"{FIRST}.released_by", ["acknowledgement"])
 
 
 @fault("released-by-power-cycle", "lets a power cycle end the doubt")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     return bool(a.get(FIRST)) and a.put(f"{FIRST}.released_by", ["power_cycle"])
 
 
 @fault("doubt-forgotten-at-power-off", "does not keep the interlock over power-off")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     if a.get("encoder.kind") == "incremental":
         return False  # each power-on begins with a lost position and sets it again
     return bool(a.get(FIRST)) and a.put(f"{FIRST}.latched", False)
 
 
 @fault("homed-flag-survives-doubt", "keeps the homed flag while position is in doubt")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     return bool(a.get(FIRST)) and a.put(f"{FIRST}.clears_homed_flag", False)
 
 
 @fault("gantry-partner-free", "stops one side of a gantry and leaves the other free")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     return a.get("gantry") is not None and a.put(f"{FIRST}.inhibits_partners", False)
 
 
 @fault("collision-partner-free", "stops one axis of a colliding pair and leaves the other free")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     if not a.partners or a.get("gantry"):
         return False
     return a.put(f"{FIRST}.inhibits_partners", False)
 
 
 @fault("full-speed-in-doubt", "allows full speed by hand while position is in doubt")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     if not a.get(f"{FIRST}.max_speed"):
         return False
     speed = a.need("controller.max_velocity")
@@ -122,11 +122,11 @@ def _(a: Axis) -> bool:
 
 
 @fault("operator-told-nothing", "shows the operator a bare number when position is in doubt")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     return bool(a.get(FIRST)) and a.put(f"{FIRST}.guidance", "none")
 
 
-def _condition(a: Axis, name: str) -> dict[str, object] | None:
+def _condition(a: PlainAxis, name: str) -> dict[str, object] | None:
     for condition in a.machine.get("conditions", []):
         if condition["condition"] == name:
             found: dict[str, object] = condition
@@ -135,7 +135,7 @@ def _condition(a: Axis, name: str) -> dict[str, object] | None:
 
 
 @fault("code-noted-twice", "notes one code with two meanings")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     conditions = a.machine.get("conditions", [])
     if len(conditions) < 2:
         return False
@@ -144,7 +144,7 @@ def _(a: Axis) -> bool:
 
 
 @fault("code-without-guidance", "gives a code no word of what to do")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     condition = _condition(a, "position_lost")
     if condition is None:
         return False
@@ -153,7 +153,7 @@ def _(a: Axis) -> bool:
 
 
 @fault("lost-position-cleared-by-reset", "notes that an alarm reset clears a lost position")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     condition = _condition(a, "position_lost")
     if condition is None:
         return False
@@ -162,7 +162,7 @@ def _(a: Axis) -> bool:
 
 
 @fault("lost-position-has-no-code", "leaves the code for a lost position out of the list")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     condition = _condition(a, "position_lost")
     if condition is None or not a.multiturn:
         return False

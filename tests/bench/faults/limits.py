@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from .fault import fault
-from .plain import Axis, parts
+from .fault_list import fault
+from .plain_axis import PlainAxis, parts
 
 SOFT = "controller.software_limits"
 SWITCHES = "mechanics.limit_switches"
 TRAVEL = "mechanics.travel"
 
 
-def flip(a: Axis, path: str) -> bool:
+def flip(a: PlainAxis, path: str) -> bool:
     other = {"normal": "reversed", "reversed": "normal", "same": "reversed"}
     if path.endswith("direction"):
         other["reversed"] = "same"
@@ -20,12 +20,12 @@ def flip(a: Axis, path: str) -> bool:
 
 
 @fault("soft-limit-outside-hard-stop", "types a software limit beyond the hard stop")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     return a.get(SOFT) is not None and a.write(f"{SOFT}.max", a.need(f"{TRAVEL}.max") + a.span / 20)
 
 
 @fault("soft-limit-beyond-switch", "sets a software limit between limit switch and hard stop")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     if not a.get(SWITCHES) or not a.get(SOFT):
         return False
     middle = (a.need(f"{TRAVEL}.min") + a.need(f"{SWITCHES}.negative")) / 2
@@ -33,12 +33,12 @@ def _(a: Axis) -> bool:
 
 
 @fault("soft-limits-swapped", "enters the lower software limit as the upper one")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     return a.swap(f"{SOFT}.min", f"{SOFT}.max")
 
 
 @fault("soft-limit-sign-flipped", "enters a software limit without its minus sign")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     lower = a.base(f"{SOFT}.min")
     if lower is None or lower >= 0:
         return False
@@ -46,7 +46,7 @@ def _(a: Axis) -> bool:
 
 
 @fault("soft-limit-without-room-to-stop", "puts the software limit right before the switch")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     if not a.get(SOFT) or planned(a):
         return False
     room = f"{SWITCHES}.positive" if a.get(SWITCHES) else f"{TRAVEL}.max"
@@ -55,7 +55,7 @@ def _(a: Axis) -> bool:
 
 
 @fault("soft-limits-in-inches", "enters millimetres of the software limits as inches")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     upper = a.base(f"{SOFT}.max")
     if upper is None or upper <= 0 or parts(a.get(f"{SOFT}.max"))[1] != "mm":
         return False
@@ -63,32 +63,32 @@ def _(a: Axis) -> bool:
 
 
 @fault("no-limit-of-any-kind", "leaves an axis without switches and software limits on its stops")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     if a.get(SWITCHES) or a.get("gantry"):
         return False
     return a.get(SOFT) is not None and a.put(SOFT, "none")
 
 
 @fault("switch-outside-hard-stop", "notes a limit switch behind the hard stop")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     if not a.get(SWITCHES):
         return False
     return a.write(f"{SWITCHES}.positive", a.need(f"{TRAVEL}.max") + a.span / 50)
 
 
 @fault("switches-swapped", "notes the two limit switches at each other's place")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     return a.swap(f"{SWITCHES}.negative", f"{SWITCHES}.positive")
 
 
 @fault("switches-at-one-place", "notes one limit switch twice")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     at = a.get(f"{SWITCHES}.negative")
     return at is not None and a.put(f"{SWITCHES}.positive", at)
 
 
 @fault("switch-without-room-to-stop", "mounts a limit switch right before the hard stop")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     if not a.get(SWITCHES) or a.method == 18:
         return False
     stop = a.need(f"{TRAVEL}.max")
@@ -97,25 +97,25 @@ def _(a: Axis) -> bool:
 
 
 @fault("stop-ten-times-softer", "slips a decimal in the deceleration of the stop at a limit")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     if planned(a) or not a.get(SOFT):
         return False
     return a.scale("controller.stop.deceleration", Fraction(1, 10))
 
 
 @fault("stop-reaction-ten-times-softer", "slips a decimal in the deceleration of the drive's stop")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     if not a.get(SWITCHES):
         return False
     return a.scale("drive.stop_reaction.deceleration", Fraction(1, 10))
 
 
-def planned(a: Axis) -> bool:
+def planned(a: PlainAxis) -> bool:
     return bool(a.get(f"{SOFT}.planned"))
 
 
 @fault("stop-jerk-forgotten", "smooths the stop with a low jerk and keeps the limits")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     slow = a.base("controller.stop.deceleration")
     if slow is None or planned(a) or not a.get(SOFT):
         return False
@@ -125,17 +125,17 @@ def _(a: Axis) -> bool:
 
 
 @fault("stop-delay-in-seconds", "types milliseconds of the stop's delay as seconds")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     return not planned(a) and a.get(SOFT) is not None and a.retype("controller.stop.delay", "s")
 
 
 @fault("drive-stop-delay-in-seconds", "types milliseconds of the drive's stop delay as seconds")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     return a.get(SWITCHES) is not None and a.retype("drive.stop_reaction.delay", "s")
 
 
 @fault("overshoot-ignored", "plans the stop at a limit that it overshoots by more than the room")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     if not planned(a) or not a.get(SWITCHES):
         return False
     room = a.need(f"{SWITCHES}.positive") - a.need(f"{SOFT}.max")
@@ -143,7 +143,7 @@ def _(a: Axis) -> bool:
 
 
 @fault("limit-inputs-swapped", "wires the two limit switches to each other's input")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     path = "drive.limit_inputs.negative_guards"
     guards = a.get(path)
     if guards is None:
@@ -152,7 +152,7 @@ def _(a: Axis) -> bool:
 
 
 @fault("limit-input-inhibited", "inhibits a limit input during commissioning and forgets it")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     inputs = a.get("drive.limit_inputs")
     if not inputs or not a.get(SWITCHES) or a.method in (1, 2, 17, 18):
         return False
@@ -160,7 +160,7 @@ def _(a: Axis) -> bool:
 
 
 @fault("limit-input-unwired", "mounts a limit switch and never wires it")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     inputs = a.get("drive.limit_inputs")
     if not inputs or not a.get(SWITCHES) or a.method in (1, 2, 17, 18):
         return False
@@ -168,33 +168,33 @@ def _(a: Axis) -> bool:
 
 
 @fault("drive-polarity-flipped", "sets up a new drive with the polarity it came with")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     flip(a, "drive.velocity_polarity")
     return flip(a, "drive.polarity")
 
 
 @fault("controller-polarity-flipped", "turns the direction round in the controller, and only there")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     return flip(a, "controller.polarity")
 
 
 @fault("velocity-polarity-forgotten", "turns the position polarity and forgets the velocity's")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     return flip(a, "drive.velocity_polarity")
 
 
 @fault("encoder-direction-flipped", "turns the encoder's counting direction in the drive")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     return a.get("drive.encoder_direction") is not None and flip(a, "drive.encoder_direction")
 
 
 @fault("encoder-mounted-mirrored", "fits an encoder that counts the other way")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     return a.get("encoder.count_direction") is not None and flip(a, "encoder.count_direction")
 
 
 @fault("reversing-stage-forgotten", "replaces a gearbox by one that turns the other way")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     stages = a.get("mechanics.stages")
     return bool(stages) and a.put(
         "mechanics.stages.0.reversing", not a.get("mechanics.stages.0.reversing")
@@ -202,12 +202,12 @@ def _(a: Axis) -> bool:
 
 
 @fault("motor-mounted-mirrored", "mounts the motor on the other end of the shaft")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     return a.get("mechanics.final.direction") is not None and flip(a, "mechanics.final.direction")
 
 
 @fault("soft-limits-absent", "runs a linear axis against its limit switches only")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     if a.get("gantry") or not a.get("mechanics.limit_switches"):
         return False
     return a.put("controller.software_limits", "none")

@@ -1,4 +1,4 @@
-"""Run the rules over sound, faulty and thinned machines and count what comes out."""
+"""Runs the rules on sound, faulty and thinned machines and counts the results."""
 
 from __future__ import annotations
 
@@ -19,25 +19,25 @@ from axisproof.engine.engine import Options, Results, check_machine
 from axisproof.machine.reader import read_plain
 
 from . import audited, bookkeeping, gearing, homing, interlocking, limits, motion, turns, unseen
-from .fault import FAULTS, Fault
-from .plain import Axis, Plain
-from .sound import machine
+from .fault_list import FAULTS, FaultKind
+from .plain_axis import Plain, PlainAxis
+from .sound_machine import machine
 from .verdicts import EXPECTED
 
 LISTS = (gearing, turns, homing, limits, motion, interlocking, bookkeeping, audited, unseen)
 """The files that fill the list of faults, in the order of the report."""
 
 DAY = (datetime.date(2026, 6, 1) - datetime.date(1970, 1, 1)).days * 86400
-"""The day that counts as today, in seconds since 1970-01-01."""
+"""The day of the check, in seconds since 1970-01-01."""
 
 PER_MACHINE = 2
-"""How many axes of one machine get the same kind of fault, one at a time."""
+"""Number of axes of one machine that get the same kind of fault, one at a time."""
 
 In = TypeVar("In")
 Out = TypeVar("Out")
 
 
-def check(plain: Plain) -> Results:
+def check_plain(plain: Plain) -> Results:
     """Findings and undecided checks of a plain machine."""
     read = read_plain(plain, headless=False)
     read.facts["check_date"] = DAY
@@ -45,19 +45,19 @@ def check(plain: Plain) -> Results:
 
 
 def seeded(seed: int, number: int) -> int:
-    """The seed of the machine with this number in a run with this seed."""
+    """The seed of machine ``number`` in a run with ``seed``."""
     return seed * 1_000_000 + number
 
 
 @cache
-def known(seed: int) -> Plain:
-    """A sound machine; nobody may change it."""
+def shared_machine(seed: int) -> Plain:
+    """A sound machine that several checks share; nobody may change it."""
     return machine(seed)
 
 
 @dataclass
-class Sound:
-    """What sound machines brought: whatever is in ``false`` is a fault of a rule."""
+class SoundCounts:
+    """The results of sound machines: each finding, in ``false``, is a fault of a rule."""
 
     axes: int = 0
     holds: int = 0
@@ -68,11 +68,11 @@ class Sound:
     def add(self, seed: int, found: Results) -> None:
         self.axes += found.axes
         self.holds += sum(tally.holds for tally in found.tallies)
-        self.undecided.update(told.rule for told in found.undecided)
+        self.undecided.update(each.rule for each in found.undecided)
         self.false += [(seed, each.rule, each.subject) for each in found.findings]
 
-    def __add__(self, other: Sound) -> Sound:
-        return Sound(
+    def __add__(self, other: SoundCounts) -> SoundCounts:
+        return SoundCounts(
             self.axes + other.axes,
             self.holds + other.holds,
             self.undecided + other.undecided,
@@ -81,29 +81,34 @@ class Sound:
 
     @property
     def share_undecided(self) -> float:
-        """Of the checks that apply, or might."""
+        """Share of undecided checks among those that apply or may apply."""
         undecided = self.undecided.total()
         return undecided / max(1, undecided + self.holds + len(self.false))
 
 
-def sound(seeds: Iterable[int]) -> Sound:
+def check_sound(seeds: Iterable[int]) -> SoundCounts:
     """Check sound machines as they are."""
-    result = Sound()
+    result = SoundCounts()
     for seed in seeds:
-        result.add(seed, check(machine(seed)))
+        result.add(seed, check_plain(machine(seed)))
     return result
 
 
-def thinned(seeds: Iterable[int], share: float) -> Sound:
-    """Check sound machines of which this share of facts was left out."""
-    result = Sound()
+def check_thinned(seeds: Iterable[int], share: float) -> SoundCounts:
+    """Check sound machines without this share of their facts."""
+    result = SoundCounts()
     for seed in seeds:
-        result.add(seed, check(without(known(seed), share, Random(f"thinned {seed} {share}"))))
+        result.add(
+            seed,
+            check_plain(
+                without_facts(shared_machine(seed), share, Random(f"thinned {seed} {share}"))
+            ),
+        )
     return result
 
 
-def without(whole: Plain, share: float, rng: Random) -> Plain:
-    """A copy of a machine of which this share of facts is left out."""
+def without_facts(whole: Plain, share: float, rng: Random) -> Plain:
+    """A copy of a machine without this share of its facts."""
     plain = copy.deepcopy(whole)
     for axis in plain["axes"].values():
         _thin(axis, share, rng)
@@ -114,7 +119,7 @@ def without(whole: Plain, share: float, rng: Random) -> Plain:
 
 @cache
 def required() -> frozenset[str]:
-    """Names without which the schema refuses a record."""
+    """Names of facts that the schema requires."""
     text = resources.files("axisproof.schemas").joinpath("machine.schema.json").read_text("utf-8")
     names: set[str] = set()
 
@@ -133,7 +138,7 @@ def required() -> frozenset[str]:
 
 
 def _thin(at: Any, share: float, rng: Random) -> None:
-    """Leave facts out, in place: numbers, words and lists of words, not the records they are in."""
+    """Remove facts in place: numbers, words and lists of words, but no records."""
     if isinstance(at, list):
         for item in at:
             _thin(item, share, rng)
@@ -149,45 +154,45 @@ def _thin(at: Any, share: float, rng: Random) -> None:
 
 
 @dataclass
-class Found:
-    """What one kind of fault brought."""
+class FaultCounts:
+    """The results of one kind of fault."""
 
     kind: str
     injected: int = 0
     found: int = 0
     by: Counter[str] = field(default_factory=Counter)
-    beside: Counter[str] = field(default_factory=Counter)
+    others: Counter[str] = field(default_factory=Counter)
     missed: list[tuple[int, str]] = field(default_factory=list)
-    """Seed of the machine and axis; of the kinds that are not to be found, those that were not."""
+    """Seed of the machine, and axis, of each fault without an expected finding."""
 
     @property
     def recall(self) -> float:
         return self.found / max(1, self.injected)
 
 
-def faulty(fault: Fault, seeds: Sequence[int], wanted: int) -> Found:
-    """Put a fault into so many axes of these machines, one at a time."""
-    result = Found(fault.name)
+def check_faulty(fault: FaultKind, seeds: Sequence[int], most: int) -> FaultCounts:
+    """Put a fault into at most ``most`` axes of these machines, one at a time."""
+    result = FaultCounts(fault.name)
     expected = EXPECTED.get(fault.name, ())
     for seed in seeds:
         here = 0
-        for name in known(seed)["axes"]:
-            if here == PER_MACHINE or result.injected == wanted:
+        for name in shared_machine(seed)["axes"]:
+            if here == PER_MACHINE or result.injected == most:
                 break
-            changed = fault.on(Axis(known(seed), name))
+            changed = fault.on(PlainAxis(shared_machine(seed), name))
             if changed is None:
                 continue
             here += 1
             result.injected += 1
-            rules = {finding.rule for finding in check(changed.machine).findings}
+            rules = {finding.rule for finding in check_plain(changed.machine).findings}
             hit = rules.intersection(expected) if expected else rules
             result.by.update(hit)
-            result.beside.update(rules - hit)
+            result.others.update(rules - hit)
             if hit:
                 result.found += 1
             else:
                 result.missed.append((seed, name))
-        if result.injected == wanted:
+        if result.injected == most:
             break
     return result
 
@@ -195,8 +200,8 @@ def faulty(fault: Fault, seeds: Sequence[int], wanted: int) -> Found:
 # --- in several processes -------------------------------------------------------------------------
 
 
-def spread(work: Callable[[In], Out], over: Sequence[In], jobs: int) -> list[Out]:
-    """The work for each, in order, in so many processes."""
+def map_in_processes(work: Callable[[In], Out], over: Sequence[In], jobs: int) -> list[Out]:
+    """The results of ``work`` in order, by ``jobs`` processes."""
     if jobs == 1:
         return [work(each) for each in over]
     with ProcessPoolExecutor(jobs) as pool:
@@ -204,8 +209,8 @@ def spread(work: Callable[[In], Out], over: Sequence[In], jobs: int) -> list[Out
 
 
 @dataclass(frozen=True)
-class Plan:
-    """A run: the seed, how many sound axes, and how many axes each kind of fault is put into."""
+class FaultRun:
+    """A run: the seed, the number of sound axes, and the number of axes for each kind of fault."""
 
     seed: int
     axes: int
@@ -217,10 +222,10 @@ class Plan:
 
     @property
     def machines_for_faults(self) -> int:
-        """Enough for the rarest kinds."""
+        """Number of machines, enough for the rarest kinds."""
         return 20 * self.per_kind
 
-    def faults(self) -> list[Fault]:
+    def faults(self) -> list[FaultKind]:
         """The faults of this run, concern by concern."""
         order = [each.__name__.rpartition(".")[2] for each in LISTS]
         chosen = [fault for fault in FAULTS if not self.kinds or fault.name in self.kinds]
@@ -228,34 +233,34 @@ class Plan:
 
 
 @dataclass
-class _FaultJob:
-    plan: Plan
+class FaultJob:
+    run: FaultRun
     name: str
 
 
-def _run_fault(job: _FaultJob) -> Found:
+def _run_fault(job: FaultJob) -> FaultCounts:
     fault = next(fault for fault in FAULTS if fault.name == job.name)
-    return faulty(fault, job.plan.seeds(job.plan.machines_for_faults), job.plan.per_kind)
+    return check_faulty(fault, job.run.seeds(job.run.machines_for_faults), job.run.per_kind)
 
 
-def run_faults(plan: Plan, jobs: int) -> list[Found]:
-    """Every kind of fault of the plan."""
-    return spread(_run_fault, [_FaultJob(plan, fault.name) for fault in plan.faults()], jobs)
+def run_faults(run: FaultRun, jobs: int) -> list[FaultCounts]:
+    """The results of every kind of fault of the run."""
+    return map_in_processes(_run_fault, [FaultJob(run, fault.name) for fault in run.faults()], jobs)
 
 
 CHUNK = 50
 
 
-def run_sound(plan: Plan, jobs: int) -> Sound:
-    """Sound machines until there are as many axes as the plan wants."""
-    result, number = Sound(), 0
-    while result.axes < plan.axes:
+def run_sound(run: FaultRun, jobs: int) -> SoundCounts:
+    """Check sound machines until the run has enough axes."""
+    result, number = SoundCounts(), 0
+    while result.axes < run.axes:
         some = [
-            range(seeded(plan.seed, first), seeded(plan.seed, first) + CHUNK)
+            range(seeded(run.seed, first), seeded(run.seed, first) + CHUNK)
             for first in range(number, number + CHUNK * jobs, CHUNK)
         ]
         number += CHUNK * jobs
-        for part in spread(sound, some, jobs):
+        for part in map_in_processes(check_sound, some, jobs):
             result += part
     return result
 
@@ -264,16 +269,18 @@ SHARES = (0.0, 0.1, 0.2, 0.3, 0.4, 0.5)
 
 
 @dataclass
-class _ThinJob:
-    plan: Plan
+class ThinningJob:
+    run: FaultRun
     machines: int
     share: float
 
 
-def _run_thin(job: _ThinJob) -> Sound:
-    return thinned(job.plan.seeds(job.machines), job.share)
+def _run_thin(job: ThinningJob) -> SoundCounts:
+    return check_thinned(job.run.seeds(job.machines), job.share)
 
 
-def run_thinned(plan: Plan, machines: int, jobs: int) -> list[Sound]:
-    """The same sound machines with more and more facts left out, by share."""
-    return spread(_run_thin, [_ThinJob(plan, machines, share) for share in SHARES], jobs)
+def run_thinned(run: FaultRun, machines: int, jobs: int) -> list[SoundCounts]:
+    """The results of the same sound machines without more and more facts, by share."""
+    return map_in_processes(
+        _run_thin, [ThinningJob(run, machines, share) for share in SHARES], jobs
+    )

@@ -1,6 +1,6 @@
-"""Transmissions at random: stages, the element that makes user units of them, and what that gives.
+"""Random transmissions: stages, the final element to user units, and the numbers that follow.
 
-Exact fractions wherever pi is out of it. Numbers of an axis are in its own unit (mm, in, deg, …).
+Numbers are exact fractions where pi has no part. They are in the unit of the axis (mm, in, deg, …).
 """
 
 from __future__ import annotations
@@ -11,7 +11,7 @@ from fractions import Fraction
 from random import Random
 from typing import Any, Literal
 
-from .plain import PI, Plain, factor, in_unit, rounded, spelled
+from .plain_axis import PI, Plain, factor, in_unit, rounded, spelled
 
 Kind = Literal[
     "screw", "lift", "hoist", "belt", "rack", "table", "measured_table", "conveyor", "slide",
@@ -43,7 +43,7 @@ SUPPORTS = {
 
 
 @dataclass
-class Train:
+class Transmission:
     """From motor shaft to load. ``feed`` is per driving shaft revolution, in the axis's unit."""
 
     unit: str
@@ -67,7 +67,7 @@ class Train:
 
 
 def up(value: float | Fraction, figures: int = 2) -> Fraction:
-    """Rounded up to so many figures, as a careful person types a bound."""
+    """Rounded up to ``figures`` figures, as a careful person types a bound."""
     exact = Fraction(value)
     near = rounded(exact, figures)
     if near >= exact:
@@ -93,7 +93,7 @@ def stage(rng: Random, kind: str) -> tuple[Plain, Fraction]:
 
 
 def _plate(rng: Random, text: str) -> int | str:
-    """A ratio as people write it: whole, as a fraction, or as a decimal that ends."""
+    """A ratio as people write it: a whole number, a fraction, or a finite decimal."""
     ratio = Fraction(text)
     if ratio.denominator == 1:
         return int(ratio)
@@ -116,7 +116,7 @@ STAGES: dict[Kind, tuple[tuple[str, ...], ...]] = {
 }
 
 
-def train(rng: Random, kind: Kind) -> Train:
+def train(rng: Random, kind: Kind) -> Transmission:
     """A transmission for an axis of this kind."""
     stages, ratio, sign = [], Fraction(1), 1
     for each in rng.choice(STAGES[kind]):
@@ -134,7 +134,7 @@ def train(rng: Random, kind: Kind) -> Train:
         unit = rng.choice(("mm", "mm", "mm", "mm", "in", "cm", "m"))
         final, feed, has_pi = _final(rng, kind)
     final["direction"] = direction
-    return Train(unit, stages, ratio, feed / factor(unit), has_pi, final, sign)
+    return Transmission(unit, stages, ratio, feed / factor(unit), has_pi, final, sign)
 
 
 def _final(rng: Random, kind: Kind) -> tuple[Plain, Fraction, bool]:
@@ -166,7 +166,7 @@ def _final(rng: Random, kind: Kind) -> tuple[Plain, Fraction, bool]:
 
 
 def bear(rng: Random, final: Plain, span: Fraction, speed: Fraction, force: float) -> bool:
-    """Give a screw bearings, in place, for ``span`` mm, rev/s and N; False if none will do."""
+    """Give a screw bearings, in place, for ``span`` mm, rev/s and N; False if none suffice."""
     root = Fraction(final["root_diameter"].split()[0])
     nominal = int(final["nominal_diameter"].split()[0])
     length = up(span * Fraction(21, 20) + 40)

@@ -1,4 +1,7 @@
-"""``python -m tests.bench.faults``: put faults into sound machines and tell what is found."""
+"""Puts faults into sound machines and prints what the rules find.
+
+Run as ``python -m tests.bench.faults``.
+"""
 
 from __future__ import annotations
 
@@ -6,8 +9,8 @@ import argparse
 import sys
 from collections import Counter
 
-from .fault import FAULTS
-from .measure import SHARES, Found, Plan, Sound, run_faults, run_sound, run_thinned
+from .fault_list import FAULTS
+from .measure import SHARES, FaultCounts, FaultRun, SoundCounts, run_faults, run_sound, run_thinned
 from .verdicts import EXPECTED, OPEN, UNSEEN
 
 CONCERN = {fault.name: fault.concern for fault in FAULTS}
@@ -24,42 +27,44 @@ WHAT = {fault.name: fault.what for fault in FAULTS}
 
 
 def main(arguments: list[str] | None = None) -> int:
-    """Run the bench and print its tables; 1 if something was not as it should be."""
-    wants = argparse.ArgumentParser(prog="python -m tests.bench.faults", description=__doc__)
-    wants.add_argument("--axes", type=int, default=10_000, help="sound axes to check (10000)")
-    wants.add_argument("--per-kind", type=int, default=40, help="axes per kind of fault (40)")
-    wants.add_argument("--seed", type=int, default=1, help="another run of dice (1)")
-    wants.add_argument("--jobs", type=int, default=2, help="processes (2)")
-    wants.add_argument("--kinds", nargs="*", default=[], help="only these kinds of fault")
-    wants.add_argument("--markdown", action="store_true", help="the tables of the README")
-    wanted = wants.parse_args(arguments)
-    unknown = set(wanted.kinds) - set(CONCERN)
+    """Run the bench and print its tables; return 1 if a fault is missed or a finding is false."""
+    parser = argparse.ArgumentParser(prog="python -m tests.bench.faults", description=__doc__)
+    parser.add_argument("--axes", type=int, default=10_000, help="sound axes to check (10000)")
+    parser.add_argument("--per-kind", type=int, default=40, help="axes per kind of fault (40)")
+    parser.add_argument("--seed", type=int, default=1, help="seed of the random numbers (1)")
+    parser.add_argument("--jobs", type=int, default=2, help="processes (2)")
+    parser.add_argument("--kinds", nargs="*", default=[], help="only these kinds of fault")
+    parser.add_argument("--markdown", action="store_true", help="the tables of the README")
+    options = parser.parse_args(arguments)
+    unknown = set(options.kinds) - set(CONCERN)
     if unknown:
-        wants.error(f"no such kind of fault: {', '.join(sorted(unknown))}")
-    plan = Plan(wanted.seed, wanted.axes, wanted.per_kind, tuple(wanted.kinds))
-    found = run_faults(plan, wanted.jobs)
-    if wanted.kinds:
+        parser.error(f"no such kind of fault: {', '.join(sorted(unknown))}")
+    run = FaultRun(options.seed, options.axes, options.per_kind, tuple(options.kinds))
+    found = run_faults(run, options.jobs)
+    if options.kinds:
         print("\n".join(by_kind(found)))
         return 0
-    sound = run_sound(plan, wanted.jobs)
-    thin = run_thinned(plan, max(1, wanted.axes // 25), wanted.jobs)
-    tell = markdown if wanted.markdown else text
-    print("\n".join(tell(found, sound, thin)))
+    sound = run_sound(run, options.jobs)
+    thin = run_thinned(run, max(1, options.axes // 25), options.jobs)
+    render = markdown if options.markdown else text
+    print("\n".join(render(found, sound, thin)))
     return 1 if faults_of_the_tool(found, sound, thin) else 0
 
 
-def faults_of_the_tool(found: list[Found], sound: Sound, thin: list[Sound]) -> list[str]:
-    """What is not as it should be: kinds missed, sound axes with findings."""
+def faults_of_the_tool(
+    found: list[FaultCounts], sound: SoundCounts, thin: list[SoundCounts]
+) -> list[str]:
+    """The faults of axisproof: missed kinds, and findings on sound axes."""
     missed = [f"{each.kind} missed" for each in found if each.kind in EXPECTED and each.missed]
     false = [*sound.false, *(each for part in thin for each in part.false)]
     return missed + [f"{rule} on sound {axis} of machine {seed}" for seed, rule, axis in false]
 
 
-def by_kind(found: list[Found]) -> list[str]:
+def by_kind(found: list[FaultCounts]) -> list[str]:
     """A line for each kind of fault."""
     lines = [f"{'kind of fault':40} found  beside  by"]
     for each in found:
-        beside = each.beside.total() / max(1, each.injected)
+        others = each.others.total() / max(1, each.injected)
         share = f"{each.found}/{each.injected}"
         if each.kind in UNSEEN:
             by = f"not detectable: {UNSEEN[each.kind]}"
@@ -67,30 +72,30 @@ def by_kind(found: list[Found]) -> list[str]:
             by = f"SHORTFALL: {OPEN[each.kind]}"
         else:
             by = " ".join(rule for rule, _ in each.by.most_common())
-        lines.append(f"{each.kind:40} {share:>6} {beside:6.1f}  {by}")
+        lines.append(f"{each.kind:40} {share:>6} {others:6.1f}  {by}")
         if each.kind in EXPECTED and each.missed:
             lines.append(f"  missed: machine {each.missed[0][0]}, {each.missed[0][1]}")
     return lines
 
 
-def _concerns(found: list[Found]) -> list[tuple[str, int, int, int, float]]:
-    """Concern, kinds, faults put in, faults found, findings beside per fault."""
+def _concerns(found: list[FaultCounts]) -> list[tuple[str, int, int, int, float]]:
+    """Concern, kinds, faults put in, faults found, other findings per fault."""
     rows = []
     for concern in dict.fromkeys(CONCERN[each.kind] for each in found):
         some = [e for e in found if CONCERN[e.kind] == concern and e.kind in EXPECTED]
         injected = sum(each.injected for each in some)
         if some:
-            beside = sum(each.beside.total() for each in some) / max(1, injected)
-            rows.append((concern, len(some), injected, sum(each.found for each in some), beside))
+            others = sum(each.others.total() for each in some) / max(1, injected)
+            rows.append((concern, len(some), injected, sum(each.found for each in some), others))
     return rows
 
 
-def text(found: list[Found], sound: Sound, thin: list[Sound]) -> list[str]:
+def text(found: list[FaultCounts], sound: SoundCounts, thin: list[SoundCounts]) -> list[str]:
     """The report for a terminal."""
     lines = by_kind(found)
     lines += ["", f"{'concern':14} kinds  faults   found  beside"]
-    for concern, kinds, injected, hits, beside in _concerns(found):
-        lines.append(f"{concern:14} {kinds:5} {injected:7} {hits:7} {beside:7.2f}")
+    for concern, kinds, injected, hits, others in _concerns(found):
+        lines.append(f"{concern:14} {kinds:5} {injected:7} {hits:7} {others:7.2f}")
     lines += ["", f"sound axes: {sound.axes}, findings on them: {len(sound.false)}"]
     lines += [f"  {rule}: {count}" for rule, count in _rules(sound)]
     lines += [f"checks that hold: {sound.holds}, undecided: {sound.undecided.total()}"]
@@ -102,19 +107,19 @@ def text(found: list[Found], sound: Sound, thin: list[Sound]) -> list[str]:
     return lines
 
 
-def _rules(part: Sound) -> list[tuple[str, int]]:
+def _rules(part: SoundCounts) -> list[tuple[str, int]]:
     return Counter(rule for _, rule, _ in part.false).most_common()
 
 
-def markdown(found: list[Found], sound: Sound, thin: list[Sound]) -> list[str]:
+def markdown(found: list[FaultCounts], sound: SoundCounts, thin: list[SoundCounts]) -> list[str]:
     """The tables of the README."""
     lines = [
         "| concern | kinds of fault | put in | found | other findings per fault |",
         "|---|--:|--:|--:|--:|",
     ]
     rows = _concerns(found)
-    for concern, count, injected, hits, beside in rows:
-        lines.append(f"| {concern} | {count} | {injected} | {hits} | {beside:.2f} |")
+    for concern, count, injected, hits, others in rows:
+        lines.append(f"| {concern} | {count} | {injected} | {hits} | {others:.2f} |")
     sums = [sum(column) for column in zip(*(row[1:4] for row in rows), strict=True)]
     lines.append(f"| **together** | {sums[0]} | {sums[1]} | {sums[2]} | |")
     short = [each for each in found if each.kind in OPEN]

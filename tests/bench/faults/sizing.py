@@ -1,4 +1,4 @@
-"""How fast, how hard and how far: the motion of a train, and the motor that can do it.
+"""The motion of an axis, and a motor that can make it.
 
 Elementary mechanics in floats, rounded to what people type and always towards the safe side, so
 that a design stays clear of every bound by a margin.
@@ -11,15 +11,15 @@ from dataclasses import dataclass
 from fractions import Fraction
 from random import Random
 
-from .mechanics import ROTARY, Kind, Train, up
-from .plain import Plain, factor, in_unit, rounded, spelled
+from .mechanics import ROTARY, Kind, Transmission, up
+from .plain_axis import Plain, factor, in_unit, rounded, spelled
 
 G = 9.80665
 """Standard gravity in m/s² (CGPM 1901)."""
 
 
 @dataclass
-class Motion:
+class AxisMotion:
     """Numbers in the axis's unit and seconds; forces of a linear load in N."""
 
     v: Fraction
@@ -49,7 +49,7 @@ class Motion:
         return self.v * self.drive_delay + self.v**2 / (2 * self.drive_stop)
 
 
-def motion(rng: Random, train: Train) -> Motion:
+def motion(rng: Random, train: Transmission) -> AxisMotion:
     """Speeds and ramps for a motor between 600 and 2400 rpm."""
     v = rounded(train.per_turn * rng.randint(10, 38), 2)
     a = rounded(
@@ -63,15 +63,15 @@ def motion(rng: Random, train: Train) -> Motion:
     drive_stop = rounded(a * rng.choice((2, Fraction(5, 2), 3)), 2)
     gain, feedforward = rng.choice((15, 20, 25, 30, 40)), Fraction(rng.choice((80, 90, 95)), 100)
     cycle = Fraction(rng.choice((1, 1, 2, 4)), 1000)
-    return Motion(
+    return AxisMotion(
         v, a, j, stop, stop_jerk, delay, drive_stop, Fraction(2, 1000), gain, feedforward, cycle,
         v / train.per_turn,
     )  # fmt: skip
 
 
 @dataclass
-class Motor:
-    """A motor of a size for its load, and what the load takes of it (N·m at the motor)."""
+class SizedMotor:
+    """A motor that suits its load, and the torques of the load (N·m at the motor)."""
 
     facts: Plain
     rated: Fraction
@@ -83,7 +83,9 @@ class Motor:
     """Power that flows back while the load drives, in W."""
 
 
-def size(rng: Random, kind: Kind, train: Train, move: Motion, mechanics: Plain) -> Motor:
+def size(
+    rng: Random, kind: Kind, train: Transmission, move: AxisMotion, mechanics: Plain
+) -> SizedMotor:
     """Choose the load, state it in ``mechanics``, and a motor that moves it with a margin."""
     radians = math.tau * float(1 / train.per_turn)
     alpha, alpha_stop = float(move.a) * radians, float(max(move.drive_stop, move.stop)) * radians
@@ -141,11 +143,11 @@ def size(rng: Random, kind: Kind, train: Train, move: Motion, mechanics: Plain) 
             "apply_time": f"{rng.choice((20, 30, 40))} ms",
             "voltage": "24 V",
         }
-    return Motor(facts, rated, 3 * rated, gravity, friction, duty, returned)
+    return SizedMotor(facts, rated, 3 * rated, gravity, friction, duty, returned)
 
 
 def _duty(
-    move: Motion, starting: float, steady: float, gravity: float, inertia: float, alpha: float
+    move: AxisMotion, starting: float, steady: float, gravity: float, inertia: float, alpha: float
 ) -> tuple[list[Plain], float]:
     """Start, run, stop and rest, and the root mean square torque of that."""
     ramp = float(move.v / move.a)

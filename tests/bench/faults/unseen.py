@@ -1,25 +1,25 @@
-"""Faults of which the facts bear no trace, so that nobody can find them there.
+"""Faults that leave no trace in the facts, so no rule can find them.
 
-They are on the list so that nobody believes otherwise.
+The list names them so that nobody expects them to be found.
 """
 
 from __future__ import annotations
 
 from fractions import Fraction
 
-from .fault import fault
-from .plain import Axis
+from .fault_list import fault
+from .plain_axis import PlainAxis
 
 
 @fault("friction-understated", "measures friction on the new machine only")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     return a.scale("mechanics.friction_force", Fraction(1, 2)) or (
         a.scale("mechanics.friction_torque", Fraction(1, 2))
     )
 
 
 @fault("load-understated", "notes the load without the workpiece")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     if a.get("mechanics.vertical"):
         return False
     return a.scale("mechanics.load_mass", Fraction(9, 10)) or (
@@ -28,7 +28,7 @@ def _(a: Axis) -> bool:
 
 
 @fault("pin-calibrated-off", "calibrates at a pin that was moved, and notes the old place")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     if a.method != 37 or a.endless or a.get("gantry"):
         return False
     path = "controller.homing.reference_position"
@@ -36,21 +36,21 @@ def _(a: Axis) -> bool:
 
 
 @fault("endless-cycle-wrong-but-whole", "enters two products as one cycle of a conveyor")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     if not a.endless or a.get("motion") != "linear" or a.get("drive.position_range"):
         return False
     return a.scale("controller.cycle", 2)
 
 
 @fault("cycle-of-one-station", "enters the pitch of one station as the cycle of a table")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     if not a.endless or a.get("motion") != "rotary" or a.get("drive.position_range"):
         return False
     return (a.scaling / 8).denominator == 1 and a.scale("controller.cycle", Fraction(1, 8))
 
 
 @fault("pulley-wrong-everywhere", "miscounts a pulley and enters the same number everywhere")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     teeth = a.get("mechanics.final.teeth")
     # One tooth less: slower by as much, so that nothing else comes near a limit.
     if a.get("mechanics.final.kind") != "belt" or a.get("drive.gear") or a.linear_scale:
@@ -68,14 +68,14 @@ def _(a: Axis) -> bool:
 
 
 @fault("battery-date-a-year-off", "types last year for this as the day of fitting a battery")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     path = "encoder.turn_counter.battery.fitted_on"
     day = a.get(path)
     return day is not None and a.put(path, str(int(day[:4]) - 1) + day[4:])
 
 
 @fault("hard-stop-moved", "moves a hard stop outwards by a little and notes nothing")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     if a.endless or a.get("gantry"):
         return False
     if "hard_stop" in str(a.method) or a.method in (3, 19):
@@ -84,23 +84,23 @@ def _(a: Axis) -> bool:
 
 
 @fault("switch-scatter-understated", "takes the scatter of a new switch for that of the worn one")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     return a.scale("controller.homing.switch.scatter", Fraction(1, 2))
 
 
 @fault("free-distance-overstated", "believes there is more room to damage than there is")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     return a.scale("mechanics.free_distance", 2)
 
 
 @fault("brake-worn", "notes the brake's torque from the plate; its lining is worn")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     # The facts stay those of the plate.
     return a.get("motor.brake") is not None
 
 
 @fault("serial-mistyped-everywhere", "types a serial wrongly wherever it stands")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     old = a.get("motor.serial")
     for path in (
         "motor.serial",
@@ -113,22 +113,22 @@ def _(a: Axis) -> bool:
 
 
 @fault("interlock-not-in-the-program", "documents an interlock that the program does not have")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     return bool(a.get("interlocks"))
 
 
 @fault("guidance-unhelpful", "tells the operator to call somebody who has left")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     return bool(a.get("interlocks")) and (a.put("interlocks.0.guidance", "Call extension 4711."))
 
 
 @fault("accuracy-understated", "states an accuracy looser than the product needs")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     return a.scale("mechanics.required_accuracy", Fraction(3, 2))
 
 
 @fault("switch-moved-a-little", "moves a limit switch by a five hundredth of the travel")
-def _(a: Axis) -> bool:
+def _(a: PlainAxis) -> bool:
     if a.method not in (17, 18) or a.get("gantry"):
         return False
     end = "negative" if a.method == 17 else "positive"

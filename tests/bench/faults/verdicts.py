@@ -1,8 +1,8 @@
-"""Which rules are to find each kind of fault, noted after the bench had run and rules were read.
+"""The rules that must find each kind of fault, noted after the first runs of the bench.
 
-A fault counts as found if any one of its rules finds it; whatever else is found is counted beside
-it. UNSEEN says, from the side of the facts, why nothing can be found. OPEN are shortfalls: faults
-that a rule could find and none does.
+A fault counts as found if any of its rules finds it; other findings have a count of their own.
+UNSEEN gives the reason why the facts cannot show a fault. OPEN are shortfalls: faults that a rule
+can find and no rule does.
 """
 
 from __future__ import annotations

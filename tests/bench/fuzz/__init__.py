@@ -1,7 +1,9 @@
-"""Fuzzing: whatever is read must be read, or refused with one clear error; never anything else.
+"""The fuzzers: axisproof must read every input or refuse it with one clear error.
 
-``python -m tests.bench.fuzz NAME`` runs one target under atheris (extra ``fuzz``). ``targets.py``
-says what is done with an input and what must hold, ``parcel.py`` how an input holds several files,
-``mutate.py`` how inputs are changed so that they get past the parser, ``seeds.py`` what is begun
-with. ``corpus/`` keeps small inputs that once found something; tests replay them without atheris.
+    python -m tests.bench.fuzz NAME [--seconds N] [--finds FOLDER]
+
+This runs one target under atheris (extra ``fuzz``). ``targets.py`` defines what a target does with
+an input and what must hold, ``file_bundle.py`` how an input holds several files, ``mutate.py`` how
+inputs change and still pass the parser, and ``seeds.py`` the first inputs. ``corpus/`` keeps small
+inputs that found a fault; tests replay them without atheris.
 """

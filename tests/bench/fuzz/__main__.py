@@ -1,4 +1,4 @@
-"""``python -m tests.bench.fuzz``."""
+"""Runs a fuzzer: ``python -m tests.bench.fuzz NAME``."""
 
 import sys
 

@@ -1,8 +1,8 @@
-"""A session with the language server, without an editor: its own protocol, fed message by message.
+"""A session with the language server without an editor, message by message.
 
-The file ``session`` has a line for each thing done: a JSON-RPC message ($URI stands for the file
-of the session), ``cut N`` (the text up to its N-th character, as while one types) or ``at LINE
-COLUMN`` (everything an editor asks for at a place).
+Each line of the file ``session`` is a JSON-RPC message ($URI stands for the file of the session),
+``cut N`` (only the first N characters of the text, as during typing) or ``at LINE COLUMN`` (all
+that an editor requests at a place).
 """
 
 from __future__ import annotations
@@ -22,12 +22,12 @@ MAX_STEPS: Final = 12
 _ASKED: Final = ("hover", "completion", "definition", "codeAction")
 
 
-class Mistake(Exception):
-    """The server said that it made a mistake, in code of ours."""
+class ServerBug(Exception):
+    """The server reported a bug in axisproof's code."""
 
 
-class _Writer:
-    """Takes what the server sends, and minds what must never be sent."""
+class ServerOutput:
+    """Receives the server's output and checks that it holds nothing unsafe."""
 
     def __init__(self) -> None:
         self.said: list[dict[str, Any]] = []
@@ -37,7 +37,7 @@ class _Writer:
 
 
 def session(folder: Path, names: Sequence[str]) -> bool:
-    """Carry out a session; raises Mistake for an answer that only a mistake of ours explains."""
+    """Run a session; raises ServerBug for an answer that only a bug of axisproof explains."""
     files = [folder / name for name in names if name != "session"]
     steps = []
     if "session" in names:
@@ -58,7 +58,7 @@ def session(folder: Path, names: Sequence[str]) -> bool:
 async def _carry_out(files: Sequence[Path], steps: Sequence[str]) -> None:
     made = editor.server()
     protocol = made.protocol
-    writer = _Writer()
+    writer = ServerOutput()
     protocol.set_writer(writer, include_headers=False)
     mistakes: list[str] = []
     made.report_server_error = lambda error, source: mistakes.append(
@@ -93,7 +93,7 @@ async def _carry_out(files: Sequence[Path], steps: Sequence[str]) -> None:
     for said in (*writer.said, *mistakes):
         shown = json.dumps(said)
         if "/lint/" in shown or "mistake in axisproof" in shown:
-            raise Mistake(shown)
+            raise ServerBug(shown)
     await tell({"id": 2, "method": "shutdown"})
 
 
@@ -113,15 +113,15 @@ def _messages(step: str, uri: str, text: str, number: int) -> Iterator[dict[str,
         params: dict[str, Any] = {"textDocument": document, "contentChanges": changes}
         yield {"method": "textDocument/didChange", "params": params}
         line, column = cut.count("\n"), len(cut) - cut.rfind("\n") - 1
-        yield from _asked(uri, line, column)
+        yield from _requests_at(uri, line, column)
     elif words[:1] == ["at"] and len(words) == 3:
         try:
-            yield from _asked(uri, int(words[1][:12]), int(words[2][:12]))
+            yield from _requests_at(uri, int(words[1][:12]), int(words[2][:12]))
         except ValueError:
             return
 
 
-def _asked(uri: str, line: int, column: int) -> Iterator[dict[str, Any]]:
+def _requests_at(uri: str, line: int, column: int) -> Iterator[dict[str, Any]]:
     for number, method in enumerate(_ASKED):
         here = {"line": line, "character": column}
         params: dict[str, Any] = {"textDocument": {"uri": uri}, "position": here}

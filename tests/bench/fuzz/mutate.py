@@ -1,8 +1,8 @@
-"""Changes to an input that keep most of it readable: lines, tokens and values, by the form it has.
+"""Changes to an input that keep most of it readable: lines, tokens and values, by its form.
 
-A parser is passed by little of what random bytes do to a file. So inputs are changed as people
-and programs change them: a line gone, twice, or elsewhere; a word in place of another; a value of
-another kind, unit or size. A share is left to the fuzzer's own bytes.
+Few random changes of bytes pass the parser. So inputs change as people and programs change them: a
+line is missing, doubled or moved; another word replaces a word; a value has another kind, unit or
+size. The fuzzer's own changes of bytes make the rest.
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ from functools import lru_cache
 from importlib.resources import files
 from typing import Final
 
-from .parcel import pack, unpack
+from .file_bundle import pack, unpack
 from .targets import TARGETS
 
 _TOKEN: Final = re.compile(
@@ -52,7 +52,7 @@ ODD: Final = (
 
 @lru_cache(maxsize=1)
 def words() -> tuple[bytes, ...]:
-    """Words that files may hold: fields and words of the schemas, units, names of the rules."""
+    """Words of files: fields and words of the schemas, units, names of the rules."""
     from axisproof.language.library import FUNCTIONS
     from axisproof.language.syntax import KEYWORDS
     from axisproof.numbers.units import UNITS
@@ -84,8 +84,8 @@ def mutator(
 ) -> Callable[[bytes, int, int], bytes]:
     """The mutator of a target, for atheris; ``own`` is libFuzzer's own way.
 
-    ``good`` are inputs that could be read, to which the caller adds: half the changes begin with
-    one of them, since what libFuzzer keeps is mostly refused.
+    ``good`` are readable inputs, and the caller adds more. Half the changes begin with one of them,
+    because axisproof refuses most inputs that libFuzzer keeps.
     """
     names = TARGETS[name].names
     values = _values_by_key(seeds)
@@ -136,7 +136,7 @@ _DIGITS: Final = re.compile(rb"-?[0-9]+")
 
 
 def _values_by_key(seeds: list[bytes]) -> dict[bytes, list[bytes]]:
-    """The values that the seeds give each key."""
+    """The values of each key in the seeds."""
     found: dict[bytes, dict[bytes, None]] = {}
     for seed in seeds:
         for key, _, value in _ENTRY.findall(seed):
@@ -145,7 +145,7 @@ def _values_by_key(seeds: list[bytes]) -> dict[bytes, list[bytes]]:
 
 
 def _value_of_its_kind(text: bytes, values: dict[bytes, list[bytes]], dice: random.Random) -> bytes:
-    """One value by another that the same key has elsewhere, or by a larger or smaller number."""
+    """Replace a value by another one of the same key, or by a larger or smaller number."""
     found = list(_ENTRY.finditer(text))
     if not found:
         return _token_changed(text, dice)
@@ -164,7 +164,7 @@ def _value_of_its_kind(text: bytes, values: dict[bytes, list[bytes]], dice: rand
 
 
 def _value_changed(text: bytes, dice: random.Random) -> bytes:
-    """One value by another: a number, something odd, or a word."""
+    """Replace a value by a number, an odd value or a word."""
     found = list(_VALUE.finditer(text))
     if not found:
         return _token_changed(text, dice)
@@ -230,7 +230,7 @@ def _line_changed(text: bytes, dice: random.Random) -> bytes:
 
 
 def _spliced(text: bytes, other: bytes, dice: random.Random) -> bytes:
-    """Some lines of another input in place of, or beside, those of this one."""
+    """Insert lines of another input, or replace lines by them."""
     lines, theirs = text.split(b"\n"), other.split(b"\n")
     first = dice.randrange(len(theirs))
     block = theirs[first : first + dice.choice((1, 2, 5, 12, 40))]

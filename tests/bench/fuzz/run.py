@@ -1,7 +1,7 @@
-"""``python -m tests.bench.fuzz NAME``: one fuzzer under atheris, for so many seconds of CPU time.
+"""Runs one fuzzer under atheris for some CPU time: ``python -m tests.bench.fuzz NAME``.
 
-A fault does not end a run: the first input of each kind of fault is kept in the folder of finds,
-and counted in the summary. Exit status 1 if there was any.
+A fault does not end a run: the folder of finds keeps the first input of each kind of fault, and the
+summary counts them. The exit status is 1 if there is a fault.
 """
 
 from __future__ import annotations
@@ -17,39 +17,39 @@ from collections import Counter
 from pathlib import Path
 from typing import Any, Final
 
-KEPT: Final = 10
-"""One input in so many that could be read is changed further."""
+KEPT_EVERY: Final = 10
+"""One in this number of readable inputs becomes a base of further changes."""
 
-NAMES: Final = ("machine", "rules", "device", "lists", "project", "beside", "spare", "editor")
+NAMES: Final = ("machine", "rules", "device", "lists", "project", "side_files", "spare", "editor")
 
 
 def main(arguments: list[str] | None = None) -> int:
     """Fuzz one target. Returns 2 if atheris is not installed; else the process ends in the run."""
-    wants = argparse.ArgumentParser(prog="python -m tests.bench.fuzz", description=__doc__)
-    wants.add_argument("name", choices=NAMES, help="what to fuzz")
-    wants.add_argument("--seconds", type=float, default=60.0, help="CPU time (60)")
-    wants.add_argument("--corpus", type=Path, help="folder to keep what reached new code in")
-    wants.add_argument("--finds", type=Path, help="folder to keep inputs that found a fault in")
-    wants.add_argument("--seed", type=int, default=1, help="another run of dice (1)")
-    wants.add_argument("--longest", type=int, default=16_000, help="bytes of an input (16000)")
-    wanted = wants.parse_args(arguments)
+    parser = argparse.ArgumentParser(prog="python -m tests.bench.fuzz", description=__doc__)
+    parser.add_argument("name", choices=NAMES, help="what to fuzz")
+    parser.add_argument("--seconds", type=float, default=60.0, help="CPU time (60)")
+    parser.add_argument("--corpus", type=Path, help="folder to keep what reached new code in")
+    parser.add_argument("--finds", type=Path, help="folder to keep inputs that found a fault in")
+    parser.add_argument("--seed", type=int, default=1, help="seed of the random numbers (1)")
+    parser.add_argument("--longest", type=int, default=16_000, help="bytes of an input (16000)")
+    options = parser.parse_args(arguments)
     try:
-        atheris = importlib.import_module("atheris")  # which has no types
+        atheris = importlib.import_module("atheris")  # it has no types
     except ImportError:
         print("atheris is not installed: pip install '.[fuzz]'", file=sys.stderr)
         return 2
     with atheris.instrument_imports(include=["axisproof"], exclude=["axisproof.rules.compiled"]):
         _import_all()
-    if wanted.finds is not None:
-        wanted.finds.mkdir(parents=True, exist_ok=True)
-    run = _Run(wanted, atheris)
-    folder = wanted.corpus or Path(f"/tmp/axisproof-fuzz-{wanted.name}-{os.getpid()}")
+    if options.finds is not None:
+        options.finds.mkdir(parents=True, exist_ok=True)
+    run = FuzzRun(options, atheris)
+    folder = options.corpus or Path(f"/tmp/axisproof-fuzz-{options.name}-{os.getpid()}")
     folder.mkdir(parents=True, exist_ok=True)
     for data in run.seeds:
         (folder / hashlib.sha256(data).hexdigest()[:16]).write_bytes(data)
-    flags = ["-rss_limit_mb=3000", "-timeout=600", f"-seed={wanted.seed}", "-print_final_stats=1"]
+    flags = ["-rss_limit_mb=3000", "-timeout=600", f"-seed={options.seed}", "-print_final_stats=1"]
     flags += [
-        f"-max_len={wanted.longest}",
+        f"-max_len={options.longest}",
         "-len_control=0",
         "-reload=0",
         "-mutate_depth=1",
@@ -71,71 +71,71 @@ def _import_all() -> None:
     importlib.import_module("axisproof.rules")
 
 
-class _Run:
-    """The state of one run: what came of the inputs so far."""
+class FuzzRun:
+    """The state of one run: the results of the inputs so far."""
 
-    def __init__(self, wanted: argparse.Namespace, atheris: Any) -> None:
+    def __init__(self, options: argparse.Namespace, atheris: Any) -> None:
         from .mutate import mutator
         from .seeds import seeds
         from .targets import TARGETS
 
-        self.wanted = wanted
-        self.target = TARGETS[wanted.name]
-        self.seeds = seeds(wanted.name)
-        # Looked up when called: atheris puts the true one in its place only when it runs.
+        self.options = options
+        self.target = TARGETS[options.name]
+        self.seeds = seeds(options.name)
+        # The lambda looks Mutate up at each call: atheris sets it only when it runs.
         self.good = list(self.seeds)
         self.mutate = mutator(
-            wanted.name, self.seeds, self.good, lambda data, most: atheris.Mutate(data, most)
+            options.name, self.seeds, self.good, lambda data, most: atheris.Mutate(data, most)
         )
         self.counts: Counter[str] = Counter()
         self.faults: Counter[str] = Counter()
         self.slowest, self.slow = 0.0, b""
-        self.begun = time.process_time()
-        self.told = self.begun
+        self.started = time.process_time()
+        self.reported = self.started
 
     def one(self, data: bytes) -> None:
-        """Use one input; the run ends here when its time is up."""
-        from .targets import judge
+        """Use one input; at the end of its time, the run ends here."""
+        from .targets import use_input
 
         began = time.process_time()
-        verdict = judge(self.target, data)
+        verdict = use_input(self.target, data)
         now = time.process_time()
         if now - began > self.slowest:
             self.slowest, self.slow = now - began, data
         self.counts[verdict.kind] += 1
-        if verdict.kind == "read" and self.counts["read"] % KEPT == 0:
+        if verdict.kind == "read" and self.counts["read"] % KEPT_EVERY == 0:
             self.good.append(data)
         if verdict.kind == "fault":
             self.keep(verdict.key, verdict.words, data)
-        if now - self.told > 60:
-            self.told = now
+        if now - self.reported > 60:
+            self.reported = now
             print(self.summary(), flush=True)
-        if now - self.begun > self.wanted.seconds:
+        if now - self.started > self.options.seconds:
             print(f"DONE {self.summary()}", flush=True)
-            if self.wanted.finds is not None:
-                (self.wanted.finds / f"{self.wanted.name}-slowest").write_bytes(self.slow)
+            if self.options.finds is not None:
+                (self.options.finds / f"{self.options.name}-slowest").write_bytes(self.slow)
             for key, count in self.faults.most_common():
                 print(f"  FAULT {count} x {key}", flush=True)
             sys.stdout.flush()
             os._exit(1 if self.faults else 0)
 
     def keep(self, key: str, words: str, data: bytes) -> None:
-        """Keep the first input of each kind of fault, and say what it was."""
+        """Keep and print the first input of each kind of fault."""
         self.faults[key] += 1
         if self.faults[key] > 1:
             return
         print(f"FAULT {key}\n{words}", flush=True)
-        if self.wanted.finds is not None:
+        if self.options.finds is not None:
             name = hashlib.sha256(data).hexdigest()[:12]
-            (self.wanted.finds / f"{self.wanted.name}-{name}").write_bytes(data)
+            (self.options.finds / f"{self.options.name}-{name}").write_bytes(data)
 
     def summary(self) -> str:
-        """How far the run is."""
-        spent = time.process_time() - self.begun
-        counted = ", ".join(f"{self.counts[kind]} {kind}" for kind in ("read", "refused", "fault"))
+        """The progress of the run."""
+        spent = time.process_time() - self.started
+        counts = ", ".join(f"{self.counts[kind]} {kind}" for kind in ("read", "refused", "fault"))
         done = self.counts.total()
         return (
-            f"{self.wanted.name}: {spent:.0f} s CPU, {done} executions ({counted}), "
+            f"{self.options.name}: {spent:.0f} s CPU, {done} executions ({counts}), "
             f"{done / max(spent, 1e-9):.0f}/s, slowest {self.slowest:.2f} s, "
             f"{len(self.faults)} kinds of fault"
         )

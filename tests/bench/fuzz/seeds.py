@@ -1,4 +1,4 @@
-"""What fuzzing begins with: inputs made from the fixtures, and the committed finds."""
+"""The first inputs of fuzzing: some made from the fixtures, and the committed finds."""
 
 from __future__ import annotations
 
@@ -8,19 +8,19 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Final
 
-from .parcel import pack
+from .file_bundle import pack
 from .targets import FIXTURES, ROOT
 
 CORPUS: Final = Path(__file__).parent / "corpus"
 
 
 def finds(name: str) -> list[Path]:
-    """The committed inputs of a target that once found something."""
+    """The committed inputs of a target that found a fault."""
     return sorted((CORPUS / name).glob("*"))
 
 
 def seeds(name: str) -> list[bytes]:
-    """All inputs a target begins with."""
+    """All first inputs of a target."""
     return [*_SEEDS[name](), *(path.read_bytes() for path in finds(name))]
 
 
@@ -142,7 +142,7 @@ _SETTINGS: Final = (
 )
 
 
-def _beside() -> Iterator[bytes]:
+def _side_files() -> Iterator[bytes]:
     waivers = {"waivers": 1, "entries": [_WAIVER, {**_WAIVER, "expires": "2020-01-01"}]}
     for plain, file in ((waivers, "waivers"), (_ACCEPTED, "accepted")):
         yield pack({f"{file}.json": json.dumps(plain, indent=1).encode()})
@@ -192,7 +192,7 @@ _SEEDS: Final = {
     "device": _device,
     "lists": _lists,
     "project": _project,
-    "beside": _beside,
+    "side_files": _side_files,
     "spare": _spare,
     "editor": _editor,
 }

@@ -1,8 +1,8 @@
-"""What is fuzzed, and what must hold for every input.
+"""The targets of fuzzing, and what must hold for every input.
 
-A target takes the files of an input, written to a folder, and uses them as the command line would.
-It returns True if they could be used, raises AxisproofError if not. Anything else it raises is a
-fault of axisproof, as is whatever ``_shown`` finds in a report.
+A target uses the files of an input in a folder as the command line does. It returns True if they
+are usable and raises AxisproofError if not. Any other exception is a fault of axisproof, and so is
+a report that ``_check_report`` refuses.
 """
 
 from __future__ import annotations
@@ -32,38 +32,38 @@ from axisproof.report.error_text import render_error
 from axisproof.report.formats import renderer
 from axisproof.report.rendering import RenderOptions
 
-from .parcel import unpack
+from .file_bundle import unpack
 
 ROOT: Final = Path(__file__).resolve().parents[3]
 FIXTURES: Final = ROOT / "fixtures"
 DAY: Final = datetime.date(2026, 6, 1)
 
 SECONDS: Final = 10.0
-"""CPU time one input may take, instrumented; a small file needs some milliseconds without."""
+"""Most CPU time of an input with instrumentation; without it a small file needs milliseconds."""
 
 MEMORY: Final = 512 * 2**20
-"""How much the peak of memory may rise over one input, in bytes."""
+"""Most bytes by which one input may raise the peak of memory."""
 
 THOROUGH: Final = 8
-"""One input in so many is used for all that can be done with it, the others for what is quick."""
+"""One in this number of inputs runs all uses of its target, the others the quick ones."""
 
 OPTIONS: Final = RenderOptions(width=80, colour=False, workings=True, fail_at="warning")
 
-_PRIVATE: Final = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u200e\u200f\u202a-\u202e\u2066-\u2069]")
-"""What must reach no terminal: control characters, and those that turn the order of text."""
+_UNSAFE: Final = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u200e\u200f\u202a-\u202e\u2066-\u2069]")
+"""Characters that must not reach a terminal: controls, and those that reorder text."""
 
 
-class Misshown(Exception):
-    """A report or message that is not fit to be shown."""
+class UnsafeOutput(Exception):
+    """A report or message that is not safe to print."""
 
 
 class TooSlow(BaseException):
-    """An input took more CPU time than any may; no handler of Exception stops it."""
+    """An input took too much CPU time; handlers of Exception do not catch this."""
 
 
 @dataclass(frozen=True, slots=True)
-class Verdict:
-    """What came of an input: ``read``, ``refused`` or ``fault`` with its words and key."""
+class InputVerdict:
+    """The result of an input: ``read``, ``refused`` or ``fault`` with its words and key."""
 
     kind: str
     words: str = ""
@@ -71,8 +71,8 @@ class Verdict:
 
 
 @dataclass(frozen=True, slots=True)
-class Target:
-    """One thing to fuzz: the names an input may give its files, and what is done with them."""
+class FuzzTarget:
+    """A target: the names of the files of an input, and the function that uses them."""
 
     names: tuple[str, ...]
     use: Callable[[Path, Sequence[str], bool], bool]
@@ -81,11 +81,11 @@ class Target:
 # Using an input -----------------------------------------------------------------------------------
 
 
-def judge(target: Target, data: bytes, seconds: float = SECONDS) -> Verdict:
-    """Use an input in a folder of its own, within its bounds, and say what came of it."""
+def use_input(target: FuzzTarget, data: bytes, seconds: float = SECONDS) -> InputVerdict:
+    """Use an input in a folder of its own, within its bounds, and return the result."""
     files = unpack(data, target.names)
     if not files:
-        return Verdict("refused")
+        return InputVerdict("refused")
     folder = Path(tempfile.mkdtemp(prefix="axisproof-fuzz-", dir=_scratch()))
     before = _peak()
     try:
@@ -99,8 +99,8 @@ def judge(target: Target, data: bytes, seconds: float = SECONDS) -> Verdict:
                 used = False
         if _peak() - before > MEMORY:
             what = f"{(_peak() - before) >> 20} MiB of memory"
-            return Verdict("fault", what, "memory")
-        return Verdict("read" if used else "refused")
+            return InputVerdict("fault", what, "memory")
+        return InputVerdict("read" if used else "refused")
     except (Exception, TooSlow) as fault:
         trace = traceback.extract_tb(fault.__traceback__)
         own = [step for step in trace if "/lint/" in step.filename or "/rules/" in step.filename]
@@ -109,7 +109,7 @@ def judge(target: Target, data: bytes, seconds: float = SECONDS) -> Verdict:
         else:
             last = own[-1] if own else trace[-1]
             key = f"{type(fault).__name__} {Path(last.filename).name}:{last.lineno}"
-        return Verdict("fault", "".join(traceback.format_exception(fault)), key)
+        return InputVerdict("fault", "".join(traceback.format_exception(fault)), key)
     finally:
         shutil.rmtree(folder, ignore_errors=True)
 
@@ -124,7 +124,7 @@ def _peak() -> int:
 
 @contextmanager
 def bounded(seconds: float) -> Iterator[None]:
-    """End what takes more CPU time than this. Raises TooSlow."""
+    """Limit the CPU time of the context. Raises TooSlow beyond it."""
 
     def stop(number: int, frame: FrameType | None) -> None:
         raise TooSlow(f"more than {seconds} s of CPU time")
@@ -142,13 +142,13 @@ def bounded(seconds: float) -> Iterator[None]:
 
 
 def _check_text(text: str, what: str) -> None:
-    found = _PRIVATE.search(text)
+    found = _UNSAFE.search(text)
     if found:
-        raise Misshown(f"{what} holds U+{ord(found[0]):04X}: {text[: found.start()][-80:]!r}")
+        raise UnsafeOutput(f"{what} holds U+{ord(found[0]):04X}: {text[: found.start()][-80:]!r}")
 
 
-def _shown(report: Report, thorough: bool) -> None:
-    """Render a report; raises Misshown for one that is not what it should be."""
+def _check_report(report: Report, thorough: bool) -> None:
+    """Render a report in several forms; raises UnsafeOutput for unsafe text."""
     more = ("markdown", "junit", "html") if thorough else ()
     for form in ("text", "json", "sarif", *more):
         text = renderer(form)(report, OPTIONS)
@@ -167,7 +167,7 @@ def _machine(folder: Path, names: Sequence[str], thorough: bool) -> bool:
     tops = [name for name in names if name in ("machine.yaml", "machine.json")]
     paths = [folder / name for name in tops or names]
     report = api.check(paths, on=DAY, workings=True, every_outcome=thorough, sketches=thorough)
-    _shown(report, thorough)
+    _check_report(report, thorough)
     if not thorough:
         return True
     for change in api.fixes(paths, on=DAY).changes:
@@ -183,14 +183,14 @@ def _rules(folder: Path, names: Sequence[str], thorough: bool) -> bool:
     from axisproof.report.rule_text import render_rule, render_rule_test, render_rules
 
     paths = [folder / name for name in names]
-    told = api.test_rules(paths)
-    _check_text(render_rule_test(told, OPTIONS), "the test of rules")
-    for fault in told.faults:
+    tested = api.test_rules(paths)
+    _check_text(render_rule_test(tested, OPTIONS), "the test of rules")
+    for fault in tested.faults:
         if "two evaluators differ" in fault.what:
-            raise Misshown(fault.what)
+            raise UnsafeOutput(fault.what)
     if not thorough:
         return True
-    _shown(api.check([FIXTURES / "sound/feeder.yaml"], rules=paths, on=DAY), thorough)
+    _check_report(api.check([FIXTURES / "sound/feeder.yaml"], rules=paths, on=DAY), thorough)
     infos = [info for info in api.list_rules(paths) if Path(info.file) in paths]
     _check_text(render_rules(infos, OPTIONS), "the list of rules")
     for info in infos:
@@ -206,13 +206,13 @@ def _imported(paths: Sequence[Path], thorough: bool, options: Any = None) -> boo
     text = machine_yaml(imported.tree, imported.remarks)
     again = parse(Source(Path("again.yaml"), "again.yaml", text, "yaml"))
     if again != imported.tree.plain:
-        raise Misshown("what is written does not read back as it was")
+        raise UnsafeOutput("what is written does not read back as it was")
     if paths[0].name == "project.yaml":
-        _shown(api.check(paths, on=DAY, workings=True), thorough)
+        _check_report(api.check(paths, on=DAY, workings=True), thorough)
         return True
     written = paths[0].parent / "imported.yaml"
     written.write_text(text, "utf-8")
-    _shown(api.check([written], on=DAY), thorough)
+    _check_report(api.check([written], on=DAY), thorough)
     return True
 
 
@@ -247,7 +247,7 @@ def _project(folder: Path, names: Sequence[str], thorough: bool) -> bool:
     return _imported([folder / "project.yaml"], thorough)
 
 
-def _beside(folder: Path, names: Sequence[str], thorough: bool) -> bool:
+def _side_files(folder: Path, names: Sequence[str], thorough: bool) -> bool:
     def given(name: str) -> Path | None:
         for ending in (".yaml", ".json"):
             if name + ending in names:
@@ -261,7 +261,7 @@ def _beside(folder: Path, names: Sequence[str], thorough: bool) -> bool:
         waivers=given("waivers"),
         accepted=given("accepted"),
     )
-    _shown(report, thorough)
+    _check_report(report, thorough)
     return True
 
 
@@ -287,29 +287,29 @@ def _editor(folder: Path, names: Sequence[str], thorough: bool) -> bool:
     return session(folder, names)
 
 
-TARGETS: Final[dict[str, Target]] = {
-    "machine": Target(("machine.yaml", "machine.json", "part.yaml", "part.json"), _machine),
-    "rules": Target(("site.rules", "more.rules"), _rules),
-    "device": Target(("device.dcf", "device.eds"), _device),
-    "lists": Target(
+TARGETS: Final[dict[str, FuzzTarget]] = {
+    "machine": FuzzTarget(("machine.yaml", "machine.json", "part.yaml", "part.json"), _machine),
+    "rules": FuzzTarget(("site.rules", "more.rules"), _rules),
+    "device": FuzzTarget(("device.dcf", "device.eds"), _device),
+    "lists": FuzzTarget(
         ("list.csv", "mapping.yaml", "list.ini", "list.json", "list.yaml"),
         _lists,
     ),
-    "project": Target(
+    "project": FuzzTarget(
         (
             *("project.yaml", "controller.mapping.yaml", "encoders.mapping.yaml"),
             *("controller.csv", "encoders.csv", "mechanics.yaml", "lift.dcf"),
         ),
         _project,
     ),
-    "beside": Target(
+    "side_files": FuzzTarget(
         tuple(
             f"{name}.{ending}"
             for name in ("waivers", "accepted", "settings")
             for ending in ("yaml", "json")
         ),
-        _beside,
+        _side_files,
     ),
-    "spare": Target(("part.yaml", "part.json"), _spare),
-    "editor": Target(("session", "machine.yaml", "site.rules", "machine.json"), _editor),
+    "spare": FuzzTarget(("part.yaml", "part.json"), _spare),
+    "editor": FuzzTarget(("session", "machine.yaml", "site.rules", "machine.json"), _editor),
 }

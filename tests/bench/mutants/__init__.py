@@ -1,5 +1,7 @@
-"""Mutants of the core: small changes to its code, each of which some test is to notice.
+"""Mutants of the core: small changes to its code, and whether a test fails for each.
 
-``python -m tests.bench.mutants --seed 1 --per-module 12`` draws mutants at random, module by
-module, makes them with cosmic-ray on a copy of the tree and runs the tests of the module.
+    python -m tests.bench.mutants --seed 1 --per-module 12
+
+This draws mutants at random for each module, makes them with cosmic-ray in a copy of the tree and
+runs the tests of the module.
 """

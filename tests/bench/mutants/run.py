@@ -1,4 +1,4 @@
-"""Makes the mutants one by one, in a copy of the tree, and tells which no test noticed."""
+"""Makes the mutants one by one in a copy of the tree, and prints those that no test notices."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
-from .drawing import sample
+from .sampling import sample_mutants
 from .targets import TARGETS
 
 ROOT = Path(__file__).resolve().parents[3]
@@ -25,7 +25,7 @@ PYTEST = (
 
 
 def main(argv: Sequence[str]) -> int:
-    """Run the bench and print the score with the survivors as JSON; 1 if the tests fail as is."""
+    """Run the bench and print score and survivors as JSON; 1 if tests fail without a mutant."""
     options = _options(argv)
     with tempfile.TemporaryDirectory() as folder:
         copy_tree(Path(folder))
@@ -34,7 +34,7 @@ def main(argv: Sequence[str]) -> int:
         os.environ["PYTHONPYCACHEPREFIX"] = str(Path(folder, "bytecode"))
         told = []
         for module in options.modules or TARGETS:
-            told.append(of_module(module, options))
+            told.append(mutate_module(module, options))
             print(json.dumps(told[-1]), flush=True)
     killed, made = (sum(each[name] for each in told) for name in ("killed", "made"))
     print(f"{killed} of {made} mutants noticed", flush=True)
@@ -50,7 +50,7 @@ def _options(argv: Sequence[str]) -> argparse.Namespace:
 
 
 def copy_tree(folder: Path) -> None:
-    """Copy the tree with its build, laid out so that the package is found under its name."""
+    """Copy the tree with its build, so that the package has its name as folder."""
     left_out = shutil.ignore_patterns(".*", "__pycache__", "*.egg-info", "build", "dist")
     shutil.copytree(ROOT, folder, ignore=left_out, dirs_exist_ok=True)
     (folder / "packages").mkdir()
@@ -59,7 +59,7 @@ def copy_tree(folder: Path) -> None:
         (folder / "lint" / data).symlink_to(folder / data)
 
 
-def of_module(module: str, options: argparse.Namespace) -> dict[str, Any]:
+def mutate_module(module: str, options: argparse.Namespace) -> dict[str, Any]:
     """Make mutants of a module and run its tests on each; raises if they fail without a change."""
     from cosmic_ray.mutating import mutate_and_test
     from cosmic_ray.work_item import TestOutcome
@@ -73,7 +73,7 @@ def of_module(module: str, options: argparse.Namespace) -> dict[str, Any]:
     limit = 60 + 10 * (time.monotonic() - begun)
     # Two mutants of one size within a second would be taken for each other.
     os.environ["PYTHONDONTWRITEBYTECODE"] = "1"
-    mutants, every = sample(Path(module), options.per_module, options.seed)
+    mutants, every = sample_mutants(Path(module), options.per_module, options.seed)
     survivors = []
     for mutant in mutants:
         result = mutate_and_test([mutant], command, limit)

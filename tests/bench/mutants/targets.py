@@ -1,4 +1,4 @@
-"""The modules that are mutated, and the tests that are to notice: the quickest first."""
+"""The modules to mutate, and the tests that must notice, the quickest first."""
 
 from __future__ import annotations
 

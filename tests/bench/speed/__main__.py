@@ -1,4 +1,4 @@
-"""``python -m tests.bench.speed``."""
+"""Runs the bench: ``python -m tests.bench.speed``."""
 
 import sys
 

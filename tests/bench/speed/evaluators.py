@@ -1,6 +1,6 @@
-"""General-purpose expression evaluators on the same rules and facts, each as fast as it can be had.
+"""General-purpose expression evaluators on the same rules and facts, each as fast as it can be.
 
-Expressions are parsed or compiled and facts are prepared before anything is timed. Each judge
+The timed part includes neither parsing or compiling expressions nor preparing facts. Each judge
 gives the verdicts of all rules on one axis.
 """
 
@@ -17,8 +17,8 @@ from axisproof.engine.verdicts import BROKEN, HOLDS, NOT_APPLICABLE
 from axisproof.machine.machine import Machine
 from axisproof.machine.reader import read_plain
 
-from .scale import Bench
-from .table import Row
+from .scale import SpeedBench
+from .table import MeasuredRow
 from .timing import BenchError, in_turn, ratios, timed
 from .translation import (
     CEL,
@@ -26,7 +26,7 @@ from .translation import (
     PYTHON_SETS,
     SAME,
     Dialect,
-    Translated,
+    TranslatedRule,
     facts_used,
     name_of,
     record,
@@ -44,17 +44,17 @@ Evaluate = Callable[[Any, Any], bool | None]
 
 @dataclass(frozen=True)
 class Evaluator:
-    """An evaluator: its dialect, what it takes for `none`, and how it is set up.
+    """An evaluator: its dialect, its value for `none`, and its set-up.
 
-    ``make`` gives a judge of rules; ``prepare`` turns a record into what the judge takes.
-    ``unknown`` tells whether it can tell false from unknown as the rules do; ``pure`` that it is
-    written in Python.
+    ``make`` gives a judge of rules; ``prepare`` turns a record into the judge's input.
+    ``unknown`` says whether it distinguishes false from unknown as the rules do; ``pure`` says that
+    it is written in Python.
     """
 
     name: str
     dialect: Dialect
     none: object
-    make: Callable[[Sequence[Translated]], Judge]
+    make: Callable[[Sequence[TranslatedRule]], Judge]
     prepare: Callable[[Facts, Sequence[str]], Any]
     unknown: bool
     pure: bool
@@ -64,7 +64,7 @@ class Evaluator:
 def _judge(
     rules: Sequence[tuple[Any, Any]], evaluate: Evaluate, enter: Callable[[Any], object] | None
 ) -> Judge:
-    """The verdicts of rules whose parts are parsed; ``when`` is None if there is none."""
+    """The judge of parsed rules; ``when`` is None for a rule without a condition."""
 
     def judge(facts: Any) -> list[Verdict]:
         if enter is not None:
@@ -83,11 +83,11 @@ def _judge(
     return judge
 
 
-def _parsed(rules: Sequence[Translated], parse: Callable[[str], Any]) -> list[tuple[Any, Any]]:
+def _parsed(rules: Sequence[TranslatedRule], parse: Callable[[str], Any]) -> list[tuple[Any, Any]]:
     return [(parse(rule.when) if rule.when else None, parse(rule.require)) for rule in rules]
 
 
-def _cel_python(rules: Sequence[Translated]) -> Judge:
+def _cel_python(rules: Sequence[TranslatedRule]) -> Judge:
     import celpy
     from celpy.evaluation import CELEvalError
 
@@ -110,7 +110,7 @@ def _cel_values(facts: Facts, names: Sequence[str]) -> Any:
     return {name: json_to_cel(value) for name, value in facts.items()}
 
 
-def _cel_native(rules: Sequence[Translated]) -> Judge:
+def _cel_native(rules: Sequence[TranslatedRule]) -> Judge:
     import cel
 
     def evaluate(program: Any, facts: Any) -> bool | None:
@@ -128,14 +128,14 @@ def _cel_context(facts: Facts, names: Sequence[str]) -> Any:
     return cel.Context(facts)
 
 
-def _simpleeval(rules: Sequence[Translated]) -> Judge:
+def _simpleeval(rules: Sequence[TranslatedRule]) -> Judge:
     import simpleeval
 
     evaluator = simpleeval.SimpleEval()
     return _of_simpleeval(evaluator, _parsed(rules, evaluator.parse))
 
 
-def _simpleeval_same(rules: Sequence[Translated]) -> Judge:
+def _simpleeval_same(rules: Sequence[TranslatedRule]) -> Judge:
     import ast
 
     import simpleeval
@@ -169,7 +169,7 @@ def _of_simpleeval(evaluator: Any, trees: Sequence[tuple[Any, Any]]) -> Judge:
     return _judge(trees, evaluate, enter)
 
 
-def _simpleeval_text(rules: Sequence[Translated]) -> Judge:
+def _simpleeval_text(rules: Sequence[TranslatedRule]) -> Judge:
     import simpleeval
 
     def evaluate(text: Any, facts: Any) -> bool | None:
@@ -201,7 +201,7 @@ def _either(a: bool | None, b: bool | None) -> bool | None:
     return None if a is None or b is None else False
 
 
-def _asteval(rules: Sequence[Translated]) -> Judge:
+def _asteval(rules: Sequence[TranslatedRule]) -> Judge:
     import asteval
 
     interpreter = asteval.Interpreter(minimal=True, use_numpy=False)
@@ -299,16 +299,16 @@ ROUNDS = 20
 
 
 @dataclass(frozen=True)
-class Subset:
-    """The rules that all can evaluate, and machines to judge."""
+class RuleSubset:
+    """The rules that every evaluator supports, and machines to judge."""
 
     paths: list[str]
     functions: list[Callable[..., int | None]]
-    said: dict[Dialect, list[Translated]]
+    said: dict[Dialect, list[TranslatedRule]]
 
     @classmethod
-    def of_shipped(cls) -> Subset:
-        """Of the shipped rules, those that can be translated."""
+    def of_shipped(cls) -> RuleSubset:
+        """The shipped rules that have a translation."""
         catalogue = shipped()
         rules = translatable(catalogue)
         entries = {entry.name: entry for entry in catalogue.entries}
@@ -320,12 +320,12 @@ class Subset:
         )
 
     def own(self, machine: Machine) -> list[list[Verdict]]:
-        """What axisproof says, axis by axis."""
+        """The verdicts of axisproof, axis by axis."""
         facts, functions = machine.facts, self.functions
         return [[function(axis, facts) for function in functions] for axis in machine.axes]
 
     def other(self, evaluator: Evaluator, machine: Machine) -> Callable[[], list[list[Verdict]]]:
-        """What an evaluator says, ready to be run."""
+        """A function that gives the verdicts of an evaluator."""
         names = [*map(name_of, self.paths)]
         judge = evaluator.make(self.said[evaluator.dialect])
         records = [
@@ -337,8 +337,8 @@ class Subset:
         return lambda: [judge(facts) for facts in records]
 
 
-def agree(subset: Subset, evaluator: Evaluator, machine: Machine) -> None:
-    """Raises BenchError unless an evaluator says of every axis what axisproof says."""
+def agree(subset: RuleSubset, evaluator: Evaluator, machine: Machine) -> None:
+    """Raises BenchError unless an evaluator and axisproof agree on every axis."""
     theirs = subset.other(evaluator, machine)()
     for axis, own, other in zip(machine.axes, subset.own(machine), theirs, strict=True):
         rules = subset.said[evaluator.dialect]
@@ -350,9 +350,9 @@ def agree(subset: Subset, evaluator: Evaluator, machine: Machine) -> None:
                 )
 
 
-def rules(bench: Bench) -> Iterator[Row]:
-    """Rules judged by evaluators, against the generated code."""
-    subset = Subset.of_shipped()
+def evaluator_rows(bench: SpeedBench) -> Iterator[MeasuredRow]:
+    """Rows: rules in evaluators against the generated code."""
+    subset = RuleSubset.of_shipped()
     machines = [read_plain(some, headless=False) for some in bench.judged()]
     for evaluator in EVALUATORS:
         for machine in machines if evaluator.unknown else machines[:2]:
@@ -365,7 +365,7 @@ def rules(bench: Bench) -> Iterator[Row]:
     count = len(subset.functions)
     own = statistics.median(found["own"]) / count / len(clean.axes) * 1e6
     for evaluator in EVALUATORS:
-        yield Row(
+        yield MeasuredRow(
             "rules",
             f"{evaluator.name} / axisproof, time for a rule",
             ratios(found[evaluator.name], found["own"]),

@@ -1,7 +1,7 @@
-"""Machine files of any size to measure with: random sound axes, each unlike the others.
+"""Machine files of any size for measurements: random sound axes, which all differ.
 
 They are the machines of the fault bench: every rule holds or does not apply. No two axes share
-their numbers, so that nothing is gained by remembering values already read.
+their numbers, so a memory of values already read brings no advantage.
 """
 
 from __future__ import annotations
@@ -24,9 +24,9 @@ from axisproof.machine.reader import read_machine
 from axisproof.machine.records import NOTES, Facts, notes_of, set_check_date
 from axisproof.source.merge import load_tree
 
-from tests.bench.faults.measure import without
-from tests.bench.faults.plain import Plain
-from tests.bench.faults.sound import machine
+from tests.bench.faults.measure import without_facts
+from tests.bench.faults.plain_axis import Plain
+from tests.bench.faults.sound_machine import machine
 
 DAY = "2026-06-01"
 """The day as of which machines are checked."""
@@ -36,18 +36,18 @@ LARGEST = 10_000
 
 
 def clean(axes: int, seed: int = 1) -> Plain:
-    """A machine with so many axes (one more if the last has a gantry partner), nothing wrong."""
+    """A sound machine of ``axes`` axes, or one more if the last has a gantry partner."""
     made: Plain = _plain_numbers(machine(seed, axes))
     return made
 
 
 def thinned(whole: Plain, share: float = 0.2) -> Plain:
-    """The machine with this share of its facts left out at random."""
-    return without(whole, share, Random("speed"))
+    """The machine without this share of its facts, chosen at random."""
+    return without_facts(whole, share, Random("speed"))
 
 
 def faulty(whole: Plain) -> Plain:
-    """The machine with one mistake on every axis: a following error is found far too late."""
+    """The machine with one fault on every axis: a following error is found far too late."""
     axes = {
         name: {**axis, "drive": {**axis["drive"], "following_error_timeout": "9999 s"}}
         for name, axis in whole["axes"].items()
@@ -56,7 +56,7 @@ def faulty(whole: Plain) -> Plain:
 
 
 def small(number: int) -> Plain:
-    """A machine of one to eight axes, another one for each number, nothing wrong."""
+    """A sound machine of one to eight axes, a different one for each number."""
     made: Plain = _plain_numbers(machine(1_000_000 + number))
     return made
 
@@ -70,7 +70,7 @@ def _plain_numbers(value: Any) -> Any:
 
 
 def write_yaml(plain: Plain, path: Path) -> Path:
-    """Write a machine as the fixtures are written: records of a few scalars on one line."""
+    """Write a machine in the style of the fixtures: records of a few scalars on one line."""
     text = yaml.dump(
         plain,
         Dumper=yaml.CSafeDumper,
@@ -89,15 +89,15 @@ def write_json(plain: Plain, path: Path) -> Path:
     return path
 
 
-def facts(plain: Any) -> int:
-    """How many facts a machine states: its numbers, words and flags, also those in lists."""
+def count_facts(plain: Any) -> int:
+    """Number of facts of a machine: numbers, words and flags, also those in lists."""
     if isinstance(plain, dict):
-        return sum(map(facts, plain.values()))
-    return sum(map(facts, plain)) if isinstance(plain, list) else 1
+        return sum(map(count_facts, plain.values()))
+    return sum(map(count_facts, plain)) if isinstance(plain, list) else 1
 
 
 def across_axes(catalogue: Catalogue) -> set[str]:
-    """The rules that are not about one axis alone: pairs, uniqueness, lists of the machine."""
+    """The rules about several axes: pairs, uniqueness, lists of the machine."""
     return {
         rule.name
         for rule in catalogue.trees.rules
@@ -110,17 +110,17 @@ def across_axes(catalogue: Catalogue) -> set[str]:
 
 
 def _over_machine(expr: Expr | None, catalogue: Catalogue) -> bool:
-    """Whether it goes through a list of the machine, by itself or in a definition."""
+    """Whether a rule or one of its definitions loops over a list of the machine."""
     return expr is not None and any(
         owner == "machine" and "[]" in path for owner, path in reach(expr, catalogue.definitions)
     )
 
 
 def repeated(path: Path, copies: int) -> Machine:
-    """A machine in memory with the axes of a file so many times, each copy with its own names.
+    """A machine in memory with several copies of the axes of a file, each with its own names.
 
-    So it can be larger than a file and a network may be. Serial numbers and addresses are made
-    unlike; whatever names another axis names the one of the same copy.
+    It can be larger than the limits of files and networks. Serial numbers and addresses of copies
+    differ, and each copy names its own axes.
     """
     read = read_machine(load_tree(path))
     facts = {**read.facts, NOTES: notes_of(read.facts).beside("", None), "axes": []}

@@ -1,4 +1,4 @@
-"""``python -m tests.bench.speed``: how long axisproof takes, in ratios."""
+"""Measures how long axisproof takes, in ratios: ``python -m tests.bench.speed``."""
 
 from __future__ import annotations
 
@@ -9,63 +9,63 @@ import tempfile
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
-from .evaluators import rules
-from .folder import folder
-from .scale import FULL, QUICK, Bench, Scale
-from .start import start
-from .table import Row, markdown, shown, text
+from .evaluators import evaluator_rows
+from .many_files import folder_rows
+from .scale import FULL, QUICK, BenchScale, SpeedBench
+from .start import start_rows
+from .table import MeasuredRow, markdown, shown, text
 from .timing import BenchError
-from .validation import validation
-from .whole import findings, growth, joins, memory, whole
+from .validation import validation_rows
+from .whole_checks import finding_rows, growth_rows, join_rows, memory_rows, whole_rows
 
-MEASURES: dict[str, Callable[[Bench], Iterator[Row]]] = {
-    "start": start,
-    "whole": whole,
-    "findings": findings,
-    "growth": growth,
-    "joins": joins,
-    "memory": memory,
-    "validation": validation,
-    "rules": rules,
-    "folder": folder,
+MEASURES: dict[str, Callable[[SpeedBench], Iterator[MeasuredRow]]] = {
+    "start": start_rows,
+    "whole": whole_rows,
+    "findings": finding_rows,
+    "growth": growth_rows,
+    "joins": join_rows,
+    "memory": memory_rows,
+    "validation": validation_rows,
+    "rules": evaluator_rows,
+    "folder": folder_rows,
 }
 
 
-def measured(scale: Scale, names: list[str]) -> Iterator[Row]:
-    """The rows of these measures, told on the error output as they come."""
+def measured(scale: BenchScale, names: list[str]) -> Iterator[MeasuredRow]:
+    """The rows of these measures; each is also printed to standard error at once."""
     with tempfile.TemporaryDirectory() as folder:
-        bench = Bench(scale, Path(folder))
+        bench = SpeedBench(scale, Path(folder))
         for name in names:
             for row in MEASURES[name](bench):
                 print(f"{row.what}: {shown(row.median)}", file=sys.stderr, flush=True)
                 yield row
 
 
-def main(arguments: list[str] | None = None, scale: Scale | None = None) -> int:
-    """Measure and print the table; 1 if a goal is missed, 2 if something cannot be measured."""
-    wants = argparse.ArgumentParser(prog="python -m tests.bench.speed", description=__doc__)
-    wants.add_argument("--markdown", action="store_true", help="the table of the README")
-    wants.add_argument(
+def main(arguments: list[str] | None = None, scale: BenchScale | None = None) -> int:
+    """Measure and print the table; return 1 if a goal is missed, 2 if a measure is not possible."""
+    parser = argparse.ArgumentParser(prog="python -m tests.bench.speed", description=__doc__)
+    parser.add_argument("--markdown", action="store_true", help="the table of the README")
+    parser.add_argument(
         "--only", action="append", default=[], choices=[*MEASURES], help="this measure alone"
     )
-    wants.add_argument("--quick", action="store_true", help="up to 10,000 axes, fewer repetitions")
-    wanted = wants.parse_args(arguments)
-    chosen = scale or (QUICK if wanted.quick else FULL)
+    parser.add_argument("--quick", action="store_true", help="up to 10,000 axes, fewer repetitions")
+    options = parser.parse_args(arguments)
+    chosen = scale or (QUICK if options.quick else FULL)
     try:
-        rows = list(measured(chosen, wanted.only or [*MEASURES]))
+        rows = list(measured(chosen, options.only or [*MEASURES]))
     except ModuleNotFoundError as missing:
         print(f"there is no {missing.name}: pip install '.[bench]'", file=sys.stderr)
         return 2
     except BenchError as fault:
         print(fault, file=sys.stderr)
         return 2
-    print("\n".join((markdown if wanted.markdown else text)(rows)))
+    print("\n".join((markdown if options.markdown else text)(rows)))
     print(f"\n{about(chosen)}")
     return 1 if any(row.missed for row in rows) else 0
 
 
-def about(scale: Scale) -> str:
-    """How the figures came about."""
+def about(scale: BenchScale) -> str:
+    """The conditions of the measurement."""
     python = f"{platform.python_implementation()} {platform.python_version()}"
     return (
         f"Processor time, things compared taken in turn; {python} on {platform.machine()}; "

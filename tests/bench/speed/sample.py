@@ -1,8 +1,8 @@
-"""One task, timed in a process of its own.
+"""Runs and times one task in a process of its own.
 
 Run as ``python -m tests.bench.speed.sample TASK PATH [gc-off]``.
 
-Prints its processor time without the start of Python and imports, and what came out, as JSON.
+It prints the processor time without the start of Python and imports, and the result, as JSON.
 """
 
 from __future__ import annotations
@@ -37,7 +37,7 @@ def load_yaml(path: Path) -> Work:
 
 
 def check(path: Path) -> Work:
-    """A whole check: rules loaded, files read, judged and told."""
+    """A whole check: it loads rules, reads files, and makes and renders the report."""
     from axisproof.api import check as check_paths
 
     day = datetime.date.fromisoformat(DAY)
@@ -56,7 +56,7 @@ def check(path: Path) -> Work:
 
 
 def shared(path: Path) -> Work:
-    """A whole check by several processes; tells the processor time of those it started.
+    """A whole check by several processes; gives their processor time too.
 
     ``path`` is that of the folder and the number of processes: FOLDER/2.
     """
@@ -79,7 +79,7 @@ def shared(path: Path) -> Work:
 
 
 def memory(path: Path) -> Work:
-    """What tracemalloc sees of a machine that was read, without and with all places."""
+    """The memory of a machine by tracemalloc, without and with all places."""
     import tracemalloc
 
     import yaml
@@ -87,10 +87,10 @@ def memory(path: Path) -> Work:
     from axisproof.machine.schema import machine_type
     from axisproof.source.merge import load_tree
 
-    from .machines import facts
+    from .machines import count_facts
 
     with path.open(encoding="utf-8") as stream:
-        count = facts(yaml.load(stream, yaml.CSafeLoader))
+        count = count_facts(yaml.load(stream, yaml.CSafeLoader))
     machine_type()
 
     def work() -> Callable[[], Told]:
@@ -115,9 +115,9 @@ def memory(path: Path) -> Work:
 
 
 def read(path: Path) -> Work:
-    """Our reader on plain values, its readers compiled before: checked and turned into facts.
+    """axisproof's reader on plain values, compiled before: it checks them and makes facts.
 
-    The collector is held back, as it is in every run.
+    The garbage collector is held back, as in every run.
     """
     from axisproof.base.garbage_collection import held_back
     from axisproof.machine.reader import read_machine, read_plain
@@ -167,9 +167,9 @@ def _validated(path: Path, is_valid: Callable[[Any], bool]) -> Work:
 
 
 def joins(path: Path) -> Work:
-    """The rules that look across axes, on one machine in memory made of a file's axes again.
+    """The rules about several axes, on a machine in memory with copies of a file's axes.
 
-    ``path`` is that of the file and the number of copies: FOLDER/m0.json/50.
+    ``path`` is the file and the number of copies: FOLDER/m0.json/50.
     """
     from dataclasses import replace
 

@@ -1,4 +1,4 @@
-"""How much is measured: the full bench, a quick one, and a tiny one for tests."""
+"""The sizes of the bench: full, quick, and tiny for tests."""
 
 from __future__ import annotations
 
@@ -7,13 +7,13 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from tests.bench.faults.plain import Plain
+from tests.bench.faults.plain_axis import Plain
 
 from . import machines
 
 
 @dataclass(frozen=True)
-class Scale:
+class BenchScale:
     """Sizes and repetitions.
 
     ``axes`` is the machine most rows use, ``sizes`` the numbers of axes of the slope, ``files`` the
@@ -29,15 +29,15 @@ class Scale:
     judged: int = 40
 
 
-FULL = Scale()
-QUICK = Scale(repeats=5, starts=20, sizes=(100, 1_000, 10_000), files=1_000)
+FULL = BenchScale()
+QUICK = BenchScale(repeats=5, starts=20, sizes=(100, 1_000, 10_000), files=1_000)
 
 
 @dataclass(frozen=True)
-class Bench:
-    """A run: its scale, and a folder with the files it needs, each written when first asked for."""
+class SpeedBench:
+    """A run: its scale, and a folder with its files, each written at its first use."""
 
-    scale: Scale
+    scale: BenchScale
     folder: Path
     made: dict[str, Plain] = field(default_factory=dict, repr=False)
 
@@ -73,9 +73,9 @@ class Bench:
         return [clean, hasty, machines.thinned(clean, 0.4)]
 
     def sized(self, axes: int) -> Path:
-        """A folder of clean JSON machines that have so many axes, as few as the schema lets be.
+        """A folder of clean JSON machines with ``axes`` axes together, as few as the schema allows.
 
-        Two less each: one may have a gantry partner, and an input station may be on the network.
+        Each has two axes less: one may have a gantry partner, and a network an input station.
         """
 
         def write(path: Path) -> Path:
@@ -89,7 +89,7 @@ class Bench:
         return self._written(f"axes{axes}", write)
 
     def many(self) -> Path:
-        """A folder of many small clean machines as JSON, none like another."""
+        """A folder of many small clean machines as JSON, which all differ."""
 
         def write(path: Path) -> Path:
             path.mkdir()

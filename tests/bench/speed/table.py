@@ -8,11 +8,11 @@ from dataclasses import dataclass
 
 
 @dataclass(frozen=True)
-class Row:
+class MeasuredRow:
     """One figure, measured several times.
 
-    ``most`` or ``least`` is the goal it is to keep; without one the figure is stated only.
-    ``note`` says what was measured against what, as far as ``what`` leaves it open.
+    ``most`` or ``least`` is its goal, if it has one. ``note`` says what was compared, as far as
+    ``what`` does not say it.
     """
 
     measure: str
@@ -59,12 +59,12 @@ HEAD = ("ratio", "median", "quartiles", "goal", "", "how")
 
 
 def shown(value: float) -> str:
-    """Three digits, and no power of ten."""
+    """A number with three digits and without a power of ten."""
     digits = 0 if abs(value) >= 100 else 1 if abs(value) >= 10 else 2 if abs(value) >= 1 else 3
     return f"{value:.{digits}f}"
 
 
-def text(rows: Iterable[Row]) -> list[str]:
+def text(rows: Iterable[MeasuredRow]) -> list[str]:
     """The table for a terminal, each note on a line below its row."""
     cells = [row.cells() for row in rows]
     widths = [
@@ -84,7 +84,7 @@ def _line(cells: tuple[str, ...], widths: list[int]) -> str:
     return "  ".join(parts).rstrip()
 
 
-def markdown(rows: Iterable[Row]) -> list[str]:
+def markdown(rows: Iterable[MeasuredRow]) -> list[str]:
     """The table of the README."""
     lines = [f"| {' | '.join(HEAD)} |", "|---|--:|--:|--:|---|---|"]
     return lines + [f"| {' | '.join(row.cells())} |" for row in rows]

@@ -1,4 +1,4 @@
-"""Processor time of things done in turn, so that whatever else the machine does meets all alike."""
+"""Processor time of work done in turn, so that other load on the machine affects all work alike."""
 
 from __future__ import annotations
 
@@ -19,11 +19,11 @@ ROOT = Path(__file__).resolve().parents[3]
 
 
 class BenchError(Exception):
-    """What was measured is not what it was taken for, so that its time means nothing."""
+    """The measured work is not the intended work, so its time means nothing."""
 
 
 def in_turn(repeats: int, work: Mapping[str, Callable[[], float]]) -> dict[str, list[float]]:
-    """What each piece of work gives, ``repeats`` times round, one after the other."""
+    """The results of each piece of work, one after the other in ``repeats`` rounds."""
     found: dict[str, list[float]] = {name: [] for name in work}
     for _ in range(repeats):
         for name, measure in work.items():
@@ -37,7 +37,7 @@ def ratios(over: Sequence[float], under: Sequence[float]) -> tuple[float, ...]:
 
 
 def timed(work: Callable[[], object], rounds: int = 1) -> Callable[[], float]:
-    """The processor seconds of doing something in this process, by one round of several."""
+    """The processor seconds of one of several runs of the work in this process."""
 
     def measure() -> float:
         gc.collect()
@@ -50,7 +50,7 @@ def timed(work: Callable[[], object], rounds: int = 1) -> Callable[[], float]:
 
 
 def environment() -> dict[str, str]:
-    """The environment of a child: bytecode is cached and results are not, and it finds bench."""
+    """The environment of a child process: it caches bytecode, no results, and finds the bench."""
     kept = {k: v for k, v in os.environ.items() if not k.startswith("COV_CORE")}
     for name in ("PYTHONDONTWRITEBYTECODE", "COVERAGE_PROCESS_START", "AXISPROOF_CACHE"):
         kept.pop(name, None)
@@ -58,38 +58,38 @@ def environment() -> dict[str, str]:
 
 
 @dataclass(frozen=True)
-class Sample:
-    """What one task in a process of its own took, and what it says about its result."""
+class TaskSample:
+    """The time and the result of one task in a process of its own."""
 
     seconds: float
-    told: dict[str, Any]
+    output: dict[str, Any]
 
 
-def sample(task: str, path: Path, *options: str) -> Sample:
-    """Run a task of ``sample.py`` in a fresh interpreter: no value is known from before.
+def run_task(task: str, path: Path, *options: str) -> TaskSample:
+    """Run a task of ``sample.py`` in a new interpreter, which has no value in memory.
 
-    Raises BenchError if it fails; it has said why.
+    Raises BenchError if the task fails; the task prints the reason.
     """
     command = [sys.executable, "-m", "tests.bench.speed.sample", task, str(path), *options]
     done = subprocess.run(command, env=environment(), stdout=subprocess.PIPE, cwd=ROOT, check=False)
     if done.returncode:
         raise BenchError(f"{task} on {path.name} failed")
     said = json.loads(done.stdout)
-    return Sample(said.pop("seconds"), said)
+    return TaskSample(said.pop("seconds"), said)
 
 
 @dataclass(frozen=True)
-class Spent:
-    """What a whole process took, its own children included."""
+class ProcessTimes:
+    """The times of a whole process, with its child processes."""
 
     processor: float
     wall: float
 
 
-def process(*arguments: str) -> Spent:
-    """Run Python with these arguments to its end, in silence.
+def run_process(*arguments: str) -> ProcessTimes:
+    """Run Python with these arguments to its end, without output.
 
-    Raises BenchError if it does not end well.
+    Raises BenchError for an unexpected exit status.
     """
     started, before = perf_counter(), resource.getrusage(resource.RUSAGE_CHILDREN)
     done = subprocess.run(
@@ -100,4 +100,4 @@ def process(*arguments: str) -> Spent:
     if done.returncode:
         raise BenchError(f"{' '.join(arguments)} ended with {done.returncode}")
     user, system = after.ru_utime - before.ru_utime, after.ru_stime - before.ru_stime
-    return Spent(user + system, wall)
+    return ProcessTimes(user + system, wall)

@@ -1,8 +1,8 @@
-"""Shipped rules as text for general-purpose expression evaluators, one to one.
+"""Shipped rules as text for general-purpose expression evaluators.
 
-Taken are the rules over single axes that use nothing but stated facts, settings, arithmetic,
-comparisons and logic: such evaluators have no counts and ratios to derive and no exact arithmetic.
-They get numbers in base units, most as floats, which spares them units and exactness.
+This covers the rules over single axes that use only stated facts, settings, arithmetic, comparisons
+and logic, because such evaluators have no definitions and no exact arithmetic. They get numbers in
+base units, most as floats, so they need neither units nor exactness.
 """
 
 from __future__ import annotations
@@ -27,7 +27,7 @@ KNOWN = {*INFIX, *LEAVES, "and", "or", "not", "is_none", "one_of", "between"}
 
 @dataclass(frozen=True)
 class Dialect:
-    """How an evaluator writes logic; arithmetic and comparisons are written alike by all."""
+    """The logic operators of an evaluator; arithmetic and comparisons are the same in all."""
 
     both: str
     either: str
@@ -50,7 +50,7 @@ SAME = Dialect("({} & {})", "({} | {})", "(not {})", "'none'", exact=True)
 
 
 @dataclass(frozen=True)
-class Translated:
+class TranslatedRule:
     """A rule as two expressions; ``when`` is empty if the rule always applies."""
 
     name: str
@@ -59,18 +59,18 @@ class Translated:
 
 
 def translatable(catalogue: Catalogue) -> list[Rule]:
-    """The rules that can be said in any of the dialects."""
+    """The rules that every dialect can express."""
     return [
         rule
         for rule in catalogue.trees.rules
         if rule.subject == "axis"
         and rule.join is None
-        and all(_can_be_said(node) for expr in _parts(rule) for node in expr.walk())
+        and all(_is_translatable(node) for expr in _parts(rule) for node in expr.walk())
     ]
 
 
-def _can_be_said(node: Expr) -> bool:
-    """Whether every dialect has the words; in CEL no number can be compared with null."""
+def _is_translatable(node: Expr) -> bool:
+    """Whether every dialect can express this; in CEL no comparison of a number with null exists."""
     return node.op in KNOWN and not (node.op == "is_none" and node.kids[0].type.kind == "number")
 
 
@@ -90,8 +90,8 @@ def facts_used(rules: list[Rule]) -> list[str]:
     return list(found)
 
 
-def translated(rule: Rule, catalogue: Catalogue, dialect: Dialect) -> Translated:
-    """A rule in the words of a dialect."""
+def translated(rule: Rule, catalogue: Catalogue, dialect: Dialect) -> TranslatedRule:
+    """A rule in a dialect."""
     lets = dict(rule.lets)
 
     def said(expr: Expr) -> str:
@@ -127,7 +127,7 @@ def translated(rule: Rule, catalogue: Catalogue, dialect: Dialect) -> Translated
         left, right = map(said, kids)
         return f"({left} {INFIX[expr.op]} {right})"
 
-    return Translated(rule.name, said(rule.when) if rule.when else "", said(rule.require))
+    return TranslatedRule(rule.name, said(rule.when) if rule.when else "", said(rule.require))
 
 
 def _literal(value: Any, dialect: Dialect) -> str:
@@ -159,7 +159,7 @@ def number(value: Any) -> float:
 
 
 def record(facts: Mapping[str, Any], paths: list[str], none: object, exact: bool) -> dict[str, Any]:
-    """The facts of an axis by name, as evaluators take them; one that is missing has no name."""
+    """The facts of an axis by name, as evaluators need them; a missing fact has no name."""
     return {name_of(path): _plain(facts[path], none, exact) for path in paths if path in facts}
 
 

@@ -18,9 +18,9 @@ def pack(files: Mapping[str, bytes]) -> bytes:
 
 
 def unpack(data: bytes, names: Sequence[str]) -> dict[str, bytes]:
-    """The files of an input by name; what stands before the first head is the first of ``names``.
+    """The files of an input by name; text before the first head is the first of ``names``.
 
-    Files of other names are dropped, of two with one name the latter counts.
+    Files with other names are ignored; of two with one name the later counts.
     """
     heads = list(_HEAD.finditer(data))
     files: dict[str, bytes] = {}

@@ -6,9 +6,9 @@ import copy
 from random import Random
 from typing import get_args
 
-from .design import axis
+from .axis_design import axis
 from .mechanics import Kind
-from .plain import Plain
+from .plain_axis import Plain
 
 KINDS: tuple[Kind, ...] = get_args(Kind)
 
@@ -16,7 +16,7 @@ FLIPPED = {"normal": "reversed", "reversed": "normal", "same": "reversed"}
 
 
 def machine(seed: int, axes: int | None = None) -> Plain:
-    """A sound machine with so many axes (1 to 8, at random, if not said); the same for a seed."""
+    """A sound machine of ``axes`` axes (1 to 8 at random for None); one seed gives one machine."""
     rng = Random(f"sound machine {seed}")
     wanted = axes or rng.randint(1, 8)
     made: dict[str, Plain] = {}
@@ -70,7 +70,7 @@ def _pair(rng: Random, made: dict[str, Plain], name: str, number: int) -> None:
 
 
 def _face(each: Plain) -> None:
-    """Turn the motor round: the load moves the other way for it, and the drive makes up for it."""
+    """Turn the motor round: the load moves the other way, and the drive corrects the direction."""
     final, drive = each["mechanics"]["final"], each["drive"]
     final["direction"] = "same" if final["direction"] == "reversed" else "reversed"
     polarity = FLIPPED[drive["polarity"]]

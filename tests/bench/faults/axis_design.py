@@ -1,99 +1,53 @@
-"""One sound axis at random: every fact stated, every number in agreement with every other."""
+"""One sound axis at random: every fact is stated and all numbers agree."""
 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from fractions import Fraction
 from random import Random
 
-from .mechanics import ENDLESS, Kind, Train, bear, couplings, train, up
-from .plain import Plain, digits, factor, in_unit, parts, rounded, spelled
-from .sizing import Motion, Motor, motion, size
+from .axis_draft import SCALES, AxisDraft, draft_axis, is_length_unit
+from .mechanics import Kind, up
+from .plain_axis import Plain, digits, factor, in_unit, parts, rounded, spelled
 
 FILTER, SCAN, JITTER = Fraction(1, 1000), Fraction(1, 4000), Fraction(1, 4000)
 """Of the drive's inputs and of the latched position, in s."""
 
 INDEXED = (1, 2, 3, 5, 8, 11)
-"""Homing methods (CiA 402) with index pulse that the bench uses; 16 more is the same without."""
-
-SCALES = ("scale", "shuttle")
-"""Kinds with a linear encoder."""
+"""Homing methods (CiA 402) with index pulse in the bench; each number + 16 is without."""
 
 UPWARD = (1, 5, 8, 11)
-"""Those whose reference lies towards positive position from the switch edge."""
-
-
-@dataclass
-class Room:
-    """Where things stand on an axis of limited travel, in its unit."""
-
-    hard: tuple[Fraction, Fraction]
-    switches: tuple[Fraction, Fraction] | None
-    soft: tuple[Fraction, Fraction]
-    planned: bool
-    overshoot: Fraction
-
-    @property
-    def span(self) -> Fraction:
-        return self.hard[1] - self.hard[0]
-
-
-@dataclass
-class Draft:
-    """What is settled of an axis while the rest is being made."""
-
-    rng: Random
-    kind: Kind
-    name: str
-    number: int
-    train: Train
-    move: Motion
-    motor: Motor
-    mechanics: Plain
-    room: Room | None
-
-    @property
-    def unit(self) -> str:
-        return self.train.unit
-
-    @property
-    def absolute(self) -> bool:
-        return self.kind not in ("slide", *SCALES)
-
-    def say(self, value: Fraction | int, per: str = "") -> str:
-        """A number in the axis's unit, or that per second and so on."""
-        return spelled(Fraction(value), self.unit + per)
+"""Methods whose reference is on the positive side of the switch edge."""
 
 
 def axis(rng: Random, kind: Kind, name: str, number: int) -> Plain:
-    """A sound axis. ``number`` is that of its node; serials follow from it."""
+    """A sound axis. ``number`` is its node number and gives its serials."""
     draft = None
     while draft is None:
-        draft = _draft(rng, kind, name, number)
-    encoder, per_turn, counts = _encoder(draft)
+        draft = draft_axis(rng, kind, name, number)
+    encoder, per_turn, counts = _design_encoder(draft)
     facts: Plain = {
-        "motion": "linear" if factor_is_length(draft.unit) else "rotary",
+        "motion": "linear" if is_length_unit(draft.unit) else "rotary",
         "motor": draft.motor.facts,
         "encoder": encoder,
-        "drive": _drive(draft, encoder),
-        "controller": _controller(draft),
+        "drive": _design_drive(draft, encoder),
+        "controller": _design_controller(draft),
         "mechanics": draft.mechanics,
-        "interlocks": [_interlock(draft, encoder)],
+        "interlocks": [_design_interlock(draft, encoder)],
         "gantry": "none",
         "storage": {
             "offset": rng.choice(("drive", "controller")),
             "motor_data": rng.choice(("encoder", "drive")),
         },
     }
-    _limit_inputs(draft, facts)
-    homing = _homing(draft, facts, encoder, per_turn)
+    _design_limit_inputs(draft, facts)
+    homing = _design_homing(draft, facts, encoder, per_turn)
     facts["controller"]["homing"] = homing
     if draft.absolute:
         facts["storage"]["turns"] = "encoder"
-        _unfolding(draft, facts, per_turn, homing)
-    _scaling(draft, facts, per_turn, counts)
-    _records(draft, facts)
+        _design_unfolding(draft, facts, per_turn, homing)
+    _design_scaling(draft, facts, per_turn, counts)
+    _add_records(draft, facts)
     if kind == "shuttle":
         _without_shaft(facts)
         if rng.random() < 0.5:
@@ -102,7 +56,7 @@ def axis(rng: Random, kind: Kind, name: str, number: int) -> Plain:
 
 
 def _without_shaft(facts: Plain) -> None:
-    """Leave out what a linear motor has not: revolutions, and the torque of a shaft."""
+    """Leave out what a linear motor does not have: revolutions, and the torque of a shaft."""
     kept = ("serial", "brake", "commutation")
     facts["motor"] = {key: facts["motor"][key] for key in kept}
     for key in ("gear_ratio", "feed_constant", "max_speed", "torque_limit"):
@@ -113,64 +67,22 @@ def _without_shaft(facts: Plain) -> None:
     facts["mechanics"]["couplings"] = []
 
 
-def _absolute_scale(d: Draft, facts: Plain, counts: Fraction) -> None:
-    """Make the scale one that is absolute along its length, a tenth longer than the travel."""
-    assert d.room
+def _absolute_scale(d: AxisDraft, facts: Plain, counts: Fraction) -> None:
+    """Make the scale absolute along its length, a tenth longer than the travel."""
+    assert d.layout
     encoder, controller = facts["encoder"], facts["controller"]
     del encoder["max_frequency"]
     encoder |= {"kind": "absolute_singleturn", "index_pulse": False}
-    encoder["total_range"] = math.ceil(counts * d.room.span * Fraction(11, 10))
+    encoder["total_range"] = math.ceil(counts * d.layout.span * Fraction(11, 10))
     encoder["serial_at_calibration"] = encoder["serial"]
     facts["drive"]["encoder_use"] = "absolute"
     controller |= {"homed_flag_retained": True, "unfolding": "encoder_zero_unsigned"}
 
 
-def factor_is_length(unit: str) -> bool:
-    return unit not in ("deg", "rev", "arcmin")
-
-
-def _draft(rng: Random, kind: Kind, name: str, number: int) -> Draft | None:
-    made = train(rng, kind)
-    move = motion(rng, made)
-    vertical = kind in ("lift", "hoist")
-    balance = "80 %" if kind == "hoist" and rng.random() < 0.5 else "none"
-    mechanics: Plain = {"vertical": vertical, "counterbalance": balance}
-    if vertical or rng.random() < 0.3:
-        mechanics["inclination"] = "90 deg" if vertical else "0 deg"
-    motor = size(rng, kind, made, move, mechanics)
-    room = None if kind in ENDLESS else _room(rng, kind, made, move)
-    if made.final["kind"] == "screw":
-        assert room is not None
-        in_mm = room.span * factor(made.unit)
-        push = float(motor.peak) / made.metres_per_radian  # when the axis meets something
-        if not bear(rng, made.final, in_mm, move.v / made.feed, push):
-            return None
-    mechanics |= {"stages": made.stages, "final": made.final}
-    if made.stages or rng.random() < 0.5:
-        mechanics["stated_ratio"] = spelled(made.ratio)
-    mechanics["couplings"] = couplings(rng, motor.peak, made.ratio)
-    return Draft(rng, kind, name, number, made, move, motor, mechanics, room)
-
-
-def _room(rng: Random, kind: Kind, made: Train, move: Motion) -> Room:
-    stroke = rounded(move.v * Fraction(rng.randint(4, 30), 10), 2)
-    low = rng.choice((Fraction(0), -stroke / 2, -stroke, rounded(stroke / 8, 1)))
-    high = low + stroke
-    overshoot = up(move.lag * Fraction(12, 10))
-    planned = rng.random() < 0.15
-    first = up(max(move.controller_stops_in, overshoot) * Fraction(12, 10))
-    second = up(move.drive_stops_in * Fraction(12, 10))
-    switches: tuple[Fraction, Fraction] | None = (low - first, high + first)
-    if kind in ("screw", "belt", "swivel") and rng.random() < 0.15:
-        switches = None
-    beyond = first + second
-    return Room((low - beyond, high + beyond), switches, (low, high), planned, overshoot)
-
-
 # --- encoder --------------------------------------------------------------------------------------
 
 
-def _encoder(d: Draft) -> tuple[Plain, Fraction, Fraction]:
+def _design_encoder(d: AxisDraft) -> tuple[Plain, Fraction, Fraction]:
     """The encoder, user units per its revolution, and its counts per user unit."""
     rng, made = d.rng, d.train
     direction = rng.choice(("same", "same", "reversed"))
@@ -201,14 +113,14 @@ def _encoder(d: Draft) -> tuple[Plain, Fraction, Fraction]:
     facts |= {"kind": "absolute_multiturn", "counts_per_revolution": counts}
     facts |= {"index_pulse": False, "serial_at_calibration": facts["serial"]}
     turns = able
-    if d.room:
-        while able * per_turn < 4 * d.room.span:
+    if d.layout:
+        while able * per_turn < 4 * d.layout.span:
             able *= 2
         turns = able
-        while turns > 4 and turns // 2 * per_turn > 4 * d.room.span and rng.random() < 0.3:
+        while turns > 4 and turns // 2 * per_turn > 4 * d.layout.span and rng.random() < 0.3:
             turns //= 2
     elif d.kind != "conveyor":
-        turns = able - able % (per_turn / _cycle(d)).denominator
+        turns = able - able % (per_turn / _design_cycle(d)).denominator
     facts["distinguishable_revolutions"] = turns
     facts["capability"] = {"distinguishable_revolutions": able, "counts_per_revolution": counts}
     if rng.random() < 0.3:
@@ -231,8 +143,8 @@ def _encoder(d: Draft) -> tuple[Plain, Fraction, Fraction]:
     return facts, per_turn, counts / per_turn
 
 
-def _cycle(d: Draft) -> Fraction:
-    """The cycle of an endless axis in its unit; a conveyor's was written into its draft."""
+def _design_cycle(d: AxisDraft) -> Fraction:
+    """The cycle of an endless axis in its unit; for a conveyor, its draft has it."""
     if d.kind != "conveyor":
         return 1 / factor(d.unit)
     return Fraction(d.mechanics.setdefault("cycle", rounded(d.train.feed * 3 / 4, 2)))
@@ -241,7 +153,7 @@ def _cycle(d: Draft) -> Fraction:
 # --- drive ----------------------------------------------------------------------------------------
 
 
-def _drive(d: Draft, encoder: Plain) -> Plain:
+def _design_drive(d: AxisDraft, encoder: Plain) -> Plain:
     rng, made, move = d.rng, d.train, d.move
     feed = rounded(made.feed, 11) if made.has_pi else made.feed
     polarity = rng.choice(("normal", "normal", "normal", "reversed"))
@@ -298,14 +210,14 @@ def _drive(d: Draft, encoder: Plain) -> Plain:
     return facts
 
 
-def _limit_inputs(d: Draft, facts: Plain) -> None:
-    """Polarities that turn the mechanics the right way round, and switches wired to suit."""
+def _design_limit_inputs(d: AxisDraft, facts: Plain) -> None:
+    """Polarities for the right direction of the mechanics, and the wires of the switches."""
     drive, rng = facts["drive"], d.rng
     straight = (drive["polarity"] == "normal") == (d.train.sign > 0)
     facts["controller"]["polarity"] = "normal" if straight else "reversed"
-    if d.room is None:
+    if d.layout is None:
         return
-    if d.room.switches is None:
+    if d.layout.switches is None:
         drive["limit_inputs"] = {"negative": "unwired", "positive": "unwired"}
         return
     follows = straight and rng.random() < 0.4
@@ -321,10 +233,10 @@ def _limit_inputs(d: Draft, facts: Plain) -> None:
 # --- controller -----------------------------------------------------------------------------------
 
 
-def _controller(d: Draft) -> Plain:
-    move, room = d.move, d.room
+def _design_controller(d: AxisDraft) -> Plain:
+    move, layout = d.move, d.layout
     facts: Plain = {
-        "type": "linear" if room else "modulo",
+        "type": "linear" if layout else "modulo",
         "units": d.unit,
         "position_register": {"bits": 64, "signed": True},
         "max_velocity": d.say(move.v, "/s"),
@@ -341,55 +253,55 @@ def _controller(d: Draft) -> Plain:
             "delay": in_unit(move.stop_delay, "ms"),
         },
     }
-    if room is None:
+    if layout is None:
         facts["software_limits"] = "none"
-        facts["cycle"] = d.say(_cycle(d))
+        facts["cycle"] = d.say(_design_cycle(d))
         d.mechanics |= {"travel": "none", "limit_switches": "none"}
         d.mechanics.pop("cycle", None)
         return facts
     facts["software_limits"] = {
-        "min": d.say(room.soft[0]),
-        "max": d.say(room.soft[1]),
+        "min": d.say(layout.soft[0]),
+        "max": d.say(layout.soft[1]),
         "active": "always" if d.absolute else "after_homing",
-        "planned": room.planned,
+        "planned": layout.planned,
     }
-    if room.planned:
-        facts["overshoot"] = d.say(room.overshoot)
-    d.mechanics["travel"] = {"min": d.say(room.hard[0]), "max": d.say(room.hard[1])}
+    if layout.planned:
+        facts["overshoot"] = d.say(layout.overshoot)
+    d.mechanics["travel"] = {"min": d.say(layout.hard[0]), "max": d.say(layout.hard[1])}
     d.mechanics["limit_switches"] = "none"
-    if room.switches:
+    if layout.switches:
         d.mechanics["limit_switches"] = {
-            "negative": d.say(room.switches[0]),
-            "positive": d.say(room.switches[1]),
+            "negative": d.say(layout.switches[0]),
+            "positive": d.say(layout.switches[1]),
             "scatter": d.say(rounded(d.train.per_turn / 1000, 1)),
             "held_to_hard_stop": True,
         }
     return facts
 
 
-def _homing(d: Draft, facts: Plain, encoder: Plain, per_turn: Fraction) -> Plain:
-    rng, room, move = d.rng, d.room, d.move
+def _design_homing(d: AxisDraft, facts: Plain, encoder: Plain, per_turn: Fraction) -> Plain:
+    rng, layout, move = d.rng, d.layout, d.move
     homing: Plain = {"after": [], "switch": "none"}
     supported = {1, 2, 17, 18, 33, 34, 37}
     # Slower than reduced speed: nobody knows where the axis is.
-    slow = Fraction(200) if factor_is_length(d.unit) else Fraction(24, 360)
+    slow = Fraction(200) if is_length_unit(d.unit) else Fraction(24, 360)
     search = rounded(min(move.v / 8, slow / factor(d.unit)), 1)
     creep = rounded(search / 10, 1)
-    if room is None or (d.absolute and rng.random() < 0.25) or room.switches is None:
+    if layout is None or (d.absolute and rng.random() < 0.25) or layout.switches is None:
         homing["method"] = 37
         at = Fraction(0)
-        if room:
-            at = room.soft[0] + (room.soft[1] - room.soft[0]) * rng.randint(0, 10) / 10
+        if layout:
+            at = layout.soft[0] + (layout.soft[1] - layout.soft[0]) * rng.randint(0, 10) / 10
         homing["reference_position"] = d.say(at)
         facts["drive"]["supported_homing_methods"] = sorted(supported)
         return homing
-    assert room.switches
+    assert layout.switches
     motor = d.motor
     if d.absolute and d.kind != "lift" and motor.gravity == 0 and rng.random() < 0.2 and (
         motor.friction < float(motor.rated) / 8
     ):  # fmt: skip
         homing |= {"method": "hard_stop_negative", "direction": "negative"}
-        homing["reference_position"] = d.say(room.hard[0])
+        homing["reference_position"] = d.say(layout.hard[0])
         homing["search_speed"] = d.say(creep, "/s")
         homing["torque_limit"] = spelled(rounded(motor.rated * 3 / 10, 2), "N·m")
         homing["following_error_reaction"] = rng.choice(("wide", "off"))
@@ -399,9 +311,9 @@ def _homing(d: Draft, facts: Plain, encoder: Plain, per_turn: Fraction) -> Plain
     method = rng.choice((1, 2)) if d.absolute else rng.choice(INDEXED)
     homing["direction"] = "negative" if method in (1, 5, 11) else "positive"
     if method in (1, 2):
-        edge = room.switches[method - 1]
+        edge = layout.switches[method - 1]
     else:
-        edge = _home_switch(d, method, homing, search)
+        edge = _design_home_switch(d, method, homing, search)
         facts["drive"]["home_input"] = "wired"
     homing["method"] = method + 16 if plain else method
     reference = edge
@@ -420,19 +332,19 @@ def _homing(d: Draft, facts: Plain, encoder: Plain, per_turn: Fraction) -> Plain
     return homing
 
 
-def _home_switch(d: Draft, method: int, homing: Plain, search: Fraction) -> Fraction:
-    """A home switch where the method wants it; its edge."""
-    room = d.room
-    assert room
-    assert room.switches
-    stroke = room.soft[1] - room.soft[0]
-    low, high = room.soft
+def _design_home_switch(d: AxisDraft, method: int, homing: Plain, search: Fraction) -> Fraction:
+    """Add a home switch where the method needs it; return its edge."""
+    layout = d.layout
+    assert layout
+    assert layout.switches
+    stroke = layout.soft[1] - layout.soft[0]
+    low, high = layout.soft
     if method == 5:
-        edge = (low + room.switches[0]) / 2
-        width = edge - room.hard[0]
+        edge = (low + layout.switches[0]) / 2
+        width = edge - layout.hard[0]
     elif method == 3:
-        edge = (high + room.switches[1]) / 2
-        width = room.hard[1] - edge
+        edge = (high + layout.switches[1]) / 2
+        width = layout.hard[1] - edge
     else:
         edge = low + stroke * Fraction(d.rng.randint(2, 8), 10)
         width = max(up(search * (FILTER + SCAN) * 4), stroke / 100)
@@ -445,12 +357,12 @@ def _home_switch(d: Draft, method: int, homing: Plain, search: Fraction) -> Frac
     return edge
 
 
-def _unfolding(d: Draft, facts: Plain, per_turn: Fraction, homing: Plain) -> None:
-    """How the reading is unfolded, with the reading at the reference that this wants."""
+def _design_unfolding(d: AxisDraft, facts: Plain, per_turn: Fraction, homing: Plain) -> None:
+    """Choose the unfolding, and the reading at the reference that belongs to it."""
     rng, controller, encoder = d.rng, facts["controller"], facts["encoder"]
     turns: int = encoder["distinguishable_revolutions"]
     reading = rng.randrange(turns)
-    if d.room is None:
+    if d.layout is None:
         retained = d.kind == "conveyor" or rng.random() < 0.2
         controller["unfolding"] = "tracked" if retained else "encoder_zero_unsigned"
         controller["wraps_retained"] = retained
@@ -468,11 +380,11 @@ def _unfolding(d: Draft, facts: Plain, per_turn: Fraction, homing: Plain) -> Non
         elif unfolding == "encoder_zero_signed":
             reading = (middle + turns // 2) % turns
         elif unfolding == "tracked":
-            controller["power_off_motion"] = d.say(rounded(d.room.span / 4, 1))
+            controller["power_off_motion"] = d.say(rounded(d.layout.span / 4, 1))
     encoder["turn_counter"]["reading_at_reference"] = reading
 
 
-def _scaling(d: Draft, facts: Plain, per_turn: Fraction, counts: Fraction) -> None:
+def _design_scaling(d: AxisDraft, facts: Plain, per_turn: Fraction, counts: Fraction) -> None:
     """The controller's scaling, with or without an electronic gear in the drive."""
     rng, controller, drive, unit = d.rng, facts["controller"], facts["drive"], d.unit
     per_count = 1 / counts
@@ -504,20 +416,20 @@ def _scaling(d: Draft, facts: Plain, per_turn: Fraction, counts: Fraction) -> No
         controller["scaling"] = {"counts": int(pair), "distance": d.say(pair / counts)}
     else:
         controller["counts_per_unit"] = spelled(counts, f"count/{unit}")
-    if d.room and d.number % 3 == 0 and d.room.span * max(counts, Fraction(fine)) < 2**30:
+    if d.layout and d.number % 3 == 0 and d.layout.span * max(counts, Fraction(fine)) < 2**30:
         # As drives come: all of 32 bits, about the zero.
         drive["position_range"] = {"min": -(2**31), "max": 2**31 - 1}
-    if d.room is None:
+    if d.layout is None:
         steps = counts if drive["gear"] == "none" else Fraction(fine)
-        _endless(d, facts, counts * _cycle_of(controller), steps * _cycle_of(controller))
+        _design_endless(d, facts, counts * _cycle_of(controller), steps * _cycle_of(controller))
 
 
-def _endless(d: Draft, facts: Plain, counts: Fraction, steps: Fraction) -> None:
-    """What is left of a count at each cycle of so many counts, and where the drive wraps."""
+def _design_endless(d: AxisDraft, facts: Plain, counts: Fraction, steps: Fraction) -> None:
+    """State whether each cycle leaves a part of a count, and where the drive wraps."""
     whole = counts.denominator == 1 and not d.train.has_pi
     facts["controller"]["remainder_carried"] = not whole
     if whole and steps.denominator == 1 and d.rng.random() < 0.4:
-        # In what the drive is commanded: counts, or increments where it has an electronic gear.
+        # In command units of the drive: counts, or increments with an electronic gear.
         facts["drive"]["position_range"] = {"min": 0, "max": int(steps) - 1}
 
 
@@ -525,13 +437,13 @@ def _cycle_of(controller: Plain) -> Fraction:
     return Fraction(controller["cycle"].split()[0])
 
 
-def _interlock(d: Draft, encoder: Plain) -> Plain:
+def _design_interlock(d: AxisDraft, encoder: Plain) -> Plain:
     triggers = ["position_lost", "encoder_replaced", "motor_replaced", "drive_replaced"]
     if d.absolute:
         triggers.insert(1, "turn_count_disagreement")
         if encoder["turn_counter"]["battery"] != "none":
             triggers.insert(2, "battery_dead_at_power_up")
-    slow = Fraction(10) if factor_is_length(d.unit) else Fraction(5, 360)
+    slow = Fraction(10) if is_length_unit(d.unit) else Fraction(5, 360)
     return {
         "name": "position doubtful",
         "triggers": triggers,
@@ -545,8 +457,8 @@ def _interlock(d: Draft, encoder: Plain) -> Plain:
     }
 
 
-def _records(d: Draft, facts: Plain) -> None:
-    """Serials, and who was there when reference and commutation were taught."""
+def _add_records(d: AxisDraft, facts: Plain) -> None:
+    """Add serials, and those present when reference and commutation were taught."""
     motor, encoder, drive = facts["motor"], facts["encoder"], facts["drive"]
     motor["serial"] = f"M-{d.number:05}"
     day = f"2026-05-{d.rng.randint(10, 28)}"

@@ -9,15 +9,15 @@ from functools import partial
 from axisproof.batch.workers import cores
 
 from .machines import DAY
-from .scale import Bench
-from .table import Row
-from .timing import Spent, in_turn, process, ratios, sample
+from .scale import SpeedBench
+from .table import MeasuredRow
+from .timing import ProcessTimes, in_turn, ratios, run_process, run_task
 
 SHARES = 4
 
 
-def folder(bench: Bench) -> Iterator[Row]:
-    """Whole runs of the command on the folder."""
+def folder_rows(bench: SpeedBench) -> Iterator[MeasuredRow]:
+    """Rows: whole runs of the command on the folder."""
     path, most = str(bench.many()), cores()
     kept_in = str(bench.folder / "cache")
     runs: dict[str, tuple[str, ...]] = {
@@ -26,16 +26,16 @@ def folder(bench: Bench) -> Iterator[Row]:
         "share": ("--jobs", "1", "--no-cache", "--shard", f"1/{SHARES}"),
         "kept": ("--jobs", "1", "--cache", kept_in),
     }
-    spent: dict[str, list[Spent]] = {name: [] for name in runs}
+    spent: dict[str, list[ProcessTimes]] = {name: [] for name in runs}
 
     def run(name: str) -> float:
-        found = process("-m", "axisproof", "check", path, "--on", DAY, *runs[name])
+        found = run_process("-m", "axisproof", "check", path, "--on", DAY, *runs[name])
         spent[name].append(found)
         return found.processor
 
     def longest(jobs: int) -> float:
-        found = sample("shared", bench.many() / str(jobs))
-        return found.seconds + float(found.told["workers"]) / jobs
+        found = run_task("shared", bench.many() / str(jobs))
+        return found.seconds + float(found.output["workers"]) / jobs
 
     run("kept")  # fills the cache
     filling = spent["kept"].pop().processor
@@ -47,7 +47,7 @@ def folder(bench: Bench) -> Iterator[Row]:
     by_wall = statistics.median(ratios(wall["one"], wall["most"]))
     seconds = statistics.median(found["one"])
     what = f"folder of {bench.scale.files:,} machines"
-    yield Row(
+    yield MeasuredRow(
         "folder",
         f"{what}, 1 process / {most} processes (the main one and an even share of the work)",
         ratios(found["alone"], found["together"]),
@@ -55,14 +55,14 @@ def folder(bench: Bench) -> Iterator[Row]:
         note=f"clean, 1 to 8 axes each, JSON, {seconds:.1f} s here; {more:.2f} times the processor "
         f"time in all; by wall time {by_wall:.2f} (wants an idle computer)",
     )
-    yield Row(
+    yield MeasuredRow(
         "folder",
         f"{what}, whole / one of {SHARES} shares",
         ratios(found["one"], found["share"]),
         least=0.7 * SHARES,
         note=f"--shard 1/{SHARES}, 1 process",
     )
-    yield Row(
+    yield MeasuredRow(
         "folder",
         f"{what}, unchanged with its cache / checked anew",
         ratios(found["kept"], found["one"]),

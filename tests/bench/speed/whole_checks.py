@@ -7,41 +7,41 @@ import statistics
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from pathlib import Path
 
-from .scale import Bench
-from .table import Row
-from .timing import BenchError, Sample, in_turn, ratios, sample
+from .scale import SpeedBench
+from .table import MeasuredRow
+from .timing import BenchError, TaskSample, in_turn, ratios, run_task
 
 
-def clean_check(path: Path, *options: str) -> Sample:
-    """Check what must be without finding and without undecided check."""
-    found = sample("check", path, *options)
-    if found.told["findings"] or found.told["undecided"]:
-        raise BenchError(f"{path.name} is not clean: {found.told}")
+def clean_check(path: Path, *options: str) -> TaskSample:
+    """Run a check that must have no finding and no undecided check."""
+    found = run_task("check", path, *options)
+    if found.output["findings"] or found.output["undecided"]:
+        raise BenchError(f"{path.name} is not clean: {found.output}")
     return found
 
 
-def _seconds(run: Callable[..., Sample], *arguments: object) -> Callable[[], float]:
+def _seconds(run: Callable[..., TaskSample], *arguments: object) -> Callable[[], float]:
     return lambda: run(*arguments).seconds
 
 
-def whole(bench: Bench) -> Iterator[Row]:
-    """A clean machine as YAML and as JSON against the YAML load, garbage collector on and off."""
+def whole_rows(bench: SpeedBench) -> Iterator[MeasuredRow]:
+    """Rows: a clean machine as YAML and JSON against the YAML load, collector on and off."""
     axes = f"{bench.scale.axes:,} axes"
     yaml, json = bench.yaml("clean"), bench.json("clean")
-    rules = clean_check(yaml).told["rules"]
+    rules = clean_check(yaml).output["rules"]
     goals = {"yaml": (0.6, 0.85), "json": (0.35, 0.55)}
     for number, options in enumerate(((), ("gc-off",))):
         found = in_turn(
             bench.scale.repeats,
             {
-                "load": _seconds(sample, "yaml", yaml, *options),
+                "load": _seconds(run_task, "yaml", yaml, *options),
                 "yaml": _seconds(clean_check, yaml, *options),
                 "json": _seconds(clean_check, json, *options),
             },
         )
         load = statistics.median(found["load"]) * 1e3
         for form in ("yaml", "json"):
-            yield Row(
+            yield MeasuredRow(
                 "whole",
                 f"{axes} as {form.upper()}, whole check / yaml.load (CSafeLoader) of it"
                 + (", garbage collector off" if options else ""),
@@ -51,35 +51,35 @@ def whole(bench: Bench) -> Iterator[Row]:
             )
 
 
-def findings(bench: Bench) -> Iterator[Row]:
-    """Facts left out, and a finding on every axis, against the clean machine."""
+def finding_rows(bench: SpeedBench) -> Iterator[MeasuredRow]:
+    """Rows: missing facts, and a finding on every axis, against the clean machine."""
     axes = len(bench.of("clean")["axes"])
-    told = {kind: sample("check", bench.yaml(kind)).told for kind in ("thinned", "faulty")}
-    if told["thinned"]["findings"] or not told["thinned"]["undecided"]:
-        raise BenchError(f"facts left out brought {told['thinned']}")
-    if told["faulty"]["subjects"] < axes:
-        raise BenchError(f"{axes} axes with a fault brought {told['faulty']}")
+    output = {kind: run_task("check", bench.yaml(kind)).output for kind in ("thinned", "faulty")}
+    if output["thinned"]["findings"] or not output["thinned"]["undecided"]:
+        raise BenchError(f"facts left out brought {output['thinned']}")
+    if output["faulty"]["subjects"] < axes:
+        raise BenchError(f"{axes} axes with a fault brought {output['faulty']}")
     found = in_turn(
         bench.scale.repeats,
         {
             "clean": _seconds(clean_check, bench.yaml("clean")),
-            "thinned": _seconds(sample, "check", bench.yaml("thinned")),
-            "faulty": _seconds(sample, "check", bench.yaml("faulty")),
+            "thinned": _seconds(run_task, "check", bench.yaml("thinned")),
+            "faulty": _seconds(run_task, "check", bench.yaml("faulty")),
         },
     )
-    yield Row(
+    yield MeasuredRow(
         "findings",
         "20 % of the facts left out / clean",
         ratios(found["thinned"], found["clean"]),
         most=1.3,
-        note=f"{axes:,} axes as YAML; {told['thinned']['undecided']:,} checks undecided",
+        note=f"{axes:,} axes as YAML; {output['thinned']['undecided']:,} checks undecided",
     )
-    yield Row(
+    yield MeasuredRow(
         "findings",
         "a finding on every axis / clean",
         ratios(found["faulty"], found["clean"]),
         most=3,
-        note=f"{axes:,} axes as YAML; {told['faulty']['findings']:,} findings",
+        note=f"{axes:,} axes as YAML; {output['faulty']['findings']:,} findings",
     )
 
 
@@ -94,11 +94,11 @@ def _slope_row(
     sizes: Sequence[int],
     found: Mapping[str, Sequence[float]],
     note: str,
-) -> Row:
+) -> MeasuredRow:
     """The slopes of each round, from the seconds for each size in turn."""
     rounds = [*zip(*found.values(), strict=True)]
     last = [slope(sizes[-2:], each[-2:]) for each in rounds]
-    return Row(
+    return MeasuredRow(
         measure,
         name,
         tuple(slope(sizes, each) for each in rounds),
@@ -107,8 +107,8 @@ def _slope_row(
     )
 
 
-def growth(bench: Bench) -> Iterator[Row]:
-    """How the time of a check grows with the axes."""
+def growth_rows(bench: SpeedBench) -> Iterator[MeasuredRow]:
+    """Row: the growth of the time of a check with the number of axes."""
     sizes = bench.scale.sizes
     found = in_turn(
         bench.scale.slopes,
@@ -123,18 +123,18 @@ def growth(bench: Bench) -> Iterator[Row]:
     )
 
 
-def joins(bench: Bench) -> Iterator[Row]:
-    """The same for the rules that look across axes, which would be the first to grow faster."""
+def join_rows(bench: SpeedBench) -> Iterator[MeasuredRow]:
+    """Row: the same growth for the rules about several axes, which can grow faster."""
     sizes = bench.scale.sizes
     path = bench.sized(sizes[0]) / "m0.json"
 
-    def run(size: int) -> Sample:
-        found = sample("joins", path / str(size // sizes[0]))
-        if found.told["findings"] or found.told["undecided"]:
-            raise BenchError(f"{size} repeated axes are not clean: {found.told}")
+    def run(size: int) -> TaskSample:
+        found = run_task("joins", path / str(size // sizes[0]))
+        if found.output["findings"] or found.output["undecided"]:
+            raise BenchError(f"{size} repeated axes are not clean: {found.output}")
         return found
 
-    count = run(sizes[0]).told["rules"]
+    count = run(sizes[0]).output["rules"]
     found = in_turn(bench.scale.slopes, {str(size): _seconds(run, size) for size in sizes})
     yield _slope_row(
         "joins",
@@ -145,12 +145,12 @@ def joins(bench: Bench) -> Iterator[Row]:
     )
 
 
-def memory(bench: Bench) -> Iterator[Row]:
-    """Bytes for each fact of a machine that was read."""
-    found = [sample("memory", bench.yaml("clean")).told for _ in range(3)]
+def memory_rows(bench: SpeedBench) -> Iterator[MeasuredRow]:
+    """Row: bytes for each fact of a machine in memory."""
+    found = [run_task("memory", bench.yaml("clean")).output for _ in range(3)]
     count, peak = found[0]["facts"], statistics.median(each["peak"] for each in found)
     read = statistics.median(each["read"] for each in found)
-    yield Row(
+    yield MeasuredRow(
         "memory",
         "bytes for each fact, places of all included",
         tuple(each["with_places"] / count for each in found),

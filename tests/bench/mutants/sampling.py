@@ -1,4 +1,4 @@
-"""All mutants of a module that can change what it does, and a sample of them."""
+"""The mutants of a module that can change its behaviour, and a sample of them."""
 
 from __future__ import annotations
 
@@ -9,8 +9,8 @@ from pathlib import Path
 from typing import Any
 
 
-def sample(path: Path, number: int, seed: int) -> tuple[list[Any], int]:
-    """Up to ``number`` mutants (cosmic-ray's MutationSpec) of a module, and how many it has."""
+def sample_mutants(path: Path, number: int, seed: int) -> tuple[list[Any], int]:
+    """Up to ``number`` mutants (cosmic-ray's MutationSpec) of a module, and the number of all."""
     from cosmic_ray.commands.init import _all_work_items
 
     silent = silent_lines(path.read_text("utf-8"))
@@ -29,7 +29,7 @@ Position = tuple[int, int]
 
 
 def silent_lines(text: str) -> list[tuple[Position, Position]]:
-    """What is never run: annotations, and what stands under ``if TYPE_CHECKING``."""
+    """Lines that never run: annotations, and the body of ``if TYPE_CHECKING``."""
     return list(_silent(ast.parse(text)))
 
 

@@ -1,6 +1,6 @@
 """Plain machines, as a file states them: numbers in texts, read and written exactly.
 
-Written apart from axisproof's own reader, so that a fault in that one cannot hide here.
+This does not use axisproof's own reader, so a fault of the reader cannot hide here.
 """
 
 from __future__ import annotations
@@ -56,7 +56,7 @@ def parts(value: object) -> tuple[Fraction, str]:
 
 
 def factor(unit: str) -> Fraction:
-    """How much of the base unit one of ``unit`` is; what stands under ``/s`` counts as it is."""
+    """Size of ``unit`` in base units; units of time after ``/`` do not change it."""
     return BASE[unit.partition("/")[0]]
 
 
@@ -82,7 +82,7 @@ def in_unit(base: Fraction | int, unit: str) -> str:
 
 
 @dataclass
-class Axis:
+class PlainAxis:
     """One axis of a machine that a fault may change. Paths are dotted; list items by number."""
 
     machine: Plain
@@ -94,7 +94,7 @@ class Axis:
         return axis
 
     def get(self, path: str) -> Any:
-        """What stands at a path; None if nothing does, or ``none``."""
+        """The value at a path; None if it is missing or ``none``."""
         at: Any = self.facts
         for key in path.split("."):
             if isinstance(at, list):
@@ -106,7 +106,7 @@ class Axis:
         return None if at == "none" else at
 
     def put(self, path: str, value: Any) -> bool:
-        """Write a value; True if that changed something that stood there."""
+        """Write a value; True if this changed an existing value."""
         *above, last = path.split(".")
         at: Any = self.facts
         for key in above:
@@ -126,13 +126,13 @@ class Axis:
         return number * factor(unit)
 
     def need(self, path: str) -> Fraction:
-        """The number at a path that is there, in base units."""
+        """The existing number at a path, in base units."""
         value = self.base(path)
         assert value is not None, path
         return value
 
     def write(self, path: str, base: Fraction | int) -> bool:
-        """Write a number of base units in the unit that stands there."""
+        """Write a number of base units in the unit of the existing value."""
         value = self.get(path)
         if value is None:
             return False
@@ -142,7 +142,7 @@ class Axis:
         return self.put(path, in_unit(base, parts(value)[1]))
 
     def scale(self, path: str, by: Fraction | int) -> bool:
-        """Multiply the number at a path; False if there is none, or none that may be written."""
+        """Multiply the number at a path; False if there is none, or the result is not allowed."""
         value = self.base(path)
         if value is None:
             return False
@@ -151,7 +151,7 @@ class Axis:
         return self.write(path, value * by)
 
     def retype(self, path: str, unit: str) -> bool:
-        """Leave the digits and change the unit."""
+        """Keep the digits and change the unit."""
         value = self.get(path)
         if value is None:
             return False
@@ -159,7 +159,7 @@ class Axis:
         return self.put(path, spelled(number, unit))
 
     def swap(self, one: str, other: str) -> bool:
-        """Exchange what stands at two paths; False if that is alike or nothing."""
+        """Exchange the values at two paths; False if they are equal or missing."""
         first, second = self.get(one), self.get(other)
         if first is None or second is None or first == second:
             return False
@@ -230,7 +230,7 @@ class Axis:
 
     @property
     def turns_shaft(self) -> bool:
-        """There is a shaft to turn: not on a linear motor."""
+        """Whether there is a shaft, which a linear motor does not have."""
         direct = self.get("mechanics.final.kind") == "direct"
         return not (direct and self.get("motion") == "linear")
 
@@ -256,7 +256,7 @@ class Axis:
 
     @property
     def scaling(self) -> Fraction:
-        """Counts per mm or rev, as the controller is scaled."""
+        """Counts per mm or rev by the scaling of the controller."""
         distance = self.base("controller.scaling.distance")
         if distance is not None:
             return self.need("controller.scaling.counts") / distance
@@ -274,7 +274,7 @@ class Axis:
 
     @property
     def partners(self) -> set[str]:
-        """Gantry partner and those it can collide with."""
+        """The gantry partner and the axes that this one can collide with."""
         names = {self.get("gantry.partner")} - {None}
         for pair in self.machine.get("collision_pairs", []):
             both = {pair["first"], pair["second"]}
@@ -286,17 +286,17 @@ class Axis:
     def others(self) -> list[str]:
         return [name for name in self.machine["axes"] if name != self.name]
 
-    def of(self, name: str) -> Axis:
+    def of(self, name: str) -> PlainAxis:
         """Another axis of the machine."""
-        return Axis(self.machine, name)
+        return PlainAxis(self.machine, name)
 
-    def changed(self) -> Axis:
+    def changed(self) -> PlainAxis:
         """The same axis of a copy of the machine."""
-        return Axis(copy.deepcopy(self.machine), self.name)
+        return PlainAxis(copy.deepcopy(self.machine), self.name)
 
 
 def rounded(value: Fraction, figures: int) -> Fraction:
-    """To so many significant figures, as people type."""
+    """Rounded to a number of significant figures, as people type."""
     if value == 0:
         return value
     exponent = math.floor(math.log10(abs(value))) - figures + 1

@@ -137,13 +137,18 @@ def size(
         "brake": "none",
     }
     if mechanics["vertical"] or rng.random() < 0.15:
-        facts["brake"] = {
-            "holding_torque": spelled(up(max(2.2 * gravity, float(rated) / 2)), "N·m"),
-            "release_time": f"{rng.choice((40, 60, 80))} ms",
-            "apply_time": f"{rng.choice((20, 30, 40))} ms",
-            "voltage": "24 V",
-        }
+        facts["brake"] = _brake(rng, max(2.2 * gravity, float(rated) / 2))
     return SizedMotor(facts, rated, 3 * rated, gravity, friction, duty, returned)
+
+
+def _brake(rng: Random, torque: float) -> Plain:
+    """A brake with this holding torque in N·m."""
+    return {
+        "holding_torque": spelled(up(torque), "N·m"),
+        "release_time": f"{rng.choice((40, 60, 80))} ms",
+        "apply_time": f"{rng.choice((20, 30, 40))} ms",
+        "voltage": "24 V",
+    }
 
 
 def _duty(

@@ -14,7 +14,7 @@ from axisproof.findings.finding import Report
 from axisproof.report.formats import FORMS, renderer
 from axisproof.report.rendering import RenderOptions
 
-from tests.bench.faults.sound import machine
+from tests.bench.faults.sound_machine import machine
 
 Captured = pytest.CaptureFixture[str]
 

@@ -8,7 +8,8 @@ from typing import Any
 from axisproof.catalogue.catalogue import Catalogue, RunnableRule
 from axisproof.engine.cases import cases, change_case, spare_case
 from axisproof.language.syntax import Example, Rule
-from axisproof.machine.reader import Machine, read_plain, set_aside
+from axisproof.machine.machine import Machine, with_role
+from axisproof.machine.reader import read_plain
 
 Plain = dict[str, Any]
 
@@ -42,7 +43,7 @@ def verdicts_on(rule: Rule, entry: RunnableRule, plain: Plain) -> list[int | Non
     if rule.subject in TWO_MACHINES:
         old, new = TWO_MACHINES[rule.subject]
         make = change_case if rule.subject == "change" else spare_case
-        was = set_aside(_one(plain, old), old)
+        was = with_role(_one(plain, old), old)
         case = make(**{old: was.axes[0], new: _one(plain, new).axes[0]})
         return [entry.function(*(case.env[name] for name in entry.arguments))]
     machine = _read(plain)

@@ -23,7 +23,7 @@ from ..source.files import refuse_links_out
 
 if TYPE_CHECKING:
     from ..language.missing_facts import MissingFacts
-    from ..language.parser import RuleFile
+    from ..language.rule_file import RuleFile
     from ..language.syntax import Definition, Example, Expr, Rule, RuleSet, Setting
 
 ENDING: Final = ".rules"
@@ -160,7 +160,8 @@ def _stored(name: str) -> Any:
 def parse_texts(texts: dict[str, str], base: RuleSet | None = None) -> RuleSet:
     """Parse and check rule texts together, on top of ``base``."""
     from ..language.checker import check_rules
-    from ..language.parser import RuleFile, parse_rules
+    from ..language.parser import parse_rules
+    from ..language.rule_file import RuleFile
 
     return check_rules([parse_rules(RuleFile(n, t)) for n, t in texts.items()], base)
 
@@ -294,6 +295,6 @@ def read_rule_text(path: Path) -> str:
 
 def rule_file(catalogue: Catalogue, name: str) -> RuleFile:
     """The rule file a rule stands in."""
-    from ..language.parser import RuleFile
+    from ..language.rule_file import RuleFile
 
     return RuleFile(name, catalogue.texts[name])

@@ -11,9 +11,9 @@ from typing import Final
 
 from ..base.errors import AxisproofError
 from ..catalogue.catalogue import ENDING, parse_texts, read_rule_text, shipped
-from ..language.checker import RecordTypes
 from ..language.library import FUNCTIONS, Function
 from ..language.printing import formula
+from ..language.record_types import RecordTypes
 from ..language.syntax import (
     KEYWORDS,
     NO_RULES,

@@ -15,6 +15,15 @@ from typing import Final
 from .operators import LOOPS, OPERATORS
 from .syntax import Definition, Expr
 
+MAX_DEPTH: Final = 48
+"""Deepest nesting of an expression; no rule an engineer reads aloud comes near it.
+
+Generated code indents once per level, which Python bounds at 100.
+"""
+
+MAX_REQUIRES: Final = 32
+"""Most `require` lines of a rule; they nest into one condition."""
+
 MAX_DEGREE: Final = 512
 """Most facts' worth of bits a number may grow to."""
 

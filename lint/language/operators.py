@@ -10,110 +10,51 @@ operator of a known evaluation and known operands is one entry here and one line
 from __future__ import annotations
 
 import operator
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping
 from types import MappingProxyType
 from typing import Any, Final
 
 from ..base.absence import NONE
-from ..base.lazy import dataclass
 from ..numbers.exact import Number, div, eq
 from ..numbers.whole import divides, is_whole
+from .growth import (
+    no_number,
+    of_aggregate,
+    of_function,
+    of_largest,
+    of_last,
+    of_power,
+    of_sum,
+    of_values,
+)
 from .helpers import between, capped, extreme, raised, within
-from .library import FUNCTIONS
-from .syntax import Expr
-
-OPERATION, CHOICE, EITHER, BOTH, NEGATION, COMPARISON, FALLBACK = -1, 0, 1, 2, 3, 4, 5
-SUM, PRODUCT, NEGATIVE, VALUE, POWER, ATOM = 6, 7, 8, 9, 10, 11
-"""How tightly a printed text holds together; a weaker one is put in parentheses.
-
-VALUE is a number with its unit, OPERATION something over a list.
-"""
+from .operator_entry import (
+    ATOM,
+    BOTH,
+    CHOICE,
+    COMPARISON,
+    EITHER,
+    FALLBACK,
+    NEGATION,
+    NEGATIVE,
+    NO_MUTATIONS,
+    OPERATION,
+    POWER,
+    PRODUCT,
+    SUM,
+    TOO_CLOSE,
+    VALUE,
+    Aggregate,
+    Growth,
+    Mutations,
+    Operator,
+)
 
 LITERALS: Final = frozenset({"num", "flag", "text", "name"})
 """Nodes that hold their value themselves."""
 
 LEAVES: Final = LITERALS | {"fact", "derived", "local", "setting", "variable"}
 """Nodes of a checked tree without operands."""
-
-AGGREGATE_DEGREE: Final = 16
-"""What an aggregate can hold: MAX_BITS in facts' worth of bits."""
-
-Growth = Callable[[Sequence[int], Expr], int]
-"""The degree of a node (see bounds.py) from those of its operands and the node itself."""
-
-
-@dataclass(frozen=True, slots=True)
-class Mutations:
-    """How a rule test alters an operator to see whether an example notices.
-
-    It becomes each of ``becomes``; its ``opposite``; ``one_side`` of its two alone; it loses the
-    filter of its list (``unfiltered``).
-    """
-
-    becomes: tuple[str, ...] = ()
-    opposite: bool = False
-    one_side: bool = False
-    unfiltered: bool = False
-
-
-NO_MUTATIONS: Final = Mutations()
-
-
-@dataclass(frozen=True, slots=True)
-class Aggregate:
-    """How a value is made of those of all items of a list.
-
-    ``total`` makes it at once. Generated code begins with ``start``, takes ``step`` for each item
-    ({total} and {value}) and ends with ``end``; if ``may_stop``, a step may find that the result is
-    unknown. ``listed`` is how numbers in its place are printed: the sign between them, how tightly
-    that holds, and what stands for none of them; or None for a function of them.
-    """
-
-    total: Callable[[list[Any]], Number | None]
-    start: str
-    step: str
-    end: str = "{total}"
-    may_stop: bool = False
-    listed: tuple[str, int, str] | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Operator:
-    """One operator.
-
-    ``name``: what a tree calls it. ``written``: its sign in a rule file, where a sign stands for
-    it. ``text``: how it is printed, with {0}, {1} … for its operands, {items} for those after the
-    first, {arguments} for all, {over} for a list with its filter, and ``data``; ``denial`` its
-    negation. ``strength``: how tightly the text holds together; ``least``: how tightly each operand
-    must hold to stand without parentheses, the last one for all that follow.
-
-    ``code``: the generated Python, with {0}, {1} … , {items} and ``data``. ``call``: what it makes
-    of known operands; None is unknown. ``reason``: why that can be unknown, and ``divisors`` the
-    operands that it divides by. ``deciding``: the value of one operand or item that settles it.
-    ``certain``: known and exact operands always settle it. ``equates``: items of a list can be
-    looked up by it. ``excess``: how far a failed comparison misses, in words, and the sign that
-    makes the difference of the sides a positive number.
-    """
-
-    name: str
-    evaluation: str
-    operands: str
-    text: str
-    strength: int
-    least: tuple[int, ...]
-    growth: Growth
-    written: str = ""
-    denial: str = ""
-    code: str = ""
-    call: Callable[..., Any] | None = None
-    reason: str = "the numbers are too close together to be told apart"
-    divisors: tuple[int, ...] = ()
-    deciding: bool | None = None
-    certain: bool = False
-    equates: bool = False
-    excess: tuple[str, int] | None = None
-    aggregate: Aggregate | None = None
-    mutations: Mutations = NO_MUTATIONS
 
 
 def fold(step: Callable[[Any, Any], Any], start: int) -> Callable[[list[Any]], Number | None]:
@@ -138,38 +79,6 @@ def _is_absent(value: Any) -> bool:
     return value is NONE
 
 
-def _of_sum(degrees: Sequence[int], node: Expr) -> int:
-    return sum(degrees)
-
-
-def _of_largest(degrees: Sequence[int], node: Expr) -> int:
-    return max(degrees, default=1)
-
-
-def _of_last(degrees: Sequence[int], node: Expr) -> int:
-    return degrees[-1]
-
-
-def _of_values(degrees: Sequence[int], node: Expr) -> int:
-    return max(degrees[1:])
-
-
-def _of_power(degrees: Sequence[int], node: Expr) -> int:
-    return degrees[0] * int(node.data[0])
-
-
-def _of_function(degrees: Sequence[int], node: Expr) -> int:
-    return sum(degrees) * FUNCTIONS[node.data[0]].growth
-
-
-def _of_aggregate(degrees: Sequence[int], node: Expr) -> int:
-    return AGGREGATE_DEGREE
-
-
-def _no_number(degrees: Sequence[int], node: Expr) -> int:
-    return 1
-
-
 def _arithmetic(
     name: str,
     written: str,
@@ -188,7 +97,7 @@ def _arithmetic(
         f"{{0}} {sign} {{1}}",
         strength,
         (strength, strength + 1),
-        _of_sum,
+        of_sum,
         written=written,
         code=code or f"{{0}} {written} {{1}}",
         call=call,
@@ -215,7 +124,7 @@ def _comparison(
         f"{{0}} {sign} {{1}}",
         COMPARISON,
         (FALLBACK,),
-        _no_number,
+        no_number,
         written=written,
         code=code or f"{{0}} {written} {{1}}",
         call=call,
@@ -236,7 +145,7 @@ def _test(
     evaluation: str = "formula",
     least: tuple[int, ...] = (FALLBACK,),
     denial: str = "",
-    reason: str = "the numbers are too close together to be told apart",
+    reason: str = TOO_CLOSE,
     divisors: tuple[int, ...] = (),
     certain: bool = False,
     equates: bool = False,
@@ -249,7 +158,7 @@ def _test(
         text,
         COMPARISON,
         least,
-        _no_number,
+        no_number,
         denial=denial,
         code=code,
         call=call,
@@ -269,7 +178,7 @@ def _connective(name: str, strength: int, deciding: bool, becomes: str) -> Opera
         f"{{0}} {name} {{1}}",
         strength,
         (strength, strength + 1),
-        _no_number,
+        no_number,
         deciding=deciding,
         certain=True,
         mutations=Mutations((becomes,), one_side=True),
@@ -284,7 +193,7 @@ def _quantifier(name: str, deciding: bool, becomes: str) -> Operator:
         f"{name} {{over}} has {{2}}",
         OPERATION,
         (OPERATION, EITHER, EITHER),
-        _no_number,
+        no_number,
         deciding=deciding,
         mutations=Mutations((becomes,), unfiltered=True),
     )
@@ -326,7 +235,7 @@ _NUMBERS: Final = (
         "−{0}",
         NEGATIVE,
         (VALUE,),
-        _of_largest,
+        of_largest,
         code="-{0}",
         call=operator.neg,
     ),
@@ -337,7 +246,7 @@ _NUMBERS: Final = (
         "{0}{power}",
         POWER,
         (ATOM,),
-        _of_power,
+        of_power,
         code="raised({0}, {data[0]})",
         call=raised,
         reason="the number grows too large",
@@ -349,10 +258,10 @@ _NUMBERS: Final = (
         "{data[0]}({arguments})",
         ATOM,
         (OPERATION,),
-        _of_function,
+        of_function,
         reason="it has no answer for these values",
     ),
-    Operator("decimals", "decimals", "decimals", "decimals of {0}", ATOM, (OPERATION,), _no_number),
+    Operator("decimals", "decimals", "decimals", "decimals of {0}", ATOM, (OPERATION,), no_number),
 )
 
 _COMPARISONS: Final = (
@@ -424,7 +333,7 @@ _WORDS: Final = (
         "{0} includes {1}",
         COMPARISON,
         (FALLBACK,),
-        _no_number,
+        no_number,
     ),
 )
 
@@ -438,7 +347,7 @@ _LOGIC: Final = (
         "not {0}",
         NEGATION,
         (NEGATION,),
-        _no_number,
+        no_number,
         code="not {0}",
         call=operator.not_,
         certain=True,
@@ -450,7 +359,7 @@ _LOGIC: Final = (
         "{0} else {1}",
         FALLBACK,
         (FALLBACK, SUM),
-        _of_largest,
+        of_largest,
         certain=True,
     ),
     Operator(
@@ -460,7 +369,7 @@ _LOGIC: Final = (
         "{1} if {0} otherwise {2}",
         CHOICE,
         (EITHER, EITHER, CHOICE),
-        _of_values,
+        of_values,
     ),
 )
 
@@ -474,7 +383,7 @@ _LISTS: Final = (
         "unique {2} for {over}",
         OPERATION,
         (OPERATION, EITHER, FALLBACK),
-        _no_number,
+        no_number,
     ),
     Operator(
         "count",
@@ -483,7 +392,7 @@ _LISTS: Final = (
         "count of {over}",
         OPERATION,
         (OPERATION, NEGATION),
-        _no_number,
+        no_number,
         aggregate=Aggregate(sum, "0", "{total} += 1"),
         mutations=Mutations(unfiltered=True),
     ),
@@ -496,7 +405,7 @@ _LISTS: Final = (
             may_stop=True,
             listed=("+", SUM, "0"),
         ),
-        _of_aggregate,
+        of_aggregate,
         _TOO_LARGE,
     ),
     _aggregate(
@@ -508,7 +417,7 @@ _LISTS: Final = (
             may_stop=True,
             listed=("×", PRODUCT, "1"),
         ),
-        _of_aggregate,
+        of_aggregate,
         _TOO_LARGE,
     ),
     _aggregate(
@@ -519,7 +428,7 @@ _LISTS: Final = (
             "{total}.append({value})",
             "extreme({total}, True)",
         ),
-        _of_last,
+        of_last,
         _NOTHING,
         Mutations(("min",)),
     ),
@@ -531,7 +440,7 @@ _LISTS: Final = (
             "{total}.append({value})",
             "extreme({total}, False)",
         ),
-        _of_last,
+        of_last,
         _NOTHING,
         Mutations(("max",)),
     ),
@@ -542,7 +451,7 @@ _LISTS: Final = (
         "all of {2} for {over}",
         OPERATION,
         (OPERATION, NEGATION, FALLBACK),
-        _no_number,
+        no_number,
     ),
 )
 

@@ -10,8 +10,12 @@ from collections.abc import Mapping
 
 import lark
 
-from .checker import Scope, _Checker
-from .parser import RuleFile, _read, _Reader
+from .check_names import Names
+from .expression_reader import ExpressionReader
+from .expressions import expression_checker
+from .grammar import read_tree
+from .rule_file import RuleFile
+from .scope import Scope
 from .syntax import Expr, Hole, RuleSet, Span, Template, Type
 
 
@@ -23,7 +27,7 @@ class Phrases:
 
     def __init__(self, file: RuleFile, base: RuleSet, variables: Mapping[str, str]) -> None:
         self.file = file
-        self._checker = _Checker([], base)
+        self._checker = expression_checker(Names(base))
         types = {
             name: Type("record", record=record, owner=name) for name, record in variables.items()
         }
@@ -52,11 +56,11 @@ class Phrases:
             end_line=at.end_line,
             end_column=at.end_column,
         )
-        raw = _Reader(self.file).template(lark.Tree("string", [token]))
+        raw = ExpressionReader(self.file).template(lark.Tree("string", [token]))
         scope = self._scope if given is None else self._scope.narrowed(given)
         return self._checker.template(raw, scope)
 
     def _read(self, text: str, at: Span) -> tuple[Expr, str]:
-        tree = _read(self.file, text, "template_value", at)
+        tree = read_tree(self.file, text, "template_value", at)
         kids = tree.children
-        return _Reader(self.file, at).expr(kids[0]), str(kids[1]) if len(kids) == 2 else ""
+        return ExpressionReader(self.file, at).expr(kids[0]), str(kids[1]) if len(kids) == 2 else ""

@@ -13,7 +13,8 @@ from ..numbers.exact import Approx, Number, Pi, absolute
 from ..numbers.formats import exact_json, say_exact, say_number
 from ..numbers.powers import MAX_BITS, bits
 from ..numbers.units import UNITS, default_unit, in_unit
-from .operators import ATOM, LOOPS, OPERATORS, PRODUCT, SUM, VALUE
+from .operator_entry import ATOM, PRODUCT, SUM, VALUE
+from .operators import LOOPS, OPERATORS
 from .syntax import Expr, Type
 
 Text = tuple[str, int]

@@ -33,6 +33,14 @@ A pair is ``each axis with NAME where KEY is KEY``, which adds NAME as a second 
 """
 
 
+POSITION: Final = "position:"
+"""What the name of a base dimension begins with that is the user unit of the subject named after.
+
+Position is a dimension of its own per subject: a length or an angle literal meets it only under a
+condition on the motion of that subject, in `when` or to the left within an `and` or an `if`.
+"""
+
+
 class Span(NamedTuple):
     """Where a node stands in its rule file: 1-based, columns in code points, end exclusive."""
 

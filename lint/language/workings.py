@@ -13,7 +13,8 @@ from ..machine.schema import ROLE_END
 from ..numbers.exact import Pi
 from ..numbers.units import UNITS
 from .library import FUNCTIONS
-from .operators import ATOM, LOOPS, OPERATORS
+from .operator_entry import ATOM
+from .operators import LOOPS, OPERATORS
 from .printing import (
     Text,
     enclosed,

@@ -9,7 +9,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import Final
 
-from ..language.operators import NO_MUTATIONS, OPERATORS
+from ..language.operator_entry import NO_MUTATIONS
+from ..language.operators import OPERATORS
 from ..language.printing import formula
 from ..language.syntax import Expr, Hole, Rule, Span, Template
 

@@ -13,9 +13,9 @@ from pathlib import Path
 from typing import Any
 
 from ..catalogue.catalogue import Catalogue
-from ..language.parser import RuleFile
 from ..language.phrases import Phrases
 from ..language.printing import exact, formula, show
+from ..language.rule_file import RuleFile
 from ..language.syntax import SUBJECTS, Expr, Hole, Span, Template
 from ..language.tracer import Tracer
 from ..source.files import Plain, Source, parse

@@ -8,11 +8,11 @@ from importlib import resources
 import pytest
 from axisproof.language.compiler import _CodeWriter
 from axisproof.language.missing_facts import _RuleScope
+from axisproof.language.operator_entry import Operator
 from axisproof.language.operators import (
     BY_SIGN,
     LEAVES,
     OPERATORS,
-    Operator,
     evaluation_methods,
 )
 from axisproof.language.syntax import KEYWORDS

@@ -6,9 +6,8 @@ from typing import Any
 
 import pytest
 from axisproof.base.absence import NONE, PRESENT
+from axisproof.language.operator_entry import ATOM, VALUE
 from axisproof.language.printing import (
-    ATOM,
-    VALUE,
     exact,
     formula,
     in_formula,

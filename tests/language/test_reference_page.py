@@ -9,6 +9,7 @@ from axisproof.catalogue.catalogue import MAX_RULES_TEXT
 from axisproof.language.bounds import (
     MAX_COST,
     MAX_DEGREE,
+    MAX_DEPTH,
     MAX_EXAMPLES,
     MAX_LOOPS,
     MAX_NODES,
@@ -16,7 +17,7 @@ from axisproof.language.bounds import (
 )
 from axisproof.language.budget import MAX_STEPS
 from axisproof.language.library import FUNCTIONS
-from axisproof.language.parser import MAX_DEPTH, MAX_RULE_BYTES
+from axisproof.language.parser import MAX_RULE_BYTES
 
 from tests.language.evaluating import BROKEN, HOLDS, UNDECIDED, outcome
 

@@ -8,7 +8,9 @@ from typing import Any
 import pytest
 from axisproof.base.errors import RuleError
 from axisproof.catalogue.catalogue import from_texts, shipped_texts
-from axisproof.language.parser import MAX_DEPTH, MAX_RULE_BYTES, RuleFile
+from axisproof.language.bounds import MAX_DEPTH
+from axisproof.language.parser import MAX_RULE_BYTES
+from axisproof.language.rule_file import RuleFile
 from hypothesis import given
 from hypothesis import strategies as st
 

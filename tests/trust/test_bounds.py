@@ -15,16 +15,20 @@ from axisproof.base.errors import AxisproofError, InputError, RuleError, UsageEr
 from axisproof.catalogue.catalogue import MAX_RULE_FILES, parse_texts, read_rule_files
 from axisproof.editor.context import context_at
 from axisproof.importing.device import read_device
-from axisproof.language import budget, checker
+from axisproof.language import budget, check_numbers
 from axisproof.language.bounds import (
     MAX_COST,
     MAX_DEGREE,
+    MAX_DEPTH,
     MAX_EXAMPLES,
     MAX_LOOPS,
     MAX_NODES,
+    MAX_REQUIRES,
     MAX_TOTAL_DEPTH,
 )
-from axisproof.language.parser import MAX_DEPTH, MAX_REQUIRES, MAX_RULE_BYTES, RuleFile, parse_rules
+from axisproof.language.check_definitions import DefinitionChecker
+from axisproof.language.parser import MAX_RULE_BYTES, parse_rules
+from axisproof.language.rule_file import RuleFile
 from axisproof.source import files as source_files
 from axisproof.source import json as json_source
 from axisproof.source import yaml as yaml_source
@@ -284,18 +288,18 @@ def test_approximate_definitions_in_any_order_are_checked_twice_at_most(
     monkeypatch: Patch,
 ) -> None:
     # No function is approximate whatever it is given; one that were would be told so.
-    approximate = replace(checker.FUNCTIONS["square_root"], approx=True)
-    functions = {**checker.FUNCTIONS, "square_root": approximate}
-    monkeypatch.setattr(checker, "FUNCTIONS", functions)
+    approximate = replace(check_numbers.FUNCTIONS["square_root"], approx=True)
+    functions = {**check_numbers.FUNCTIONS, "square_root": approximate}
+    monkeypatch.setattr(check_numbers, "FUNCTIONS", functions)
     checked = 0
-    one = checker._Checker.define_body
+    one = DefinitionChecker.body
 
     def counting(*given: Any) -> Any:
         nonlocal checked
         checked += 1
         return one(*given)
 
-    monkeypatch.setattr(checker._Checker, "define_body", counting)
+    monkeypatch.setattr(DefinitionChecker, "body", counting)
     count = 40
     lines = [
         f'define axis.d{n}\n  kind ratio\n  meaning "m"\n  as axis.d{n + 1} + 1\n'

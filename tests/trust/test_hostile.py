@@ -24,7 +24,8 @@ from axisproof.cli.main import run
 from axisproof.language.checker import check_rules
 from axisproof.language.compiler import generate
 from axisproof.language.helpers import HELPERS
-from axisproof.language.parser import RuleFile, parse_rules
+from axisproof.language.parser import parse_rules
+from axisproof.language.rule_file import RuleFile
 from markdown_it import MarkdownIt
 
 Captured = pytest.CaptureFixture[str]

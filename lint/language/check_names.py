@@ -1,0 +1,88 @@
+"""What a name or a path in a rule stands for."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from .record_types import RecordTypes, seen_from
+from .rule_file import RuleFile
+from .scope import Scope
+from .syntax import KEYWORDS, Expr, RuleSet, Setting, Span, Type
+from .wording import nearest_name
+
+_RESERVED = KEYWORDS | {"true", "false"}
+
+
+class Names:
+    """The facts of the schema, and the settings and definitions known so far."""
+
+    def __init__(self, base: RuleSet) -> None:
+        self.record_types = RecordTypes()
+        self.settings: dict[str, Setting] = {s.name: s for s in base.settings}
+        self.derived: dict[str, dict[str, Type]] = {}
+        for d in base.definitions:
+            self.derived.setdefault(d.record, {})[d.name] = d.type
+
+    def new_name(self, file: RuleFile, name: str, at: Span) -> str:
+        """A name that a rule file gives to something. Raises RuleError if it cannot be one."""
+        if "." in name or name in _RESERVED or name.lower() != name:
+            raise file.error(at, f"{name} cannot be used as a name", "one lower-case word")
+        return name
+
+    def resolve(self, raw: Expr, scope: Scope) -> Expr:
+        """The node that a path stands for. Raises RuleError if it is not known here."""
+        name: str = raw.data[0]
+        root, _, path = name.partition(".")
+        if not path:
+            if root in scope.lets:
+                return replace(raw, op="local", data=(root,), type=scope.lets[root])
+            if root in scope.variables:
+                return replace(raw, op="variable", data=(root,), type=scope.variables[root])
+            if root in self.settings and not scope.constant:
+                return self.setting_value(raw, root, scope)
+            choices = [*scope.lets, *scope.variables, *self.settings]
+            raise scope.file.error(raw.at, f"{name} is not known here", nearest_name(name, choices))
+        variable = scope.variables.get(root)
+        if variable is None:
+            choices = list(scope.variables)
+            hint = nearest_name(root, choices)
+            if choices and not hint:
+                hint = f"a path that begins with {' or '.join(choices)}"
+            raise scope.file.error(raw.at, f"{root} is not known here", hint)
+        return self.fact(raw, root, path, variable, scope)
+
+    def setting_value(self, raw: Expr, name: str, scope: Scope) -> Expr:
+        """The node of a setting, read through a record that leads to the machine."""
+        home = next(
+            (
+                name
+                for name in ("axis", "after", "machine")
+                if name in scope.variables and scope.variables[name].record in ("axis", "machine")
+            ),
+            None,
+        )
+        if home is None:
+            raise scope.file.error(raw.at, f"setting {name} is not known within a list item")
+        return replace(raw, op="setting", data=(name, home), type=self.settings[name].default.type)
+
+    def fact(self, raw: Expr, root: str, path: str, variable: Type, scope: Scope) -> Expr:
+        """The node of a fact or a definition."""
+        owner = variable.owner or root
+        type_ = self.record_types.type_of(variable.record, path, owner)
+        if type_ is not None:
+            return replace(raw, op="fact", data=(root, path), type=type_)
+        derived = self.derived.get(variable.record, {})
+        if path in derived:
+            data = (root, path, variable.record)
+            return replace(raw, op="derived", data=data, type=seen_from(derived[path], owner))
+        names = self.record_types.names(variable.record)
+        if any(known.startswith(path + ".") for known in names):
+            inside = [known for known in names if known.startswith(path + ".")][:3]
+            raise scope.file.error(
+                raw.at,
+                f"{root}.{path} is a group of facts",
+                f"one of them, such as {root}.{inside[0]}",
+            )
+        hint = nearest_name(path, [*names, *derived])
+        hint = hint.replace("perhaps ", f"perhaps {root}.")
+        raise scope.file.error(raw.at, f"{root}.{path} is not a fact", hint)

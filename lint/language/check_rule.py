@@ -1,0 +1,211 @@
+"""Checks rules, clause by clause."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+
+from ..findings.builtin import BUILT_IN
+from ..findings.finding import LEVELS
+from .bounds import MAX_REQUIRES, ExpressionSize
+from .check_clauses import clauses_by_word
+from .check_lists import loop
+from .check_sizes import SizeChecker
+from .expression_checker import ExpressionChecker
+from .rule_file import Clause, RawItem, RuleFile
+from .scope import Scope
+from .syntax import FLAG, METHOD, SUBJECTS, Expr, Hole, Join, Remedy, Rule, Type
+from .wording import kind_phrase
+
+_RULE_NAME = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*")
+_NEEDED = ("level", "title", "each", "require", "say", "why", "remedy", "basis")
+_ONCE = (*(word for word in _NEEDED if word != "require"), "when", "set", "given")
+
+
+@dataclass(slots=True)
+class _Conditions:
+    """The condition, lets and requirements of a rule, in the scope that grows with them."""
+
+    scope: Scope
+    when: Expr | None = None
+    lets: list[tuple[str, Expr]] = field(default_factory=list)
+    requirements: list[Expr] = field(default_factory=list)
+    sizes: dict[str, ExpressionSize] = field(default_factory=dict)
+
+    def requirement(self) -> Expr:
+        """All requirements as one."""
+        whole, *others = self.requirements
+        for part in others:
+            whole = Expr("and", (whole, part), (), part.at, FLAG)
+        return whole
+
+
+class RuleChecker:
+    """Checks rules over names that are all known; ``known`` are the names of rules so far."""
+
+    def __init__(self, expressions: ExpressionChecker, sizes: SizeChecker, known: set[str]) -> None:
+        self.expressions = expressions
+        self.sizes = sizes
+        self.known = known
+
+    def rule(self, file: RuleFile, item: RawItem) -> tuple[Rule, Scope]:
+        """Check a rule but for its examples, which are checked within the scope given too."""
+        found = clauses_by_word(file, item, _NEEDED, _ONCE)
+        self.name(file, item)
+        level, level_at = found["level"].payload
+        if level not in LEVELS:
+            raise file.error(level_at, f"{level} is not a level", "error, warning or note")
+        subject, join, scope = self.subject(file, found["each"])
+        conditions = self.conditions(file, item, scope, found.get("when"))
+        scope, requirement = conditions.scope, conditions.requirement()
+        texts = [
+            self.expressions.template(found[word].payload[0], scope)
+            for word in ("say", "why", "remedy")
+        ]
+        fix = self.fix(found["set"], scope) if "set" in found else None
+        shown = [part.expr for text in texts for part in text if isinstance(part, Hole)]
+        self.measure(file, shown, fix, conditions.sizes)
+        lets = tuple(conditions.lets)
+        when = [conditions.when] if conditions.when else []
+        whole = [*when, *(expr for _, expr in lets), requirement, *shown]
+        self.sizes.weigh(file, f"rule {item.name}", item.name_at, whole, conditions.sizes)
+        rule = Rule(
+            item.name,
+            level,
+            found["title"].payload[0],
+            subject,
+            join,
+            conditions.when,
+            lets,
+            requirement,
+            texts[0],
+            texts[1],
+            texts[2],
+            fix,
+            found["basis"].payload[0],
+            item.name_at,
+            file.name,
+            item.end_line,
+        )
+        return rule, scope
+
+    def name(self, file: RuleFile, item: RawItem) -> None:
+        """Refuse a name that is no name of a rule or means something already."""
+        if not _RULE_NAME.fullmatch(item.name):
+            raise file.error(
+                item.name_at,
+                f"{item.name} cannot be the name of a rule",
+                "lower-case words joined by hyphens",
+            )
+        if item.name in self.known:
+            raise file.error(item.name_at, f"rule {item.name} is defined twice")
+        if any(item.name == check.name for check in BUILT_IN):
+            raise file.error(item.name_at, f"{item.name} is a check built in", "another name")
+        self.known.add(item.name)
+
+    def conditions(
+        self, file: RuleFile, item: RawItem, scope: Scope, when: Clause | None
+    ) -> _Conditions:
+        """Check `when`, and `let` and `require` in the order in which they stand."""
+        found = _Conditions(scope)
+        if when is not None:
+            found.when = self.expressions.condition(when.payload[0], scope)
+            self.sizes.measure(file, found.when, found.sizes)
+            found.scope = scope.narrowed(found.when)
+        for clause in item.clauses:
+            if clause.word == "let":
+                self.let(file, clause, found)
+            elif clause.word == "require":
+                part = self.expressions.condition(clause.payload[0], found.scope)
+                self.sizes.measure(file, part, found.sizes)
+                if len(found.requirements) == MAX_REQUIRES:
+                    raise file.error(clause.at, f"more than {MAX_REQUIRES} requirements", "fewer")
+                found.requirements.append(part)
+        return found
+
+    def let(self, file: RuleFile, clause: Clause, found: _Conditions) -> None:
+        """Check a `let` and make its name known from there on."""
+        name, at, value = clause.payload
+        scope, names = found.scope, self.expressions.names
+        names.new_name(file, name, at)
+        if name in scope.lets or name in scope.variables or name in names.settings:
+            raise file.error(at, f"{name} means something already", "another name")
+        expr = self.expressions.expr(value, scope)
+        if expr.type.kind in ("list", "part", "record"):
+            raise file.error(expr.at, f"{kind_phrase(expr.type)} cannot be named by let")
+        found.lets.append((name, expr))
+        found.sizes[name] = self.sizes.measure(file, expr, found.sizes)
+        found.scope = replace(scope, lets={**scope.lets, name: expr.type})
+
+    def measure(
+        self,
+        file: RuleFile,
+        shown: list[Expr],
+        fix: Remedy | None,
+        sizes: Mapping[str, ExpressionSize],
+    ) -> None:
+        """Refuse what a message or a proposed value computes beyond all bounds."""
+        proposed = [] if fix is None else [fix.value, *([fix.over] if fix.over else [])]
+        for expr in (*shown, *proposed):
+            self.sizes.measure(file, expr, sizes)
+
+    def subject(self, file: RuleFile, clause: Clause) -> tuple[str, Join | None, Scope]:
+        """What a rule looks at: its subject, the other of a pair, and the names these give."""
+        name, at, join = clause.payload
+        if name not in SUBJECTS:
+            known = ", ".join(SUBJECTS)
+            raise file.error(at, f"{name} is not a subject", f"one of {known}")
+        variables = {
+            variable: Type("record", record=record, owner=variable)
+            for variable, record in SUBJECTS[name].items()
+        }
+        if join is None:
+            return name, None, Scope(file, variables)
+        (other, other_at), *keys = join
+        if name != "axis":
+            raise file.error(at, f"a pair of {name} and {other}", "each axis with NAME where …")
+        self.expressions.names.new_name(file, other, other_at)
+        if other in variables:
+            raise file.error(other_at, f"{other} means something already", "another name")
+        variables[other] = Type("record", record="axis", owner=other)
+        scope = Scope(file, variables)
+        if keys[0][0].startswith(other + "."):
+            keys.reverse()
+        own, others = (
+            self.join_key(Expr("path", (), (key,), key_at), variable, scope)
+            for (key, key_at), variable in zip(keys, ("axis", other), strict=True)
+        )
+        if own.type.kind != others.type.kind or own.type.dim != others.type.dim:
+            what = f"{keys[0][0]} and {keys[1][0]} are of different kinds"
+            raise file.error(keys[1][1], what)
+        return name, Join(other, own.data[1], others.data[1]), scope
+
+    def join_key(self, raw: Expr, variable: str, scope: Scope) -> Expr:
+        """One side of the equality that joins a pair: a fact of one of the two."""
+        (key,) = raw.data
+        expr = self.expressions.expr(raw, scope)
+        if expr.op != "fact" or expr.data[0] != variable:
+            raise scope.file.error(
+                raw.at, f"{key} is no fact of {variable}", f"a fact of {variable} to match on"
+            )
+        if expr.type.kind not in ("text", "name", "number"):
+            raise scope.file.error(raw.at, f"{key} cannot be matched on", "a word, text or number")
+        return expr
+
+    def fix(self, clause: Clause, scope: Scope) -> Remedy:
+        """The value that a rule proposes, and the fact it is for."""
+        target, over, value, safe = clause.payload
+        if over is not None:
+            outer = scope
+            listed, where, scope = loop(self.expressions, over, scope)
+            body = self.expressions.condition(over.kids[2], outer)
+            over = replace(over, kids=(listed, where, body), type=FLAG)
+        target = self.expressions.expr(target, scope)
+        if target.op != "fact" or target.type.kind in ("list", "part", "record"):
+            raise scope.file.error(target.at, "only a single fact can be set", "the path of a fact")
+        checked = self.expressions.operand_like(value, target, scope)
+        if target.type.kind == "method" and checked.op == "num":
+            checked = replace(checked, type=METHOD)
+        self.expressions.same(scope, checked, target.type, "the fact is")
+        return Remedy(target, checked, safe, over)

@@ -1,0 +1,69 @@
+"""A rule file, as text and as its raw items: words and places, but no types yet."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Any
+
+from ..base.errors import Place, RuleError
+from .syntax import Assignment, Expr, Span
+
+
+@dataclass(frozen=True, slots=True)
+class RuleFile:
+    """The text of one rule file, under the name shown to the user."""
+
+    name: str
+    text: str
+
+    def line(self, number: int) -> str:
+        """Text of a 1-based line ('' past the end)."""
+        lines = self.text.split("\n")
+        return lines[number - 1].rstrip("\r") if 0 < number <= len(lines) else ""
+
+    def error(self, at: Span, what: str, expected: str = "") -> RuleError:
+        """A RuleError at a span of this file."""
+        place = Place(self.name, at.line, at.column, at.end_line, at.end_column)
+        return RuleError(what, expected=expected, place=place, source_line=self.line(at.line))
+
+
+@dataclass(frozen=True, slots=True)
+class Clause:
+    """One clause of a rule, definition or setting: its word, payload and place."""
+
+    word: str
+    payload: tuple[Any, ...]
+    at: Span
+
+
+@dataclass(frozen=True, slots=True)
+class RawExample:
+    """An example as written."""
+
+    kind: str
+    title: str
+    facts: tuple[Assignment, ...]
+    expected: tuple[tuple[str, Expr, Span], ...]
+    needs: tuple[tuple[str, Span], ...]
+    says: tuple[tuple[str, Span], ...]
+    at: Span
+
+
+@dataclass(frozen=True, slots=True)
+class RawItem:
+    """A setting, definition or rule as written."""
+
+    word: str
+    name: str
+    name_at: Span
+    clauses: tuple[Clause, ...]
+    loop: tuple[str, str] | None = None
+    end_line: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class RawFile:
+    """All items of a rule file."""
+
+    file: RuleFile
+    items: tuple[RawItem, ...] = field(default=())

@@ -85,7 +85,7 @@ class Catalogue:
         return {name: setting.default for name, setting in self.settings.items()}
 
     @cached_property
-    def lacking(self) -> MissingFacts:
+    def missing_facts(self) -> MissingFacts:
         """What gives the facts that undecided cases of these rules lack."""
         from ..language.missing_facts import MissingFacts
 

@@ -8,7 +8,7 @@ from typing import Literal
 
 from ..catalogue.catalogue import Catalogue
 from ..language.budget import TooManySteps, limited
-from ..language.printing import formula, show
+from ..language.printing import formula, value_text
 from ..language.tracer import Tracer
 from ..machine.machine import Machine
 from ..machine.records import notes_of
@@ -187,7 +187,7 @@ def _derived_items(machine: Machine, catalogue: Catalogue, name: str, fact: str)
         traced = tracer.definition(axis, "axis", each.name)
         if traced.value is None or (fact and full not in (*traced.uses, *traced.through)):
             continue
-        text = show(traced.value, each.type, env)
+        text = value_text(traced.value, each.type, env)
         name, value, meaning = map(_markdown_escaped, (each.name, text, each.meaning))
         lines.append(f"- {name} = {value} ({meaning})")
         if fact and len(lines) == MAX_DERIVED:

@@ -15,7 +15,7 @@ from ..base.errors import UsageError
 from ..catalogue.catalogue import Catalogue, from_texts
 from ..catalogue.catalogue import catalogue as rules_in_force
 from ..language.budget import limited
-from ..language.printing import formula, show
+from ..language.printing import formula, value_text
 from ..language.syntax import Definition
 from ..language.tracer import Tracer
 from ..machine.machine import Machine
@@ -152,7 +152,7 @@ def _derived_number(
             definition.name, "", definition.meaning, traced.missing, "; ".join(traced.reasons)
         )
     env = {"axis": axis, "machine": notes_of(axis).machine}
-    text = show(traced.value, definition.type, env)
+    text = value_text(traced.value, definition.type, env)
     return traced.value, DerivedNumber(definition.name, text, definition.meaning)
 
 

@@ -20,7 +20,7 @@ from ..findings.finding import (
     Verdict,
 )
 from ..language.operators import OPERATORS
-from ..language.printing import exact, formula, show, unit_for
+from ..language.printing import exact, formula, unit_for, value_text
 from ..language.syntax import Expr, Hole, Remedy, Rule, Template, Type
 from ..language.traced import Traced, absolute_path
 from ..language.tracer import Tracer
@@ -111,7 +111,7 @@ class FindingBuilder:
     def hole(self, hole: Hole, env: Mapping[str, Any]) -> str:
         """One value of a message."""
         traced = self.tracer.value(hole.expr, env)  # it shows `none` as `none`
-        return show(traced.value, hole.expr.type, env, hole.unit)
+        return value_text(traced.value, hole.expr.type, env, hole.unit)
 
     def telling_facts(self, traced: Traced) -> list[str]:
         """The facts to point at, the most likely cause first.
@@ -164,7 +164,7 @@ class FindingBuilder:
 
         def add(name: str, value: Any, type_: Type) -> None:
             if value is not None and value != "" and name not in found:
-                figure = Figure(name, show(value, type_, env), exact(value, type_, env))
+                figure = Figure(name, value_text(value, type_, env), exact(value, type_, env))
                 found[name] = figure
 
         for name, expr in rule.lets:
@@ -241,7 +241,7 @@ class FindingBuilder:
         if isinstance(value, bool):
             return "true" if value else "false"
         if target.type.kind == "date":
-            return show(value, target.type, env)
+            return value_text(value, target.type, env)
         if target.type.kind != "number":
             return str(value)
         if not isinstance(value, int | Fraction):
@@ -285,7 +285,7 @@ class FindingBuilder:
     def undecided(self, entry: RunnableRule, case: Case) -> tuple[Undecided, list[Finding]]:
         """An undecided check with the facts it lacks; a zero divisor is a finding of its own."""
         rule = self.catalogue.rules[entry.name]
-        missing = case.missing or self.catalogue.lacking.of(rule)(
+        missing = case.missing or self.catalogue.missing_facts.of(rule)(
             [case.env[name] for name in entry.arguments]
         )
         if missing:
@@ -302,7 +302,7 @@ class FindingBuilder:
         """From an undecided axis to its check; None where ``undecided`` has to run."""
         rule, label = self.catalogue.rules[entry.name], self.label
         name, level, title = rule.name, cast(Level, entry.level), rule.title
-        missing_of, unusable = self.catalogue.lacking.of(rule), self.unusable
+        missing_of, unusable = self.catalogue.missing_facts.of(rule), self.unusable
 
         def undecided_check(axis: Facts, machine: Facts) -> Undecided | None:
             missing = missing_of((axis, machine))

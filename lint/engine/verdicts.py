@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from ..catalogue.catalogue import RunnableRule
-from ..language.budget import LEFT, MAX_STEPS, TooManySteps, limited
+from ..language.budget import BUDGET, MAX_STEPS, TooManySteps, limited
 from ..machine.machine import Machine
 from .cases import looks_at_one_axis
 
@@ -31,11 +31,11 @@ def verdicts_on_axes(entries: Sequence[RunnableRule], machine: Machine) -> list[
             batch = axes[start : start + AXIS_BATCH]
             for number, entry in enumerate(judging):
                 function = entry.function
-                LEFT.steps = left[number]
+                BUDGET.steps_left = left[number]
                 try:
                     columns[number] += [function(axis, facts) for axis in batch]
                 except TooManySteps as fault:
                     fault.rule = entry.name
                     raise
-                left[number] = LEFT.steps
+                left[number] = BUDGET.steps_left
     return columns

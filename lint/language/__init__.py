@@ -1,4 +1,7 @@
-"""The rule language: grammar, checker, compiler and tracing evaluator."""
+"""Turns rule text into checked rules, and these into code for verdicts, traces and texts.
+
+It may import findings, machine, source, numbers and base.
+"""
 
 LANGUAGE_VERSION = 1
 """The version of the rule language, which a rule file states in its first line."""

@@ -37,7 +37,7 @@ MAX_NODES: Final = 1000
 """Most words, numbers and operators in the expressions of one rule or definition."""
 
 MAX_COST: Final = 20_000
-"""Most steps one evaluation of a rule or definition may take, loops and definitions set aside.
+"""Most steps one evaluation of a rule or definition may take, without loops and definitions.
 
 An operation is a step and more with larger numbers: products of n digits take n² steps.
 """
@@ -96,7 +96,7 @@ class Bounds:
         return size
 
     def steps(self, expr: Expr, lets: Mapping[str, ExpressionSize]) -> int:
-        """What evaluating a measured expression costs, the loops in it set aside."""
+        """What evaluating a measured expression costs, without the loops in it."""
         own = 1 + self.size(expr, lets).degree ** 2 // 64
         if expr.op in LOOPS:
             return own

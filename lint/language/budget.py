@@ -44,13 +44,13 @@ class TooManySteps(RuleError):
     rule: str = ""
 
 
-class _Left:
-    """Steps that are left. One for all threads: those of another may use up some of them."""
+class _StepBudget:
+    """The steps that loops may still take. One for all threads, which use it up together."""
 
-    steps: float = inf
+    steps_left: float = inf
 
 
-LEFT: Final = _Left()
+BUDGET: Final = _StepBudget()
 
 EXPECTED: Final = "loops that pick their items by an equality that few of them meet"
 
@@ -88,8 +88,8 @@ def charged(items: Sequence[Item], steps: float) -> Sequence[Item]:
 
 
 def _charge(steps: float) -> None:
-    LEFT.steps -= steps
-    if LEFT.steps < 0:
+    BUDGET.steps_left -= steps
+    if BUDGET.steps_left < 0:
         raise TooManySteps(
             f"the loops of a rule or definition take more than {MAX_STEPS:,} steps",
             expected=EXPECTED,
@@ -99,9 +99,9 @@ def _charge(steps: float) -> None:
 @contextmanager
 def limited() -> Iterator[None]:
     """Let the loops that run inside take MAX_STEPS together."""
-    before = LEFT.steps
-    LEFT.steps = float(MAX_STEPS)
+    before = BUDGET.steps_left
+    BUDGET.steps_left = float(MAX_STEPS)
     try:
         yield
     finally:
-        LEFT.steps = before
+        BUDGET.steps_left = before

@@ -14,19 +14,21 @@ from .syntax import FLAG, METHOD, Expr, Type
 from .wording import dimension_phrase, kind_phrase
 
 
-def conditions(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None) -> Expr:
+def check_conditions(
+    checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None
+) -> Expr:
     """The second is checked where the first is known to hold, for `or` not to hold."""
     left = checker.condition(raw.kids[0], scope)
     right = checker.condition(raw.kids[1], scope.narrowed(left, not OPERATORS[raw.op].deciding))
     return replace(raw, kids=(left, right), type=FLAG)
 
 
-def condition(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None) -> Expr:
+def check_condition(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None) -> Expr:
     """Something true or false."""
     return replace(raw, kids=(checker.condition(raw.kids[0], scope),), type=FLAG)
 
 
-def ordered(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None) -> Expr:
+def check_ordered(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None) -> Expr:
     """Numbers of one dimension, or dates."""
     first = checker.expr(raw.kids[0], scope)
     checker.comparable(raw, [first], scope)
@@ -44,14 +46,14 @@ def ordered(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | No
     return replace(raw, kids=kids, type=FLAG)
 
 
-def near(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None) -> Expr:
+def check_near(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None) -> Expr:
     """Numbers of one dimension."""
     kids = tuple(checker.number(kid, scope) for kid in raw.kids)
     checker.comparable(raw, kids, scope)
     return replace(raw, kids=kids, type=FLAG)
 
 
-def divisible(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None) -> Expr:
+def check_divisible(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None) -> Expr:
     """Exact numbers of one dimension."""
     kids = tuple(checker.number(kid, scope) for kid in raw.kids)
     checker.comparable(raw, kids, scope)
@@ -61,7 +63,7 @@ def divisible(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | 
     return replace(raw, kids=kids, type=FLAG)
 
 
-def whole(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None) -> Expr:
+def check_whole(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None) -> Expr:
     """An exact number that is whole or not in whatever unit."""
     kid = checker.number(raw.kids[0], scope)
     if kid.type.approx:
@@ -76,7 +78,7 @@ def whole(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None
     return replace(raw, kids=(kid,), type=FLAG)
 
 
-def absent(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None) -> Expr:
+def check_absent(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None) -> Expr:
     """A fact that may be none."""
     kid = checker.expr(raw.kids[0], scope)
     if kid.op != "fact" or not kid.type.nullable:
@@ -84,7 +86,7 @@ def absent(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | Non
     return replace(raw, kids=(kid,), type=FLAG)
 
 
-def alike(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None) -> Expr:
+def check_alike(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None) -> Expr:
     """Words, texts, flags or homing methods."""
     left = checker.expr(raw.kids[0], scope)
     if left.type.kind not in ("name", "text", "flag", "method"):
@@ -102,7 +104,7 @@ def alike(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None
     return replace(raw, kids=(left, right), type=FLAG)
 
 
-def one_of(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None) -> Expr:
+def check_one_of(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None) -> Expr:
     """A word and a list of fixed words."""
     left = checker.expr(raw.kids[0], scope)
     if left.type.kind not in ("name", "method"):
@@ -119,7 +121,7 @@ def one_of(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | Non
     return replace(raw, kids=(left, *items), type=FLAG)
 
 
-def included(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None) -> Expr:
+def check_included(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None) -> Expr:
     """A list of words or numbers, and one of these."""
     left = checker.expr(raw.kids[0], scope)
     item = left.type.item
@@ -136,16 +138,16 @@ def included(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | N
 
 CONDITION_CHECKS: Final[Mapping[str, CheckOperands]] = MappingProxyType(
     {
-        "conditions": conditions,
-        "condition": condition,
-        "ordered": ordered,
-        "near": near,
-        "divisible": divisible,
-        "whole": whole,
-        "absent": absent,
-        "alike": alike,
-        "one_of": one_of,
-        "included": included,
+        "conditions": check_conditions,
+        "condition": check_condition,
+        "ordered": check_ordered,
+        "near": check_near,
+        "divisible": check_divisible,
+        "whole": check_whole,
+        "absent": check_absent,
+        "alike": check_alike,
+        "one_of": check_one_of,
+        "included": check_included,
     }
 )
 """The check of each kind of operands of what is true or false."""

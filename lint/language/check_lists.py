@@ -16,7 +16,7 @@ from .syntax import FLAG, NUMBER, POSITION, Expr, Type
 from .wording import kind_phrase
 
 
-def loop(checker: ExpressionChecker, raw: Expr, scope: Scope) -> tuple[Expr, Expr, Scope]:
+def check_loop(checker: ExpressionChecker, raw: Expr, scope: Scope) -> tuple[Expr, Expr, Scope]:
     """The list, filter and inner scope of a quantifier or aggregate."""
     (variable,) = raw.data
     listed = checker.expr(raw.kids[0], scope)
@@ -55,31 +55,35 @@ def _has_key(where: Expr, variable: str, outer: set[str]) -> bool:
     return any({variable} == one and other & outer for one, other in permutations(roots))
 
 
-def quantified(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None) -> Expr:
+def check_quantified(
+    checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None
+) -> Expr:
     """A condition on each item."""
-    listed, where, inner = loop(checker, raw, scope)
+    listed, where, inner = check_loop(checker, raw, scope)
     body = checker.condition(raw.kids[2], inner)
     return replace(raw, kids=(listed, where, body), type=FLAG)
 
 
-def distinct(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None) -> Expr:
+def check_distinct(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None) -> Expr:
     """What is to differ from item to item."""
-    listed, where, inner = loop(checker, raw, scope)
+    listed, where, inner = check_loop(checker, raw, scope)
     body = checker.expr(raw.kids[2], inner)
     if body.type.kind not in ("number", "text", "name") or body.type.approx:
         raise scope.file.error(body.at, f"{kind_phrase(body.type)} cannot be told apart")
     return replace(raw, kids=(listed, where, body), type=FLAG)
 
 
-def counted(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None) -> Expr:
+def check_counted(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None) -> Expr:
     """Nothing but the items."""
-    listed, where, _ = loop(checker, raw, scope)
+    listed, where, _ = check_loop(checker, raw, scope)
     return replace(raw, kids=(listed, where), type=NUMBER)
 
 
-def aggregated(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None) -> Expr:
+def check_aggregated(
+    checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None
+) -> Expr:
     """A number of each item."""
-    listed, where, inner = loop(checker, raw, scope)
+    listed, where, inner = check_loop(checker, raw, scope)
     body = checker.number(raw.kids[2], inner)
     if raw.op == "product" and inner.plain(body.type.dim) != DIMENSIONLESS:
         raise scope.file.error(body.at, "only ratios can be multiplied over a list", "a ratio")
@@ -94,11 +98,11 @@ def aggregated(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type |
     return replace(raw, kids=(listed, where, body), type=type_)
 
 
-def shown(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None) -> Expr:
+def check_shown(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None) -> Expr:
     """What a message shows of each item."""
     if not scope.message:
         raise scope.file.error(raw.at, "all of is for messages", "a place within {} in say")
-    listed, where, inner = loop(checker, raw, scope)
+    listed, where, inner = check_loop(checker, raw, scope)
     body = checker.expr(raw.kids[2], inner)
     if body.type.kind not in ("number", "text", "name", "method") or any(
         base.startswith(POSITION) for base, _ in body.type.dim
@@ -111,11 +115,11 @@ def shown(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None
 
 LIST_CHECKS: Final[Mapping[str, CheckOperands]] = MappingProxyType(
     {
-        "quantified": quantified,
-        "distinct": distinct,
-        "counted": counted,
-        "aggregated": aggregated,
-        "shown": shown,
+        "quantified": check_quantified,
+        "distinct": check_distinct,
+        "counted": check_counted,
+        "aggregated": check_aggregated,
+        "shown": check_shown,
     }
 )
 """The check of each kind of loop."""

@@ -20,22 +20,28 @@ from .wording import dimension_phrase, kind_phrase, nearest_name
 TIME: Final = dim(time=1)
 
 
-def number_literal(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None) -> Expr:
+def check_number_literal(
+    checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None
+) -> Expr:
     """A number without unit."""
     return replace(raw, type=NUMBER)
 
 
-def flag_literal(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None) -> Expr:
+def check_flag_literal(
+    checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None
+) -> Expr:
     """True or false."""
     return replace(raw, type=FLAG)
 
 
-def text_literal(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None) -> Expr:
+def check_text_literal(
+    checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None
+) -> Expr:
     """A text."""
     return replace(raw, type=TEXT)
 
 
-def quantity_literal(
+def check_quantity_literal(
     checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None
 ) -> Expr:
     """A number with its unit."""
@@ -48,25 +54,25 @@ def quantity_literal(
     return replace(raw, op="num", data=(quantity.value, text), type=type_)
 
 
-def path(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None) -> Expr:
+def check_path(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None) -> Expr:
     """A name or a path."""
     return checker.names.resolve(raw, scope)
 
 
-def negative(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None) -> Expr:
+def check_negative(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None) -> Expr:
     """A number."""
     kid = checker.number(raw.kids[0], scope, want)
     return replace(raw, kids=(kid,), type=kid.type)
 
 
-def power(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None) -> Expr:
+def check_power(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None) -> Expr:
     """A number, with its dimension as often."""
     kid = checker.number(raw.kids[0], scope)
     type_ = replace(kid.type, dim=dim_pow(kid.type.dim, raw.data[0]), nullable=False)
     return replace(raw, kids=(kid,), type=type_)
 
 
-def terms(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None) -> Expr:
+def check_terms(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None) -> Expr:
     """Numbers of one dimension; dates have a difference, and a time can be added to one."""
     a, b = (checker.expr(kid, scope, want) for kid in raw.kids)
     kinds = (a.type.kind, b.type.kind)
@@ -88,7 +94,7 @@ def terms(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None
             checker.dimension_hint(da, db) or "two values of one dimension",
         )
     approx = a.type.approx or b.type.approx
-    # A sum of unlike powers of pi is never exact; of literals that is known beforehand.
+    # A sum of different powers of pi is never exact; of literals that is known beforehand.
     approx = approx or isinstance(_literal_value(replace(raw, kids=(a, b))), Approx)
     dimension = a.type.dim if a.type.dim == b.type.dim else da
     return replace(raw, kids=(a, b), type=Type("number", dimension, approx=approx))
@@ -111,17 +117,17 @@ def _literal_value(expr: Expr) -> Number | None:
     return result
 
 
-def factors(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None) -> Expr:
+def check_factors(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None) -> Expr:
     """Numbers of any dimension."""
     a, b = (checker.number(kid, scope) for kid in raw.kids)
     combine = dim_mul if raw.op == "mul" else dim_div
-    # Position stays position even where a condition says what it is: see `chosen`.
+    # Position stays position even where a condition says what it is: see check_chosen.
     dimension = combine(a.type.dim, b.type.dim)
     type_ = Type("number", dimension, approx=a.type.approx or b.type.approx)
     return replace(raw, kids=(a, b), type=type_)
 
 
-def decimals(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None) -> Expr:
+def check_decimals(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None) -> Expr:
     """A stated fact that is a number."""
     kid = checker.number(raw.kids[0], scope)
     if kid.op != "fact":
@@ -129,7 +135,7 @@ def decimals(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | N
     return replace(raw, kids=(kid,), type=NUMBER)
 
 
-def arguments(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None) -> Expr:
+def check_arguments(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None) -> Expr:
     """What the signature of a function says."""
     (name,) = raw.data
     function = FUNCTIONS.get(name)
@@ -146,7 +152,7 @@ def arguments(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | 
     approx = function.approx
     for kid, (parameter, shape) in zip(raw.kids, function.parameters, strict=True):
         expr = checker.expr(kid, scope)
-        free = _argument(checker, expr, parameter, shape, free, scope)
+        free = _check_argument(checker, expr, parameter, shape, free, scope)
         approx = approx or expr.type.approx
         kids.append(expr)
     if function.result.kind != "number":
@@ -160,7 +166,7 @@ def arguments(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | 
     return replace(raw, kids=tuple(kids), type=type_)
 
 
-def _argument(
+def _check_argument(
     checker: ExpressionChecker,
     expr: Expr,
     parameter: str,
@@ -197,7 +203,9 @@ def _argument(
     return bound
 
 
-def alternatives(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None) -> Expr:
+def check_alternatives(
+    checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None
+) -> Expr:
     """Two ways to state one thing."""
     left = checker.expr(raw.kids[0], scope, want)
     right = checker.expr(raw.kids[1], scope, want)
@@ -207,7 +215,7 @@ def alternatives(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type
     return replace(raw, kids=(left, right), type=type_)
 
 
-def chosen(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None) -> Expr:
+def check_chosen(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None) -> Expr:
     """A condition and two values of one kind, each under what the condition says."""
     condition = checker.condition(raw.kids[0], scope)
     yes_scope, no_scope = scope.narrowed(condition), scope.narrowed(condition, False)
@@ -241,19 +249,19 @@ def _common_dimension(yes: Expr, yes_scope: Scope, no: Expr, no_scope: Scope) ->
 
 NUMBER_CHECKS: Final[Mapping[str, CheckOperands]] = MappingProxyType(
     {
-        "num": number_literal,
-        "flag": flag_literal,
-        "text": text_literal,
-        "quantity": quantity_literal,
-        "path": path,
-        "negative": negative,
-        "power": power,
-        "terms": terms,
-        "factors": factors,
-        "decimals": decimals,
-        "arguments": arguments,
-        "alternatives": alternatives,
-        "chosen": chosen,
+        "num": check_number_literal,
+        "flag": check_flag_literal,
+        "text": check_text_literal,
+        "quantity": check_quantity_literal,
+        "path": check_path,
+        "negative": check_negative,
+        "power": check_power,
+        "terms": check_terms,
+        "factors": check_factors,
+        "decimals": check_decimals,
+        "arguments": check_arguments,
+        "alternatives": check_alternatives,
+        "chosen": check_chosen,
     }
 )
 """The check of each leaf and of each kind of operands to compute with."""

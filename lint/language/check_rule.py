@@ -10,7 +10,7 @@ from ..findings.builtin import BUILT_IN
 from ..findings.finding import LEVELS
 from .bounds import MAX_REQUIRES, ExpressionSize
 from .check_clauses import clauses_by_word
-from .check_lists import loop
+from .check_lists import check_loop
 from .check_sizes import SizeChecker
 from .expression_checker import ExpressionChecker
 from .rule_file import Clause, RawItem, RuleFile
@@ -198,7 +198,7 @@ class RuleChecker:
         target, over, value, safe = clause.payload
         if over is not None:
             outer = scope
-            listed, where, scope = loop(self.expressions, over, scope)
+            listed, where, scope = check_loop(self.expressions, over, scope)
             body = self.expressions.condition(over.kids[2], outer)
             over = replace(over, kids=(listed, where, body), type=FLAG)
         target = self.expressions.expr(target, scope)

@@ -22,7 +22,7 @@ def check_setting(names: Names, file: RuleFile, item: RawItem) -> Setting:
     value, at = found["default"].payload
     result = Setting(
         name,
-        _literal(file, value, at),
+        _setting_literal(file, value, at),
         str(value),
         found["meaning"].payload[0],
         found["basis"].payload[0],
@@ -33,7 +33,7 @@ def check_setting(names: Names, file: RuleFile, item: RawItem) -> Setting:
     return result
 
 
-def _literal(file: RuleFile, value: Any, at: Span) -> Expr:
+def _setting_literal(file: RuleFile, value: Any, at: Span) -> Expr:
     """A setting's value as a literal: a flag or a number with its dimension."""
     if isinstance(value, bool):
         return Expr("flag", (), (value,), at, FLAG)

@@ -2,7 +2,7 @@
 
 The code reads flat fact dicts. Unknown is None throughout: a fact that is missing, a number that
 cannot be computed, a condition that cannot be decided. A rule's function returns HOLDS, BROKEN,
-NOT_APPLICABLE, or None for undecided; everything that is to be told about the verdict comes from
+NOT_APPLICABLE, or None for undecided; what else a report says of the verdict comes from
 the tracing evaluator (tracer.py), which a test holds equal to this one.
 """
 

@@ -10,7 +10,7 @@ import lark
 from ..numbers.exact import QuantityError
 from ..numbers.written import parse_number
 from .bounds import MAX_DEPTH
-from .grammar import clip, read_tree, shifted, token_span
+from .grammar import read_tree, shifted, shortened_token, token_span
 from .operators import BY_SIGN
 from .rule_file import RuleFile
 from .syntax import KEYWORDS, NOWHERE, Expr, Hole, Span, Template
@@ -135,7 +135,9 @@ class ExpressionReader:
     def power(self, token: Any) -> int:
         """A whole exponent from 1 to 4. Raises RuleError for any other."""
         if str(token) not in ("1", "2", "3", "4"):
-            raise self.file.error(self.span(token), f"power {clip(str(token))}", "1, 2, 3 or 4")
+            raise self.file.error(
+                self.span(token), f"power {shortened_token(str(token))}", "1, 2, 3 or 4"
+            )
         return int(token)
 
     def number_value(self, text: str, at: Span) -> Any:
@@ -159,34 +161,34 @@ class ExpressionReader:
 
         if name in _SPECIAL:
             return _SPECIAL[name](self, kids, at, read)
-        return _operation(name, kids, at, read)
+        return _read_operation(name, kids, at, read)
 
 
-def _number(reader: ExpressionReader, token: Any, at: Span) -> Expr:
+def _read_number(reader: ExpressionReader, token: Any, at: Span) -> Expr:
     return Expr("num", (), (reader.number_value(str(token), at), str(token)), at)
 
 
-def _quantity(reader: ExpressionReader, token: Any, at: Span) -> Expr:
+def _read_quantity(reader: ExpressionReader, token: Any, at: Span) -> Expr:
     return Expr("quantity", (), (str(token),), at)
 
 
-def _text(reader: ExpressionReader, token: Any, at: Span) -> Expr:
+def _read_text(reader: ExpressionReader, token: Any, at: Span) -> Expr:
     return Expr("text", (), (reader.unquote(token),), at)
 
 
-def _path(reader: ExpressionReader, token: Any, at: Span) -> Expr:
+def _read_path(reader: ExpressionReader, token: Any, at: Span) -> Expr:
     return reader.path(token)
 
 
 _LEAVES: Final[Mapping[str, Callable[[ExpressionReader, Any, Span], Expr]]] = {
-    "number": _number,
-    "quantity": _quantity,
-    "text": _text,
-    "path": _path,
+    "number": _read_number,
+    "quantity": _read_quantity,
+    "text": _read_text,
+    "path": _read_path,
 }
 
 
-def _operation(name: str, kids: list[Any], at: Span, read: ReadKid) -> Expr:
+def _read_operation(name: str, kids: list[Any], at: Span, read: ReadKid) -> Expr:
     """Operands with a sign between them, or within an operator that the tree is named after.
 
     A `not` among them denies the whole.
@@ -200,44 +202,44 @@ def _operation(name: str, kids: list[Any], at: Span, read: ReadKid) -> Expr:
     return Expr("not", (node,), (), at) if denied else node
 
 
-def _power(reader: ExpressionReader, kids: list[Any], at: Span, read: ReadKid) -> Expr:
+def _read_power(reader: ExpressionReader, kids: list[Any], at: Span, read: ReadKid) -> Expr:
     return Expr("pow", (read(kids[0]),), (reader.power(kids[1]),), at)
 
 
-def _choose(reader: ExpressionReader, kids: list[Any], at: Span, read: ReadKid) -> Expr:
+def _read_choose(reader: ExpressionReader, kids: list[Any], at: Span, read: ReadKid) -> Expr:
     value, condition, other = kids
     return Expr("choose", (read(condition), read(value), read(other)), (), at)
 
 
-def _call(reader: ExpressionReader, kids: list[Any], at: Span, read: ReadKid) -> Expr:
+def _read_call(reader: ExpressionReader, kids: list[Any], at: Span, read: ReadKid) -> Expr:
     return Expr("call", tuple(read(kid) for kid in kids[1:]), (str(kids[0]),), at)
 
 
-def _decimals(reader: ExpressionReader, kids: list[Any], at: Span, read: ReadKid) -> Expr:
+def _read_decimals(reader: ExpressionReader, kids: list[Any], at: Span, read: ReadKid) -> Expr:
     return Expr("decimals", (reader.path(kids[0]),), (), at)
 
 
-def _quantified(reader: ExpressionReader, kids: list[Any], at: Span, read: ReadKid) -> Expr:
+def _read_quantified(reader: ExpressionReader, kids: list[Any], at: Span, read: ReadKid) -> Expr:
     op, variable, listed, *where, body = kids
-    return _loop(str(op), (reader.path(listed), variable), where, [body], at, read)
+    return _read_loop(str(op), (reader.path(listed), variable), where, [body], at, read)
 
 
-def _unique(reader: ExpressionReader, kids: list[Any], at: Span, read: ReadKid) -> Expr:
+def _read_unique(reader: ExpressionReader, kids: list[Any], at: Span, read: ReadKid) -> Expr:
     body, variable, listed, *where = kids
-    return _loop("unique", (reader.path(listed), variable), where, [body], at, read)
+    return _read_loop("unique", (reader.path(listed), variable), where, [body], at, read)
 
 
-def _count(reader: ExpressionReader, kids: list[Any], at: Span, read: ReadKid) -> Expr:
+def _read_count(reader: ExpressionReader, kids: list[Any], at: Span, read: ReadKid) -> Expr:
     variable, listed, *where = kids
-    return _loop("count", (reader.path(listed), variable), where, [], at, read)
+    return _read_loop("count", (reader.path(listed), variable), where, [], at, read)
 
 
-def _aggregate(reader: ExpressionReader, kids: list[Any], at: Span, read: ReadKid) -> Expr:
+def _read_aggregate(reader: ExpressionReader, kids: list[Any], at: Span, read: ReadKid) -> Expr:
     op, body, variable, listed, *where = kids
-    return _loop(str(op), (reader.path(listed), variable), where, [body], at, read)
+    return _read_loop(str(op), (reader.path(listed), variable), where, [body], at, read)
 
 
-def _loop(
+def _read_loop(
     op: str, over: tuple[Expr, Any], where: list[Any], body: list[Any], at: Span, read: ReadKid
 ) -> Expr:
     listed, variable = over
@@ -246,13 +248,13 @@ def _loop(
 
 
 _SPECIAL: Final[Mapping[str, Callable[[ExpressionReader, list[Any], Span, ReadKid], Expr]]] = {
-    "pow": _power,
-    "choose": _choose,
-    "call": _call,
-    "decimals": _decimals,
-    "quantified": _quantified,
-    "unique": _unique,
-    "count": _count,
-    "aggregate": _aggregate,
+    "pow": _read_power,
+    "choose": _read_choose,
+    "call": _read_call,
+    "decimals": _read_decimals,
+    "quantified": _read_quantified,
+    "unique": _read_unique,
+    "count": _read_count,
+    "aggregate": _read_aggregate,
 }
 """What has more to it than operands, or has them in another order."""

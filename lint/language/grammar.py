@@ -99,7 +99,7 @@ def read_tree(file: RuleFile, text: str, start: str, base: Span) -> Any:
             what = "the text ends too early" if base is NOWHERE else "the value ends too early"
         else:
             at = token_span(token)
-            what = f"{clip(str(token))} does not fit here"
+            what = f"{shortened_token(str(token))} does not fit here"
         names = set(fault.accepts or fault.expected)
         raise file.error(shifted(at, base), what, _expected_words(names, str(token))) from None
     except lark.exceptions.UnexpectedCharacters as fault:
@@ -113,7 +113,7 @@ def read_tree(file: RuleFile, text: str, start: str, base: Span) -> Any:
         ) from None
 
 
-def clip(text: str) -> str:
+def shortened_token(text: str) -> str:
     """A text short enough to stand in a message."""
     return text if len(text) <= 40 else text[:37] + "…"
 

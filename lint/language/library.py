@@ -303,11 +303,11 @@ def circumference(diameter: Number) -> Number:
     return diameter * Pi(Fraction(1), 1)
 
 
-def _table(*functions: Function) -> Mapping[str, Function]:
+def _by_name(*functions: Function) -> Mapping[str, Function]:
     return MappingProxyType({function.name: function for function in functions})
 
 
-FUNCTIONS: Final = _table(
+FUNCTIONS: Final = _by_name(
     Function(
         "stopping_distance",
         (("speed", FREE_SPEED), ("deceleration", FREE_ACCELERATION), ("delay", TIME)),

@@ -33,8 +33,8 @@ def matching(record: Record, path: str, key: str, value: Any) -> Sequence[Record
         return sorted(items, key=lambda item: item.get(key) is not NONE)
     if value is None or isinstance(value, Approx):
         return items
-    table, aside = _table(record, path, key)
-    return [item for _, item in chain(table.get(value, ()), aside)]
+    table, unsure = _items_by_value(record, path, key)
+    return [item for _, item in chain(table.get(value, ()), unsure)]
 
 
 def in_order(record: Record, path: str, key: str, value: Any) -> Iterator[Record]:
@@ -42,36 +42,36 @@ def in_order(record: Record, path: str, key: str, value: Any) -> Iterator[Record
     if value is None or value is NONE or isinstance(value, Approx):
         yield from record[path]
         return
-    table, aside = _table(record, path, key)
+    table, unsure = _items_by_value(record, path, key)
     equals = table.get(value, [])
     filed: Iterable[tuple[int, Record]] = equals
-    if aside:
+    if unsure:
         from heapq import merge
 
-        filed = merge(equals, aside, key=_NUMBER) if equals else aside
+        filed = merge(equals, unsure, key=_NUMBER) if equals else unsure
     yield from map(_ITEM, filed)
 
 
 def equal(record: Record, path: str, key: str, value: Any) -> Iterator[Record]:
     """The items whose ``key`` is known to equal a known and exact value."""
-    return map(_ITEM, _table(record, path, key)[0].get(value, ()))
+    return map(_ITEM, _items_by_value(record, path, key)[0].get(value, ()))
 
 
 Filed = list[tuple[int, Record]]
 
 
-def _table(record: Record, path: str, key: str) -> tuple[dict[Any, Filed], Filed]:
+def _items_by_value(record: Record, path: str, key: str) -> tuple[dict[Any, Filed], Filed]:
     """Items with their numbers by value, and those without an exact one; made when first asked."""
     memo, name = notes_of(record).memo, f"items of {path} by {key}"
     found: tuple[dict[Any, Filed], Filed] | None = memo.get(name)
     if found is None:
         table: dict[Any, Filed] = {}
-        aside: Filed = []
+        unsure: Filed = []
         for number, item in enumerate(record[path]):
             value = item.get(key)
             if value is None or value is NONE or isinstance(value, Approx):
-                aside.append((number, item))
+                unsure.append((number, item))
             else:
                 table.setdefault(value, []).append((number, item))
-        found = memo[name] = table, aside
+        found = memo[name] = table, unsure
     return found

@@ -1,4 +1,4 @@
-"""What an undecided rule lacks, quickly: the tracing walk's answer where only facts are missing.
+"""The facts that an undecided rule misses: the tracer's answer, where only facts are missing.
 
 A machine file that is being written leaves thousands of checks undecided, nearly all of them for
 want of a fact that nobody has stated yet. Here the trees become nested functions, made once per

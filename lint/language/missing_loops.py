@@ -1,9 +1,9 @@
-"""What operators over lists lack (see missing_facts.py), without asking every item of a long list.
+"""The facts that operators over lists miss, without asking every item of a long list.
 
-A loop names MAX_LISTED missing facts at most, and most items of a machine's list lack the same
-ones: those that the loop reads outside the list. So items are looked up by an equality where there
-is one, and once all that is read outside is known to be missing, only those items are still asked
-about which not everything is known.
+See missing_facts.py. A loop names MAX_LISTED missing facts at most, and most items of a machine's
+list miss the same facts: those that the loop reads outside the list. So an equality looks items up
+where there is one. Once all missing facts outside the list are named, only those items are still
+asked about which not everything is known.
 """
 
 from __future__ import annotations
@@ -35,7 +35,7 @@ ItemsOf = Callable[[Frame, int], "SortedItems"]
 """The sorted items of the list whose owner is at a place in the frame."""
 
 MissingOutside = Callable[[Frame], frozenset[str] | None]
-"""What all that parts of a loop read outside its list lacks; None if another cause is in play."""
+"""The facts missing of what a loop reads outside its list; None if another cause is in play."""
 
 
 class SortedItems(NamedTuple):
@@ -78,7 +78,7 @@ class Candidates:
     def of(
         self, frame: Frame, items: list[Record], named: Named
     ) -> tuple[Iterable[Record], Iterable[Record]]:
-        """The items; ``named`` is filled, while they are walked through, with what they lack."""
+        """The items; whoever goes through them adds the facts they miss to ``named``."""
         if not self.lookups:
             return (), items
         filter_known = True
@@ -108,7 +108,7 @@ class Candidates:
         return likely, rest if self.tells_apart else self.up_to_listed(rest, frame, named)
 
     def up_to_listed(self, items: Iterator[Record], frame: Frame, named: Named) -> Iterator[Record]:
-        """The items until they lack more than is listed.
+        """The items until they miss more facts than are listed.
 
         After that only those that may be undecided for another cause; all if that cannot be told.
         """
@@ -155,9 +155,9 @@ def _until_named_or_unsure(
 class Loop(NamedTuple):
     """The parts of a loop.
 
-    ``listed`` gives its list and what that lacks itself if it is partial. ``candidates`` gives its
-    items (see Candidates). Each is put into the frame at ``slot`` and asked for its filter and its
-    body (None to count).
+    ``listed`` gives its list, and the list itself as missing if it is partial. ``candidates`` gives
+    its items (see Candidates). Each is put into the frame at ``slot`` and asked for its filter and
+    its body (None to count).
     """
 
     listed: Callable[[Frame], tuple[Any, Missing]]
@@ -182,7 +182,7 @@ class LoopScope(OperatorScope):
             item = wanted(frame)
             unknown = item.__class__ is tuple
             if unknown and not plain:
-                raise TraceNeeded  # a divisor of zero in it is told even where the answer is no
+                raise TraceNeeded  # a divisor of zero in it is named even where the answer is no
             if not unknown and item in items:
                 return True
             if rest_of_list:
@@ -192,7 +192,7 @@ class LoopScope(OperatorScope):
         return evaluate
 
     def listed(self, expr: Expr) -> Callable[[Frame], tuple[Any, Missing]]:
-        """A list, with what it lacks itself if it is partial."""
+        """A list, and the list itself as missing if it is partial."""
         root, path = expr.data
         slot = self.slots[root]
         stated = stated_path(path)
@@ -285,9 +285,9 @@ class LoopScope(OperatorScope):
         return sorted_items
 
     def missing_outside(self, expr: Expr, parts: Sequence[Expr]) -> MissingOutside:
-        """What gives all that parts of a loop lack outside its list.
+        """What gives the facts that parts of a loop miss outside its list.
 
-        Of items about which everything is known, none can lack anything else.
+        Of items about which everything is known, none can miss any other fact.
         """
         (variable,) = expr.data
         outer = []
@@ -422,7 +422,7 @@ def _cannot_tell(frame: Frame) -> frozenset[str] | None:
 
 
 def _of_loop(named: Named, rest_of_list: Missing, only_facts: bool, known: Any) -> Any:
-    """What a loop lacks: what its items do, then the rest of a partial list; else its value."""
+    """The missing facts: those of the items, then the rest of a partial list; else the value."""
     if not only_facts:
         return OTHER_CAUSE
     if rest_of_list:

@@ -1,4 +1,4 @@
-"""What operators lack whose operands are no lists (see missing_facts.py)."""
+"""The facts that operators miss whose operands are not lists (see missing_facts.py)."""
 
 from __future__ import annotations
 

@@ -38,7 +38,7 @@ _UNSET: Final = object()
 
 
 def both(first: Any, second: Any) -> Any:
-    """What two operands lack, of which one at least is unknown."""
+    """What is missing of two operands, of which one at least is unknown."""
     if first.__class__ is not tuple:
         return second
     if second.__class__ is not tuple or first is second:
@@ -47,7 +47,7 @@ def both(first: Any, second: Any) -> Any:
 
 
 def all_missing(parts: Sequence[Any]) -> Missing | None:
-    """What a node lacks by its operands; None if all are known."""
+    """What is missing of a node's operands; None if all are known."""
     unknown = [part for part in parts if part.__class__ is tuple]
     return _union(unknown) if unknown else None
 
@@ -141,11 +141,11 @@ class FactScope:
         return self.fact(expr, number=False)
 
     def fact(self, expr: Expr, number: bool) -> Evaluate:
-        """A fact; what it lacks is kept in the record. ``number``: unknown if it is none."""
+        """A fact, or what is missing, which the record keeps. ``number``: unknown if it is none."""
         root, path = expr.data
         slot = self.slots[root]
         stated = stated_path(path)
-        name = "lacks " + path
+        name = "missing " + path
 
         def missing(record: Record) -> Missing:
             found: Missing = (absolute_path(record, fact_to_state(record, stated)),)
@@ -168,10 +168,10 @@ class FactScope:
         return evaluate_number if number and expr.type.nullable else evaluate
 
     def on_derived(self, expr: Expr) -> Evaluate:
-        """A definition. The generated code keeps its value in the record, this what it lacks."""
+        """A definition. The record keeps the value for generated code, here what is missing."""
         root, name, kind = expr.data
         slot, definition = self.slots[root], self.definition(kind, name)
-        unknown = "lacks derived " + name
+        unknown = "missing derived " + name
 
         def evaluate(frame: Frame) -> Any:
             record = frame[slot]

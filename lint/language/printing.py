@@ -15,7 +15,7 @@ from ..numbers.powers import MAX_BITS, bits
 from ..numbers.units import UNITS, default_unit, in_unit
 from .operator_entry import ATOM, PRODUCT, SUM, VALUE
 from .operators import LOOPS, OPERATORS
-from .syntax import Expr, Type
+from .syntax import POSITION, Expr, Type
 
 Text = tuple[str, int]
 """A text and how tightly it holds together."""
@@ -41,7 +41,7 @@ def formula(expr: Expr, leaf: Leaf | None = None) -> str:
 def text_of(expr: Expr, leaf: Leaf | None = None) -> Text:
     """The expression as text, with how tightly it holds together."""
     found = leaf(expr) if leaf is not None else None
-    return found or (_printed(expr, leaf), _strength(expr))
+    return found or (_text_in_full(expr, leaf), _strength(expr))
 
 
 def enclosed(text: Text, least: int) -> str:
@@ -49,7 +49,7 @@ def enclosed(text: Text, least: int) -> str:
     return f"({text[0]})" if text[1] < least else text[0]
 
 
-def _literal(text: str) -> str:
+def _spaced_literal(text: str) -> str:
     """A literal with a space before its unit."""
     for position, sign in enumerate(text):
         if not (sign.isdigit() or sign in "./-"):
@@ -58,11 +58,11 @@ def _literal(text: str) -> str:
     return text
 
 
-def _printed(expr: Expr, leaf: Leaf | None) -> str:
+def _text_in_full(expr: Expr, leaf: Leaf | None) -> str:
     op, data = expr.op, expr.data
     match op:
         case "num":
-            return _literal(str(data[1]))
+            return _spaced_literal(str(data[1]))
         case "flag":
             return "true" if data[0] else "false"
         case "text":
@@ -76,11 +76,11 @@ def _printed(expr: Expr, leaf: Leaf | None) -> str:
             (denied,) = expr.kids
             denial = OPERATORS[denied.op].denial if denied.op in OPERATORS else ""
             if denial:
-                return _operation(denial, denied, leaf)
-    return _operation(OPERATORS[op].text, expr, leaf)
+                return _operation_text(denial, denied, leaf)
+    return _operation_text(OPERATORS[op].text, expr, leaf)
 
 
-def _operation(text: str, expr: Expr, leaf: Leaf | None) -> str:
+def _operation_text(text: str, expr: Expr, leaf: Leaf | None) -> str:
     """The text of an operator with those of its operands in their places."""
     operator = OPERATORS[expr.op]
     parts = []
@@ -116,13 +116,13 @@ _USER_UNIT: Final[Mapping[Dimension, str]] = {
 
 def owners(dimension: Dimension) -> set[str]:
     """The subjects whose user unit is in a dimension."""
-    return {base.split(":", 1)[1] for base, _ in dimension if base.startswith("position:")}
+    return {base.removeprefix(POSITION) for base, _ in dimension if base.startswith(POSITION)}
 
 
 def _anonymous(dimension: Dimension, replacement: str) -> Dimension:
     result: Dimension = ()
     for base, power in dimension:
-        name = replacement if base.startswith("position:") else base
+        name = replacement if base.startswith(POSITION) else base
         result = dim_mul(result, ((name, power),))
     return result
 
@@ -162,8 +162,8 @@ def unit_of(value: Any, dimension: Dimension, env: Mapping[str, Any]) -> str:
     return unit
 
 
-def _shown(value: Number, unit: str) -> Number:
-    """The value in a unit; a product of base units that the table lacks is the base itself."""
+def _in_unit_shown(value: Number, unit: str) -> Number:
+    """The value in a unit; a product of base units that is not in the table is the base itself."""
     return in_unit(value, unit) if unit in UNITS else value
 
 
@@ -193,7 +193,7 @@ UNKNOWN: Final = "unknown"
 """What stands in a message for a value that is not known."""
 
 
-def show(value: Any, type_: Type, env: Mapping[str, Any], unit: str = "") -> str:
+def value_text(value: Any, type_: Type, env: Mapping[str, Any], unit: str = "") -> str:
     """A value as text, in ``unit`` or the unit that suits its type and the axis."""
     if value is None:
         return UNKNOWN
@@ -201,10 +201,10 @@ def show(value: Any, type_: Type, env: Mapping[str, Any], unit: str = "") -> str
         return repr(value)
     if type_.kind == "number":
         unit = unit or unit_of(value, type_.dim, env)
-        shown = _shown(value, unit)
+        shown = _in_unit_shown(value, unit)
         return say_number(shown, unit, exactly=_exact_helps(shown, type_.dim))
     if type_.kind == "date":
-        return _date(value)
+        return _date_text(value)
     if type_.kind == "method":
         return method_words(value)
     if type_.kind == "flag":
@@ -215,18 +215,18 @@ def show(value: Any, type_: Type, env: Mapping[str, Any], unit: str = "") -> str
         item = type_.item or Type("text")
         if item.kind == "record":
             return "1 entry" if len(value) == 1 else f"{len(value)} entries"
-        return ", ".join(show(each, item, env) for each in value)
+        return ", ".join(value_text(each, item, env) for each in value)
     return str(value)
 
 
 def inline(value: Any, type_: Type, env: Mapping[str, Any]) -> Text:
     """A value as it stands within a formula: as an exact fraction where that helps."""
-    text = show(value, type_, env)
+    text = value_text(value, type_, env)
     if type_.kind != "number" or value is None or value is NONE:
         return text, ATOM
     if "…" in text:
         unit = unit_of(value, type_.dim, env)
-        shown = _shown(value, unit)
+        shown = _in_unit_shown(value, unit)
         helps = _exact_helps(shown, type_.dim)
         fraction = say_exact(shown) if helps and not isinstance(shown, Approx) else ""
         if fraction:
@@ -249,15 +249,15 @@ def exact(value: Any, type_: Type, env: Mapping[str, Any], unit: str = "") -> di
     if type_.kind == "number" and value is not None and value is not NONE:
         unit = unit or unit_of(value, type_.dim, env)
         if bits(value) > MAX_BITS:
-            return {"text": show(value, type_, env, unit)}
-        fields = exact_json(_shown(value, unit), unit)
+            return {"text": value_text(value, type_, env, unit)}
+        fields = exact_json(_in_unit_shown(value, unit), unit)
         fields.pop("text", None)
         if "value" not in fields or fields["value"] is not None:
             return fields
-    return {"text": show(value, type_, env, unit)}
+    return {"text": value_text(value, type_, env, unit)}
 
 
-def _date(seconds: Number) -> str:
+def _date_text(seconds: Number) -> str:
     from datetime import UTC, datetime, timedelta
 
     if not isinstance(seconds, int):

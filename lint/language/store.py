@@ -42,7 +42,7 @@ _CLASSES: dict[str, type[Any]] = {
         Type,
     )
 }
-_MADE: dict[str, Callable[..., Any]] = {
+_CONSTRUCTORS: dict[str, Callable[..., Any]] = {
     **_CLASSES,
     "Fraction": Fraction,
     "Decimal": Decimal,
@@ -57,7 +57,7 @@ def to_plain(value: Any) -> Any:
     n-th of them.
     """
     types: _Types = {}
-    plain = _plain(value, types)
+    plain = _plain_data(value, types)
     return [[fields for _, fields in types.values()], plain]
 
 
@@ -65,23 +65,23 @@ _Types: TypeAlias = dict[Type, tuple[int, list[Any]]]
 """The number and the plain form of each type met so far; those it is made of come before it."""
 
 
-def _plain(value: Any, types: _Types) -> Any:
+def _plain_data(value: Any, types: _Types) -> Any:
     if value is None or isinstance(value, str | bool | int):
         return value
     if isinstance(value, Span):
         return ["Span", *value]
     if isinstance(value, tuple):
-        return ["()", *(_plain(item, types) for item in value)]
+        return ["()", *(_plain_data(item, types) for item in value)]
     if isinstance(value, list):
-        return ["[]", *(_plain(item, types) for item in value)]
+        return ["[]", *(_plain_data(item, types) for item in value)]
     if isinstance(value, dict):
-        return ["{}", *([key, _plain(item, types)] for key, item in value.items())]
+        return ["{}", *([key, _plain_data(item, types)] for key, item in value.items())]
     if isinstance(value, Fraction):
         return ["Fraction", value.numerator, value.denominator]
     if isinstance(value, Decimal):
         return ["Decimal", str(value)]
     if isinstance(value, Pi):
-        return ["Pi", _plain(value.coefficient, types), value.exponent]
+        return ["Pi", _plain_data(value.coefficient, types), value.exponent]
     if isinstance(value, Type):
         if value not in types:
             fields = _fields(value, types)
@@ -94,7 +94,7 @@ def _fields(value: Any, types: _Types) -> list[Any]:
     cls = type(value)
     if _CLASSES.get(cls.__name__) is not cls:
         raise TypeError(f"cannot store {cls.__name__}")
-    return [cls.__name__, *(_plain(getattr(value, name), types) for name in cls.__slots__)]
+    return [cls.__name__, *(_plain_data(getattr(value, name), types) for name in cls.__slots__)]
 
 
 def from_plain(plain: Any) -> Any:
@@ -114,7 +114,7 @@ def from_plain(plain: Any) -> Any:
             return tuple(rest[1:])
         if word == "[]":
             return rest[1:]
-        return _MADE[word](*rest[1:])
+        return _CONSTRUCTORS[word](*rest[1:])
 
     listed, whole = plain
     for each in listed:

@@ -42,7 +42,7 @@ def union(groups: Iterable[tuple[str, ...]]) -> tuple[str, ...]:
 
 
 def join(value: Any, parts: Iterable[Traced]) -> Traced:
-    """A value that rests on parts: their facts if it is known, else what the unknown ones lack."""
+    """A value that rests on parts, with their facts; if it is unknown, with what they miss."""
     parts = tuple(parts)
     divisors = union(part.zero_divisors for part in parts)
     if value is not None:

@@ -1,4 +1,4 @@
-"""The tracing evaluator: the same verdicts as the generated code, with everything worth telling.
+"""The tracing evaluator: the verdicts of the generated code, with what they rest on.
 
 It walks the checked tree of one rule over one subject and returns, beside the value, the facts
 that settled it, the facts that are missing, and why anything else could not be computed. It runs
@@ -228,7 +228,7 @@ class Tracer:
         return self.value(expr, env), path in notes_of(env[root]).partial
 
     def whole_list(self, listed: Traced) -> Traced:
-        """What a partial list lacks."""
+        """What is missing of a partial list."""
         return Traced(None, missing=(f"{listed.uses[0]} (the whole list)",))
 
     def on_includes(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
@@ -275,9 +275,9 @@ class Tracer:
         deciders, others = [], []
         found = filter_equality(expr)
         settled = found is not None and self.value(found[2], env).value is None
-        lacking: set[str] = set()
+        missing: set[str] = set()
         for where, inner in self.items(expr, env, listed):
-            if settled and len(lacking) >= MAX_LISTED:
+            if settled and len(missing) >= MAX_LISTED:
                 break  # what the filter looks for is unknown, so no item can decide any more
             body = self.value(expr.kids[2], inner)
             if body.value is deciding and where.value is True:
@@ -286,17 +286,17 @@ class Tracer:
                 others.append(body if where.value is None else join(not deciding, (where, body)))
             else:
                 others.append(_asked_first(where, body))
-                lacking.update(others[-1].missing)
+                missing.update(others[-1].missing)
         if deciders:
             return join(deciding, deciders)
         if partial:
             others.append(self.whole_list(listed))
         if any(part.value is None for part in others):
             return join(None, others)
-        sought = self.sought(expr, env) if not others else ()
-        return join(not deciding, (*sought, listed, *others))
+        outer = self.outer_facts(expr, env) if not others else ()
+        return join(not deciding, (*outer, listed, *others))
 
-    def sought(self, expr: Expr, env: Mapping[str, Any]) -> list[Traced]:
+    def outer_facts(self, expr: Expr, env: Mapping[str, Any]) -> list[Traced]:
         """The facts outside the list that its filter looks for, when it lets nothing through."""
         (variable,) = expr.data
         facts = [node for node in expr.kids[1].walk() if node.op == "fact"]
@@ -312,9 +312,9 @@ class Tracer:
             return listed
         parts: list[Traced] = []
         values: list[Any] = []
-        lacking: set[str] = set()
+        missing: set[str] = set()
         for where, inner in self.items(expr, env, listed):
-            if len(lacking) >= MAX_LISTED:
+            if len(missing) >= MAX_LISTED:
                 break  # one unknown item makes it unknown, and more facts are not listed
             parts.append(where)
             if where.value is None:
@@ -325,7 +325,7 @@ class Tracer:
                 values.append(body.value)
             else:
                 values.append(1)
-            lacking.update(*(part.missing for part in parts[-2:] if part.value is None))
+            missing.update(*(part.missing for part in parts[-2:] if part.value is None))
         if partial:
             parts.append(self.whole_list(listed))
         if any(part.value is None for part in parts):
@@ -336,7 +336,7 @@ class Tracer:
         joined = join(value, parts)
         if joined.uses or joined.through:
             return joined
-        return join(value, (*self.sought(expr, env), listed, *parts))
+        return join(value, (*self.outer_facts(expr, env), listed, *parts))
 
     def on_all(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
         """The values of the items that are known to pass the filter; for messages alone."""

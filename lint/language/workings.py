@@ -21,9 +21,9 @@ from .printing import (
     formula,
     in_formula,
     inline,
-    show,
     text_of,
     unit_for,
+    value_text,
 )
 from .syntax import Expr, Rule, Type
 from .traced import absolute_path
@@ -40,24 +40,24 @@ def steps_of(
     written: Written,
 ) -> tuple[DerivationStep, ...]:
     """The steps behind a rule's verdict on one subject, each after those it builds on."""
-    walk = _Walk(tracer, written, "after" if "after" in env else "")
+    builder = _StepBuilder(tracer, written, "after" if "after" in env else "")
     lets = dict(rule.lets)
     for name, expr in rule.lets:
-        walk.visit(expr, env, lets)
-        walk.add(name, expr, env, "")
+        builder.visit(expr, env, lets)
+        builder.add(name, expr, env, "")
     for hole in holes:
-        walk.visit(hole, env, lets)
-    walk.visit(rule.require, env, lets)
+        builder.visit(hole, env, lets)
+    builder.visit(rule.require, env, lets)
     value = tracer.value(rule.require, env).value
     verdict = {True: "holds", False: "does not hold", None: "cannot be decided"}[value]
-    walk.steps["must hold"] = DerivationStep(
-        "must hold", formula(rule.require), walk.filled(rule.require, env), verdict
+    builder.steps["must hold"] = DerivationStep(
+        "must hold", formula(rule.require), builder.filled(rule.require, env), verdict
     )
-    return tuple(walk.steps.values())
+    return tuple(builder.steps.values())
 
 
 def _in_radians(type_: Type, env: Mapping[str, Any], unit: str = "") -> tuple[bool, ...]:
-    """Whether the unit of a number with an angle in its dimension reckons in radians (N·m does).
+    """Whether the unit of a number with an angle in its dimension holds radians, as N·m does.
 
     What is multiplied in rev or deg and comes out in such a unit is off by 2π on a calculator.
     """
@@ -69,7 +69,7 @@ def _in_radians(type_: Type, env: Mapping[str, Any], unit: str = "") -> tuple[bo
     return (isinstance(known.factor, Pi),)
 
 
-class _Walk:
+class _StepBuilder:
     def __init__(self, tracer: Tracer, written: Written, role: str) -> None:
         self.tracer = tracer
         self.written = written
@@ -124,7 +124,7 @@ class _Walk:
         whole = result_of or expr
         where = result_env if result_env is not None else env
         value = self.tracer.number_or_value(whole, where).value
-        result = show(value, whole.type, where)
+        result = value_text(value, whole.type, where)
         chosen = self.chosen(expr, env)
         written, filled = self.worked(chosen, env)
         filled = "" if filled in (result, written) else filled
@@ -133,7 +133,7 @@ class _Walk:
         self.steps[name] = DerivationStep(name, written, filled, result, meaning)
 
     def radians(self, expr: Expr, env: Mapping[str, Any]) -> Iterable[bool]:
-        """Of each number with an angle in its dimension, whether its unit reckons in radians."""
+        """Of each number with an angle in its dimension, whether its unit holds radians."""
         if expr.op == "fact" and expr.type.kind == "number":
             text = self.written(absolute_path(env[expr.data[0]], expr.data[1]))
             unit = (text or "").partition(" ")[2]
@@ -219,7 +219,7 @@ class _Walk:
             case "aggregate" | "decimals":
                 return inline(self.tracer.number_or_value(node, env).value, node.type, env)
             case "all":
-                return show(self.tracer.value(node, env).value, node.type, env), ATOM
+                return value_text(self.tracer.value(node, env).value, node.type, env), ATOM
             case "quantifier" | "unique":
                 value = self.tracer.value(node, env).value
                 return {True: "true", False: "false", None: "unknown"}[value], ATOM

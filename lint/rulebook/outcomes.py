@@ -12,7 +12,7 @@ from ..engine.cases import Case
 from ..engine.verdicts import BROKEN, HOLDS, NOT_APPLICABLE
 from ..findings.rule_info import RuleFault
 from ..language.helpers import within
-from ..language.printing import show
+from ..language.printing import value_text
 from ..language.syntax import Definition, Example, Hole, Rule, Span
 from ..language.traced import Traced
 from ..language.tracer import Tracer
@@ -110,7 +110,7 @@ def finding_words(tracer: Tracer, rule: Rule, env: Mapping[str, Any]) -> str:
         for part in template:
             if isinstance(part, Hole):
                 value = tracer.value(part.expr, env).value
-                parts.append(show(value, part.expr.type, env, part.unit))
+                parts.append(value_text(value, part.expr.type, env, part.unit))
             else:
                 parts.append(part)
         texts.append("".join(parts))
@@ -118,7 +118,7 @@ def finding_words(tracer: Tracer, rule: Rule, env: Mapping[str, Any]) -> str:
     if fix is not None and fix.over is None:
         value = tracer.number_or_value(fix.value, env).value
         root, path = fix.target.data
-        texts.append(f"set {root}.{path} to {show(value, fix.target.type, env)}")
+        texts.append(f"set {root}.{path} to {value_text(value, fix.target.type, env)}")
     return "\n".join(texts)
 
 
@@ -155,8 +155,10 @@ def wrong_pins(
         wanted = tracer.value(want, {}).value
         equal = got == wanted if want.type.kind != "number" else _same_number(got, wanted)
         if not equal:
-            shown = show(got, target.type, env)
-            yield fault_at(found, rule, at, f"{name} is {shown}", show(wanted, want.type, env))
+            shown = value_text(got, target.type, env)
+            yield fault_at(
+                found, rule, at, f"{name} is {shown}", value_text(wanted, want.type, env)
+            )
     text = finding_words(tracer, rule, env) if example.says else ""
     for words, at in example.says:
         if words not in text:

@@ -14,7 +14,7 @@ from typing import Any
 
 from ..catalogue.catalogue import Catalogue
 from ..language.phrases import Phrases
-from ..language.printing import exact, formula, show
+from ..language.printing import exact, formula, value_text
 from ..language.rule_file import RuleFile
 from ..language.syntax import SUBJECTS, Expr, Hole, Span, Template
 from ..language.tracer import Tracer
@@ -83,7 +83,7 @@ class PhraseSubjects:
         """The value of an expression, shown in its unit."""
         env = self.env if env is None else env
         traced = self.tracer.number_or_value(hole.expr, env)
-        text = show(traced.value, hole.expr.type, env, hole.unit)
+        text = value_text(traced.value, hole.expr.type, env, hole.unit)
         data = exact(traced.value, hole.expr.type, env, hole.unit)
         return PhraseResult(text, traced.value, traced.missing, data)
 

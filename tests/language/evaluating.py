@@ -123,7 +123,7 @@ def run_case(found: Catalogue, entry: RunnableRule, case: Case) -> Verdict:
         subjects = [case.env[name] for name in entry.arguments]
         fast = entry.function(*subjects)
         assert WORDS[fast] == traced.outcome, (entry.name, fast, traced)
-        lacking = found.lacking.of(found.rules[entry.name])(subjects)
+        lacking = found.missing_facts.of(found.rules[entry.name])(subjects)
         if traced.outcome == UNDECIDED and lacking:
             assert Traced(None, missing=lacking) == traced.traced, (entry.name, lacking, traced)
         if traced.outcome != UNDECIDED:

@@ -102,7 +102,7 @@ def test_where_only_facts_are_missing_nothing_is_left_to_the_full_trace(seed: in
                 continue
             asked += 1
             subjects = [case.env[name] for name in entry.arguments]
-            lacking = found.lacking.of(found.rules[entry.name])(subjects)
+            lacking = found.missing_facts.of(found.rules[entry.name])(subjects)
             assert lacking == verdict.traced.missing, (entry.name, case.subject)
     assert asked > 50
 
@@ -192,7 +192,7 @@ def test_a_zero_divisor_is_left_to_the_full_trace() -> None:
     found = catalogue_of("1 / axis.mechanics.counterbalance < 2")
     (verdict,) = run(found, machine)
     assert verdict.traced.zero_divisors
-    lacking = found.lacking.of(found.rules["the-rule"])((machine.axes[0], machine.facts))
+    lacking = found.missing_facts.of(found.rules["the-rule"])((machine.axes[0], machine.facts))
     assert lacking == ()
 
 
@@ -201,7 +201,7 @@ def test_what_is_known_to_be_absent_is_left_to_the_full_trace() -> None:
     assert machine.axes[0]["drive.brake_voltage"] is NONE
     found = catalogue_of("axis.drive.brake_voltage > 5V")
     run(found, machine)
-    lacking = found.lacking.of(found.rules["the-rule"])((machine.axes[0], machine.facts))
+    lacking = found.missing_facts.of(found.rules["the-rule"])((machine.axes[0], machine.facts))
     assert lacking == ()
 
 
@@ -218,7 +218,7 @@ def test_an_item_that_lacks_less_than_a_later_one_does_not_end_the_search() -> N
     machine = machine_of(network={"nodes": nodes})
     found = catalogue_of(require)
     run(found, machine)
-    lacking = found.lacking.of(found.rules["the-rule"])((machine.axes[0], machine.facts))
+    lacking = found.missing_facts.of(found.rules["the-rule"])((machine.axes[0], machine.facts))
     assert lacking == ("axes.axis.drive.node", "axes.axis.drive.serial")
 
 

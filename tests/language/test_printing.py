@@ -12,9 +12,9 @@ from axisproof.language.printing import (
     formula,
     in_formula,
     inline,
-    show,
     text_of,
     unit_for,
+    value_text,
 )
 from axisproof.language.syntax import DATE, FLAG, METHOD, TEXT, Expr, Type
 from axisproof.numbers.dimensions import dim
@@ -170,7 +170,7 @@ def test_a_position_is_shown_in_the_user_unit_of_its_axis(
     ],
 )
 def test_a_value_is_shown_by_its_kind(value: Any, type_: Type, text: str) -> None:
-    assert show(value, type_, {}) == text
+    assert value_text(value, type_, {}) == text
 
 
 @pytest.mark.parametrize(
@@ -192,11 +192,11 @@ def test_an_exact_form_is_shown_where_somebody_can_use_it(value: Any, unit: str,
     """Of ratios and counts, and short ones of what is measured; never of forces and torques."""
     dimension = UNITS[unit].dimension if unit else ()
     base = value * UNITS[unit].factor if unit else value
-    assert show(base, Type("number", dimension), {}, unit) == text
+    assert value_text(base, Type("number", dimension), {}, unit) == text
 
 
 def test_a_homing_method_is_shown_in_words() -> None:
-    assert "index" in show(34, METHOD, {})
+    assert "index" in value_text(34, METHOD, {})
 
 
 @pytest.mark.parametrize(

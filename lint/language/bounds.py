@@ -3,7 +3,7 @@
 A fact is a number of some 250 bits at most. The degree of an expression is the number of facts
 whose bits its result can hold: a product or a sum of fractions adds degrees, a power multiplies
 them. Through `let` and definitions a few short lines could square a number a hundred times; such a
-rule is refused when it is loaded. Aggregates are capped when they run (compiler.capped).
+rule is refused when it is loaded. Aggregates are capped when they run (helpers.capped).
 """
 
 from __future__ import annotations

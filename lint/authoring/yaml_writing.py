@@ -9,6 +9,7 @@ from typing import Any, Final
 
 from ..importing.export import Export, ImportRemark
 from ..machine.value_reader import as_written
+from ..report.ci_commands import ANYWHERE
 from ..report.layout import visible
 from ..source.files import Plain
 from ..source.merge import CLAIMS, Tree
@@ -76,7 +77,7 @@ def scalar(value: Plain) -> str:
     plain = _WORD.fullmatch(value) or _QUANTITY.fullmatch(value)
     if plain and value.lower() not in _KEYWORDS:
         return value
-    return '"' + "".join(map(_yaml_escaped, value)) + '"'
+    return '"' + ANYWHERE.sub(r"\\x23", "".join(map(_yaml_escaped, value))) + '"'
 
 
 def _yaml_escaped(character: str) -> str:

@@ -53,10 +53,11 @@ def print_text(text: str, options: RenderOptions, *, error: bool = False) -> boo
 
     No failure of standard error raises, as the exit status still says what happened.
     """
+    from ..report.ci_commands import without_commands
     from ..report.layout import encodable
 
     stream = sys.stderr if error else sys.stdout
-    text = encodable(text, stream.encoding)
+    text = encodable(without_commands(text), stream.encoding)
     with _ignoring_closed_reader(stream, OSError if error else BrokenPipeError):
         if options.colour:
             import click  # it supports the colours of each terminal
@@ -92,6 +93,9 @@ def output_text(
     inputs: Iterable[Path | str | None],
 ) -> None:
     """Print a report in its form, or write it to ``output``: see ``write_new``."""
+    from ..report.ci_commands import without_commands
+
+    text = without_commands(text, form)
     if output is not None:
         write_new(output, text, force, inputs)
     elif form == "text":

@@ -195,6 +195,7 @@ def recalibrate(
     new part.
     """
     from ..report import spare_json, spare_text
+    from ..report.ci_commands import without_commands
     from ..swap import api
     from .console import options_for, print_text, write_utf8
 
@@ -210,7 +211,7 @@ def recalibrate(
     )
     options = options_for(width)
     if form == "json":
-        write_utf8(spare_json.render_recalibration(result, options))
+        write_utf8(without_commands(spare_json.render_recalibration(result, options), "json"))
     else:
         print_text(spare_text.render_recalibration(result, options), options)
     return int(bool(result.result.suspicions))

@@ -12,6 +12,7 @@ from typing import Final
 from ..base.errors import Place
 from ..base.lazy import dataclass, pattern
 from ..numbers.units import UNITS
+from .ci_commands import ANYWHERE
 
 WORD_LIMIT: Final = 260
 """A single word wider than this many columns is clipped, unless it may be a path.
@@ -21,6 +22,8 @@ The name of a file has at most 255 bytes.
 PROSE_LIMIT: Final = 4000
 """Most columns of a paragraph; a wider one is clipped."""
 TAB: Final = "    "
+QUOTED: Final = "│ "
+"""What stands before a line of an input that is shown as it is."""
 ELLIPSIS: Final = "…"
 
 _KEPT_SPACE: Final = "\x1f"
@@ -38,6 +41,7 @@ _PLAIN_INSTEAD: Final = str.maketrans(
         "├": "<",
         "┤": ">",
         "─": "-",
+        "│": "|",
         "↑": "*",
         "…": "...",
         "≈": "~",
@@ -59,8 +63,11 @@ def visible(text: str) -> str:
     r"""Return ``text`` with every unprintable character written as ``\x1b`` or ``\u202e``.
 
     That covers control characters, line separators, invisible format and direction characters,
-    unusual spaces, lone surrogates and unassigned code points.
+    unusual spaces, lone surrogates and unassigned code points. What a system that reads the output
+    takes for a command wherever it stands is taken apart likewise (ci_commands.py).
     """
+    if "##" in text:
+        text = ANYWHERE.sub("\\\\x23", text)
     if text.isprintable():
         return text
     return "".join(char if char.isprintable() else _backslash_escaped(char) for char in text)
@@ -117,6 +124,9 @@ def prose(text: str) -> str:
 
 
 def _clipped_word(word: str) -> str:
+    """Clip a word; one that could begin a line as a command is taken apart."""
+    if word.startswith("::"):
+        word = f"\\x3a{word[1:]}"
     return clip(visible(word), PROSE_LIMIT if "/" in word else WORD_LIMIT)
 
 
@@ -202,9 +212,11 @@ def excerpt(line_text: str, place: Place, room: int) -> Excerpt:
     # Only the text near the place is read: a file may be one line of a megabyte.
     low = max(lowest, first - 2 * room)
     high = min(len(line_text), first + 4 * room)
-    before = _cells(line_text[low:first])
-    value = _cells(line_text[first : min(last, high)])
-    after = _cells(line_text[min(last, high) : high].rstrip(" \t\r\n"))
+    taken_apart = {match.start() for match in ANYWHERE.finditer(line_text, low, high)}
+    before = _cells(line_text[low:first], low, taken_apart)
+    value = _cells(line_text[first : min(last, high)], first, taken_apart)
+    rest = min(last, high)
+    after = _cells(line_text[rest:high].rstrip(" \t\r\n"), rest, taken_apart)
     cut_left = low > lowest
     cut_right = high < len(line_text)
 
@@ -231,11 +243,17 @@ def excerpt(line_text: str, place: Place, room: int) -> Excerpt:
     return Excerpt("".join(cells), start, max(_cell_columns(value), 1))
 
 
-def _cells(text: str) -> list[str]:
-    """Split into printable cells, each one source character; accents stay with their letter."""
+def _cells(text: str, start: int, taken_apart: set[int]) -> list[str]:
+    """Split into printable cells, each one source character; accents stay with their letter.
+
+    The first character has the offset ``start``; those at the offsets ``taken_apart`` are signs
+    that would be a command.
+    """
     cells: list[str] = []
-    for char in text:
+    for offset, char in enumerate(text, start):
         shown = TAB if char == "\t" else visible(char)
+        if offset in taken_apart:
+            shown = r"\x23"
         if cells and _cell(char) == 0:
             cells[-1] += shown
         else:
@@ -258,13 +276,13 @@ def _cell_columns(cells: list[str]) -> int:
 
 
 def marked_source(line_text: str, place: Place, label: str, room: int) -> list[str]:
-    """Return the source line, the marker below the value, and the label next to it."""
-    piece = excerpt(line_text, place, room)
-    marker = piece.marker()
+    """Return the quoted source line, the marker below the value, and the label next to it."""
+    piece = excerpt(line_text, place, room - len(QUOTED))
+    source, marker = QUOTED + piece.text, " " * len(QUOTED) + piece.marker()
     words = prose(label)
     if columns(marker) + 1 + columns(words) <= room:
-        return [piece.text, f"{marker} {words}".rstrip()]
-    return [piece.text, marker, *wrap(words, room)]
+        return [source, f"{marker} {words}".rstrip()]
+    return [source, marker, *wrap(words, room)]
 
 
 def encodable(text: str, encoding: str | None) -> str:

@@ -294,8 +294,8 @@ def test_an_input_error_is_one_message_with_place_and_marker(
     assert captured.err.splitlines() == [
         'Unusable input: lead is "12 mn", and mn is no unit',
         "  in hall.yaml, line 4, column 13",
-        "      lead: 12 mn",
-        "            ├───┤",
+        "      │ lead: 12 mn",
+        "              ├───┤",
         "  expected: a length such as 12 mm",
     ]
 

@@ -66,12 +66,12 @@ def test_a_finding_shows_level_rule_subject_message_why_remedy_and_basis() -> No
 def test_the_marker_stands_under_the_value_with_its_label() -> None:
     lines = shown(FULL).splitlines()
     at = lines.index("at        hall.yaml:41:34")
-    assert lines[at + 1] == "            distinguishable_revolutions: 65536 # new"
-    assert lines[at + 2] == "                                         ├───┤ turn states"
+    assert lines[at + 1] == "            │ distinguishable_revolutions: 65536 # new"
+    assert lines[at + 2] == "                                           ├───┤ turn states"
     second = lines.index("and at    hall.yaml:77:12")
     assert lines[second + 1 : second + 3] == [
-        "            cycle: 360 deg",
-        "                   ├─────┤ one cycle of the table",
+        "            │ cycle: 360 deg",
+        "                     ├─────┤ one cycle of the table",
     ]
 
 
@@ -299,7 +299,7 @@ def test_a_long_name_of_a_figure_stands_above_its_value_and_is_not_cut(width: in
 def test_a_long_source_line_is_cut_around_the_marked_value() -> None:
     line = "{" + "a: 1, " * 200_000 + "node: 4711, " + "b: 2, " * 200_000 + "}"
     source, marker = marked_source(line, mark(line, "4711", "").place, "node", 60)
-    assert source.startswith("…")
+    assert source.startswith("│ …")
     assert source.endswith("…")
     assert columns(source) <= 60
     start = marker.index("├")
@@ -317,11 +317,11 @@ def test_a_value_longer_than_the_line_is_cut_and_its_start_kept() -> None:
 @pytest.mark.parametrize(
     ("line", "value", "expected"),
     [
-        ("\tnode:\t4711", "4711", ("node:    4711", "         ├──┤")),
-        ("name: 送り軸 # 7", "送り軸", ("name: 送り軸 # 7", "      ├────┤")),
-        ("送り軸: 12", "12", ("送り軸: 12", "        ├┤")),
-        ("e\u0301te\u0301: 7", "7", ("e\u0301te\u0301: 7", "     ↑")),
-        ("a\x1bb: 123", "123", ("a\\x1bb: 123", "        ├─┤")),
+        ("\tnode:\t4711", "4711", ("│ node:    4711", "           ├──┤")),
+        ("name: 送り軸 # 7", "送り軸", ("│ name: 送り軸 # 7", "        ├────┤")),
+        ("送り軸: 12", "12", ("│ 送り軸: 12", "          ├┤")),
+        ("e\u0301te\u0301: 7", "7", ("│ e\u0301te\u0301: 7", "       ↑")),
+        ("a\x1bb: 123", "123", ("│ a\\x1bb: 123", "          ├─┤")),
     ],
 )
 def test_the_marker_meets_the_value_after_tabs_wide_accented_and_control_characters(
@@ -503,8 +503,8 @@ def test_an_error_says_what_where_the_line_and_what_was_expected() -> None:
     assert render_error(error, PLAIN).splitlines() == [
         'Unusable input: lead is "12 mn", and mn is no unit',
         "  in hall.yaml, line 4, column 13",
-        "      lead: 12 mn",
-        "            ├───┤",
+        "      │ lead: 12 mn",
+        "              ├───┤",
         "  expected: a length such as 12 mm",
     ]
     assert render_error(RuleError("it has no examples"), PLAIN) == (
@@ -574,8 +574,8 @@ def test_a_rule_test_shows_each_fault_where_it_is() -> None:
         "some-rule",
         "  the example holds",
         "  in a.rules, line 2, column 3",
-        "      fails",
-        "      ├───┤",
+        "      │ fails",
+        "        ├───┤",
         "  expected: b",
     ]
     assert [line.split()[-1] for line in lines[7:]] == ["1", "2", "30", "29", "1"]

@@ -19,6 +19,7 @@ PART: Final = ".part"
 """How the name of a file ends that is being written and has not taken its name yet."""
 
 _BINARY: Final = getattr(os, "O_BINARY", 0)
+_NO_LINK: Final = getattr(os, "O_NOFOLLOW", 0)
 
 
 def refuse_to_replace(path: Path, force: bool, sources: Iterable[Path] = ()) -> None:
@@ -27,6 +28,7 @@ def refuse_to_replace(path: Path, force: bool, sources: Iterable[Path] = ()) -> 
     A file that is read is never replaced, whatever ``force`` says.
     """
     if not os.path.lexists(path):
+        refuse_links(path)
         return
     for source in sources:
         with contextlib.suppress(OSError):
@@ -41,6 +43,33 @@ def refuse_to_replace(path: Path, force: bool, sources: Iterable[Path] = ()) -> 
         raise UsageError(
             f"{path} exists and would be overwritten", expected="a new file, or --force"
         )
+    refuse_links(path)
+
+
+def refuse_links(path: Path) -> None:
+    """Raise UsageError if a link would let ``path`` lead elsewhere than it says.
+
+    A repository that is checked can bring links. So a file that is a link is never written through,
+    and a link to a folder only if it stays in the present folder and in the repository it lies in.
+    What the system itself links to, such as /dev/stdout, is as good as named.
+    """
+    if path.is_symlink() and not _is_of_the_system(path):
+        raise UsageError(
+            f"{path} is a link and is not followed", expected="the file itself, by its own name"
+        )
+    said = Path(os.path.abspath(path.parent))
+    real = Path(os.path.realpath(said))
+    here = Path(os.path.abspath(os.curdir))
+    for top in (said, *said.parents):
+        bounds = top == here or os.path.lexists(top / ".git")
+        if bounds and not real.is_relative_to(os.path.realpath(top)):
+            raise UsageError(
+                f"{path} leads out of the folder {top} by a link", expected="a folder in it"
+            )
+
+
+def _is_of_the_system(path: Path) -> bool:
+    return os.path.abspath(path).startswith(("/dev/", "/proc/"))
 
 
 def write_file(path: Path, text: str, *, force: bool = False) -> None:
@@ -58,7 +87,8 @@ def write_files(
     step. So a full disk or a read-only folder stops all of them, and a process that is ended leaves
     old files and new ones, no halves; at most it leaves a part file, which nothing reads.
 
-    A link is followed; rights and, as far as the system lets, the owner of a file are kept.
+    No link is followed that may have come with what is checked (refuse_links). Rights and, as far
+    as the system lets, the owner of a file are kept.
 
     Raises UsageError that names the file and the reason if one exists and ``force`` is off (also if
     it came to be meanwhile), is write-protected or cannot be written; what was there is as it was,
@@ -91,6 +121,7 @@ def write_folder(folder: Path, texts: Mapping[str, str], *, force: bool = False)
         raise UsageError(f"{folder} is a file", expected="a folder")
     for name in texts:
         refuse_to_replace(folder / name, force)
+    refuse_links(folder / "any")
     with _named(folder):
         folder.mkdir(parents=True, exist_ok=True)
     write_files({folder / name: text for name, text in texts.items()}, force=force)
@@ -100,8 +131,10 @@ def put_file(path: Path, data: bytes) -> None:
     """Write ``data`` to ``path``, all of it or nothing, in place of whatever file is there.
 
     It is not flushed to the disk: this is for what can be made again. Raises OSError if it cannot
-    be written.
+    be written, or if its folder is a link.
     """
+    if path.parent.is_symlink():
+        raise OSError(errno.ELOOP, os.strerror(errno.ELOOP), str(path.parent))
     part = _part(path)
     try:
         handle = os.open(part, os.O_WRONLY | os.O_CREAT | os.O_EXCL | _BINARY, 0o666)
@@ -137,7 +170,8 @@ def _staged(path: Path, text: str, force: bool) -> Iterator[Step]:
         target = _behind_links(path)
         old = target.stat() if target.exists() else None
         if old is not None and stat.S_ISREG(old.st_mode):
-            os.close(os.open(target, os.O_WRONLY))  # a protected file is not replaced either
+            handle = os.open(target, os.O_WRONLY | _NO_LINK)
+            os.close(handle)  # a protected file is not replaced either
     if old is not None and not stat.S_ISREG(old.st_mode):
         yield lambda: _pour(path, text)
         return
@@ -152,12 +186,10 @@ def _staged(path: Path, text: str, force: bool) -> Iterator[Step]:
 
 
 def _behind_links(path: Path) -> Path:
-    if not path.is_symlink():
-        return path
-    target = Path(os.path.realpath(path))
-    if target.is_symlink():  # only a circle of links leads to a link
-        raise OSError(errno.ELOOP, os.strerror(errno.ELOOP))
-    return target
+    """Where a path leads: its folder resolved, and a link only if the system made it."""
+    if path.is_symlink() and _is_of_the_system(path):
+        return Path(os.path.realpath(path))
+    return Path(os.path.realpath(path.parent), path.name)
 
 
 def _pour(path: Path, text: str) -> None:

@@ -22,7 +22,7 @@ from pathlib import Path, PurePath
 from typing import Any, Final
 
 from ..base.errors import UsageError
-from ..base.safe_write import PART, put_file
+from ..base.safe_write import PART, put_file, refuse_links
 from ..checking.record import Record
 from ..importing.entry import Candidate
 from ..source.files import Reading, digest_of, digest_on_disk
@@ -68,6 +68,7 @@ def prepare(folder: Path) -> None:
     Raises UsageError for a folder that holds anything but a cache, and OSError for a folder that
     cannot be created or read.
     """
+    refuse_links(folder)
     folder.mkdir(parents=True, exist_ok=True)
     tag = folder / TAG
     try:
@@ -196,7 +197,7 @@ def _touch(path: Path) -> None:
     """Update the time of a used entry, once a day."""
     with suppress(OSError):
         if time.time() - path.stat().st_mtime > 86400:
-            os.utime(path)
+            os.utime(path, follow_symlinks=False)
 
 
 def prune(folder: Path) -> None:

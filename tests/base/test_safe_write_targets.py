@@ -1,4 +1,4 @@
-"""What is written to: a link's target, never the link; a pipe, never in its place."""
+"""What is written to: no link and not its target; a pipe, never in its place."""
 
 from __future__ import annotations
 
@@ -15,14 +15,15 @@ from axisproof.cli import main as cli
 TABLE = str(Path(__file__).parents[2] / "fixtures" / "sound" / "table.json")
 
 
-def test_a_link_is_written_through_and_stays_a_link(tmp_path: Path) -> None:
+def test_a_link_is_not_written_through_and_stays_a_link(tmp_path: Path) -> None:
     target, link = tmp_path / "kept" / "report.txt", tmp_path / "report.txt"
     target.parent.mkdir()
     target.write_text("old", "utf-8")
     link.symlink_to(target)
-    write_file(link, "new", force=True)
+    with pytest.raises(UsageError, match="is a link and is not followed"):
+        write_file(link, "new", force=True)
     assert link.is_symlink()
-    assert target.read_text("utf-8") == "new"
+    assert target.read_text("utf-8") == "old"
 
 
 def test_a_pipe_takes_the_text_and_is_not_replaced_by_a_file(tmp_path: Path) -> None:
@@ -69,15 +70,16 @@ def test_text_is_on_the_disk_before_it_gets_the_name_and_the_folder_after(
     assert done == [f"sync {part}", f"{part} becomes a", f"sync {tmp_path.name}"]
 
 
-def test_links_in_a_circle_and_links_to_nowhere_are_told_apart(tmp_path: Path) -> None:
+def test_links_in_a_circle_and_links_to_nowhere_are_not_followed(tmp_path: Path) -> None:
     (tmp_path / "a").symlink_to(tmp_path / "b")
     (tmp_path / "b").symlink_to(tmp_path / "a")
-    with pytest.raises(UsageError, match="a cannot be written: too many levels of symbolic links"):
+    with pytest.raises(UsageError, match="a is a link and is not followed"):
         write_file(tmp_path / "a", "new", force=True)
     assert (tmp_path / "a").is_symlink()
     (tmp_path / "c").symlink_to(tmp_path / "d")
-    write_file(tmp_path / "c", "new", force=True)
-    assert (tmp_path / "d").read_text("utf-8") == "new"
+    with pytest.raises(UsageError, match="c is a link and is not followed"):
+        write_file(tmp_path / "c", "new", force=True)
+    assert not (tmp_path / "d").exists()
     assert (tmp_path / "c").is_symlink()
 
 

@@ -42,7 +42,7 @@ def test_no_import_runs_upwards() -> None:
         [command, "--no-cache"], cwd=ROOT, capture_output=True, text=True, timeout=120
     )
     assert done.returncode == 0, done.stdout + done.stderr
-    assert "1 kept, 0 broken" in done.stdout
+    assert re.search(r"[1-9] kept, 0 broken", done.stdout)
 
 
 def test_the_package_holds_folders_and_no_loose_modules() -> None:

@@ -292,7 +292,7 @@ def test_a_terminal_sees_a_bar_that_reaches_the_end(
         import_files(
             [path],
             ImportOptions(machine="M", mapping=tmp_path / "m.mapping.yaml"),
-            cli_import._Bars(stack),
+            cli_import._ProgressBars(stack),
         )
     assert told.pop() == -1
     assert sum(told) == path.stat().st_size

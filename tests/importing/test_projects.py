@@ -340,7 +340,7 @@ def test_refusals_leave_with_status_2_and_a_marked_line(cell: Path) -> None:
         text=True,
     )
     assert done.returncode == 2
-    assert "encoders.csv, line 3, column 1" in done.stderr.replace("\n  ", "")
+    assert "encoders.csv, line 3, column 1" in " ".join(done.stderr.split())
     assert "8,E-99402,131072" in done.stderr
     assert "Traceback" not in done.stderr
 

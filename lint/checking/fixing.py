@@ -222,9 +222,9 @@ def _lines(text: str) -> list[str]:
 def write(changes: Iterable[FileChange]) -> None:
     """Write changed files, each all of it or nothing, with its permissions.
 
-    A link is followed to the file it names. Raises UsageError for a file that is no longer what it
-    was when it was checked and for one that cannot be written; nothing is written then, or what was
-    is named.
+    A link is followed to a file in its own folder or below, and to no other. Raises UsageError for
+    a file that is no longer what it was when it was checked and for one that cannot be written;
+    nothing is written then, or what was is named.
     """
     from ..base.safe_write import write_files
     from ..source.files import read_source
@@ -240,5 +240,11 @@ def write(changes: Iterable[FileChange]) -> None:
                     expected="a new run; nothing was written",
                 )
 
-    texts = {each.path: ("\ufeff" if each.bom else "") + each.after for each in changes}
+    texts = {_inside(each.path): ("\ufeff" if each.bom else "") + each.after for each in changes}
     write_files(texts, force=True, last_look=unchanged)
+
+
+def _inside(path: Path) -> Path:
+    """Where a link leads, if it stays in its folder; else the path, which is refused as a link."""
+    real = path.resolve()
+    return real if real.is_relative_to(path.parent.resolve()) else path

@@ -133,3 +133,17 @@ def test_a_link_inside_and_what_the_system_links_to_are_written(
     assert run(["check", "m.yaml", "--output", "near/report.txt"]) == 1
     assert "Checked" in (repository / "deep/report.txt").read_text()
     assert run(["check", "m.yaml", "--output", "/dev/stdout", "--force"]) == 1
+
+
+def test_a_correction_is_not_written_through_a_link_that_leads_out(repository: Path) -> None:
+    from axisproof.base.errors import UsageError
+    from axisproof.checking.fixing import FileChange, write
+
+    kept = repository.parent / "outside/kept.yaml"
+    kept.write_text(MACHINE)
+    link = repository / "link.yaml"
+    link.symlink_to(kept)
+    change = FileChange(link, "link.yaml", MACHINE, MACHINE.replace("linear", "rotary"), False, ())
+    with pytest.raises(UsageError, match="is a link and is not followed"):
+        write([change])
+    assert kept.read_text() == MACHINE

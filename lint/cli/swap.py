@@ -23,8 +23,17 @@ if TYPE_CHECKING:
     from ..swap.part import Kind
 
 PARTS: Final = ("drive", "motor", "encoder", "gearbox", "battery")
+TOUCHED: Final = (
+    "coupling",
+    "belt",
+    "feedback-cable",
+    "home-switch",
+    "controller",
+    "motor-refitted",
+    "backup",
+)
 AFTER: Final = ("motor", "encoder", "drive", "gearbox", "belt")
-"""Repeated from swap.part.KINDS and swap.recalibrating.AFTER, which other commands do not need."""
+"""As KINDS and TOUCHED of swap.part and AFTER of swap.recalibrating, which are not loaded here."""
 
 _SPARE_EPILOG: Final = """\b
 Examples:
@@ -32,11 +41,13 @@ Examples:
   axisproof spare hall.yaml --axis lift --part drive spares/drive.yaml --plan
   axisproof spare hall.yaml --axis lift --part motor motor.yaml --format html --output s.html
   axisproof spare hall.yaml --axis lift --part drive old/press.yaml --spare-axis ram
+  axisproof spare hall.yaml --axis lift --part coupling --plan
 
 \b
 Exit status:
   0    it fits as it is (what is to be taught again is said apart from that)
-  1    settings have to be written or warnings settled, it does not fit, or facts are missing
+  1    settings have to be written or warnings settled, it does not fit, it cannot be said yet for
+       want of facts, or there is no spare to compare
   2    the input, a rule or the command line cannot be used
   130  interrupted
 """
@@ -63,8 +74,13 @@ def register(group: click.Group) -> None:
 @click.command(epilog=_SPARE_EPILOG)
 @click.argument("machine", type=FILE)
 @click.option("--axis", required=True, metavar="AXIS", help="Axis that the part belongs to.")
-@click.option("--part", required=True, type=click.Choice(PARTS), help="What is replaced.")
-@click.argument("spare_file", type=FILE, metavar="SPARE")
+@click.option(
+    "--part",
+    required=True,
+    type=click.Choice((*PARTS, *TOUCHED)),
+    help="What is replaced, touched or restored.",
+)
+@click.argument("spare_file", type=FILE, metavar="[SPARE]", required=False)
 @click.option("--machine", "name", metavar="NAME", help="Machine, where MACHINE holds several.")
 @click.option(
     "--stage",
@@ -98,7 +114,7 @@ def spare(
     machine: Path,
     axis: str,
     part: str,
-    spare_file: Path,
+    spare_file: Path | None,
     name: str | None,
     stage: int | None,
     spare_axis: str | None,
@@ -117,7 +133,8 @@ def spare(
     Tells also what to do and teach afterwards. SPARE is a part file (`axisproof schema part`), or a
     machine file or import that the part is taken from. The spare is put in the place of the fitted
     part and every rule is run on the result. Whether it fits and whether anything has to be taught
-    are two verdicts.
+    are two verdicts. A coupling, belt, cable, switch or controller, the same motor fitted again and
+    an older backup restored need no SPARE: then only what they do to the axis is told.
     """
     from ..base.safe_write import refuse_to_replace
     from ..report import sheet, spare_json, spare_text
@@ -125,11 +142,11 @@ def spare(
     from .console import options_for, output_text
 
     if output is not None:
-        refuse_to_replace(output, force, [machine, spare_file])
+        refuse_to_replace(output, force, [machine, *([spare_file] if spare_file else [])])
     report = api.spare(
         machine,
         axis,
-        cast("Kind", part),
+        cast("Kind", part.replace("-", "_")),
         spare_file,
         name=name,
         stage=stage,

@@ -10,7 +10,15 @@ from itertools import groupby
 
 from ..swap.result import SpareReport
 from .rendering import CAUTION, RenderOptions
-from .spare_words import UNFIT_PLAN, headline, row_words, teaching_words, verdict_words
+from .spare_words import (
+    UNFIT_PLAN,
+    carried_words,
+    fate_words,
+    headline,
+    row_words,
+    teaching_words,
+    verdict_words,
+)
 from .template import template_of
 
 
@@ -34,6 +42,9 @@ def render(report: SpareReport, options: RenderOptions) -> str:
         verdict=verdict_words(report),
         teaching=teaching_words(report),
         phases=phases,
+        carried=carried_words(report),
+        memories=[(fate.words, fate_words(fate)) for fate in report.memories],
+        settle=[(each.fact, each.checks) for each in report.settle],
         against=[
             *((each.rule, each.message) for each in report.broken),
             *((row.fact, row_words(row)) for row in report.unequal),

@@ -50,6 +50,7 @@ def document(report: SpareReport) -> dict[str, Any]:
             {**asdict(lesson), "why": list(lesson.why), "missing": list(lesson.missing)}
             for lesson in report.lessons
         ],
+        "memories": [asdict(fate) for fate in report.memories],
         "figures": [
             {
                 "name": row.name,
@@ -70,6 +71,8 @@ def document(report: SpareReport) -> dict[str, Any]:
         "before": [finding_document(each) for each in report.before],
         "undecided_before": [plain_document(each) for each in report.undecided_before],
         "remarks": [finding_document(each) for each in report.remarks],
+        "carried": list(report.carried),
+        "settle": [asdict(each) for each in report.settle],
         "notes": list(report.notes),
         "plan": None if report.plan is None else _plan_document(report.plan),
         "caution": CAUTION,

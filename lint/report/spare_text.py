@@ -14,7 +14,9 @@ from .rendering import CAUTION, RenderOptions
 from .spare_words import (
     UNFIT_PLAN,
     becomes_words,
+    carried_words,
     comparison_words,
+    fate_words,
     headline,
     plausibility_words,
     row_words,
@@ -25,7 +27,7 @@ from .spare_words import (
     write_words,
 )
 from .text import finding_lines
-from .words import missing_words
+from .words import counted, missing_words
 
 
 def render(report: SpareReport, options: RenderOptions) -> str:
@@ -36,6 +38,7 @@ def render(report: SpareReport, options: RenderOptions) -> str:
         _open_checks(report, options),
         _writes(report, options),
         _lessons(report, options),
+        _memories(report, options),
         _figures(report, options),
         _rows(report, options),
         _as_it_comes(report, options),
@@ -48,7 +51,7 @@ def render(report: SpareReport, options: RenderOptions) -> str:
 
 _VERDICT_ROLES: Final[dict[Verdict, str]] = {
     "does not fit": "error",
-    "undecided": "undecided",
+    "cannot be said yet": "undecided",
     "fits with warnings": "warning",
 }
 
@@ -60,8 +63,8 @@ def _opening(report: SpareReport, options: RenderOptions) -> list[str]:
         paint(line, role, options) for line in wrap(prose(verdict_words(report)), options.width)
     ]
     lines += wrap(prose(teaching_words(report)), options.width)
-    for note in report.notes:
-        lines += wrap(prose(note), options.width)
+    for note in (*report.notes, carried_words(report)):
+        lines += wrap(prose(note), options.width) if note else []
     return lines
 
 
@@ -87,6 +90,11 @@ def _open_checks(report: SpareReport, options: RenderOptions) -> list[str]:
     lines: list[str] = []
     if report.undecided or report.unstated:
         lines += heading("Not known, and needed to tell", options)
+        for each in report.settle:
+            lines += entry(
+                visible(each.fact), f"settles {counted(each.checks, 'question')}", options
+            )
+        lines += heading("What these questions are", options)
         for row in report.unstated:
             lines += entry(visible(row.fact), f"must match; {row_words(row)}", options)
         for check in report.undecided:
@@ -116,6 +124,15 @@ def _lessons(report: SpareReport, options: RenderOptions) -> list[str]:
         if lesson.missing:
             why += f" (not certain: needs {', '.join(lesson.missing)})"
         lines += entry(visible(lesson.words), why, options)
+    return lines
+
+
+def _memories(report: SpareReport, options: RenderOptions) -> list[str]:
+    if not report.memories:
+        return []
+    lines = heading("What is lost, and what stays and is wrong", options)
+    for fate in report.memories:
+        lines += entry(fate.words, visible(fate_words(fate)), options)
     return lines
 
 

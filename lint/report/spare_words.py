@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Final
 
 from ..numbers.exact import Number, to_float
 from ..swap.recalibrating import Recalibrated
 from ..swap.recalibration import StepComparison
-from ..swap.result import PartFactRow, SettingToWrite, SpareReport, Verdict
+from ..swap.result import MemoryFate, PartFactRow, SettingToWrite, SpareReport, Verdict
 from .words import counted
 
 _VERDICTS: Final[dict[Verdict, str]] = {
@@ -17,13 +17,58 @@ _VERDICTS: Final[dict[Verdict, str]] = {
     "fits after settings": "Fits after settings are written",
     "fits with warnings": "Fits",
     "does not fit": "Does not fit",
-    "undecided": "Cannot be decided for want of facts.",
+    "cannot be said yet": "Cannot be said yet: facts are missing.",
+    "nothing to compare": "No spare is compared.",
 }
 
 
 def headline(report: SpareReport) -> str:
-    """The machine, axis and spare in one line."""
-    return f"{report.machine} · {report.axis}: spare {report.part} ({report.spare})"
+    """The machine, axis and spare (or the work) in one line."""
+    part = report.part.replace("_", " ")
+    if report.verdict == "nothing to compare":
+        return f"{report.machine} · {report.axis}: {WORK_WORDS[report.part]}"
+    return f"{report.machine} · {report.axis}: spare {part} ({report.spare})"
+
+
+WORK_WORDS: Final[Mapping[str, str]] = {
+    "coupling": "the coupling between motor and load is replaced or loosened",
+    "belt": "a belt is replaced or taken off",
+    "feedback_cable": "the feedback cable is replaced or unplugged",
+    "home_switch": "the home switch is replaced or moved",
+    "controller": "the controller is replaced",
+    "motor_refitted": "the same motor is fitted again",
+    "backup": "an older backup is restored",
+}
+"""What is done where no spare is compared."""
+
+
+def fate_words(fate: MemoryFate) -> str:
+    """What becomes of a memory, with the reason and what is not known."""
+    parts = []
+    for name, answer in (
+        ("lost", fate.lost),
+        ("stays and is wrong", fate.wrong),
+        ("at risk", fate.at_risk),
+    ):
+        if not answer.why:
+            continue
+        words = f"{name}: {'; '.join(answer.why)}"
+        if answer.missing:
+            words = f"must be taken as {words} (not stated: {', '.join(answer.missing)})"
+        parts.append(words)
+    return ". ".join(parts) if parts else "stays as it was"
+
+
+def carried_words(report: SpareReport) -> str:
+    """The settings that only the backup of the fitted part tells; empty if there are none."""
+    if not report.carried:
+        return ""
+    base = f"axes.{report.axis}."
+    facts = ", ".join(fact.removeprefix(base) for fact in report.carried)
+    return (
+        "The machine file does not state these settings. Take them over from a backup of the "
+        f"fitted part: {facts}."
+    )
 
 
 def verdict_words(report: SpareReport) -> str:
@@ -33,6 +78,8 @@ def verdict_words(report: SpareReport) -> str:
         words = f"Fits after {counted(len(report.writes), 'setting')} below "
         words += f"{'is' if len(report.writes) == 1 else 'are'} written"
         words += "." if report.verdict == "fits after settings" else ""
+    elif report.verdict == "fits after settings":
+        words += " that only a backup of the fitted part tells."
     elif report.verdict == "does not fit":
         names = [each.rule for each in report.broken] + [row.fact for row in report.unequal]
         words = f"Does not fit: {', '.join(dict.fromkeys(names))}."
@@ -40,6 +87,12 @@ def verdict_words(report: SpareReport) -> str:
         names = list(dict.fromkeys(each.rule for each in report.warnings))
         number = counted(len(report.warnings), "warning")
         words += f", with {number} to be settled: {', '.join(names)}."
+    if report.verdict == "cannot be said yet":
+        facts = [each.fact for each in report.settle]
+        shown = ", ".join(facts[:8]) + (f" and {len(facts) - 8} more" if len(facts) > 8 else "")
+        words += f" State {shown}." if facts else ""
+    if report.verdict == "nothing to compare":
+        words += " What the work does to the memories of the axis is said below."
     if report.verdict in ("fits as it is", "fits with warnings") and report.undecided_before:
         number = counted(len(report.undecided_before), "check")
         words += f" {number} of this machine could not be decided before and still cannot."

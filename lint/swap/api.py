@@ -15,7 +15,7 @@ from ..catalogue.settings import NO_SITE, Site, apply_settings, read_site, with_
 from ..machine.machine import Machine
 from ..machine.reader import read_machine
 from ..machine.records import Facts, set_check_date
-from .part import Kind, load_part, pick_axis
+from .part import TOUCHED, Kind, Part, load_part, pick_axis, touched_part
 
 if TYPE_CHECKING:
     from .recalibrating import Recalibrated
@@ -28,7 +28,7 @@ def spare(
     machine: PathLike,
     axis: str,
     part: Kind,
-    file: PathLike,
+    file: PathLike | None = None,
     *,
     name: str | None = None,
     stage: int | None = None,
@@ -40,6 +40,8 @@ def spare(
     plan: bool = False,
 ) -> SpareReport:
     """Judge the spare in ``file`` for the place of a part of an axis.
+
+    Some work has no spare (see swap.part.TOUCHED): then only what it does to the axis is told.
 
     ``name`` picks a machine where a folder holds several, ``stage`` the gearbox where an axis has
     several (from 1 at the motor), ``spare_axis`` the axis of a machine file that the spare is taken
@@ -53,15 +55,24 @@ def spare(
     catalogue, site = in_force(rules, settings)
     fitted = load_fitted(machine, name, catalogue, site, day)
     facts = chosen_axis(fitted, axis)
-    swap = plan_swap(
-        fitted, axis, load_part(Path(file), part, facts.get("motion"), spare_axis), stage
-    )
+    swap = plan_swap(fitted, axis, _part(part, file, facts.get("motion"), spare_axis), stage)
     judged = judge(swap, catalogue, site, day, workings)
     if not plan:
         return judged.report
     from .planning import make_plan
 
     return replace(judged.report, plan=make_plan(judged, catalogue))
+
+
+def _part(kind: Kind, file: PathLike | None, motion: str | None, axis: str | None) -> Part:
+    """The spare, or the work where no spare is compared. Raises UsageError for a wrong pair."""
+    if kind in TOUCHED:
+        if file is not None or axis is not None:
+            raise UsageError(f"no spare is compared for {kind}", expected="no file of a spare")
+        return touched_part(kind)
+    if file is None:
+        raise UsageError(f"no spare is named for {kind}", expected="the file of the spare")
+    return load_part(Path(file), kind, motion, axis)
 
 
 def recalibrate(

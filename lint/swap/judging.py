@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, Final
 
 from ..catalogue.catalogue import Catalogue
@@ -16,10 +16,20 @@ from ..machine.machine import Machine, with_role
 from ..machine.schema import Leaf, axis_type, lookup
 from ..numbers.rational import Fraction
 from .comparing import rows_of, text
+from .memory import lessons_of, memory_fates
+from .part import TOUCHED
 from .phrases import PhraseSubjects
 from .placing import SettingChange, Swap, SwapBuilder, axis_of
-from .result import FigureRow, PartFactRow, ReteachTask, SettingToWrite, SpareReport, Verdict
-from .roles import Adaptation, met, read_roles
+from .relevance import PartComparison, settling_facts
+from .result import (
+    FigureRow,
+    MemoryFate,
+    PartFactRow,
+    SettingToWrite,
+    SpareReport,
+    Verdict,
+)
+from .roles import Adaptation, any_of, read_roles
 
 ROUNDS: Final = 12
 """Most rounds of adapting settings to the spare; each sets at least one."""
@@ -27,10 +37,10 @@ ROUNDS: Final = 12
 
 @dataclass(frozen=True, slots=True, eq=False)
 class JudgedSpare:
-    """A report without plan, and the ground on which the plan is made."""
+    """A report without plan, and what the plan is made from."""
 
     report: SpareReport
-    ground: PhraseSubjects
+    subjects: PhraseSubjects
     swap: Swap
     planned: Machine
 
@@ -56,55 +66,46 @@ class _Judge:
         self.catalogue = catalogue
         self.roles = read_roles(catalogue)
         self.aside = with_role(swap.machine, "fitted")
-        self.workshop = SwapBuilder(swap, self.roles, catalogue, site, on)
+        self.builder = SwapBuilder(swap, self.roles, catalogue, site, on)
         self.options = Options(workings=workings)
 
     def run(self) -> JudgedSpare:
-        swap, workshop = self.swap, self.workshop
+        swap, builder = self.swap, self.builder
         before = self.outcome(swap.machine)
-        as_it_comes = workshop.machine("as it comes")
-        ground = self.ground(as_it_comes)
+        as_it_comes = builder.machine("as it comes")
+        comes = self.subjects(as_it_comes)
         for record in swap.spots:
             for fact, role in self.roles.roles[record].items():
                 if role.writable is not None:
-                    can = ground.truth(role.writable).value is True
-                    workshop.writable[record, fact] = can
-        rows = rows_of(swap, self.roles, as_it_comes, workshop.writable)
+                    can = comes.truth(role.writable).value is True
+                    builder.writable[record, fact] = can
+        rows = rows_of(swap, self.roles, as_it_comes, builder.writable)
         planned, after, adapted = self.adapt(before)
-        ground = self.ground(planned)
+        subjects = self.subjects(planned)
+        compared = PartComparison(swap, self.roles, self.catalogue, comes, builder.can_write)
+        compared.changed = frozenset(adapted)
         changed = new_findings(after.findings, before.findings)
         broken = tuple(each for each in changed if each.level == "error")
         warnings = tuple(each for each in changed if each.level == "warning")
-        unequal = tuple(row for row in rows if row.role == "equal" and row.state == "differs")
-        silent = ("spare silent", "machine silent")
-        unstated = tuple(row for row in rows if row.role == "equal" and row.state in silent)
+        must_be_alike = ("equal", "identity")
+        unequal = tuple(r for r in rows if r.role in must_be_alike and r.state == "differs")
+        unstated = tuple(row for row in rows if compared.open_row(row))
+        carried = tuple(row.fact for row in rows if compared.carried_row(row))
+        rows = tuple(r for r in rows if r.state != "not stated" or r in unstated)
         writes = self.writes(rows, as_it_comes, planned, adapted)
-        lessons = self.lessons(ground, {write.fact for write in writes if write.rule})
-        untold = new_undecided(after.undecided, before.undecided)
-        taught = {row.fact for row in rows if row.role == "teach"}
-        taught |= {f"{base}.{fact}" for base, fact in self.taught_facts()}
-        later = tuple(each for each in untold if set(each.missing) <= taught and each.missing)
-        undecided = tuple(each for each in untold if each not in later)
-        verdict: Verdict = "fits as it is"
-        if broken or unequal:
-            verdict = "does not fit"
-        elif undecided or unstated:
-            verdict = "undecided"
-        elif warnings:
-            verdict = "fits with warnings"
-        elif writes:
-            verdict = "fits after settings"
+        fates = self.fates(comes, {write.fact for write in writes if write.rule})
+        undecided, later = self.still_open(before, after, compared, planned)
         report = SpareReport(
             swap.machine.name,
             swap.axis,
             swap.part.kind,
             swap.part.name,
             files_of(swap),
-            verdict,
+            "fits as it is",
             rows,
             writes,
-            lessons,
-            self.figures(ground),
+            lessons_of(fates, self.roles.teach),
+            self.figures(subjects),
             broken,
             unequal,
             undecided,
@@ -114,10 +115,36 @@ class _Judge:
             before.findings,
             before.undecided,
             tuple(each for each in changed if each.level == "note"),
-            (*swap.notes, *self.not_compared(rows)),
+            swap.notes,
+            carried,
             warnings=warnings,
+            memories=fates,
+            settle=settling_facts(unstated, undecided),
         )
-        return JudgedSpare(report, ground, swap, planned)
+        return JudgedSpare(replace(report, verdict=verdict_of(report)), subjects, swap, planned)
+
+    def still_open(
+        self, before: _Outcome, after: _Outcome, compared: PartComparison, planned: Machine
+    ) -> tuple[tuple[Undecided, ...], tuple[Undecided, ...]]:
+        """The checks that leave open whether it fits, and those that only teaching decides."""
+        known = {(each.rule, each.subject) for each in before.undecided}
+        facts = axis_of(planned, self.swap.axis)
+        taught = frozenset(f"{base}.{fact}" for base, fact in self.taught_facts())
+        undecided: list[Undecided] = []
+        later: list[Undecided] = []
+        for check in after.undecided:
+            was_open = (check.rule, check.subject) in known
+            if compared.decided_by_teaching(check, taught, facts):
+                later += [] if was_open else [check]
+            elif not was_open or compared.leaves_open(check):
+                undecided.append(check)
+        return tuple(undecided), tuple(later)
+
+    def fates(self, subjects: PhraseSubjects, adapted: set[str]) -> tuple[MemoryFate, ...]:
+        """What becomes of every memory of the axis."""
+        base = f"axes.{self.swap.axis}."
+        written = frozenset(fact.removeprefix(base) for fact in adapted)
+        return memory_fates(self.roles.memories, subjects, self.swap.new, written)
 
     def taught_facts(self) -> Iterable[tuple[str, str]]:
         """Facts of the part that only teaching settles, whether stated before or not."""
@@ -136,7 +163,7 @@ class _Judge:
         given = check_cases("spare", [case], *args, self.aside)
         return _Outcome((*whole.findings, *given.findings), (*whole.undecided, *given.undecided))
 
-    def ground(self, machine: Machine) -> PhraseSubjects:
+    def subjects(self, machine: Machine) -> PhraseSubjects:
         env = {
             "axis": axis_of(machine, self.swap.axis),
             "fitted": axis_of(self.aside, self.swap.axis),
@@ -151,7 +178,7 @@ class _Judge:
         settings: dict[str, SettingChange] = {}
         causes: dict[str, Adaptation] = {}
         for _ in range(ROUNDS):
-            planned = self.workshop.machine("as planned", tuple(settings.values()))
+            planned = self.builder.machine("as planned", tuple(settings.values()))
             after = self.outcome(planned)
             changed = new_findings(after.findings, before.findings)
             wanted = self.wanted(changed, planned, settings)
@@ -167,7 +194,7 @@ class _Judge:
     ) -> list[tuple[SettingChange, Adaptation]]:
         """The settings that the adaptations for broken rules ask for and that are not made yet."""
         found: list[tuple[SettingChange, Adaptation]] = []
-        ground = self.ground(planned)
+        subjects = self.subjects(planned)
         for adaptation in self.roles.adaptations:
             finding = next(
                 (
@@ -181,7 +208,7 @@ class _Judge:
                 continue
             value: Any = None
             if adaptation.value is not None:
-                value = _plain(adaptation.fact, ground.value(adaptation.value).value)
+                value = _plain(adaptation.fact, subjects.value(adaptation.value).value)
             elif finding.fix is not None and finding.fix.fact.endswith(f".{adaptation.fact}"):
                 value = _from_text(adaptation.fact, finding.fix.value)
             setting = SettingChange(adaptation.fact, value)
@@ -198,19 +225,6 @@ class _Judge:
         return True
 
     # what is told
-
-    def not_compared(self, rows: Sequence[PartFactRow]) -> tuple[str, ...]:
-        """A note on settings that the machine file does not state, if there are any."""
-        base = f"axes.{self.swap.axis}."
-        facts = [
-            row.fact.removeprefix(base)
-            for row in rows
-            if row.role in ("match", "place") and row.state == "machine silent"
-        ]
-        if not facts:
-            return ()
-        what = "Not stated in the machine file, so left as the spare has it"
-        return (f"{what}: {', '.join(facts)}.",)
 
     def writes(
         self,
@@ -240,35 +254,13 @@ class _Judge:
             )
         return tuple(found)
 
-    def lessons(self, ground: PhraseSubjects, adapted: set[str]) -> tuple[ReteachTask, ...]:
-        """What is to be taught again; what is not known to be left alone is taught."""
-        base = f"axes.{self.swap.axis}."
-        written = {fact.removeprefix(base) for fact in adapted}
-        found: dict[str, ReteachTask] = {}
-        for teaching in self.roles.teachings:
-            if not met(self.swap.new, teaching.new) and not met(written, teaching.written):
-                continue
-            known = ground.truth(teaching.when)
-            if known.value is False:
-                continue
-            missing = known.missing if known.value is None else ()
-            old = found.get(teaching.what)
-            if old is None:
-                lesson = ReteachTask(teaching.what, teaching.words, (teaching.why,), missing)
-            else:
-                why = tuple(dict.fromkeys((*old.why, teaching.why)))
-                certain = not old.missing or not missing
-                lesson = ReteachTask(old.what, old.words, why, () if certain else old.missing)
-            found[teaching.what] = lesson
-        return tuple(found.values())
-
-    def figures(self, ground: PhraseSubjects) -> tuple[FigureRow, ...]:
+    def figures(self, subjects: PhraseSubjects) -> tuple[FigureRow, ...]:
         found = []
-        fitted = {"axis": ground.env["fitted"], "machine": ground.env["machine"]}
+        fitted = {"axis": subjects.env["fitted"], "machine": subjects.env["machine"]}
         for line in self.roles.figures:
-            if not met(self.swap.new, line.new) or ground.truth(line.when).value is False:
+            if not any_of(self.swap.new, line.new) or subjects.truth(line.when).value is False:
                 continue
-            was, now = ground.value(line.value, fitted), ground.value(line.value)
+            was, now = subjects.value(line.value, fitted), subjects.value(line.value)
             if was.value is None and now.value is None:
                 continue
             found.append(FigureRow(line.name, was.text, now.text, was.data or {}, now.data or {}))
@@ -281,10 +273,19 @@ def new_findings(after: Iterable[Finding], before: Iterable[Finding]) -> tuple[F
     return tuple(each for each in after if (each.rule, each.subject, each.message) not in known)
 
 
-def new_undecided(after: Iterable[Undecided], before: Iterable[Undecided]) -> tuple[Undecided, ...]:
-    """Checks that were decided before."""
-    known = {(each.rule, each.subject) for each in before}
-    return tuple(each for each in after if (each.rule, each.subject) not in known)
+def verdict_of(report: SpareReport) -> Verdict:
+    """The verdict that what was found comes to."""
+    if report.part in TOUCHED:
+        return "nothing to compare"
+    if report.broken or report.unequal:
+        return "does not fit"
+    if report.undecided or report.unstated:
+        return "cannot be said yet"
+    if report.warnings:
+        return "fits with warnings"
+    if report.writes or report.carried:
+        return "fits after settings"
+    return "fits as it is"
 
 
 def files_of(swap: Swap) -> tuple[str, ...]:

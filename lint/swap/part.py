@@ -16,8 +16,33 @@ from ..source.files import parse, read_source
 from ..source.merge import Tree
 from ..source.places import KeyPath, path_text
 
-Kind = Literal["drive", "motor", "encoder", "gearbox", "battery"]
+Kind = Literal[
+    "drive",
+    "motor",
+    "encoder",
+    "gearbox",
+    "battery",
+    "coupling",
+    "belt",
+    "feedback_cable",
+    "home_switch",
+    "controller",
+    "motor_refitted",
+    "backup",
+]
 KINDS: Final[tuple[Kind, ...]] = ("drive", "motor", "encoder", "gearbox", "battery")
+"""Parts that a spare is compared with."""
+
+TOUCHED: Final[tuple[Kind, ...]] = (
+    "coupling",
+    "belt",
+    "feedback_cable",
+    "home_switch",
+    "controller",
+    "motor_refitted",
+    "backup",
+)
+"""Work that no spare is compared for: what it does to the memories of the axis is told."""
 
 FORMAT: Final = 1
 HEADER: Final = ("format", "$schema", "part", "description", "motion")
@@ -49,6 +74,11 @@ class Part:
     def error(self, path: KeyPath, what: str, expected: str, *, key: bool = False) -> InputError:
         """An error about a value of its file (or its key), to be raised by the caller."""
         return _error(self.tree, path, what, expected, key)
+
+
+def touched_part(kind: Kind) -> Part:
+    """The work on something of which no facts are compared."""
+    return Part(kind, "", {}, {}, Tree({}, ()))
 
 
 def load_part(path: Path, kind: Kind, motion: str | None, axis: str | None = None) -> Part:

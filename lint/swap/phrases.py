@@ -18,6 +18,7 @@ from ..language.printing import exact, formula, value_text
 from ..language.rule_file import RuleFile
 from ..language.syntax import SUBJECTS, Expr, Hole, Span, Template
 from ..language.tracer import Tracer
+from ..machine.schema import ROLE_END
 from ..source.files import Plain, Source, parse
 from ..source.places import KeyPath, locate
 
@@ -77,7 +78,7 @@ class PhraseSubjects:
         if condition is None:
             return PhraseResult("", True)
         traced = self.tracer.value(condition, self.env)
-        return PhraseResult(formula(condition), traced.value, traced.missing)
+        return PhraseResult(formula(condition), traced.value, _plain_paths(traced.missing))
 
     def value(self, hole: Hole, env: Mapping[str, Any] | None = None) -> PhraseResult:
         """The value of an expression, shown in its unit."""
@@ -85,7 +86,7 @@ class PhraseSubjects:
         traced = self.tracer.number_or_value(hole.expr, env)
         text = value_text(traced.value, hole.expr.type, env, hole.unit)
         data = exact(traced.value, hole.expr.type, env, hole.unit)
-        return PhraseResult(text, traced.value, traced.missing, data)
+        return PhraseResult(text, traced.value, _plain_paths(traced.missing), data)
 
     def fill(self, template: Template) -> PhraseResult:
         """A message with its values; its value is None if one of them is not known."""
@@ -101,3 +102,8 @@ class PhraseSubjects:
             missing += known.missing
             value = value and known.value is not None
         return PhraseResult("".join(parts), value or None, tuple(dict.fromkeys(missing)))
+
+
+def _plain_paths(paths: tuple[str, ...]) -> tuple[str, ...]:
+    """Paths without the mark of the machine as it was: a fact is missing from one machine file."""
+    return tuple(dict.fromkeys(path.removeprefix(f"fitted{ROLE_END}") for path in paths))

@@ -23,7 +23,7 @@ from ..machine.records import Facts, notes_of, set_check_date
 from ..source.files import Source
 from ..source.merge import Tree
 from ..source.places import KeyPath, path_text
-from .part import Part
+from .part import TOUCHED, Part
 from .roles import Role, Roles, record_facts
 
 State = Literal["as it comes", "as planned"]
@@ -68,7 +68,10 @@ def plan_swap(machine: Machine, axis: str, part: Part, stage: int | None = None)
     notes: list[str] = []
     new: set[str] = {part.kind}
     spare = dict(part.records)
-    if part.kind == "gearbox":
+    if part.kind in TOUCHED:
+        if stage is not None:
+            raise UsageError("--stage is about a gearbox", expected="no --stage")
+    elif part.kind == "gearbox":
         spots["gearbox"] = (*base, *_stage(machine, facts, axis, stage))
     elif stage is not None:
         raise UsageError("--stage is about a gearbox", expected="no --stage")
@@ -290,13 +293,15 @@ class SwapBuilder:
         was, own = fetch(fitted, fact), fetch(spare, fact)
         if role.name == "record" and own == "none":
             return own, True  # it says that it needs no such record
+        if role.name == "record" and was == "none" and state == "as it comes":
+            return MISSING, False  # the fitted part needed no such record; the spare may
         if role.name in ("stays", "record"):
             return was, False
         if role.name == "teach":
             return MISSING, False
         if state == "as planned":
-            if self.can_write(record, fact, role) and was is not MISSING:
-                return was, False
+            if self.can_write(record, fact, role):
+                return was, False  # what is not stated is taken over as it was
             if fact == "serial" and own is MISSING:
                 return TO_BE_READ, False
         return own, True

@@ -13,14 +13,16 @@ from typing import Any, Final, cast
 from ..base.absence import NONE
 from ..catalogue.catalogue import Catalogue
 from ..language.syntax import Expr, Template
+from .comparing import text
 from .judging import JudgedSpare
+from .part import KINDS, TOUCHED
 from .phrases import DataFile, PhraseSubjects
 from .placing import path_of
 from .result import PartFactRow, Plan, PlanRow, PlanStep, SpareReport
-from .roles import met
+from .roles import any_of
 
 FILE: Final = "swap_plan.yaml"
-EVERYTHING: Final = frozenset({"motor", "encoder", "drive", "gearbox", "battery", "encoder_moved"})
+EVERYTHING: Final = frozenset({*KINDS, *TOUCHED, "encoder_moved"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +39,10 @@ class Draft:
     """A step as the file states it. ``new`` and ``teaches`` say when it is thought of at all.
 
     What is not known makes ``when`` keep a step in the plan; ``known`` has to be known to hold, and
-    where ``not_known`` is known to hold the step is left out.
+    where ``not_known`` is known to hold the step is left out. ``lost`` names a memory: the step is
+    thought of only if that memory is lost. Of the steps with one ``choice`` those that are known to
+    apply are in the plan; where none is and one of them may apply, it is the step with
+    ``otherwise``, whose order is right for all of them.
     """
 
     name: str
@@ -52,6 +57,9 @@ class Draft:
     expect: Wording
     caution: Wording
     rows: str
+    lost: str = ""
+    choice: str = ""
+    otherwise: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,6 +135,9 @@ class PlanFile:
             wording("expect"),
             wording("caution"),
             entry.get("rows", ""),
+            entry.get("lost", ""),
+            entry.get("choice", ""),
+            entry.get("otherwise", False),
         )
 
 
@@ -140,53 +151,90 @@ def make_plan(judged: JudgedSpare, catalogue: Catalogue) -> Plan:
     """Make the plan of a swap that has been judged."""
     file = plan_file(catalogue)
     swap = judged.swap
-    lessons = {lesson.what: lesson for lesson in judged.report.lessons}
     steps: list[PlanStep] = []
+    chosen: set[str] = set()
+    doubts: dict[str, _Doubt] = {}
     for draft in file.drafts:
-        if not met(swap.new, draft.new):
+        doubt = _doubt(draft, judged)
+        if doubt is None:
             continue
-        missing: tuple[str, ...] = ()
-        if draft.teaches:
-            lesson = lessons.get(draft.teaches)
-            if lesson is None:
+        if draft.otherwise:
+            if draft.choice in chosen or draft.choice not in doubts:
                 continue
-            missing = lesson.missing
-        ground = judged.ground
-        if ground.truth(draft.known).value is not True:
-            continue
-        if draft.not_known is not None and ground.truth(draft.not_known).value is True:
-            continue
-        known = ground.truth(draft.when)
-        if known.value is False:
-            continue
-        if known.value is None:
-            missing = tuple(dict.fromkeys((*missing, *known.missing)))
+            doubt = doubts[draft.choice]
+        elif draft.choice:
+            if doubt.open:
+                before = doubts.get(draft.choice, _Doubt())
+                doubts[draft.choice] = _Doubt(True, (*before.missing, *doubt.missing))
+                continue
+            chosen.add(draft.choice)
         kind, _, record = draft.rows.partition(" ")
         rows = _ROWS[kind](judged, file, record) if kind else ()
-        if draft.rows in ("settings", "warnings") and not rows:
+        if draft.rows in _ONLY_WITH_ROWS and not rows:
             continue
+        subjects = judged.subjects
         steps.append(
             PlanStep(
                 draft.name,
                 draft.phase,
-                _said(ground, draft.do),
-                _said(ground, draft.why),
-                _said(ground, draft.expect),
-                _said(ground, draft.caution),
+                _said(subjects, draft.do),
+                _said(subjects, draft.why),
+                _said(subjects, draft.expect),
+                _said(subjects, draft.caution),
                 rows,
-                missing,
+                tuple(dict.fromkeys(doubt.missing)),
             )
         )
     return Plan(swap.machine.name, swap.axis, swap.part.kind, tuple(steps))
 
 
-def _said(ground: PhraseSubjects, wording: Wording) -> str:
-    for case, text in wording.texts:
-        if ground.truth(case).value is True:
-            known = ground.fill(text)
+_ONLY_WITH_ROWS: Final = frozenset({"settings", "warnings", "memories", "carried", "motor_data"})
+
+
+@dataclass(frozen=True, slots=True)
+class _Doubt:
+    """Whether it is open that a step applies, and the facts that would tell."""
+
+    open: bool = False
+    missing: tuple[str, ...] = ()
+
+
+def _doubt(draft: Draft, judged: JudgedSpare) -> _Doubt | None:
+    """Whether a step applies for certain or perhaps; None if it does not."""
+    if not any_of(judged.swap.new, draft.new):
+        return None
+    missing: tuple[str, ...] = ()
+    if draft.teaches:
+        taught = [each for each in judged.report.lessons if each.what == draft.teaches]
+        if not taught:
+            return None
+        missing = taught[0].missing
+    if draft.lost:
+        fates = [fate for fate in judged.report.memories if fate.memory == draft.lost]
+        answers = [each.lost for each in fates if each.lost.why]
+        if not answers:
+            return None
+        missing = (*missing, *answers[0].missing)
+    subjects = judged.subjects
+    if subjects.truth(draft.known).value is not True:
+        return None
+    if draft.not_known is not None and subjects.truth(draft.not_known).value is True:
+        return None
+    known = subjects.truth(draft.when)
+    if known.value is False:
+        return None
+    if known.value is None:
+        return _Doubt(True, (*missing, *known.missing))
+    return _Doubt(False, missing)
+
+
+def _said(subjects: PhraseSubjects, wording: Wording) -> str:
+    for case, template in wording.texts:
+        if subjects.truth(case).value is True:
+            known = subjects.fill(template)
             if known.value is not None:
                 return known.text
-    return ground.fill(wording.texts[-1][1]).text
+    return subjects.fill(wording.texts[-1][1]).text
 
 
 # Lists below a step ------------------------------------------------------------------------------
@@ -226,6 +274,54 @@ def _warnings(judged: JudgedSpare, file: PlanFile, record: str) -> tuple[PlanRow
     )
 
 
+def _memories(judged: JudgedSpare, file: PlanFile, record: str) -> tuple[PlanRow, ...]:
+    rows = []
+    for fate in judged.report.memories:
+        for value, answer in (
+            ("is lost", fate.lost),
+            ("stays and is wrong", fate.wrong),
+            ("is at risk", fate.at_risk),
+        ):
+            if answer.why:
+                note = "; ".join(answer.why)
+                if answer.missing:
+                    note += f" (not certain: {', '.join(answer.missing)} is not stated)"
+                rows.append(PlanRow(fate.words, value, note))
+    return tuple(rows)
+
+
+def _carried(judged: JudgedSpare, file: PlanFile, record: str) -> tuple[PlanRow, ...]:
+    return tuple(
+        PlanRow(_short(judged, fact), "as in the backup of the fitted part", "not stated here")
+        for fact in judged.report.carried
+    )
+
+
+MOTOR_DATA: Final = (
+    "rated_current",
+    "peak_current",
+    "pole_pairs",
+    "rated_voltage",
+    "rated_speed",
+    "max_speed",
+    "rated_torque",
+    "peak_torque",
+    "inertia",
+)
+"""The facts of a motor that a drive is set up with."""
+
+
+def _motor_data(judged: JudgedSpare, file: PlanFile, record: str) -> tuple[PlanRow, ...]:
+    axis = judged.subjects.env["axis"]
+    machine = judged.planned
+    rows = []
+    for fact in MOTOR_DATA:
+        path = f"axes.{judged.swap.axis}.motor.{fact}"
+        value = text(machine, path, axis.get(f"motor.{fact}"))
+        rows.append(PlanRow(f"motor.{fact}", value or "read it from the plate"))
+    return tuple(rows)
+
+
 def _compare(judged: JudgedSpare, file: PlanFile, record: str) -> tuple[PlanRow, ...]:
     if record not in judged.swap.spots:
         return ()
@@ -237,7 +333,7 @@ def _compare(judged: JudgedSpare, file: PlanFile, record: str) -> tuple[PlanRow,
             _beside(row.fitted, _allowed(judged, row)),
         )
         for row in judged.report.rows
-        if (row.built or row.role in ("equal", "free")) and row.state != "same"
+        if (row.built or row.role in ("equal", "identity", "free")) and row.state != "same"
         if row.fact.startswith(base)
     )
 
@@ -247,13 +343,13 @@ def _beside(fitted: str, role: str) -> str:
 
 
 def _conditions(judged: JudgedSpare, file: PlanFile, record: str) -> tuple[PlanRow, ...]:
-    ground, swap = judged.ground, judged.swap
-    stated = ground.env["machine"].get("conditions") or []
+    subjects, swap = judged.subjects, judged.swap
+    stated = subjects.env["machine"].get("conditions") or []
     found: dict[str, PlanRow] = {}
     for each in file.conditions:
-        if each.name in found or not met(swap.new, each.new):
+        if each.name in found or not any_of(swap.new, each.new):
             continue
-        known = ground.truth(each.when)
+        known = subjects.truth(each.when)
         if known.value is False:
             continue
         of_site = [entry for entry in stated if entry.get("condition") == each.name]
@@ -293,6 +389,9 @@ def _records(judged: JudgedSpare, file: PlanFile, record: str) -> tuple[PlanRow,
 _ROWS: Final[Mapping[str, Callable[[JudgedSpare, PlanFile, str], tuple[PlanRow, ...]]]] = {
     "settings": _settings,
     "warnings": _warnings,
+    "memories": _memories,
+    "carried": _carried,
+    "motor_data": _motor_data,
     "compare": _compare,
     "conditions": _conditions,
     "records": _records,

@@ -7,24 +7,34 @@ from dataclasses import dataclass
 from typing import Any, Final, Literal
 
 from ..findings.finding import Finding, Undecided
-from .roles import RoleName
+
+RoleName = Literal[
+    "free", "match", "place", "equal", "identity", "build", "stays", "record", "teach"
+]
 
 Verdict = Literal[
-    "fits as it is", "fits after settings", "fits with warnings", "does not fit", "undecided"
+    "fits as it is",
+    "fits after settings",
+    "fits with warnings",
+    "does not fit",
+    "cannot be said yet",
+    "nothing to compare",
 ]
 VERDICTS: Final[tuple[Verdict, ...]] = (
     "fits as it is",
     "fits after settings",
     "fits with warnings",
     "does not fit",
-    "undecided",
+    "cannot be said yet",
+    "nothing to compare",
 )
 
-RowState = Literal["same", "differs", "spare silent", "machine silent"]
+RowState = Literal["same", "differs", "spare silent", "machine silent", "not stated"]
 
 ROLE_WORDS: Final[Mapping[RoleName, str]] = {
     "match": "must match",
     "equal": "must match",
+    "identity": "must match",
     "place": "must be set for this place",
     "teach": "must be taught again",
     "record": "must be taught again",
@@ -104,6 +114,37 @@ class ReteachTask:
 
 
 @dataclass(frozen=True, slots=True)
+class Answer:
+    """Why something happens to a memory; no ``why``: nothing happens.
+
+    ``missing``: facts for want of which it is not certain. Then it counts as happening.
+    """
+
+    why: tuple[str, ...] = ()
+    missing: tuple[str, ...] = ()
+
+    @property
+    def certain(self) -> bool:
+        """Whether it happens for certain."""
+        return bool(self.why) and not self.missing
+
+
+@dataclass(frozen=True, slots=True)
+class MemoryFate:
+    """What becomes of a memory of the axis: it is lost, it stays and is wrong, or it is at risk.
+
+    ``teach`` names what has to be taught or put right if it is lost or wrong.
+    """
+
+    memory: str
+    words: str
+    teach: str
+    lost: Answer
+    wrong: Answer
+    at_risk: Answer
+
+
+@dataclass(frozen=True, slots=True)
 class PlanRow:
     """A line below a step: what it is about, and one or two values."""
 
@@ -130,6 +171,14 @@ class PlanStep:
 
 
 @dataclass(frozen=True, slots=True)
+class SettlingFact:
+    """A fact that is not stated and would settle ``checks`` open questions of whether it fits."""
+
+    fact: str
+    checks: int
+
+
+@dataclass(frozen=True, slots=True)
 class Plan:
     """The ordered work of a swap on one axis."""
 
@@ -149,7 +198,9 @@ class SpareReport:
     ``unstated`` facts that must match) that leave open whether it fits, ``after_teaching`` checks
     that only the teaching decides. ``as_it_comes`` are findings if it were used without writing
     or teaching, ``before`` those that the machine had already, ``undecided_before`` checks it left
-    open.
+    open. ``carried`` are settings that the machine file does not state: they are taken over from a
+    backup of the fitted part. ``memories`` tells what is lost and what stays and is wrong,
+    ``settle`` the facts that would settle whether it fits, the most telling first.
     """
 
     machine: str
@@ -172,8 +223,11 @@ class SpareReport:
     undecided_before: tuple[Undecided, ...] = ()
     remarks: tuple[Finding, ...] = ()
     notes: tuple[str, ...] = ()
+    carried: tuple[str, ...] = ()
     plan: Plan | None = None
     warnings: tuple[Finding, ...] = ()
+    memories: tuple[MemoryFate, ...] = ()
+    settle: tuple[SettlingFact, ...] = ()
 
     def against(self, fact: str) -> tuple[str, ...]:
         """The rules that stand against the spare because of the fact at a path, by name."""

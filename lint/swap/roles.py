@@ -5,40 +5,31 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Any, Final, Literal, cast
+from typing import Any, Final, cast
 
 from ..catalogue.catalogue import Catalogue
 from ..language.syntax import Expr, Hole
 from ..machine.schema import Field, ListType, RecordType, axis_type, facts, lookup
+from .memory import Memory, read_memories
 from .phrases import DataFile
+from .result import RoleName
 
 FILE: Final = "swap.yaml"
-
-RoleName = Literal["free", "match", "place", "equal", "build", "stays", "record", "teach"]
 
 
 @dataclass(frozen=True, slots=True)
 class Role:
-    """The role of a fact; ``writable`` is the condition under which a `match` can be written."""
+    """The role of a fact.
+
+    ``writable`` is the condition under which a `match` can be written, ``when`` the condition
+    under which the axis has the fact at all, and ``known_by`` an expression that says the same.
+    """
 
     name: RoleName
     writable: Expr | None = None
     becomes: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Teaching:
-    """Something a swap obliges to teach again, if its condition holds.
-
-    It is thought of if something in ``new`` is new, or a setting in ``written`` is adapted.
-    """
-
-    what: str
-    words: str
-    why: str
-    new: frozenset[str]
-    written: frozenset[str]
-    when: Expr | None
+    when: Expr | None = None
+    known_by: Hole | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +57,8 @@ class Roles:
 
     roles: Mapping[str, Mapping[str, Role]]
     records: Mapping[str, str]
-    teachings: tuple[Teaching, ...]
+    memories: tuple[Memory, ...]
+    teach: Mapping[str, str]
     figures: tuple[FigureLine, ...]
     adaptations: tuple[Adaptation, ...]
 
@@ -116,13 +108,12 @@ def read_roles(catalogue: Catalogue) -> Roles:
             if isinstance(entry, str):
                 roles[record][fact] = Role(cast(RoleName, entry))
                 continue
-            path = ("roles", record, fact, "writable")
-            writable = file.condition(path, entry["writable"]) if "writable" in entry else None
-            roles[record][fact] = Role(entry["role"], writable, entry.get("becomes", ""))
+            roles[record][fact] = _role(file, ("roles", record, fact), entry)
     return Roles(
         roles,
         plain["records"],
-        tuple(_teaching(file, number, each) for number, each in enumerate(plain["teach"])),
+        read_memories(file, plain["memories"]),
+        plain["teach"],
         tuple(_figure(file, number, each) for number, each in enumerate(plain["figures"])),
         tuple(_adaptation(file, number, each) for number, each in enumerate(plain["adapt"])),
     )
@@ -132,10 +123,16 @@ def _when(file: DataFile, path: tuple[str | int, ...], entry: Mapping[str, Any])
     return file.condition((*path, "when"), entry["when"]) if "when" in entry else None
 
 
-def _teaching(file: DataFile, number: int, entry: Mapping[str, Any]) -> Teaching:
-    when = _when(file, ("teach", number), entry)
-    new, written = (frozenset(entry.get(key, ())) for key in ("new", "written"))
-    return Teaching(entry["what"], entry["words"], entry["why"], new, written, when)
+def _role(file: DataFile, path: tuple[str | int, ...], entry: Mapping[str, Any]) -> Role:
+    def condition(key: str) -> Expr | None:
+        return file.condition((*path, key), entry[key]) if key in entry else None
+
+    known_by = None
+    if "known_by" in entry:
+        known_by = file.value((*path, "known_by"), entry["known_by"])
+    return Role(
+        entry["role"], condition("writable"), entry.get("becomes", ""), condition("when"), known_by
+    )
 
 
 def _figure(file: DataFile, number: int, entry: Mapping[str, Any]) -> FigureLine:
@@ -149,6 +146,6 @@ def _adaptation(file: DataFile, number: int, entry: Mapping[str, Any]) -> Adapta
     return Adaptation(entry["rule"], entry["fact"], value)
 
 
-def met(new: Iterable[str], wanted: frozenset[str]) -> bool:
-    """Tell whether any of the new things is among those wanted."""
-    return not wanted.isdisjoint(new)
+def any_of(new: Iterable[str], named: frozenset[str]) -> bool:
+    """Tell whether any of the new things is among those named."""
+    return not named.isdisjoint(new)

@@ -25,6 +25,7 @@ from axisproof.swap.api import spare
 from axisproof.swap.part import KINDS, Kind
 from axisproof.swap.planning import EVERYTHING, plan_file, step_names
 from axisproof.swap.result import PlanStep, SpareReport
+from axisproof.swap.roles import read_roles
 
 HALL = Path(__file__).parents[2] / "fixtures" / "sound" / "hall.yaml"
 DAY = datetime.date(2026, 3, 1)
@@ -44,7 +45,9 @@ def axis_with(encoder: str, brake: bool, vertical: bool) -> dict[str, Any]:
     axis["mechanics"]["vertical"] = vertical
     axis["motor"]["commutation"] = {"motor_serial": "M-1", "encoder_serial": "E-1"}
     axis["drive"]["discharge_time"] = "7 min"
-    axis["storage"] = {"turns": "encoder", "offset": "drive", "motor_data": "drive"}
+    axis["storage"] = {"turns": "encoder", "offset": "drive", "motor_data": "drive"} | {
+        "commutation": "drive"
+    }
     if not brake:
         axis["motor"]["brake"] = "none"
     if encoder in ("incremental", "absolute_singleturn"):
@@ -164,10 +167,14 @@ def test_the_plan_is_right_for_part_encoder_brake_and_orientation(
 
     # turns: reset, made equal, wrap out of the travel, then taught
     wraps = [name for name in names if name.startswith("wrap-")]
-    assert bool(wraps) == (multi and new_encoder)
-    if wraps:
+    # the shaft of the encoder turns while a gearbox is out, so its turns are wrong too
+    assert bool(wraps) == (multi and (new_encoder or part == "gearbox"))
+    assert ("encoder-reset" in steps) == (encoder == "battery" and new_encoder)
+    if wraps and encoder == "battery" and new_encoder:
         assert before(names, "encoder-reset", "turn-count-setting")
+    if wraps and new_encoder:
         assert before(names, "turn-count-setting", "power-cycle")
+    if wraps:
         assert before(names, wraps[0], "home")
         assert "65536 rev" in steps["turn-count-setting"].do
 
@@ -191,7 +198,8 @@ def test_the_plan_is_right_for_part_encoder_brake_and_orientation(
 
     # what leaves with the part is known before it is taken out
     assert ("offset-leaves-with-drive" in steps) == (part == "drive")
-    assert ("turns-leave-with-encoder" in steps) == (multi and new_encoder)
+    leaving = {row.name for row in steps["what-leaves"].rows if row.value == "is lost"}
+    assert ("the turns that the encoder has counted" in leaving) == (multi and new_encoder)
     assert all(steps[name].phase == "before removal" for name in names if "leave" in name)
 
 
@@ -240,7 +248,7 @@ def test_a_gantry_has_its_partner_inhibited_and_squareness_checked() -> None:
 def test_what_is_not_known_makes_a_step_stay_in_the_plan_and_say_so(tmp_path: Path) -> None:
     axis = axis_with("battery", True, True)
     axis["mechanics"].pop("vertical")
-    axis["storage"].pop("motor_data")
+    axis["storage"].pop("commutation")
     machine, file = tmp_path / "machine.json", tmp_path / "spare.json"
     machine.write_text(json.dumps({"format": 1, "machine": "m", "axes": {"lift": axis}}))
     file.write_text(json.dumps(part_of("drive", axis)))
@@ -248,7 +256,7 @@ def test_what_is_not_known_makes_a_step_stay_in_the_plan_and_say_so(tmp_path: Pa
     assert report.plan is not None
     steps = {step.name: step for step in report.plan.steps}
     assert steps["support-load"].missing == ("axes.lift.mechanics.vertical",)
-    assert steps["commutation"].missing == ("axes.lift.storage.motor_data",)
+    assert steps["commutation"].missing == ("axes.lift.storage.commutation",)
     text = " ".join(spare_text.render(report, RenderOptions(width=80)).split())
     assert "Do it unless it is known not to apply; not stated: axes.lift.mechanics.vertical" in text
 
@@ -298,11 +306,11 @@ def test_the_steps_of_the_file_are_sound() -> None:
     names = [draft.name for draft in file.drafts]
     assert len(set(names)) == len(names)
     known = {"step", "phase", "new", "teaches", "when", "known", "not_known", "do", "why", "expect",
-             "caution", "rows"}  # fmt: skip
+             "caution", "rows", "lost", "choice", "otherwise"}  # fmt: skip
     for entry in file.plain["steps"]:
         assert set(entry) <= known, entry["step"]
         assert set(entry.get("new", ())) <= EVERYTHING
-        assert entry.get("teaches", "turns") in ("reference", "turns", "commutation")
+        assert entry.get("teaches", "turns") in read_roles(shipped()).teach
         for key in ("do", "why", "expect", "caution"):
             texts = entry.get(key, "")
             for text in texts if isinstance(texts, list) else ():
@@ -343,7 +351,7 @@ def planned(
 
 TEACHING = {
     "home", "calibrate", "set-at-gauge", "home-from-gauge", "calibrate-from-gauge",
-    "shift-offset", "preset-at-gauge",
+    "shift-offset", "preset-at-gauge", "correct-where-it-lives",
 }  # fmt: skip
 
 
@@ -366,7 +374,7 @@ TEACHING = {
         (0, "drive", ["shift-offset"]),
         ("none", "controller", ["shift-offset"]),
         ("none", "encoder", ["preset-at-gauge"]),
-        ("none", "unknown", ["shift-offset", "preset-at-gauge"]),
+        ("none", "unknown", ["correct-where-it-lives"]),
     ],
 )
 def test_the_reference_is_taught_in_the_way_it_is_made(

@@ -58,7 +58,9 @@ def test_fitting_as_it_is_never_means_that_nothing_is_to_be_taught() -> None:
     report = judged("motor_like_fitted")
     assert report.fits_as_it_is
     assert not report.writes
-    assert [lesson.what for lesson in report.lessons] == ["reference", "turns"]
+    assert [lesson.what for lesson in report.lessons] == [
+        "reference", "turns", "motor_data", "homed_flag"
+    ]  # fmt: skip
 
 
 def test_what_would_go_wrong_without_writing_is_told_beside_the_verdict() -> None:
@@ -120,7 +122,10 @@ def test_a_spare_can_be_taken_from_an_axis_of_a_machine_file() -> None:
     report = spare(HALL, "index_table", "motor", HALL, spare_axis="turret", on=DAY)
     assert report.spare.endswith("axis turret")
     # The turret's encoder is on the load, so its motor brings none.
-    assert {lesson.what for lesson in report.lessons} == {"reference"}
+    # The fitted encoder moves to another motor, and the motor is of another type.
+    assert {lesson.what for lesson in report.lessons} == {
+        "reference", "turns", "motor_data", "homed_flag"
+    }  # fmt: skip
     assert "spare-torque-not-below-fitted" in {each.rule for each in report.broken}
 
 
@@ -143,8 +148,7 @@ def test_what_the_machine_does_not_state_is_not_taken_for_equal(tmp_path: Path) 
     plain = plain.replace("part: motor", "part: encoder")
     encoder.write_text(plain[: plain.index("motor:")] + plain[plain.index("encoder:\n") :], "utf-8")
     report = spare(machine, "infeed_pusher", "encoder", encoder, on=DAY)
-    assert report.verdict == "undecided"
+    assert report.verdict == "cannot be said yet"
     assert [row.fact for row in report.unstated] == ["axes.infeed_pusher.encoder.kind"]
     drive = spare(machine, "infeed_pusher", "drive", FOLDER / "drive_like_fitted.yaml", on=DAY)
-    (note,) = drive.notes
-    assert note.endswith("left as the spare has it: drive.encoder_direction.")
+    assert drive.carried == ("axes.infeed_pusher.drive.encoder_direction",)

@@ -166,6 +166,8 @@ def print_note(text: str) -> None:
 
 def explain_failure(error: Exception) -> int:
     """Print the message of an error; return the exit status."""
+    if isinstance(error, MemoryError):
+        error.__traceback__ = None  # what the calls hold that ended goes free
     if os.environ.get("AXISPROOF_DEBUG") == "1":
         import traceback
 
@@ -189,6 +191,8 @@ def _as_message(error: Exception) -> AxisproofError:
         return UsageError(
             f"standard output cannot be written: {what}", expected="a place that takes it"
         )
+    if isinstance(error, MemoryError):
+        return UsageError("there is not enough memory for this input", expected="a smaller input")
     return AxisproofError(
         f"{type(error).__name__}: {error}. This is a mistake in axisproof; please report it with "
         "the file that led to it. AXISPROOF_DEBUG=1 in the environment shows where it happened."

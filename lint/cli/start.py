@@ -23,6 +23,7 @@ if TYPE_CHECKING:
 def main() -> None:
     """Entry point of the ``axisproof`` command."""
     replace_closed_streams()
+    clear_up_when_terminated()
     plain = plain_check(sys.argv[1:])
     if plain is None:
         from .main import run
@@ -32,6 +33,17 @@ def main() -> None:
         status = run_plain(*plain)
     gc.freeze()  # the process ends, so no object needs another look for garbage
     sys.exit(status)
+
+
+def clear_up_when_terminated() -> None:
+    """Let a termination end the process as any other end does, so that part files are removed."""
+    import signal
+
+    def ended(number: int, _: object) -> None:
+        signal.signal(signal.SIGTERM, signal.SIG_DFL)  # a second one ends the process at once
+        sys.exit(128 + number)
+
+    signal.signal(signal.SIGTERM, ended)
 
 
 def replace_closed_streams() -> None:

@@ -17,9 +17,9 @@ from axisproof.catalogue.catalogue import shipped
 from axisproof.engine.engine import Options, Results, check_machine
 from axisproof.machine.reader import read_plain
 
-from tests.bench.faults.fault import FAULTS
-from tests.bench.faults.measure import DAY, known
-from tests.bench.faults.plain import Axis
+from tests.bench.faults.fault_list import FAULTS
+from tests.bench.faults.measure import DAY, shared_machine
+from tests.bench.faults.plain_axis import PlainAxis
 from tests.properties.leaving_out import Path as FactPath
 from tests.properties.leaving_out import Plain, facts_of, subsets, without
 from tests.properties.rule_cases import failing_examples, plain_of, verdicts_on
@@ -124,9 +124,9 @@ def acquitted(whole: Results, thin: Results) -> Iterable[str]:
 def tried(seed: int, singles: int, sets: int) -> list[str]:
     """A sound machine made wrong by some faults, and facts left out of it."""
     rng = Random(f"less evidence {seed}")
-    plain = copy.deepcopy(known(seed))
+    plain = copy.deepcopy(shared_machine(seed))
     for fault in rng.sample(FAULTS, 6):
-        changed = fault.on(Axis(plain, rng.choice(sorted(plain["axes"]))))
+        changed = fault.on(PlainAxis(plain, rng.choice(sorted(plain["axes"]))))
         if changed is not None:
             plain = changed.machine
     whole = results(plain)

@@ -448,7 +448,7 @@ def _design_interlock(d: AxisDraft, encoder: Plain) -> Plain:
         "name": "position doubtful",
         "triggers": triggers,
         "inhibits": [d.rng.choice(("automatic_motion", "all_motion"))],
-        "released_by": ["homing_and_calibration" if d.absolute else "homing"],
+        "released_by": ["homing_and_calibration"],
         "latched": True,
         "clears_homed_flag": True,
         "inhibits_partners": True,

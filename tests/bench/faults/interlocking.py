@@ -9,6 +9,9 @@ from .plain_axis import PlainAxis
 
 FIRST = "interlocks.0"
 
+INDEXED = (*range(1, 15), 33, 34)
+"""Homing methods that end at an index pulse (CiA 402, from memory)."""
+
 
 def without(a: PlainAxis, trigger: str) -> bool:
     triggers = a.get(f"{FIRST}.triggers")
@@ -85,6 +88,22 @@ def _(a: PlainAxis) -> bool:
 @fault("released-by-power-cycle", "lets a power cycle end the doubt")
 def _(a: PlainAxis) -> bool:
     return bool(a.get(FIRST)) and a.put(f"{FIRST}.released_by", ["power_cycle"])
+
+
+@fault("replaced-encoder-released-by-homing", "lets homing alone end the doubt after a new encoder")
+def _(a: PlainAxis) -> bool:
+    if not a.get(FIRST) or "encoder_replaced" not in a.get(f"{FIRST}.triggers"):
+        return False
+    if a.get("encoder.kind") == "incremental" and a.get("controller.homing.method") not in INDEXED:
+        return False  # a switch alone does not move with the encoder
+    return a.put(f"{FIRST}.released_by", ["homing"])
+
+
+@fault("no-motion-left-for-homing", "inhibits all motion, that of homing too")
+def _(a: PlainAxis) -> bool:
+    if not a.get(FIRST) or a.get("controller.homing.method") in (None, 37):
+        return False
+    return a.put(f"{FIRST}.inhibits", ["all_motion"]) | a.put(f"{FIRST}.max_speed", "none")
 
 
 @fault("doubt-forgotten-at-power-off", "does not keep the interlock over power-off")

@@ -244,6 +244,8 @@ homed-flag-survives-doubt: rehome-interlock-clears-homed-flag
 gantry-partner-free: rehome-interlock-inhibits-gantry-partner
 collision-partner-free: rehome-interlock-inhibits-collision-partner
 full-speed-in-doubt: rehome-interlock-caps-speed
+replaced-encoder-released-by-homing: replaced-part-is-released-by-calibration
+no-motion-left-for-homing: interlock-leaves-motion-for-homing
 operator-told-nothing: rehome-interlock-tells-operator
 code-noted-twice: condition-codes-unique
 code-without-guidance: condition-tells-what-to-do

@@ -11,6 +11,7 @@ from itertools import groupby
 from ..swap.result import SpareReport
 from .rendering import CAUTION, RenderOptions
 from .spare_words import (
+    OPEN_PLAN,
     UNFIT_PLAN,
     carried_words,
     fate_words,
@@ -42,6 +43,7 @@ def render(report: SpareReport, options: RenderOptions) -> str:
         verdict=verdict_words(report),
         teaching=teaching_words(report),
         phases=phases,
+        open_plan=OPEN_PLAN if report.verdict == "cannot be said yet" else UNFIT_PLAN,
         carried=carried_words(report),
         memories=[(fate.words, fate_words(fate)) for fate in report.memories],
         settle=[(each.fact, each.checks) for each in report.settle],

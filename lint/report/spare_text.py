@@ -12,12 +12,12 @@ from .layout import columns, pad, prose, visible, wrap
 from .paint import paint
 from .rendering import CAUTION, RenderOptions
 from .spare_words import (
-    UNFIT_PLAN,
     becomes_words,
     carried_words,
     comparison_words,
     fate_words,
     headline,
+    plan_warning,
     plausibility_words,
     row_words,
     shift_words,
@@ -185,8 +185,8 @@ def _before(report: SpareReport, options: RenderOptions) -> list[str]:
 def plan_sections(report: SpareReport, plan: Plan, options: RenderOptions) -> list[list[str]]:
     """The steps with boxes to check off, by phase."""
     head = heading(f"Plan of the work: {plan.part} of {plan.axis}", options)
-    if report.verdict == "does not fit":
-        head += ["", *(paint(line, "error", options) for line in wrap(UNFIT_PLAN, options.width))]
+    if warning := plan_warning(report):
+        head += ["", *(paint(line, "error", options) for line in wrap(warning, options.width))]
     sections = [head]
     phase = ""
     for number, step in enumerate(plan.steps, 1):

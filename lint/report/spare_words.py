@@ -114,6 +114,19 @@ UNFIT_PLAN: Final = (
 )
 
 
+OPEN_PLAN: Final = (
+    "Whether the spare fits cannot be said yet: do not start. What follows is the work for a part "
+    "that does fit."
+)
+
+
+def plan_warning(report: SpareReport) -> str:
+    """What stands above the plan of a spare that does not fit or may not fit; may be empty."""
+    if report.verdict == "does not fit":
+        return UNFIT_PLAN
+    return OPEN_PLAN if report.verdict == "cannot be said yet" else ""
+
+
 def becomes_words(report: SpareReport, row: PartFactRow) -> str:
     """The consequence of a fact that differs, to follow its words; may be empty."""
     if names := report.against(row.fact):

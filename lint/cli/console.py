@@ -191,8 +191,6 @@ def _as_message(error: Exception) -> AxisproofError:
         return UsageError(
             f"standard output cannot be written: {what}", expected="a place that takes it"
         )
-    if isinstance(error, MemoryError):
-        return UsageError("there is not enough memory for this input", expected="a smaller input")
     return AxisproofError(
         f"{type(error).__name__}: {error}. This is a mistake in axisproof; please report it with "
         "the file that led to it. AXISPROOF_DEBUG=1 in the environment shows where it happened."

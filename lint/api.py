@@ -13,7 +13,7 @@ from .base.lazy import replace
 from .catalogue.catalogue import catalogue as rules_in_force
 from .engine.engine import Options
 from .findings.finding import ChangeReport, Report
-from .source.files import unsaved
+from .source.reader import DISK, Reader
 
 if TYPE_CHECKING:
     from .batch.cache import Cache
@@ -74,28 +74,28 @@ def check(
     from .checking.record import CheckRequest
     from .importing.entry import find_candidates
 
-    in_force = Rules.of(rules, settings)
+    reader = Reader.of(_by_path(texts))
+    in_force = Rules.of(rules, settings, reader)
     day = on or datetime.date.today()
-    orders = CheckRequest(in_force, day, Options(workings, every_outcome), sketches)
-    with unsaved(_by_path(texts)):
-        candidates = find_candidates([Path(path) for path in paths])
-        if not candidates:
-            raise UsageError("there is no machine file to check", expected="at least one")
-        own, parts = _share(shard, candidates)
-        gathering = RecordCollector(own, parts)
-        kept = None if cache is None or texts else _opened(Path(cache), orders, noted)
-        with fleet.workers(orders, len(own), 1 if texts else jobs, kept) as make:
-            for stage in (gathering.first, gathering.rest):
-                asked = stage()
-                for candidate, made in zip(asked, make(asked), strict=True):
-                    if progress:
-                        progress(len(gathering.records), len(own))
-                    gathering.add(candidate, made)
-        if kept is not None:
-            _closed(kept, noted)
-        records = gathering.machines()
-        report = report_of(records, in_force.count("axis", "machine"))
-        report = _with_waivers(report, waivers, accepted, in_force, records, day)
+    request = CheckRequest(in_force, day, Options(workings, every_outcome), sketches, reader)
+    candidates = find_candidates([Path(path) for path in paths], reader)
+    if not candidates:
+        raise UsageError("there is no machine file to check", expected="at least one")
+    own, parts = _share(shard, candidates, reader)
+    collector = RecordCollector(own, parts, reader)
+    kept = None if cache is None or texts else _opened(Path(cache), request, noted)
+    with fleet.workers(request, len(own), 1 if texts else jobs, kept) as make:
+        for stage in (collector.first, collector.rest):
+            asked = stage()
+            for candidate, result in zip(asked, make(asked), strict=True):
+                if progress:
+                    progress(len(collector.records), len(own))
+                collector.add(candidate, result)
+    if kept is not None:
+        _closed(kept, noted)
+    records = collector.machines()
+    report = report_of(records, in_force.count("axis", "machine"))
+    report = _with_waivers(report, waivers, accepted, in_force, records, day, reader)
     names: dict[str, str] = {}
     if every_outcome:
         from .catalogue.describing import concern_names
@@ -106,14 +106,14 @@ def check(
 
         share = parse_shard(shard) if shard else ONLY_SHARD
         found = {Path(record.file): record for record in records}
-        recorded(record_text(found, candidates, share, orders, names))
+        recorded(record_text(found, candidates, share, request, names))
     if progress:
         progress(len(own), len(own))
     return replace(report, concerns=names, share=shard)
 
 
 def _share(
-    shard: str, candidates: Sequence[Candidate]
+    shard: str, candidates: Sequence[Candidate], reader: Reader
 ) -> tuple[Sequence[Candidate], Iterable[Path]]:
     """The files of a shard, and those that machines of other shards take in."""
     if not shard:
@@ -121,7 +121,7 @@ def _share(
     from .batch.shards import parse_shard, taken_by_others
 
     own = parse_shard(shard).share(candidates)
-    return own, taken_by_others(candidates, own)
+    return own, taken_by_others(candidates, own, reader)
 
 
 def merge(
@@ -162,7 +162,7 @@ def merge(
         )
     report = report_of(joined.records, joined.rules)
     in_force = None if waivers is None else _same_rules(joined, rules)
-    report = _with_waivers(report, waivers, accepted, in_force, joined.records, joined.day)
+    report = _with_waivers(report, waivers, accepted, in_force, joined.records, joined.day, DISK)
     return replace(report, concerns=joined.concerns), joined.conditions["workings"]
 
 
@@ -180,7 +180,7 @@ def _same_rules(joined: MergedRecords, rules: Sequence[PathLike]) -> Rules:
 
 
 def _opened(
-    folder: Path, orders: CheckRequest, noted: Callable[[str], None] | None
+    folder: Path, request: CheckRequest, noted: Callable[[str], None] | None
 ) -> Cache | None:
     """The cache in a folder; None if the folder cannot be used."""
     from .batch.cache import Cache, prepare
@@ -192,7 +192,7 @@ def _opened(
         if noted:
             noted(_without_cache(folder, fault.strerror or type(fault).__name__))
         return None
-    return Cache(folder, run_digest(orders))
+    return Cache(folder, run_digest(request))
 
 
 def _closed(cache: Cache, noted: Callable[[str], None] | None) -> None:
@@ -226,6 +226,7 @@ def _with_waivers(
     rules: Rules | None,
     records: Sequence[Record],
     day: datetime.date,
+    reader: Reader,
 ) -> Report:
     """The report with findings marked that a waiver or the accepted set covers."""
     findings, gone = report.findings, report.accepted_gone
@@ -234,13 +235,13 @@ def _with_waivers(
         from .checking.waivers import apply_waivers, read_waivers
 
         assert rules is not None
-        given = read_waivers(Path(waivers), rules.every)
-        machines = machines_again(records, {waiver.machine for waiver in given.entries})
+        given = read_waivers(Path(waivers), rules.every, reader)
+        machines = machines_again(records, {waiver.machine for waiver in given.entries}, reader)
         findings = apply_waivers(findings, given, machines, day)
     if accepted is not None:
         from .checking.accepted import apply_accepted, read_accepted
 
-        findings, gone = apply_accepted(findings, read_accepted(Path(accepted)))
+        findings, gone = apply_accepted(findings, read_accepted(Path(accepted), reader))
     levels = Counter(finding.level for finding in findings)
     return replace(
         report, findings=findings, accepted_gone=gone, levels=dict(sorted(levels.items()))
@@ -281,8 +282,7 @@ def fixes(
             texts=together,
         )
 
-    with unsaved(_by_path(texts)):
-        return repair(checked)
+    return repair(checked, Reader.of(_by_path(texts)))
 
 
 def write_fixes(changes: Iterable[FileChange]) -> None:

@@ -25,7 +25,7 @@ from ..base.errors import UsageError
 from ..base.safe_write import PART, put_file, refuse_links
 from ..checking.record import Record
 from ..importing.entry import Candidate
-from ..source.files import Reading, digest_of, digest_on_disk
+from ..source.reader import FilesRead, digest_of, digest_on_disk
 from .codec import DecodeError, decoder, encoder
 
 FORM: Final = 1
@@ -113,18 +113,18 @@ class Cache:
         _touch(path)
         return record
 
-    def keep(self, candidate: Candidate, record: Record, reading: Reading) -> None:
+    def keep(self, candidate: Candidate, record: Record, account: FilesRead) -> None:
         """Keep the record of a file with the list of all files read for it."""
         name = candidate.path.as_posix()
         if self.write_error or any(
-            digest_on_disk(Path(each)) != reading.digests[each] for each in reading.streamed
+            digest_on_disk(Path(each)) != account.digests[each] for each in account.streamed
         ):
             return
-        key = self._key(candidate, reading.digests[name])
+        key = self._key(candidate, account.digests[name])
         plain = {
             "key": key,
-            "files": reading.digests,
-            "links": [[*link, inside] for link, inside in reading.links.items()],
+            "files": account.digests,
+            "links": [[*link, inside] for link, inside in account.links.items()],
             "record": encoder(Record)(record),
         }
         try:

@@ -12,7 +12,7 @@ from typing import Any, Final
 
 from ..catalogue.catalogue import digest
 from ..checking.record import CheckRequest
-from ..source.files import digest_of
+from ..source.reader import digest_of
 
 PACKAGES: Final = ("axisproof", "axisproof.rules", "axisproof.schemas")
 """Packages that decide the results; their folders may lie apart."""

@@ -19,7 +19,7 @@ from ..base.lazy import dataclass
 from ..checking.assembling import taken_elsewhere
 from ..checking.record import CheckRequest, Record
 from ..importing.entry import Candidate
-from ..source.files import digest_of, digest_on_disk
+from ..source.reader import DISK, Reader, digest_of, digest_on_disk
 from .codec import DecodeError, decoder, encoder
 from .run_conditions import conditions
 
@@ -61,13 +61,16 @@ def parse_shard(text: str) -> Shard:
     return Shard(number, of)
 
 
-def taken_by_others(candidates: Sequence[Candidate], own: Sequence[Candidate]) -> set[Path]:
+def taken_by_others(
+    candidates: Sequence[Candidate], own: Sequence[Candidate], reader: Reader = DISK
+) -> set[Path]:
     """The files that machines of other shards include: this shard does not check them as machines.
 
     The checks of the other shards report faults of those machines.
     """
     own_paths = {each.path for each in own}
-    return taken_elsewhere(each for each in candidates if each.path not in own_paths)[0]
+    others = (each for each in candidates if each.path not in own_paths)
+    return taken_elsewhere(others, reader)[0]
 
 
 def record_text(

@@ -19,7 +19,7 @@ from ..base.lazy import dataclass, field, replace
 from ..base.package_data import fingerprint, names, read_text
 from ..language import LANGUAGE_VERSION
 from ..machine.schema import schema_fingerprint
-from ..source.files import refuse_links_out
+from ..source.reader import refuse_links_out
 
 if TYPE_CHECKING:
     from ..language.missing_facts import MissingFacts

@@ -18,6 +18,7 @@ from ..numbers.exact import QuantityError
 from ..numbers.units import parse_quantity
 from ..source.merge import Tree, load_tree
 from ..source.places import KeyPath
+from ..source.reader import DISK, Reader
 from .catalogue import Catalogue
 
 if TYPE_CHECKING:
@@ -38,12 +39,12 @@ class Site:
 NO_SITE = Site({}, {})
 
 
-def read_site(path: Path, catalogue: Catalogue) -> Site:
+def read_site(path: Path, catalogue: Catalogue, reader: Reader = DISK) -> Site:
     """Read a site file: ``settings: {NAME: {value, reason}}, levels: {RULE: {level, reason}}``.
 
     Raises InputError for an unknown setting or rule, a value of the wrong kind or a missing reason.
     """
-    tree = load_tree(path)
+    tree = load_tree(path, reader=reader)
 
     def fail(where: KeyPath, what: str, expected: str) -> AxisproofError:
         return _at(tree, where, what, expected)

@@ -12,7 +12,8 @@ from typing import Final
 
 from ..findings.finding import Finding, Report, StaleAcceptance, WaivedBy
 from ..importing.shape import check_shape
-from ..source.files import parse, read_source
+from ..source.files import parse
+from ..source.reader import DISK, Reader, read_source
 
 VERSION: Final = 1
 
@@ -53,9 +54,9 @@ def _writable(text: str) -> str:
     return text.encode("utf-8", "backslashreplace").decode()
 
 
-def read_accepted(path: Path) -> AcceptedSet:
+def read_accepted(path: Path, reader: Reader = DISK) -> AcceptedSet:
     """Read an accepted set. Raises InputError, with a place, for a file that is none."""
-    source = read_source(path)
+    source = read_source(path, reader)
     plain = check_shape(source, parse(source), "accepted")
     return AcceptedSet(
         plain["recorded_on"],

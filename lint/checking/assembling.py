@@ -17,7 +17,7 @@ from ..findings.finding import DecidingFact, Report, Undecided
 from ..importing.entry import Candidate, kind_of, load_candidate, taken_in
 from ..machine.machine import Machine
 from ..machine.reader import read_machine
-from ..source.files import keep_reading
+from ..source.reader import DISK, FilesRead, Reader
 from .record import Record, RecordResult, content_of
 
 
@@ -28,8 +28,14 @@ class RecordCollector:
     ``also_taken`` are parts of machines that are not among the candidates.
     """
 
-    def __init__(self, candidates: Sequence[Candidate], also_taken: Iterable[Path] = ()) -> None:
+    def __init__(
+        self,
+        candidates: Sequence[Candidate],
+        also_taken: Iterable[Path] = (),
+        reader: Reader = DISK,
+    ) -> None:
         self.candidates = candidates
+        self.reader = reader
         self.also_taken = set(also_taken)
         self.records: dict[Path, Record] = {}
         self._parts_ahead: set[Path] | None = None
@@ -67,7 +73,7 @@ class RecordCollector:
         if candidate.given or not candidate.may_include:
             return False
         if self._parts_ahead is None:
-            loaded, error = taken_elsewhere(self.first())
+            loaded, error = taken_elsewhere(self.first(), self.reader)
             if error is not None:
                 raise error
             self._parts_ahead = loaded | self.also_taken
@@ -80,7 +86,7 @@ def taken_by(sources: Iterable[Sequence[str]]) -> set[Path]:
 
 
 def taken_elsewhere(
-    candidates: Iterable[Candidate],
+    candidates: Iterable[Candidate], reader: Reader
 ) -> tuple[set[Path], AxisproofError | None]:
     """Where the files lead that these would take in, and the first error met in loading them."""
     taken: set[Path] = set()
@@ -89,7 +95,7 @@ def taken_elsewhere(
         if not candidate.may_include:
             continue
         try:
-            tree = load_candidate(candidate)
+            tree = load_candidate(candidate, reader)
         except AxisproofError as error:
             first = first or error
             continue
@@ -121,7 +127,9 @@ def report_of(records: Sequence[Record], rules: int) -> Report:
     )
 
 
-def machines_again(records: Sequence[Record], named: Container[str]) -> list[tuple[Machine, str]]:
+def machines_again(
+    records: Sequence[Record], named: Container[str], reader: Reader
+) -> list[tuple[Machine, str]]:
     """The machines of these names, read again, each with the label it is shown under.
 
     Raises InputError if a file is no longer what it was when it was checked.
@@ -132,10 +140,12 @@ def machines_again(records: Sequence[Record], named: Container[str]) -> list[tup
         if record.machine not in named:
             continue
         path = Path(record.file)
-        with keep_reading() as reading:
-            tree = load_candidate(Candidate(path, kind_of(path), given=True, may_include=True))
-            machine = read_machine(tree)
-        if content_of(reading) != record.content:
+        account = FilesRead()
+        noting = reader.with_account(account)
+        kind = kind_of(path, noting)
+        candidate = Candidate(path, kind, given=True, may_include=True)
+        machine = read_machine(load_candidate(candidate, noting))
+        if content_of(account) != record.content:
             raise InputError(
                 f"{record.file} has changed since it was checked", expected="a check of it as it is"
             )

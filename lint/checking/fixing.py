@@ -23,6 +23,7 @@ if TYPE_CHECKING:
 
     from ..source.files import Source
     from ..source.places import KeyPath
+    from ..source.reader import Reader
 
 MAX_ROUNDS: Final = 10
 """How often the rules are asked again; each round can only follow from the one before it."""
@@ -110,14 +111,14 @@ def _written(value: str, old: str, file: str) -> str:
     return value
 
 
-def repair(check: Callable[[Mapping[Path, str]], Report]) -> Repair:
+def repair(check: Callable[[Mapping[Path, str]], Report], reader: Reader) -> Repair:
     """Apply safe fixes, in memory, until no rule offers one.
 
-    ``check`` checks the machines with some files read as given. Raises UsageError if two rules
-    want a value differently, if an edit would change more than its value, or if the rules do not
-    come to rest.
+    ``check`` checks the machines with some files read as given; ``reader`` reads them as they are.
+    Raises UsageError if two rules want a value differently, if an edit would change more than its
+    value, or if the rules do not come to rest.
     """
-    from ..source.files import read_source
+    from ..source.reader import read_source
 
     originals: dict[Path, Source] = {}
     texts: dict[Path, str] = {}
@@ -130,7 +131,7 @@ def repair(check: Callable[[Mapping[Path, str]], Report]) -> Repair:
             changes = [_change(originals[path], texts[path], done[path]) for path in originals]
             return Repair(tuple(changes), tuple(settled), report)
         for path, edits in _by_file(edit for _, edit in wanted).items():
-            source = originals.setdefault(path, read_source(path))
+            source = originals.setdefault(path, read_source(path, reader))
             texts[path] = apply_edits(source, texts.get(path, source.text), edits)
             done.setdefault(path, []).extend(edits)
         settled += [finding for finding, _ in wanted]
@@ -227,7 +228,7 @@ def write(changes: Iterable[FileChange]) -> None:
     nothing is written then, or what was is named.
     """
     from ..base.safe_write import write_files
-    from ..source.files import read_source
+    from ..source.reader import read_source
 
     changes = tuple(changes)
 

@@ -16,6 +16,7 @@ from ..importing.entry import load_trees
 from ..machine.machine import Machine
 from ..machine.reader import read_machine
 from ..machine.records import set_check_date
+from ..source.reader import DISK, Reader
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,13 +28,15 @@ class Rules:
     site: Site
 
     @classmethod
-    def of(cls, rules: Sequence[Path | str], settings: Path | str | None) -> Rules:
+    def of(
+        cls, rules: Sequence[Path | str], settings: Path | str | None, reader: Reader = DISK
+    ) -> Rules:
         """The shipped rules and those in ``rules``, with a site's settings file.
 
         Raises RuleError for a rule file and InputError for a settings file that cannot be used.
         """
         every = rules_in_force([Path(path) for path in rules])
-        site = NO_SITE if settings is None else read_site(Path(settings), every)
+        site = NO_SITE if settings is None else read_site(Path(settings), every, reader)
         return cls.with_site(every, site)
 
     @classmethod
@@ -56,13 +59,13 @@ class PreparedMachines:
 
 
 def read_machines(
-    paths: Sequence[Path], rules: Rules, on: datetime.date | None
+    paths: Sequence[Path], rules: Rules, on: datetime.date | None, reader: Reader = DISK
 ) -> PreparedMachines:
     """Read machine files (and folders of them) to be checked as of a day (today if None).
 
     Raises InputError for a file that cannot be used, UsageError for paths that lead nowhere.
     """
-    trees = load_trees(paths)
+    trees = load_trees(paths, reader)
     if not trees:
         raise UsageError("there is no machine file to check", expected="at least one")
     machines = [(tree, read_machine(tree)) for tree in trees]

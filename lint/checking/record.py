@@ -18,7 +18,7 @@ from ..findings.finding import AxisSketch, Finding, Outcome, Tally, Undecided, U
 from ..importing.entry import Candidate, load_candidate
 from ..machine.reader import read_machine
 from ..machine.records import set_check_date
-from ..source.files import Reading, digest_of, keep_reading
+from ..source.reader import DISK, FilesRead, Reader, digest_of
 from .reading import Rules
 
 TYPE_CHECKING = False
@@ -28,18 +28,22 @@ if TYPE_CHECKING:
     class RecordKeeper(Protocol):
         """What keeps records for later checks, such as a cache."""
 
-        def keep(self, candidate: Candidate, record: Record, reading: Reading) -> None:
+        def keep(self, candidate: Candidate, record: Record, account: FilesRead) -> None:
             """Keep the record of a file with the account of what was read for it."""
 
 
 @dataclass(frozen=True, slots=True)
 class CheckRequest:
-    """What is asked of every file: rules, the day, and what to tell."""
+    """What is asked of every file: rules, the day, what to tell, and how files are read.
+
+    Other processes read from the disk: a request whose reader has texts stays in this one.
+    """
 
     rules: Rules
     on: datetime.date
     options: Options = field(default_factory=Options)
     sketches: bool = False
+    reader: Reader = DISK
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +79,7 @@ class RecordResult:
 
 
 def make_records(
-    candidates: Iterable[Candidate], orders: CheckRequest, keeper: RecordKeeper | None = None
+    candidates: Iterable[Candidate], request: CheckRequest, keeper: RecordKeeper | None = None
 ) -> Iterator[RecordResult]:
     """Read and check files one by one, of which only their records stay in memory.
 
@@ -85,45 +89,45 @@ def make_records(
         if number:
             sweep()
         with held_back():
-            made = make_record(candidate, orders, keeper)
-        yield made
-        del made
+            result = make_record(candidate, request, keeper)
+        yield result
+        del result
 
 
 def make_record(
-    candidate: Candidate, orders: CheckRequest, keeper: RecordKeeper | None = None
+    candidate: Candidate, request: CheckRequest, keeper: RecordKeeper | None = None
 ) -> RecordResult:
     """Read and check one file. What it raises is a mistake in axisproof, not in the file."""
-    with keep_reading() as reading:
-        made = record_of(candidate, orders, reading)
-    if keeper is not None and made.error is None:
-        keeper.keep(candidate, made.record, reading)
-    return made
+    account = FilesRead()
+    result = record_of(candidate, request, account)
+    if keeper is not None and result.error is None:
+        keeper.keep(candidate, result.record, account)
+    return result
 
 
-def record_of(candidate: Candidate, orders: CheckRequest, reading: Reading) -> RecordResult:
-    """Do what ``make_record`` does, with the account of files read that is being kept."""
+def record_of(candidate: Candidate, request: CheckRequest, account: FilesRead) -> RecordResult:
+    """Do what ``make_record`` does, and account for the files that are read."""
     record = Record(candidate.path.as_posix())
     try:
-        tree = load_candidate(candidate)
+        tree = load_candidate(candidate, request.reader.with_account(account))
         sources = tuple(source.name for source in tree.sources)
-        record = replace(record, sources=sources, content=content_of(reading))
+        record = replace(record, sources=sources, content=content_of(account))
         machine = read_machine(tree)
-        set_check_date(machine.facts, orders.on)
-        rules = orders.rules
+        set_check_date(machine.facts, request.on)
+        rules = request.rules
         overrides = apply_settings(machine, machine.name, rules.every, rules.site)
     except AxisproofError as error:
         return RecordResult(record, error)
-    results = check_machine(machine, machine.name, rules.catalogue, orders.options)
+    results = check_machine(machine, machine.name, rules.catalogue, request.options)
     sketches: tuple[AxisSketch, ...] = ()
-    if orders.sketches:
+    if request.sketches:
         from ..engine.sketch import sketches_of
 
         sketches = sketches_of(machine, machine.name, rules.every)
     return RecordResult(
         replace(
             record,
-            content=content_of(reading),
+            content=content_of(account),
             judged=True,
             machine=machine.name,
             axes=results.axes,
@@ -138,7 +142,7 @@ def record_of(candidate: Candidate, orders: CheckRequest, reading: Reading) -> R
     )
 
 
-def content_of(reading: Reading) -> str:
+def content_of(account: FilesRead) -> str:
     """One fingerprint of all files that were read."""
-    lines = "\n".join(f"{digest} {name}" for name, digest in sorted(reading.digests.items()))
+    lines = "\n".join(f"{digest} {name}" for name, digest in sorted(account.digests.items()))
     return digest_of(lines.encode("utf-8", "surrogatepass"))

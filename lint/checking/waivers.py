@@ -20,8 +20,9 @@ from ..machine.schema import ListType, RecordType, UnknownField, axis_type, look
 from ..machine.value_reader import as_written
 from ..numbers.exact import QuantityError
 from ..numbers.units import parse_quantity
-from ..source.files import Source, parse, read_source
+from ..source.files import Source, parse
 from ..source.places import KeyPath, locate, path_parts, path_text
+from ..source.reader import DISK, Reader, read_source
 
 UNSTATED: Final = "unstated"
 """Stands for the value of a fact that was not stated when the waiver was granted."""
@@ -57,13 +58,13 @@ class Waivers:
     entries: tuple[Waiver, ...]
 
 
-def read_waivers(path: Path, catalogue: Catalogue) -> Waivers:
+def read_waivers(path: Path, catalogue: Catalogue, reader: Reader = DISK) -> Waivers:
     """Read a waiver file (schemas/waivers.schema.json).
 
     Raises InputError, with a place, for an unknown rule or fact, a day that does not exist, or
     whatever else does not fit.
     """
-    source = read_source(path)
+    source = read_source(path, reader)
     plain = check_shape(source, parse(source), "waivers")
     known = [entry.name for entry in catalogue.entries] + [check.name for check in BUILT_IN]
     entries = []

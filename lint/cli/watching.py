@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterable, Sequence
 from pathlib import Path
 from typing import Final, NoReturn, TypeAlias
 
-from ..source.files import SUFFIXES
+from ..source.reader import SUFFIXES
 
 INTERVAL: Final = 0.3
 """Seconds between two comparisons."""

@@ -15,7 +15,8 @@ from ..checking.reading import read_machines
 from ..engine.engine import Options, check_machine
 from ..importing.entry import kind_of
 from ..machine.machine import Machine
-from ..source.files import find_sources, parse, read_source, unsaved, unsaved_bytes
+from ..source.files import parse
+from ..source.reader import Reader, find_sources, read_source
 from .diagnostics import Diagnostic, of_error, of_finding
 from .side_files import SideFiles
 
@@ -48,8 +49,7 @@ def analyse(
     if rules is None:
         return Analysis((root,), tuple(diagnostics))
     try:
-        with unsaved(texts):
-            ready = read_machines([root], rules, on)
+        ready = read_machines([root], rules, on, Reader.of(texts))
     except AxisproofError as error:
         diagnostic = of_error(error, root)
         return Analysis((root, Path(diagnostic.place.file)), (*diagnostics, diagnostic))
@@ -84,43 +84,43 @@ class Workspace:
 
     def roots(self, path: Path, texts: Mapping[Path, str]) -> tuple[Path, ...]:
         """The machine and project files that include ``path``, or itself if none does."""
-        with unsaved(texts):
-            if kind_of(path) == "mapping":
-                alone: tuple[Path, ...] = ()
-            else:
-                alone = (path,)
-            including = self._files_including(self._candidates(path))
-            found: list[Path] = []
-            todo, seen = [path.resolve()], {path.resolve()}
-            while todo:
-                here = todo.pop()
-                above = including.get(here, [])
-                if not above and here != path.resolve():
-                    found.append(here)
-                for each in above:
-                    if each not in seen:
-                        seen.add(each)
-                        todo.append(each)
+        reader = Reader.of(texts)
+        if kind_of(path, reader) == "mapping":
+            alone: tuple[Path, ...] = ()
+        else:
+            alone = (path,)
+        including = self._files_including(self._candidates(path, reader), reader)
+        found: list[Path] = []
+        todo, seen = [path.resolve()], {path.resolve()}
+        while todo:
+            here = todo.pop()
+            above = including.get(here, [])
+            if not above and here != path.resolve():
+                found.append(here)
+            for each in above:
+                if each not in seen:
+                    seen.add(each)
+                    todo.append(each)
         return tuple(sorted(found)) or alone
 
-    def _candidates(self, path: Path) -> list[Path]:
+    def _candidates(self, path: Path, reader: Reader) -> list[Path]:
         folders = [folder for folder in self.folders if path.is_relative_to(folder)]
         try:
-            files = find_sources(folders[:1] or [path.parent])
+            files = find_sources(folders[:1] or [path.parent], reader)
         except AxisproofError:
             return []
         return files if len(files) <= MAX_FILES else []
 
-    def _files_including(self, files: Iterable[Path]) -> dict[Path, list[Path]]:
+    def _files_including(self, files: Iterable[Path], reader: Reader) -> dict[Path, list[Path]]:
         including: dict[Path, list[Path]] = {}
         for file in files:
             real = file.resolve()
-            for included in self._includes(real):
+            for included in self._includes(real, reader):
                 including.setdefault(included, []).append(real)
         return including
 
-    def _includes(self, file: Path) -> frozenset[Path]:
-        text = unsaved_bytes(file)
+    def _includes(self, file: Path, reader: Reader) -> frozenset[Path]:
+        text = reader.given(file)
         try:
             status = file.stat()
             stamp: Any = text if text is not None else (status.st_mtime_ns, status.st_size)
@@ -128,14 +128,14 @@ class Workspace:
             stamp = text
         known = self.known.get(file)
         if known is None or known[0] != stamp:
-            known = self.known[file] = (stamp, _included_files(file))
+            known = self.known[file] = (stamp, _included_files(file, reader))
         return known[1]
 
 
-def _included_files(file: Path) -> frozenset[Path]:
+def _included_files(file: Path, reader: Reader) -> frozenset[Path]:
     """The files that a machine or project file names; none for a file that cannot be read."""
     try:
-        plain = parse(read_source(file))
+        plain = parse(read_source(file, reader))
     except InputError:
         return frozenset()
     if not isinstance(plain, dict):

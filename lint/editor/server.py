@@ -19,8 +19,9 @@ from ..base.errors import Place
 from ..base.version import tool_version
 from ..catalogue.catalogue import ENDING
 from ..source.columns import code_points, utf16_column
-from ..source.files import SUFFIXES, Source, unsaved
+from ..source.files import Source
 from ..source.places import locate
+from ..source.reader import SUFFIXES, Reader
 from . import facts, rule_files
 from .context import context_at
 from .diagnostics import Diagnostic, of_error
@@ -86,8 +87,7 @@ class ServerState:
         roots = {
             root: None for path in machine_files for root in self.workspace.roots(path, self.texts)
         }
-        with unsaved(self.texts):
-            self.side_files = read_side_files(self.options)
+        self.side_files = read_side_files(self.options, Reader.of(self.texts))
         self.machines = {root: analyse(root, self.texts, self.side_files) for root in roots}
         self.rule_files = {
             path: rule_files.read_rule_file(path, self.texts, self.rule_files.get(path))

@@ -18,6 +18,7 @@ from ..checking.waivers import Waivers, apply_waivers, read_waivers
 from ..findings.builtin import WAIVER_UNUSED
 from ..findings.finding import Finding
 from ..machine.machine import Machine
+from ..source.reader import DISK, Reader
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,22 +74,22 @@ class SideFiles:
         return marked
 
 
-def read_side_files(options: SideFileOptions) -> SideFiles:
+def read_side_files(options: SideFileOptions, reader: Reader = DISK) -> SideFiles:
     """Read the files; never raises for input."""
     try:
-        rules = Rules.of(options.rules, options.settings)
+        rules = Rules.of(options.rules, options.settings, reader)
     except AxisproofError as error:
         return SideFiles(errors=(error,))
     waivers = accepted = None
     errors: list[AxisproofError] = []
     if options.waivers is not None:
         try:
-            waivers = read_waivers(options.waivers, rules.every)
+            waivers = read_waivers(options.waivers, rules.every, reader)
         except AxisproofError as error:
             errors.append(error)
     if options.accepted is not None:
         try:
-            accepted = read_accepted(options.accepted)
+            accepted = read_accepted(options.accepted, reader)
         except AxisproofError as error:
             errors.append(error)
     return SideFiles(rules, waivers, accepted, tuple(errors))

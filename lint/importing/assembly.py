@@ -11,6 +11,7 @@ from ..base.errors import InputError, Place
 from ..source.files import Plain, Source
 from ..source.merge import EDITOR_SCHEMA, Tree, gather, merge_files
 from ..source.places import locate
+from ..source.reader import DISK, Reader
 from .axis_names import AxisNames
 from .cells import Progress
 from .device import Device, read_device
@@ -69,6 +70,7 @@ def assemble(
     sources: list[SourceFile],
     root: Path | None,
     progress: ProgressFor = lambda path: None,
+    reader: Reader = DISK,
 ) -> Imported:
     """Read all sources and lay them over ``header``, in the order given.
 
@@ -76,7 +78,8 @@ def assemble(
     may be given by any of them. ``root`` is the folder hand-written files may include from (None:
     the folder of each). Raises InputError, with a place, for whatever cannot be used.
     """
-    mappings = {s.mapping: read_mapping(s.mapping) for s in sources if isinstance(s, TableFile)}
+    tables = [source for source in sources if isinstance(source, TableFile)]
+    mappings = {table.mapping: read_mapping(table.mapping, reader) for table in tables}
     devices: dict[int, Device] = {}
     layers: dict[int, Layers] = {}
     order = sorted(range(len(sources)), key=lambda n: _waits(sources[n], mappings))
@@ -85,16 +88,17 @@ def assemble(
         match source:
             case FactsFile(path):
                 layers[number] = [
-                    (file, _without_editor_schema(plain)) for file, plain in gather(path, root)
+                    (file, _without_editor_schema(plain))
+                    for file, plain in gather(path, root, reader)
                 ]
                 for file, plain in layers[number]:
                     _note_axes(file, plain, names)
             case DeviceFile(path, axis, node, options):
-                device = devices[number] = read_device(path, node)
+                device = devices[number] = read_device(path, node, reader)
                 export = device_export(device, axis or _axis_of(device, names), options)
                 layers[number] = [(export, export.plain())]
             case TableFile(path, mapping, axis):
-                export = table_export(path, mappings[mapping], names, axis, progress(path))
+                export = table_export(path, mappings[mapping], names, axis, progress(path), reader)
                 layers[number] = [(export, export.plain())]
         for _, plain in layers[number]:
             _note_nodes(plain, names)

@@ -14,9 +14,10 @@ from typing import TYPE_CHECKING, Any, Final
 
 from ..base.errors import InputError, Place
 from ..machine.value_reader import as_written
-from ..source.files import Source, note_streamed, parse, unprintable
+from ..source.files import Source, parse, unprintable
 from ..source.limits import MAX_TEXT, shortened
 from ..source.places import KeyPath, locate, path_text
+from ..source.reader import DISK, Reader
 from .export import check_size, decoded, read_bytes, streamed_line
 from .ini import scan_ini
 
@@ -51,7 +52,9 @@ class Table:
     cells: Iterator[Cell]
 
 
-def open_table(path: Path, mapping: Mapping, progress: Progress | None = None) -> Table:
+def open_table(
+    path: Path, mapping: Mapping, progress: Progress | None = None, reader: Reader = DISK
+) -> Table:
     """Begin to read a parameter list by its mapping.
 
     Raises InputError, with line and column, here or while the cells are read, for a list that has
@@ -59,12 +62,13 @@ def open_table(path: Path, mapping: Mapping, progress: Progress | None = None) -
     """
     if mapping.form == "csv":
         check_size(path, "a parameter list")
-        note_streamed(path)
+        reader.note_streamed(path)
         source = Source(path, path.as_posix(), "", "yaml")
         return Table(source, True, _csv_cells(path, mapping, progress))
     encoding = "utf-8-sig" if mapping.encoding == "utf-8" else mapping.encoding
     form: Any = "json" if mapping.form == "json" else "yaml"
-    source = decoded(path, read_bytes(path, "a parameter list"), (encoding,), form)
+    data = read_bytes(path, "a parameter list", reader)
+    source = decoded(path, data, (encoding,), form)
     cells = _ini_cells(source, mapping) if mapping.form == "ini" else _tree_cells(source, mapping)
     return Table(source, False, cells)
 

@@ -21,6 +21,7 @@ from typing import Any, Final, TypeAlias
 from ..base.errors import InputError, Place, UsageError
 from ..source.files import Source
 from ..source.limits import shortened
+from ..source.reader import DISK, Reader
 from .export import ImportRemark, decoded, read_bytes
 from .ini import IniEntry, Section, scan_ini
 
@@ -226,7 +227,7 @@ def object_name(key: ObjectKey) -> str:
     return f"0x{key[0]:04X} sub {key[1]}" if key[1] else f"0x{key[0]:04X}"
 
 
-def read_device(path: Path, node: int | None = None) -> Device:
+def read_device(path: Path, node: int | None = None, reader: Reader = DISK) -> Device:
     """Read a device file. ``node`` is the node id if the file does not state it.
 
     Raises InputError, with a line, for a file that is no device file, is cut off, or states another
@@ -234,7 +235,8 @@ def read_device(path: Path, node: int | None = None) -> Device:
     """
     if node is not None and not 1 <= node <= 127:
         raise UsageError(f"the node id {node} is impossible", expected="1 to 127 (CiA 301)")
-    source = decoded(path, read_bytes(path, "a device file (EDS or DCF)"), ("utf-8-sig", "latin-1"))
+    data = read_bytes(path, "a device file (EDS or DCF)", reader)
+    source = decoded(path, data, ("utf-8-sig", "latin-1"))
     sections = _canonical(source, scan_ini(source, inline_comments=True))
     objects = _objects(source, sections)
     missing, remarks = _listed(source, sections, objects)

@@ -12,8 +12,8 @@ from typing import Final, Literal
 
 from ..base.errors import InputError
 from ..base.lazy import dataclass, pattern
-from ..source.files import find_sources, resolved, unsaved_bytes
 from ..source.merge import Tree, load_tree
+from ..source.reader import DISK, Reader, find_sources, read_source, resolved
 
 Kind = Literal["project", "mapping", "part", "waivers", "accepted"]
 
@@ -43,7 +43,7 @@ class Candidate:
     may_include: bool
 
 
-def load_trees(paths: Sequence[Path]) -> list[Tree]:
+def load_trees(paths: Sequence[Path], reader: Reader = DISK) -> list[Tree]:
     """Every machine in ``paths`` (files and folders), with the files each is made from.
 
     A project file stands for the machine its sources describe. Of a folder, mapping and part
@@ -51,8 +51,8 @@ def load_trees(paths: Sequence[Path]) -> list[Tree]:
     machines of their own; a file given by name is. Raises UsageError and InputError as
     source.merge.load_trees and project.load_project do.
     """
-    candidates = find_candidates(paths)
-    trees = [load_candidate(candidate) for candidate in candidates]
+    candidates = find_candidates(paths, reader)
+    trees = [load_candidate(candidate, reader) for candidate in candidates]
     taken = taken_in(source.path for tree in trees for source in tree.sources[1:])
     return [
         tree
@@ -61,20 +61,23 @@ def load_trees(paths: Sequence[Path]) -> list[Tree]:
     ]
 
 
-def find_candidates(paths: Sequence[Path]) -> list[Candidate]:
+def find_candidates(paths: Sequence[Path], reader: Reader = DISK) -> list[Candidate]:
     """The files in ``paths`` that may describe a machine, in the order they are checked.
 
     Whether another machine includes one of them is seen only when all are loaded. Raises UsageError
     for paths that lead nowhere and InputError for a project file that cannot be used.
     """
     given = {resolved(path) for path in paths if not path.is_dir()}
-    files = [(path, head := _head(path), _kind(path, head)) for path in find_sources(paths)]
+    files = []
+    for path in find_sources(paths, reader):
+        head = _head(path, reader)
+        files.append((path, head, _kind(path, head, reader)))
     taken: set[Path] = set()
     for path, _, kind in files:
         if kind == "project":
             from .project import project_files
 
-            taken |= project_files(path)
+            taken |= project_files(path, reader)
     candidates = []
     for path, head, kind in files:
         named = bool(given) and path.resolve() in given
@@ -97,18 +100,18 @@ def _may_include(text: bytes) -> bool:
     return b"*" in text or b"?" in text  # an alias, or a key that stands on a line of its own
 
 
-def load_candidate(candidate: Candidate) -> Tree:
+def load_candidate(candidate: Candidate, reader: Reader) -> Tree:
     """What a file and all it takes in state. Raises InputError for one that cannot be used."""
     path, kind = candidate.path, candidate.kind
     if kind == "project":
         from .project import load_project
 
-        return load_project(path).tree
+        return load_project(path, reader=reader).tree
     if kind in _NO_MACHINE:
         what, expected = _NO_MACHINE[kind]
         words = f"{path.as_posix()} is {what}, which describes no machine by itself"
         raise InputError(words, expected=expected)
-    return load_tree(path)
+    return load_tree(path, reader=reader)
 
 
 def taken_in(paths: Iterable[Path]) -> set[Path]:
@@ -116,17 +119,17 @@ def taken_in(paths: Iterable[Path]) -> set[Path]:
     return {path.resolve() for path in paths}
 
 
-def kind_of(path: Path) -> Kind | None:
+def kind_of(path: Path, reader: Reader = DISK) -> Kind | None:
     """Whether a file is of one of these kinds; None for any other file."""
-    return _kind(path, _head(path))
+    return _kind(path, _head(path, reader), reader)
 
 
 _HEAD: Final = 1 << 16
 
 
-def _head(path: Path) -> bytes:
+def _head(path: Path, reader: Reader) -> bytes:
     """The beginning of a file; nothing of one that cannot be read."""
-    head = unsaved_bytes(path)
+    head = reader.given(path)
     try:
         if head is None and path.is_file():
             with path.open("rb") as stream:
@@ -136,13 +139,13 @@ def _head(path: Path) -> bytes:
     return b"" if head is None else head[:_HEAD]
 
 
-def _kind(path: Path, head: bytes) -> Kind | None:
+def _kind(path: Path, head: bytes, reader: Reader) -> Kind | None:
     if not _TOP_KEY.search(head):
         return None
-    from ..source.files import parse, read_source
+    from ..source.files import parse
 
     try:
-        plain = parse(read_source(path))
+        plain = parse(read_source(path, reader))
     except InputError:
         return None
     if isinstance(plain, dict) and "part" in plain and "axes" not in plain:

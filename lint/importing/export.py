@@ -13,10 +13,11 @@ from pathlib import Path
 from typing import Any, ClassVar, Final
 
 from ..base.errors import InputError, Place
-from ..source.files import Form, Plain, Source, note_read
+from ..source.files import Form, Plain, Source
 from ..source.limits import MAX_BYTES
 from ..source.outline import MAPPING, PLAIN, Node, Outline
 from ..source.places import KeyPath, Locations, Scalar, path_text
+from ..source.reader import Reader
 
 MAX_LINE: Final = 100_000
 """Longest line of an export that is shown, in characters."""
@@ -143,14 +144,14 @@ class Statements:
             )
 
 
-def read_bytes(path: Path, what: str) -> bytes:
+def read_bytes(path: Path, what: str, reader: Reader) -> bytes:
     """The bytes of a file of bounded size. Raises InputError if it cannot be read or is empty."""
     check_size(path, what)
     try:
         data = path.read_bytes()
     except OSError as fault:
         raise InputError(f"{path.as_posix()} cannot be read: {_reason(fault)}") from None
-    note_read(path, data)
+    reader.note_read(path, data)
     return data
 
 

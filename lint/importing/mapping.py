@@ -18,8 +18,9 @@ from ..numbers.exact import QuantityError
 from ..numbers.rational import Fraction
 from ..numbers.units import UNITS, suggest_unit, units_of
 from ..numbers.written import parse_number
-from ..source.files import Source, parse, read_source
+from ..source.files import Source, parse
 from ..source.places import KeyPath
+from ..source.reader import DISK, Reader, read_source
 from .shape import check_shape, error_at
 from .values import fact_at
 
@@ -98,9 +99,9 @@ class Mapping:
         return self.source.name
 
 
-def read_mapping(path: Path) -> Mapping:
+def read_mapping(path: Path, reader: Reader = DISK) -> Mapping:
     """Read and check a mapping file. Raises InputError, with line and column, for what is wrong."""
-    source = read_source(path)
+    source = read_source(path, reader)
     plain = check_shape(source, parse(source), "mapping")
     return _Checking(source, plain).mapping()
 

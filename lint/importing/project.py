@@ -7,9 +7,10 @@ from pathlib import Path, PureWindowsPath
 from typing import Any
 
 from ..base.errors import UsageError
-from ..source.files import Source, note_link, parse, read_source, resolved
+from ..source.files import Source, parse
 from ..source.limits import LONGEST_PATH, shortened
 from ..source.places import KeyPath, locate
+from ..source.reader import DISK, Reader, read_source, resolved
 from .assembly import DeviceFile, FactsFile, Imported, ProgressFor, SourceFile, TableFile, assemble
 from .axis_names import AxisNames
 from .device_facts import DeviceOptions
@@ -21,12 +22,14 @@ KEY = "project"
 """The key by which a project file is told from a machine file."""
 
 
-def load_project(path: Path, progress: ProgressFor = lambda path: None) -> Imported:
+def load_project(
+    path: Path, progress: ProgressFor = lambda path: None, reader: Reader = DISK
+) -> Imported:
     """Read a project file and all its sources.
 
     Raises InputError, with file, line and column, for whatever cannot be used.
     """
-    source = read_source(path)
+    source = read_source(path, reader)
     plain = check_shape(source, parse(source), "project")
     header, names = _header(source, plain)
     for number, each in enumerate(plain["sources"]):
@@ -36,13 +39,15 @@ def load_project(path: Path, progress: ProgressFor = lambda path: None) -> Impor
                 locate(source).value(("sources", number, "axis")) or source.place(0, 0),
                 source.error_at,
             )
-    sources = [_source(source, number, each) for number, each in enumerate(plain["sources"])]
-    return assemble(header, names, sources, path.parent, progress)
+    sources = [
+        _source(source, number, each, reader) for number, each in enumerate(plain["sources"])
+    ]
+    return assemble(header, names, sources, path.parent, progress, reader)
 
 
-def project_files(path: Path) -> set[Path]:
+def project_files(path: Path, reader: Reader) -> set[Path]:
     """The files a project uses, resolved. Raises InputError for a project that is not one."""
-    source = read_source(path)
+    source = read_source(path, reader)
     plain = check_shape(source, parse(source), "project")
     used = [each[key] for each in plain["sources"] for key in _FILES if key in each]
     return {(path.parent / name).resolve() for name in used}
@@ -87,14 +92,14 @@ def _header(source: Source, plain: dict[str, Any]) -> tuple[Export, AxisNames]:
     return header, names
 
 
-def _source(source: Source, number: int, plain: dict[str, Any]) -> SourceFile:
+def _source(source: Source, number: int, plain: dict[str, Any], reader: Reader) -> SourceFile:
     at: KeyPath = ("sources", number)
     if "facts" in plain:
-        return FactsFile(_inside(source, (*at, "facts"), plain["facts"]))
+        return FactsFile(_inside(source, (*at, "facts"), plain["facts"], reader))
     if "table" in plain:
         return TableFile(
-            _inside(source, (*at, "table"), plain["table"]),
-            _inside(source, (*at, "mapping"), plain["mapping"]),
+            _inside(source, (*at, "table"), plain["table"], reader),
+            _inside(source, (*at, "mapping"), plain["mapping"], reader),
             plain.get("axis"),
         )
     options = DeviceOptions(
@@ -103,7 +108,7 @@ def _source(source: Source, number: int, plain: dict[str, Any]) -> SourceFile:
         plain.get("part", 0),
         frozenset(int(index, 16) for index in plain.get("leave_out", ())),
     )
-    file = _inside(source, (*at, "device"), plain["device"])
+    file = _inside(source, (*at, "device"), plain["device"], reader)
     return DeviceFile(file, plain.get("axis"), plain.get("node"), options)
 
 
@@ -117,7 +122,7 @@ def _units(source: Source, at: KeyPath, plain: dict[Level, str]) -> dict[Level, 
     return units
 
 
-def _inside(source: Source, at: KeyPath, entry: str) -> Path:
+def _inside(source: Source, at: KeyPath, entry: str, reader: Reader) -> Path:
     """The file that an entry names, inside the project's folder."""
     expected = "a file inside the project's folder, relative to it"
     shown = shortened(entry, LONGEST_PATH)
@@ -133,5 +138,5 @@ def _inside(source: Source, at: KeyPath, entry: str) -> Path:
         raise error_at(source, at, f"{shown} leaves the project's folder", expected)
     if not real.is_file():
         raise error_at(source, at, f"there is no file {shown}", expected)
-    note_link(folder, folder / entry, Path(inside).as_posix())
+    reader.note_link(folder, folder / entry, Path(inside).as_posix())
     return folder / inside

@@ -11,9 +11,10 @@ from typing import Final, Literal
 from ..base.errors import Place, UsageError
 from ..machine.schema import Leaf, machine_type
 from ..machine.value_reader import expectation
-from ..source.files import SUFFIXES, Plain, parse, read_source
+from ..source.files import Plain, parse
 from ..source.limits import shortened
 from ..source.places import KeyPath
+from ..source.reader import SUFFIXES, read_source
 from .assembly import DeviceFile, FactsFile, Imported, ProgressFor, SourceFile, TableFile, assemble
 from .axis_names import AxisNames
 from .device import ENDINGS

@@ -9,6 +9,7 @@ from ..base.errors import InputError, Place
 from ..source.files import Plain, Source
 from ..source.limits import shortened
 from ..source.places import KeyPath
+from ..source.reader import DISK, Reader
 from .axis_names import AxisNames
 from .cells import Cell, Progress, open_table
 from .decoding import Decoder
@@ -26,6 +27,7 @@ def table_export(
     names: AxisNames,
     axis: str | None = None,
     progress: Progress | None = None,
+    reader: Reader = DISK,
 ) -> Export:
     """Read a parameter list; memory grows with the facts it states, not with its rows.
 
@@ -33,7 +35,7 @@ def table_export(
     and column, for a row of another shape, an axis or node that is not known, a parameter that is
     stated twice, and a value that is not what the mapping says or that a fact cannot hold.
     """
-    table = open_table(path, mapping, progress)
+    table = open_table(path, mapping, progress, reader)
     encoding = "utf-8-sig" if mapping.encoding == "utf-8" else mapping.encoding
     line_source = Export(path, path.as_posix(), "", "yaml", encoding=encoding, streamed=True)
     source: Source = line_source if table.streamed else table.source

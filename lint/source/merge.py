@@ -14,9 +14,10 @@ from typing import Final, NoReturn
 
 from ..base.errors import InputError, Place, UsageError
 from ..base.lazy import dataclass, field
-from .files import SUFFIXES, Plain, Source, find_sources, note_link, parse, read_source, resolved
+from .files import Plain, Source, parse
 from .limits import LONGEST_PATH, MAX_INCLUDED_FILES, shortened
 from .places import KeyPath, Scalar, locate, path_text
+from .reader import DISK, SUFFIXES, Reader, find_sources, read_source, resolved
 
 INCLUDE: Final = "include"
 EDITOR_SCHEMA: Final = "$schema"
@@ -92,14 +93,14 @@ class Tree:
         return ""
 
 
-def load_trees(paths: Sequence[Path]) -> list[Tree]:
+def load_trees(paths: Sequence[Path], reader: Reader = DISK) -> list[Tree]:
     """Every machine in ``paths`` (files and folders), each with the files it includes.
 
     A file found by searching a folder is no machine of its own if another machine includes it; a
     file given by name always is. Raises UsageError and InputError as find_sources and load_tree do.
     """
     given = {resolved(path) for path in paths if not path.is_dir()}
-    trees = [load_tree(path) for path in find_sources(paths)]
+    trees = [load_tree(path, reader=reader) for path in find_sources(paths, reader)]
     included = {source.path.resolve() for tree in trees for source in tree.sources[1:]}
     return [
         tree
@@ -108,7 +109,7 @@ def load_trees(paths: Sequence[Path]) -> list[Tree]:
     ]
 
 
-def load_tree(path: Path, root: Path | None = None) -> Tree:
+def load_tree(path: Path, root: Path | None = None, reader: Reader = DISK) -> Tree:
     """The values of the file ``path`` and of all files it includes, merged.
 
     ``include`` at the top of a file lists paths relative to that file. They must stay inside
@@ -117,16 +118,17 @@ def load_tree(path: Path, root: Path | None = None) -> Tree:
     Raises InputError, with a place, for includes that leave the root, form a circle or cannot be
     read, and for files that contradict each other in shape or in a list.
     """
-    return merge_files(gather(path, root))
+    return merge_files(gather(path, root, reader))
 
 
-def gather(path: Path, root: Path | None = None) -> list[tuple[Source, Plain]]:
+def gather(path: Path, root: Path | None, reader: Reader) -> list[tuple[Source, Plain]]:
     """The file ``path`` and, depth first, all it includes, each with its own values.
 
     ``include`` is dropped from the values. Raises InputError as load_tree does.
     """
     files: list[tuple[Source, Plain]] = []
-    _gather(read_source(path), root or path.parent, (path.resolve(),), {path.resolve()}, files)
+    start, real = read_source(path, reader), path.resolve()
+    _gather(start, root or path.parent, (real,), {real}, files, reader)
     return files
 
 
@@ -145,6 +147,7 @@ def _gather(
     chain: tuple[Path, ...],
     seen: set[Path],
     files: list[tuple[Source, Plain]],
+    reader: Reader,
 ) -> None:
     """Append ``source`` and, depth first, what it includes; ``chain`` is who included whom."""
     plain = parse(source)
@@ -161,7 +164,7 @@ def _gather(
         raise _error(source, (INCLUDE,), "include is no list", "a list of relative file paths")
     for index, entry in enumerate(entries):
         at: KeyPath = (INCLUDE, index)
-        file = _included(source, at, entry, root)
+        file = _included(source, at, entry, root, reader)
         real = file.resolve()
         if real in chain:
             names = " → ".join(each.name for each in (*chain[chain.index(real) :], real))
@@ -173,15 +176,15 @@ def _gather(
             raise _error(source, at, what, "fewer files")
         seen.add(real)
         try:
-            inner = read_source(file)
+            inner = read_source(file, reader)
         except InputError as fault:
             if fault.place is not None:
                 raise
             raise _error(source, at, fault.what, fault.expected or "a readable file") from None
-        _gather(inner, root, (*chain, real), seen, files)
+        _gather(inner, root, (*chain, real), seen, files, reader)
 
 
-def _included(source: Source, at: KeyPath, entry: Plain, root: Path) -> Path:
+def _included(source: Source, at: KeyPath, entry: Plain, root: Path, reader: Reader) -> Path:
     """The file that an include entry names, inside ``root``."""
     expected = "a relative path to a *.yaml, *.yml or *.json file"
     if not isinstance(entry, str) or not entry:
@@ -199,7 +202,7 @@ def _included(source: Source, at: KeyPath, entry: Plain, root: Path) -> Path:
         raise _error(source, at, what, f"a file inside {root.as_posix()}")
     if not inside.lower().endswith(SUFFIXES):
         raise _error(source, at, f"the include entry {shown} is no machine file", expected)
-    note_link(root, source.path.parent / entry, Path(inside).as_posix())
+    reader.note_link(root, source.path.parent / entry, Path(inside).as_posix())
     return root / inside
 
 

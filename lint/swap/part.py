@@ -12,9 +12,10 @@ from ..machine.machine import Machine
 from ..machine.reader import Fault, read_machine, read_plain
 from ..machine.records import notes_of
 from ..machine.schema import near
-from ..source.files import parse, read_source
+from ..source.files import parse
 from ..source.merge import Tree
 from ..source.places import KeyPath, path_text
+from ..source.reader import read_source
 
 Kind = Literal[
     "drive",

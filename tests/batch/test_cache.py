@@ -28,7 +28,7 @@ from axisproof.numbers.exact import Approx, Number, Pi
 from axisproof.numbers.rational import Fraction, norm
 from axisproof.report.formats import FORMS, renderer
 from axisproof.report.rendering import RenderOptions
-from axisproof.source.files import digest_of
+from axisproof.source.reader import digest_of
 from hypothesis import given
 from hypothesis import strategies as st
 

@@ -10,7 +10,8 @@ import jsonschema
 import pytest
 from axisproof.base.errors import InputError
 from axisproof.importing.mapping import read_mapping
-from axisproof.source.files import parse, read_source
+from axisproof.source.files import parse
+from axisproof.source.reader import read_source
 
 SOUND = """\
 mapping: 1

@@ -7,8 +7,9 @@ from pathlib import Path
 
 import pytest
 from axisproof.base.errors import AxisproofError, InputError, UsageError
-from axisproof.source.files import Source, check_text, find_sources, parse, read_source
+from axisproof.source.files import Source, check_text, parse
 from axisproof.source.merge import load_tree
+from axisproof.source.reader import find_sources, read_source
 
 DEEP = "[" * 65 + "]" * 65
 # One value here is ten of the line before plus one: 11, 111, … 1111111 values in line 6 (f), so

@@ -16,9 +16,10 @@ from typing import Any
 import pytest
 import yaml
 from axisproof.base.errors import AxisproofError
-from axisproof.source.files import Form, Plain, Source, find_sources, parse, read_source
+from axisproof.source.files import Form, Plain, Source, parse
 from axisproof.source.json import _check
 from axisproof.source.merge import same
+from axisproof.source.reader import find_sources, read_source
 from hypothesis import example, given
 from hypothesis import strategies as st
 

@@ -296,8 +296,11 @@ CODE = [
     "'+str(open('/etc/passwd').read())+'",
 ]
 
-ATTRIBUTES = frozenset({"get", "append", "add"})
-"""All attributes that generated code may ask for: of dicts, lists and sets."""
+NOTES = frozenset({"machine", "partial", "disputed", "decimals", "settings", "memo"})
+"""What generated code reads of the notes of a record: plain values without methods of their own."""
+
+ATTRIBUTES = frozenset({"get", "append", "add", *NOTES})
+"""All attributes that generated code may ask for: of dicts, lists, sets and notes."""
 
 
 def names_and_attributes(source: str) -> tuple[set[str], set[str], set[str]]:

@@ -5,9 +5,10 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any, Final
-
+TYPE_CHECKING = False
 if TYPE_CHECKING:
+    from typing import Any, Final
+
     from .api import check as check
     from .api import explain as explain
     from .api import fixes as fixes

@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from typing import Any, Final
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any, Final
 
 
 class Absent:

@@ -4,17 +4,35 @@
 start of a small check. What is here means the same (a test compares the two) and is the same to
 a type checker; ``dataclasses.replace``, ``fields`` and ``asdict`` work on it. Making an object
 takes a microsecond longer; a class that is made in great numbers writes its own ``__init__``.
-A ``pattern`` is a regular expression that is compiled when it is first used.
+A ``pattern`` is a regular expression that is compiled when it is first used. Modules that every run
+imports name what they take from ``typing`` only for the type checker, since that module takes
+longer to import than a file takes to check.
 """
 
 from __future__ import annotations
 
+from collections import namedtuple
 from collections.abc import Callable
 from operator import attrgetter, ge, gt, le, lt
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any
+    from typing import NamedTuple as NamedTuple
+else:
+
+    class _NamedTupleType(type):
+        """Makes a named tuple of the fields that a class annotates."""
+
+        def __new__(cls, name: str, bases: tuple[type, ...], space: dict[str, Any]) -> type:
+            if not bases:
+                return super().__new__(cls, name, bases, space)
+            made = namedtuple(name, space["__annotations__"], module=space["__module__"])
+            made.__doc__, made.__annotations__ = space["__doc__"], space["__annotations__"]
+            return made
+
+    class NamedTuple(metaclass=_NamedTupleType):
+        """Base of a class that only names and annotates fields, as typing's one of that name."""
 
 
 class _Field:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 import types
+import typing
 from collections.abc import Callable
 from functools import lru_cache
 from typing import Any, Final, Literal, Union, get_args, get_origin, get_type_hints
@@ -16,6 +17,9 @@ from ..numbers.exact import Approx, Pi
 from ..numbers.rational import Fraction
 
 Coder = Callable[[Any], Any]
+
+_TYPES: Final = vars(typing)
+"""Names in annotations that their modules import for the type checker alone."""
 
 _SCALARS: Final = (str, int, bool)
 _NUMBER: Final = frozenset({int, Fraction, Pi, Approx})
@@ -47,7 +51,7 @@ def encoder(kind: Any) -> Coder:
         items = [encoder(each) for each in arguments]
         return lambda value: [code(each) for code, each in zip(items, value, strict=True)]
     if _is_dataclass(kind):
-        hints = get_type_hints(kind)
+        hints = get_type_hints(kind, localns=_TYPES)
         coders = [(name, encoder(hints[name])) for name in kind.__match_args__]
         return lambda value: {name: code(getattr(value, name)) for name, code in coders}
     raise TypeError(f"no encoding for {kind}")
@@ -115,7 +119,7 @@ def _tuple_decoder(arguments: tuple[Any, ...]) -> Coder:
 
 
 def _dataclass_decoder(kind: Any) -> Coder:
-    hints = get_type_hints(kind)
+    hints = get_type_hints(kind, localns=_TYPES)
     coders = [(name, decoder(hints[name])) for name in kind.__match_args__]
 
     def decode(value: Any) -> Any:

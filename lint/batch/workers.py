@@ -11,7 +11,6 @@ import os
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import ExitStack, contextmanager
 from functools import partial
-from typing import TYPE_CHECKING, Any, Final, TypeAlias
 
 from ..base.errors import AxisproofError
 from ..base.garbage_collection import held_back
@@ -23,10 +22,12 @@ from ..checking.record import CheckRequest, RecordResult, make_records
 from ..engine.engine import Options
 from ..importing.entry import Candidate
 
+TYPE_CHECKING = False
 if TYPE_CHECKING:
     from multiprocessing.connection import Connection
     from multiprocessing.process import BaseProcess
     from pathlib import Path
+    from typing import Any, Final, TypeAlias
 
     from .cache import Cache
 

@@ -11,7 +11,6 @@ import sys
 from collections.abc import Callable, Mapping, Sequence
 from functools import cached_property, lru_cache
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Final
 
 from ..base.errors import RuleError, UsageError
 from ..base.generated import belongs
@@ -21,7 +20,10 @@ from ..language import LANGUAGE_VERSION
 from ..machine.schema import schema_fingerprint
 from ..source.reader import refuse_links_out
 
+TYPE_CHECKING = False
 if TYPE_CHECKING:
+    from typing import Any, Final
+
     from ..language.missing_facts import MissingFacts
     from ..language.rule_file import RuleFile
     from ..language.syntax import Definition, Example, Expr, Rule, RuleSet, Setting

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
 
 from ..base.errors import AxisproofError, InputError, Place
 from ..base.lazy import dataclass, replace
@@ -21,7 +20,10 @@ from ..source.places import KeyPath
 from ..source.reader import DISK, Reader
 from .catalogue import Catalogue
 
+TYPE_CHECKING = False
 if TYPE_CHECKING:
+    from typing import Any
+
     from ..language.syntax import Setting
 
 Overrides = tuple[tuple[str, str, str, str, str], ...]

@@ -23,8 +23,9 @@ if TYPE_CHECKING:
 def main() -> None:
     """Entry point of the ``axisproof`` command."""
     replace_closed_streams()
-    clear_up_when_terminated()
     plain = plain_check(sys.argv[1:])
+    if plain is None or os.environ.get("AXISPROOF_CACHE"):
+        clear_up_when_terminated()  # without a cache, a plain check writes no file
     if plain is None:
         from .main import run
 

@@ -6,16 +6,20 @@ No code here evaluates a rule: the engine makes these records, and reports read 
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import Any, Literal
 
 from ..base.errors import Place
 from ..base.lazy import dataclass, field
 from ..numbers.exact import Number
 
-Level = Literal["error", "warning", "note"]
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any, Literal, TypeAlias
+
+
+Level: TypeAlias = 'Literal["error", "warning", "note"]'
 LEVELS: tuple[Level, ...] = ("error", "warning", "note")
 
-Verdict = Literal["holds", "broken", "undecided", "not applicable"]
+Verdict: TypeAlias = 'Literal["holds", "broken", "undecided", "not applicable"]'
 VERDICTS: tuple[Verdict, ...] = ("holds", "broken", "undecided", "not applicable")
 
 
@@ -197,20 +201,10 @@ class DecidingFact:
     subjects: tuple[str, ...]
 
 
-FeatureKind = Literal[
-    "hard stop",
-    "limit switch",
-    "soft limit",
-    "stopping distance",
-    "home switch",
-    "index pulse",
-    "index band",
-    "reference",
-    "wrap",
-    "travel",
-    "encoder turn",
-    "drift",
-]
+FeatureKind: TypeAlias = (
+    'Literal["hard stop", "limit switch", "soft limit", "stopping distance", "home switch", '
+    '"index pulse", "index band", "reference", "wrap", "travel", "encoder turn", "drift"]'
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -319,7 +313,7 @@ class StaleAcceptance:
     message: str
 
 
-ChangeKind = Literal["changed", "added", "removed"]
+ChangeKind: TypeAlias = 'Literal["changed", "added", "removed"]'
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,9 +3,13 @@
 from __future__ import annotations
 
 from functools import lru_cache
-from typing import Final
 
 from .rational import Fraction
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Final
+
 
 PI_DIGITS: Final = (
     "31415926535897932384626433832795028841971693993751"

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from typing import Final, TypeAlias
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Final, TypeAlias
+
 
 Dimension: TypeAlias = tuple[tuple[str, int], ...]
 """Base names with their exponents, sorted by name, none zero.

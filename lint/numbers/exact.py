@@ -10,11 +10,14 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable
 from functools import lru_cache
-from typing import Final, TypeAlias
 
 from ..base.lazy import dataclass
 from .digits_of_pi import pi_bounds
 from .rational import Fraction, norm
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Final, TypeAlias
 
 
 class QuantityError(ValueError):

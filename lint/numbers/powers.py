@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from functools import lru_cache
-from typing import Final
 
 from .digits_of_pi import pi_bounds
 from .exact import (
@@ -20,6 +19,11 @@ from .exact import (
     with_pi,
 )
 from .rational import Fraction
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Final
+
 
 MAX_BITS: Final = 4096
 """Widest numerator or denominator a computation may produce; see ``bits``."""

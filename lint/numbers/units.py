@@ -15,13 +15,16 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from functools import cache
-from typing import Final, NamedTuple
 
-from ..base.lazy import pattern
+from ..base.lazy import NamedTuple, pattern
 from .dimensions import DIMENSIONLESS, Dimension, dim, plain_position
 from .exact import Approx, Exact, Number, Pi, QuantityError, div, simplest
 from .rational import Fraction, norm
 from .written import NUMBER_EXPECTED, NUMBER_PATTERN, WRITTEN, in_quotes, number_of
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Final
 
 
 class Unit(NamedTuple):

@@ -6,10 +6,13 @@ Where an ``Approx`` leaves a question open, the answer is None.
 from __future__ import annotations
 
 import math
-from typing import Final
 
 from .exact import Approx, Number, Pi, absolute, decided, div, simplest
 from .rational import Fraction
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Final
 
 
 def _floor_plus(value: Number, offset: Fraction) -> int | None:

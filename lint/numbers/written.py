@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Final
-
 from ..base.lazy import pattern
 from .exact import QuantityError
 from .rational import Fraction, norm
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Final
+
 
 MAX_DIGITS: Final = 40
 """Most digits a written number may have."""

@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import Final
 
 from .layout import columns, pad, prose, wrap
 from .paint import paint
 from .rendering import RenderOptions
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Final
+
 
 MARGIN: Final = 10
 """Columns of the margin that holds a word such as Why before each part of a finding."""

@@ -8,9 +8,12 @@ same text and such a system does not.
 
 from __future__ import annotations
 
-from typing import Final
-
 from ..base.lazy import pattern
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Final
+
 
 ANYWHERE = pattern(r"(?<=#)#(?=[\w.-]*\[)")
 """The second sign of what begins a command wherever it stands."""

@@ -5,11 +5,15 @@ from __future__ import annotations
 from collections.abc import Callable
 from importlib import import_module
 from types import MappingProxyType
-from typing import Final, cast
 
 from ..base.lazy import dataclass
 from ..findings.finding import Report
 from .rendering import RenderOptions
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Final
+
 
 Render = Callable[[Report, RenderOptions], str]
 
@@ -38,4 +42,5 @@ FORMS: Final = MappingProxyType(
 
 def renderer(name: str) -> Render:
     """Return the function that renders a form; its module is imported late."""
-    return cast(Render, import_module(f".{name}", __package__).render)
+    render: Render = import_module(f".{name}", __package__).render
+    return render

@@ -7,12 +7,16 @@ sequence of an input reaches the terminal.
 from __future__ import annotations
 
 import unicodedata
-from typing import Final
 
 from ..base.errors import Place
 from ..base.lazy import dataclass, pattern
 from ..numbers.units import UNITS
 from .ci_commands import ANYWHERE
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Final
+
 
 WORD_LIMIT: Final = 260
 """A single word wider than this many columns is clipped, unless it may be a path.

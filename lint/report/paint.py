@@ -6,9 +6,12 @@ is not used: the tool never says that a machine is safe.
 
 from __future__ import annotations
 
-from typing import Any, Final
-
 from .rendering import RenderOptions
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any, Final
+
 
 _STYLES: Final[dict[str, dict[str, Any]]] = {
     "error": {"fg": "red", "bold": True},

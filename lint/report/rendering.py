@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from typing import Final
-
 from ..base.lazy import dataclass
 from ..findings.finding import LEVELS, Finding, Level, Report, Tally
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Final
+
 
 CAUTION: Final = (
     "Before anyone works on a machine because of this report: isolate it and lock it out, let "

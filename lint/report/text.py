@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import Final
 
 from ..findings.finding import VERDICTS, DerivationStep, Finding, Mark, Outcome, Report, Tally
 from .blocks import MARGIN, entry, hanging, heading, paragraph, part
@@ -21,6 +20,11 @@ from .words import (
     summary_words,
     waiver_words,
 )
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Final
+
 
 ROWS_SHOWN: Final = 40
 """Most rows of the summary; further axes without broken or undecided checks share one row."""

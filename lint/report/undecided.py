@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import Final
 
 from ..findings.finding import Report, Undecided
 from .blocks import entry, heading
 from .layout import prose, visible, wrap
 from .rendering import RenderOptions
 from .words import counted, missing_words, subject_name
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Final
+
 
 LISTED_ONE_BY_ONE: Final = 12
 """Most undecided checks that are listed one by one; more are grouped by what they lack."""

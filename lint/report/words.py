@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import Final
 
 from ..findings.finding import (
     LEVELS,
@@ -17,6 +16,11 @@ from ..findings.finding import (
     WaivedBy,
 )
 from .rendering import total
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Final
+
 
 VERDICT_WORDS: Final[dict[Verdict, str]] = {
     "holds": "held",

@@ -13,7 +13,8 @@ from ..report.ci_commands import ANYWHERE
 from ..report.layout import visible
 from ..source.files import Plain
 from ..source.merge import CLAIMS, Tree
-from ..source.places import KeyPath, locate
+from ..source.parsing import locate
+from ..source.places import KeyPath
 
 _WORD: Final = re.compile(r"[A-Za-z](?:[A-Za-z0-9_./+-]| (?=[A-Za-z0-9(]))*")
 _QUANTITY: Final = re.compile(r"-?[0-9]+(?:\.[0-9]+|/[0-9]+)? [A-Za-z°%µ·][A-Za-z0-9°%µ·²³^/()]*")

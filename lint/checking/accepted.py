@@ -12,7 +12,7 @@ from typing import Final
 
 from ..findings.finding import Finding, Report, StaleAcceptance, WaivedBy
 from ..importing.shape import check_shape
-from ..source.files import parse
+from ..source.parsing import parse
 from ..source.reader import DISK, Reader, read_source
 
 VERSION: Final = 1

@@ -176,7 +176,7 @@ def apply_edits(source: Source, text: str, edits: Iterable[Edit]) -> str:
     """
     from dataclasses import replace
 
-    from ..source.files import parse
+    from ..source.parsing import locate, parse
 
     before = replace(source, text=text)
     spans = []
@@ -189,7 +189,7 @@ def apply_edits(source: Source, text: str, edits: Iterable[Edit]) -> str:
         text = text[:start] + edit.new + text[end:]
     after = replace(source, text=text)
     changed = set(_differing(parse(before), parse(after), ()))
-    starts = {before.locations.node(path).start for path in changed}  # type: ignore[union-attr]
+    starts = {locate(before).node(path).start for path in changed}  # type: ignore[union-attr]
     if len(changed) != len(spans) or starts != {start for start, _, _ in spans}:
         place, fact = spans[0][2].place, spans[0][2].fact
         raise UsageError(

@@ -20,8 +20,9 @@ from ..machine.schema import ListType, RecordType, UnknownField, axis_type, look
 from ..machine.value_reader import as_written
 from ..numbers.exact import QuantityError
 from ..numbers.units import parse_quantity
-from ..source.files import Source, parse
-from ..source.places import KeyPath, locate, path_parts, path_text
+from ..source.files import Source
+from ..source.parsing import locate, parse
+from ..source.places import KeyPath, path_parts, path_text
 from ..source.reader import DISK, Reader, read_source
 
 UNSTATED: Final = "unstated"

@@ -15,7 +15,7 @@ from ..checking.reading import read_machines
 from ..engine.engine import Options, check_machine
 from ..importing.entry import kind_of
 from ..machine.machine import Machine
-from ..source.files import parse
+from ..source.parsing import parse
 from ..source.reader import Reader, find_sources, read_source
 from .diagnostics import Diagnostic, of_error, of_finding
 from .side_files import SideFiles

@@ -20,7 +20,7 @@ from ..base.version import tool_version
 from ..catalogue.catalogue import ENDING
 from ..source.columns import code_points, utf16_column
 from ..source.files import Source
-from ..source.places import locate
+from ..source.parsing import locate
 from ..source.reader import SUFFIXES, Reader
 from . import facts, rule_files
 from .context import context_at

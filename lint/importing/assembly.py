@@ -10,7 +10,7 @@ from typing import Any, TypeAlias
 from ..base.errors import InputError, Place
 from ..source.files import Plain, Source
 from ..source.merge import EDITOR_SCHEMA, Tree, gather, merge_files
-from ..source.places import locate
+from ..source.parsing import locate
 from ..source.reader import DISK, Reader
 from .axis_names import AxisNames
 from .cells import Progress

@@ -14,9 +14,10 @@ from typing import TYPE_CHECKING, Any, Final
 
 from ..base.errors import InputError, Place
 from ..machine.value_reader import as_written
-from ..source.files import Source, parse, unprintable
+from ..source.files import Source, unprintable
 from ..source.limits import MAX_TEXT, shortened
-from ..source.places import KeyPath, locate, path_text
+from ..source.parsing import locate, parse
+from ..source.places import KeyPath, path_text
 from ..source.reader import DISK, Reader
 from .export import check_size, decoded, read_bytes, streamed_line
 from .ini import scan_ini

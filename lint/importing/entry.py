@@ -142,7 +142,7 @@ def _head(path: Path, reader: Reader) -> bytes:
 def _kind(path: Path, head: bytes, reader: Reader) -> Kind | None:
     if not _TOP_KEY.search(head):
         return None
-    from ..source.files import parse
+    from ..source.parsing import parse
 
     try:
         plain = parse(read_source(path, reader))

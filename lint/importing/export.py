@@ -16,7 +16,7 @@ from ..base.errors import InputError, Place
 from ..source.files import Form, Plain, Source
 from ..source.limits import MAX_BYTES
 from ..source.outline import MAPPING, PLAIN, Node, Outline
-from ..source.places import KeyPath, Locations, Scalar, path_text
+from ..source.places import KeyPath, LocatedSource, Locations, Scalar, path_text
 from ..source.reader import Reader
 
 MAX_LINE: Final = 100_000
@@ -49,7 +49,7 @@ class ImportRemark:
 
 
 @dataclass(frozen=True, eq=False)
-class Export(Source):
+class Export(LocatedSource):
     """A file that states facts in a form of its own. ``text`` is empty if it is read in a stream.
 
     ``statements`` are by path. A streamed file is opened again when a line of it is shown.

@@ -18,7 +18,8 @@ from ..numbers.exact import QuantityError
 from ..numbers.rational import Fraction
 from ..numbers.units import UNITS, suggest_unit, units_of
 from ..numbers.written import parse_number
-from ..source.files import Source, parse
+from ..source.files import Source
+from ..source.parsing import parse
 from ..source.places import KeyPath
 from ..source.reader import DISK, Reader, read_source
 from .shape import check_shape, error_at

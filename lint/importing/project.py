@@ -7,9 +7,10 @@ from pathlib import Path, PureWindowsPath
 from typing import Any
 
 from ..base.errors import UsageError
-from ..source.files import Source, parse
+from ..source.files import Source
 from ..source.limits import LONGEST_PATH, shortened
-from ..source.places import KeyPath, locate
+from ..source.parsing import locate, parse
+from ..source.places import KeyPath
 from ..source.reader import DISK, Reader, read_source, resolved
 from .assembly import DeviceFile, FactsFile, Imported, ProgressFor, SourceFile, TableFile, assemble
 from .axis_names import AxisNames

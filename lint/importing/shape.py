@@ -11,7 +11,8 @@ from ..base.errors import InputError
 from ..machine.schema import near
 from ..machine.value_reader import show
 from ..source.files import Plain, Source
-from ..source.places import KeyPath, locate, path_text
+from ..source.parsing import locate
+from ..source.places import KeyPath, path_text
 
 
 @lru_cache(maxsize=4)

@@ -11,8 +11,9 @@ from typing import Final, Literal
 from ..base.errors import Place, UsageError
 from ..machine.schema import Leaf, machine_type
 from ..machine.value_reader import expectation
-from ..source.files import Plain, parse
+from ..source.files import Plain
 from ..source.limits import shortened
+from ..source.parsing import parse
 from ..source.places import KeyPath
 from ..source.reader import SUFFIXES, read_source
 from .assembly import DeviceFile, FactsFile, Imported, ProgressFor, SourceFile, TableFile, assemble

@@ -1,1 +1,4 @@
-"""Bytes to plain values, with places on demand."""
+"""Turns files, unsaved texts and git revisions into plain values, with their places on demand.
+
+It may import base and numbers.
+"""

@@ -1,19 +1,18 @@
-"""One file as text, with its places and errors about them; and which text is clean."""
+"""One file as text, with places in it and errors about them; and which characters are refused."""
 
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from decimal import Decimal
 from functools import cached_property
 from pathlib import Path
-from typing import TYPE_CHECKING, ClassVar, Literal, TypeAlias
+from typing import Any, ClassVar, Literal, TypeAlias, TypeVar
 
 from ..base.errors import InputError, Place
 from ..base.lazy import dataclass, pattern
 
-if TYPE_CHECKING:
-    from .places import Locations
+Made = TypeVar("Made")
 
 Plain: TypeAlias = "dict[str, Plain] | list[Plain] | str | int | Decimal | bool"
 """A value without places. Never null, never float. Aliased parts of a YAML file are one shared
@@ -55,11 +54,15 @@ class Source:
         return starts
 
     @cached_property
-    def locations(self) -> Locations:
-        """Where every value of the file stands (see places.py); scanned when first asked for."""
-        from .places import scan
+    def _kept(self) -> dict[Callable[[Any], Any], Any]:
+        return {}
 
-        return scan(self)
+    def once(self, make: Callable[[Source], Made]) -> Made:
+        """What ``make`` makes of the file: it is made on the first call and kept for the next."""
+        kept = self._kept
+        if make not in kept:
+            kept[make] = make(self)
+        return kept[make]  # type: ignore[no-any-return]
 
     def line_text(self, line: int) -> str:
         """The text of the 1-based ``line`` without its line break; empty beyond the last line."""
@@ -92,10 +95,10 @@ class Source:
 
 
 def check_text(source: Source) -> None:
-    """Raise InputError at the first character that has no business in a machine file."""
+    """Raise InputError at the first character that a machine file must not hold."""
     text = source.text
     if text.replace("\n", "").replace("\r", "").replace("\t", "").isprintable():
-        return  # what Unicode calls printable is never foreign, and quickly told
+        return  # quick to ask, and no character that Unicode calls printable is foreign
     foreign = FOREIGN.search(text)
     if foreign is None:
         return
@@ -122,8 +125,8 @@ def check_text(source: Source) -> None:
 def unprintable(text: str) -> str:
     """The first character in a scalar's value that must not reach a report, as U+XXXX, or ''.
 
-    Escapes can smuggle in what check_text refuses in the open: terminal control sequences, NUL and
-    halves of surrogate pairs. Line breaks written as escapes are fine.
+    An escape can write what check_text refuses as a character: terminal control sequences, NUL and
+    halves of surrogate pairs. Line breaks written as escapes are allowed.
     """
     if text.isprintable():
         return ""
@@ -134,14 +137,3 @@ def unprintable(text: str) -> str:
         if 0xD800 <= code <= 0xDFFF or code in (0xFFFE, 0xFFFF):
             return f"U+{code:04X}"
     return ""
-
-
-def parse(source: Source) -> Plain:
-    """The plain value of ``source``. Raises InputError, with a place, for anything unusable."""
-    if source.form == "json":
-        from .json import parse_json
-
-        return parse_json(source)
-    from .yaml import parse_yaml
-
-    return parse_yaml(source)

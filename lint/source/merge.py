@@ -14,9 +14,10 @@ from typing import Final, NoReturn
 
 from ..base.errors import InputError, Place, UsageError
 from ..base.lazy import dataclass, field
-from .files import Plain, Source, parse
+from .files import Plain, Source
 from .limits import LONGEST_PATH, MAX_INCLUDED_FILES, shortened
-from .places import KeyPath, Scalar, locate, path_text
+from .parsing import locate, parse
+from .places import KeyPath, Scalar, path_text
 from .reader import DISK, SUFFIXES, Reader, find_sources, read_source, resolved
 
 INCLUDE: Final = "include"

@@ -1,4 +1,4 @@
-"""Where values stand: a second, slower reading of a file, done only when a place is needed."""
+"""Where the values of a file stand, by their path, and how a path is written."""
 
 from __future__ import annotations
 
@@ -72,20 +72,13 @@ class Locations:
         return self.source.line_text(line)
 
 
-def locate(source: Source) -> Locations:
-    """The places in ``source``; the file is scanned once, on the first call."""
-    return source.locations
+class LocatedSource(Source):
+    """A source that states by itself where its values stand, so that no scanner reads its text."""
 
-
-def scan(source: Source) -> Locations:
-    """Scan ``source`` for places. Of a file that is unusable further down, the part before it."""
-    if source.form == "json":
-        from .json import scan_json
-
-        return Locations(source, scan_json(source))
-    from .yaml import scan_yaml
-
-    return Locations(source, scan_yaml(source))
+    @property
+    def locations(self) -> Locations:
+        """Where its values stand."""
+        raise NotImplementedError
 
 
 _BARE: Final = pattern(r"[^\s.\"\[\]\\]+")

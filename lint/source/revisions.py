@@ -16,10 +16,10 @@ from tempfile import TemporaryDirectory
 from typing import Any, Final, TypeVar
 
 from ..base.errors import AxisproofError, InputError, UsageError
-from .files import parse
 from .git_objects import Entry, Objects, opened
 from .limits import LONGEST_PATH, MAX_BYTES, shortened
 from .merge import INCLUDE
+from .parsing import parse
 from .reader import SUFFIXES, read_source
 
 MAX_FILES: Final = 1000

@@ -12,8 +12,8 @@ from ..machine.machine import Machine
 from ..machine.reader import Fault, read_machine, read_plain
 from ..machine.records import notes_of
 from ..machine.schema import near
-from ..source.files import parse
 from ..source.merge import Tree
+from ..source.parsing import parse
 from ..source.places import KeyPath, path_text
 from ..source.reader import read_source
 

@@ -19,8 +19,9 @@ from ..language.rule_file import RuleFile
 from ..language.syntax import SUBJECTS, Expr, Hole, Span, Template
 from ..language.tracer import Tracer
 from ..machine.schema import ROLE_END
-from ..source.files import Plain, Source, parse
-from ..source.places import KeyPath, locate
+from ..source.files import Plain, Source
+from ..source.parsing import locate, parse
+from ..source.places import KeyPath
 
 
 class DataFile:

@@ -19,7 +19,8 @@ from axisproof.machine.reader import read_plain
 from axisproof.machine.records import NOTES
 from axisproof.machine.schema import Leaf, axis_type, facts
 from axisproof.numbers.rational import Fraction
-from axisproof.source.files import Source, parse
+from axisproof.source.files import Source
+from axisproof.source.parsing import parse
 
 HALL = Path("fixtures/sound/hall.yaml")
 

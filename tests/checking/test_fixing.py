@@ -21,7 +21,7 @@ from axisproof.catalogue.catalogue import shipped
 from axisproof.checking.fixing import edit_for
 from axisproof.cli import main as cli
 from axisproof.findings.finding import Fix
-from axisproof.source.files import parse
+from axisproof.source.parsing import parse
 from axisproof.source.reader import read_source
 from hypothesis import given
 from hypothesis import strategies as st

@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 from axisproof.editor.context import CursorContext, context_at
-from axisproof.source.files import Plain, parse
-from axisproof.source.places import locate
+from axisproof.source.files import Plain
+from axisproof.source.parsing import locate, parse
 from axisproof.source.reader import read_source
 from hypothesis import given
 from hypothesis import strategies as st

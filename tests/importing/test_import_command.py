@@ -16,8 +16,9 @@ from axisproof.base.errors import UsageError
 from axisproof.cli import importing as cli_import
 from axisproof.cli import main as cli
 from axisproof.machine.reader import load_machine, read_machine
-from axisproof.source.files import Source, parse
+from axisproof.source.files import Source
 from axisproof.source.merge import load_tree, same
+from axisproof.source.parsing import parse
 from hypothesis import given
 from hypothesis import strategies as st
 

@@ -10,7 +10,7 @@ import jsonschema
 import pytest
 from axisproof.base.errors import InputError
 from axisproof.importing.mapping import read_mapping
-from axisproof.source.files import parse
+from axisproof.source.parsing import parse
 from axisproof.source.reader import read_source
 
 SOUND = """\

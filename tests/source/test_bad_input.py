@@ -7,8 +7,9 @@ from pathlib import Path
 
 import pytest
 from axisproof.base.errors import AxisproofError, InputError, UsageError
-from axisproof.source.files import Source, check_text, parse
+from axisproof.source.files import Source, check_text
 from axisproof.source.merge import load_tree
+from axisproof.source.parsing import parse
 from axisproof.source.reader import find_sources, read_source
 
 DEEP = "[" * 65 + "]" * 65

@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 from axisproof.source.files import Form, Source
 from axisproof.source.outline import LIST, MAPPING, PLAIN, Outline
-from axisproof.source.places import locate
+from axisproof.source.parsing import locate
 from hypothesis import given
 from hypothesis import strategies as st
 

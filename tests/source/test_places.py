@@ -7,8 +7,9 @@ from pathlib import Path
 
 import pytest
 from axisproof.base.errors import Place
-from axisproof.source.files import Form, Plain, Source, parse
-from axisproof.source.places import KeyPath, locate, path_parts, path_text
+from axisproof.source.files import Form, Plain, Source
+from axisproof.source.parsing import locate, parse
+from axisproof.source.places import KeyPath, path_parts, path_text
 from hypothesis import given
 from hypothesis import strategies as st
 

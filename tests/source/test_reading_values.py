@@ -16,9 +16,10 @@ from typing import Any
 import pytest
 import yaml
 from axisproof.base.errors import AxisproofError
-from axisproof.source.files import Form, Plain, Source, parse
+from axisproof.source.files import Form, Plain, Source
 from axisproof.source.json import _check
 from axisproof.source.merge import same
+from axisproof.source.parsing import locate, parse
 from axisproof.source.reader import find_sources, read_source
 from hypothesis import example, given
 from hypothesis import strategies as st
@@ -389,7 +390,7 @@ def test_without_libyaml_the_values_and_places_are_the_same() -> None:
         "😀": Decimal("1.5"),
         "e": "folded more",
     }
-    place = read.locations.value(("😀",))
+    place = locate(read).value(("😀",))
     assert place is not None
     assert (place.line, place.column, place.end_column) == (7, 4, 8)
     with pytest.raises(AxisproofError, match=r"tab|token") as caught:

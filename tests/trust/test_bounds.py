@@ -32,7 +32,7 @@ from axisproof.language.rule_file import RuleFile
 from axisproof.source import json as json_source
 from axisproof.source import reader as source_files
 from axisproof.source import yaml as yaml_source
-from axisproof.source.files import Source, parse
+from axisproof.source.files import Source
 from axisproof.source.limits import (
     MAX_AXES,
     MAX_EXPONENT,
@@ -42,6 +42,7 @@ from axisproof.source.limits import (
 )
 from axisproof.source.limits import MAX_DEPTH as MAX_NESTING
 from axisproof.source.merge import load_tree
+from axisproof.source.parsing import parse
 from axisproof.source.reader import read_source
 
 from tests.bench.fuzz.targets import bounded

@@ -200,7 +200,8 @@ def _rules(folder: Path, names: Sequence[str], thorough: bool) -> bool:
 
 def _imported(paths: Sequence[Path], thorough: bool, options: Any = None) -> bool:
     from axisproof.authoring.yaml_writing import machine_yaml
-    from axisproof.source.files import Source, parse
+    from axisproof.source.files import Source
+    from axisproof.source.parsing import parse
 
     imported = api.import_(paths, options)
     text = machine_yaml(imported.tree, imported.remarks)

@@ -32,6 +32,8 @@ TARGETS: Final[dict[str, tuple[str, ...]]] = {
     "lint/checking/waivers.py": ("tests/checking/test_waivers.py",),
     "lint/checking/fixing.py": ("tests/checking/test_fixing.py", "tests/trust/test_full_disk.py"),
     "lint/source/yaml.py": ("tests/source",),
+    "lint/source/yaml_places.py": ("tests/source",),
+    "lint/source/yaml_scalars.py": ("tests/source",),
     "lint/language/compiler.py": _RULES,
     "lint/language/checker.py": _RULES,
     "lint/language/tracer.py": _RULES,

@@ -247,5 +247,7 @@ def write(changes: Iterable[FileChange]) -> None:
 
 def _inside(path: Path) -> Path:
     """Where a link leads, if it stays in its folder; else the path, which is refused as a link."""
+    if not path.is_symlink():
+        return path
     real = path.resolve()
     return real if real.is_relative_to(path.parent.resolve()) else path

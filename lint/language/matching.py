@@ -14,21 +14,20 @@ from operator import itemgetter
 from typing import Any
 
 from ..base.absence import NONE
-from ..machine.records import notes_of
+from ..machine.records import Facts, notes_of
 from ..numbers.exact import Approx
 
-Record = dict[str, Any]
 _NUMBER, _ITEM = itemgetter(0), itemgetter(1)
 
 
-def matching(record: Record, path: str, key: str, value: Any) -> Sequence[Record]:
+def matching(record: Facts, path: str, key: str, value: Any) -> Sequence[Facts]:
     """The items of the list at ``path`` whose ``key`` equals ``value`` or may do so.
 
     Those that are equal come first, in the order of the list; then those whose key is unknown, none
     or not exact. All items, in this order, if ``value`` itself is one of these. The list must be
     there.
     """
-    items: list[Record] = record[path]
+    items: list[Facts] = record[path]
     if value is NONE:
         return sorted(items, key=lambda item: item.get(key) is not NONE)
     if value is None or isinstance(value, Approx):
@@ -37,14 +36,14 @@ def matching(record: Record, path: str, key: str, value: Any) -> Sequence[Record
     return [item for _, item in chain(table.get(value, ()), unsure)]
 
 
-def in_order(record: Record, path: str, key: str, value: Any) -> Iterator[Record]:
+def in_order(record: Facts, path: str, key: str, value: Any) -> Iterator[Facts]:
     """The items of ``matching`` in the order of the list."""
     if value is None or value is NONE or isinstance(value, Approx):
         yield from record[path]
         return
     table, unsure = _items_by_value(record, path, key)
     equals = table.get(value, [])
-    filed: Iterable[tuple[int, Record]] = equals
+    filed: Iterable[tuple[int, Facts]] = equals
     if unsure:
         from heapq import merge
 
@@ -52,15 +51,15 @@ def in_order(record: Record, path: str, key: str, value: Any) -> Iterator[Record
     yield from map(_ITEM, filed)
 
 
-def equal(record: Record, path: str, key: str, value: Any) -> Iterator[Record]:
+def equal(record: Facts, path: str, key: str, value: Any) -> Iterator[Facts]:
     """The items whose ``key`` is known to equal a known and exact value."""
     return map(_ITEM, _items_by_value(record, path, key)[0].get(value, ()))
 
 
-Filed = list[tuple[int, Record]]
+Filed = list[tuple[int, Facts]]
 
 
-def _items_by_value(record: Record, path: str, key: str) -> tuple[dict[Any, Filed], Filed]:
+def _items_by_value(record: Facts, path: str, key: str) -> tuple[dict[Any, Filed], Filed]:
     """Items with their numbers by value, and those without an exact one; made when first asked."""
     memo, name = notes_of(record).memo, f"items of {path} by {key}"
     found: tuple[dict[Any, Filed], Filed] | None = memo.get(name)

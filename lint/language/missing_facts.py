@@ -11,12 +11,11 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
-from ..machine.records import NOTES
+from ..machine.records import NOTES, Facts
 from .missing_loops import LoopScope
 from .missing_scope import OTHER_CAUSE, Missing, TraceNeeded
 from .operators import evaluation_methods
 from .syntax import Definition, Expr, Rule, subjects_of
-from .traced import Record
 
 
 class _RuleScope(LoopScope):
@@ -34,10 +33,10 @@ class MissingFacts:
     ) -> None:
         self.definitions = definitions
         self.defaults = defaults
-        self.rules: dict[str, Callable[[Sequence[Record]], Missing]] = {}
-        self.derived: dict[tuple[str, str], Callable[[Record], Any]] = {}
+        self.rules: dict[str, Callable[[Sequence[Facts]], Missing]] = {}
+        self.derived: dict[tuple[str, str], Callable[[Facts], Any]] = {}
 
-    def of(self, rule: Rule) -> Callable[[Sequence[Record]], Missing]:
+    def of(self, rule: Rule) -> Callable[[Sequence[Facts]], Missing]:
         """What gives the missing facts of an undecided case from its subjects.
 
         They come in the order of ``subjects_of``.
@@ -50,7 +49,7 @@ class MissingFacts:
     def _scope(self, roots: Sequence[str]) -> _RuleScope:
         return _RuleScope(self.definitions, self.defaults, self.definition, roots)
 
-    def _rule(self, rule: Rule) -> Callable[[Sequence[Record]], Missing]:
+    def _rule(self, rule: Rule) -> Callable[[Sequence[Facts]], Missing]:
         scope = self._scope(subjects_of(rule))
         try:
             when = scope.value(rule.when) if rule.when is not None else None
@@ -61,7 +60,7 @@ class MissingFacts:
             return lambda subjects: OTHER_CAUSE
         blank = scope.blank()
 
-        def missing(subjects: Sequence[Record]) -> Missing:
+        def missing(subjects: Sequence[Facts]) -> Missing:
             frame = [*subjects, *blank]
             try:
                 found = when(frame) if when is not None else True
@@ -73,20 +72,20 @@ class MissingFacts:
 
         return missing
 
-    def definition(self, record: str, name: str) -> Callable[[Record], Any]:
+    def definition(self, record: str, name: str) -> Callable[[Facts], Any]:
         """What evaluates a definition for a record."""
         key = (record, name)
         if key not in self.derived:
             self.derived[key] = self._definition(self.definitions[key])
         return self.derived[key]
 
-    def _definition(self, found: Definition) -> Callable[[Record], Any]:
+    def _definition(self, found: Definition) -> Callable[[Facts], Any]:
         on_axis = found.record == "axis"
         scope = self._scope((found.owner, "machine") if on_axis else (found.owner,))
         body = scope.number(found.expr)
         blank = scope.blank()
 
-        def value(record: Record) -> Any:
+        def value(record: Facts) -> Any:
             return body([record, record[NOTES].machine, *blank] if on_axis else [record, *blank])
 
         return value

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from typing import Any, Final, NamedTuple
 
 from ..base.absence import NONE, none_above
-from ..machine.records import NOTES
+from ..machine.records import NOTES, Facts
 from ..numbers.exact import Approx, Pi
 from .budget import metered_as_read
 from .equalities import conjuncts, equalities
@@ -23,7 +23,7 @@ from .missing_operators import OperatorScope
 from .missing_scope import OTHER_CAUSE, Evaluate, Frame, Missing, TraceNeeded, both, stated_path
 from .operators import LITERALS, OPERATORS
 from .syntax import Expr
-from .traced import MAX_LISTED, Record
+from .traced import MAX_LISTED
 
 _LOOP_NUMBERS: Final = itertools.count()
 """Gives every loop a number, under which a list's items are kept as it needs them."""
@@ -45,9 +45,9 @@ class SortedItems(NamedTuple):
     ``other_cause`` those that can be undecided for another reason than a missing fact.
     """
 
-    items: list[Record]
-    unsure: list[tuple[int, Record]]
-    other_cause: list[Record]
+    items: list[Facts]
+    unsure: list[tuple[int, Facts]]
+    other_cause: list[Facts]
 
 
 class Lookup(NamedTuple):
@@ -76,8 +76,8 @@ class Candidates:
     all_items: ItemsOf
 
     def of(
-        self, frame: Frame, items: list[Record], named: Named
-    ) -> tuple[Iterable[Record], Iterable[Record]]:
+        self, frame: Frame, items: list[Facts], named: Named
+    ) -> tuple[Iterable[Facts], Iterable[Facts]]:
         """The items; whoever goes through them adds the facts they miss to ``named``."""
         if not self.lookups:
             return (), items
@@ -94,7 +94,7 @@ class Candidates:
 
     def looked_up(
         self, frame: Frame, lookup: Lookup, sought: Any, filter_known: bool, named: Named
-    ) -> tuple[Iterable[Record], Iterable[Record]]:
+    ) -> tuple[Iterable[Facts], Iterable[Facts]]:
         """The items that one equality with a known value leaves."""
         record = frame[self.owner]
         likely = equal(record, self.path, lookup.key, sought)
@@ -107,7 +107,7 @@ class Candidates:
             return likely, rest
         return likely, rest if self.tells_apart else self.up_to_listed(rest, frame, named)
 
-    def up_to_listed(self, items: Iterator[Record], frame: Frame, named: Named) -> Iterator[Record]:
+    def up_to_listed(self, items: Iterator[Facts], frame: Frame, named: Named) -> Iterator[Facts]:
         """The items until they miss more facts than are listed.
 
         After that only those that may be undecided for another cause; all if that cannot be told.
@@ -122,7 +122,7 @@ class Candidates:
                 return
 
 
-def _until_named(found: SortedItems, outside: frozenset[str], named: Named) -> Iterator[Record]:
+def _until_named(found: SortedItems, outside: frozenset[str], named: Named) -> Iterator[Facts]:
     """The items until all of ``outside`` is named; after that only the unsure ones.
 
     Once more is named than is listed, only those that may be undecided for another cause.
@@ -141,8 +141,8 @@ def _until_named(found: SortedItems, outside: frozenset[str], named: Named) -> I
 
 
 def _until_named_or_unsure(
-    items: Iterator[Record], found: SortedItems, outside: frozenset[str], named: Named
-) -> Iterator[Record]:
+    items: Iterator[Facts], found: SortedItems, outside: frozenset[str], named: Named
+) -> Iterator[Facts]:
     """The items until all of ``outside`` is named; after that the others only if one is unsure."""
     for item in items:
         yield item
@@ -161,7 +161,7 @@ class Loop(NamedTuple):
     """
 
     listed: Callable[[Frame], tuple[Any, Missing]]
-    candidates: Callable[[Frame, list[Record], Named], tuple[Iterable[Record], Iterable[Record]]]
+    candidates: Callable[[Frame, list[Facts], Named], tuple[Iterable[Facts], Iterable[Facts]]]
     slot: int
     where: Evaluate
     body: Evaluate | None
@@ -238,8 +238,8 @@ class LoopScope(OperatorScope):
         steps = sum(1 for part in parts for _ in part.walk())
 
         def metered(
-            frame: Frame, items: list[Record], named: Named
-        ) -> tuple[Iterable[Record], Iterable[Record]]:
+            frame: Frame, items: list[Facts], named: Named
+        ) -> tuple[Iterable[Facts], Iterable[Facts]]:
             likely, every = candidates.of(frame, items, named)
             return likely, metered_as_read(every, steps)
 
@@ -453,7 +453,7 @@ def _reads_only(node: Expr, variable: str) -> bool:
     return bool(node.data[0] == variable) if node.op == "fact" else _is_certain(node)
 
 
-def _has_other_cause(record: Record, key: str) -> bool:
+def _has_other_cause(record: Facts, key: str) -> bool:
     """Whether a fact can leave a comparison undecided for another reason than being missing."""
     value = record.get(key)
     if value is None:

@@ -12,10 +12,10 @@ from typing import Any, ClassVar, Final
 
 from ..base.absence import NONE, none_above
 from ..machine.homing_order import HOMES_AFTER, STATED_AS, WAITS_FOR_STRANGER
-from ..machine.records import NOTES
+from ..machine.records import NOTES, Facts
 from .fact_to_state import fact_to_state
 from .syntax import Definition, Expr
-from .traced import MAX_LISTED, Record, absolute_path
+from .traced import MAX_LISTED, absolute_path
 
 Frame = list[Any]
 """The records a rule looks at, by number: its subjects, then the items of its loops and its
@@ -79,7 +79,7 @@ class FactScope:
         self,
         definitions: Mapping[tuple[str, str], Definition],
         defaults: Mapping[str, Expr],
-        definition: Callable[[str, str], Callable[[Record], Any]],
+        definition: Callable[[str, str], Callable[[Facts], Any]],
         roots: Sequence[str],
     ) -> None:
         self.definitions = definitions
@@ -147,7 +147,7 @@ class FactScope:
         stated = stated_path(path)
         name = "missing " + path
 
-        def missing(record: Record) -> Missing:
+        def missing(record: Facts) -> Missing:
             found: Missing = (absolute_path(record, fact_to_state(record, stated)),)
             if none_above(record, path):
                 found = OTHER_CAUSE

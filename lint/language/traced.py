@@ -6,9 +6,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
-from ..machine.records import notes_of
+from ..machine.records import Facts, notes_of
 
-Record = dict[str, Any]
 MAX_LISTED = 50
 """Facts named per evaluation; a longer list tells the reader nothing more."""
 
@@ -60,7 +59,7 @@ def join(value: Any, parts: Iterable[Traced]) -> Traced:
     )
 
 
-def absolute_path(record: Record, path: str) -> str:
+def absolute_path(record: Facts, path: str) -> str:
     """The path of a fact from the top of its machine file."""
     base = notes_of(record).path
     return f"{base}.{path}" if base else path

@@ -13,7 +13,7 @@ from typing import Any, Final
 
 from ..base.absence import NONE, none_above
 from ..machine.homing_order import HOMES_AFTER, STATED_AS, WAITS_FOR_STRANGER
-from ..machine.records import notes_of
+from ..machine.records import Facts, notes_of
 from ..numbers.exact import Approx, eq
 from .budget import metered
 from .equalities import filter_equality
@@ -24,7 +24,7 @@ from .matching import in_order
 from .operators import OPERATORS, evaluation_methods
 from .reach import reach
 from .syntax import Definition, Expr, Rule
-from .traced import MAX_LISTED, Record, Traced, absolute_path, join, union
+from .traced import MAX_LISTED, Traced, absolute_path, join, union
 
 
 @dataclass
@@ -59,7 +59,7 @@ class Tracer:
             return Traced(None, reasons=(f"{traced.uses[0]} is none",))
         return traced
 
-    def definition(self, record: Record, kind: str, name: str) -> Traced:
+    def definition(self, record: Facts, kind: str, name: str) -> Traced:
         """The value of a definition for a record."""
         key = (id(record), name)
         if key not in self._known:
@@ -69,7 +69,7 @@ class Tracer:
         return self._known[key]
 
     @staticmethod
-    def environment(definition: Definition, record: Record) -> dict[str, Any]:
+    def environment(definition: Definition, record: Facts) -> dict[str, Any]:
         """The environment a definition is evaluated in."""
         env: dict[str, Any] = {definition.owner: record}
         if definition.record == "axis":
@@ -85,7 +85,7 @@ class Tracer:
 
     def on_fact(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
         root, path = expr.data
-        record: Record = env[root]
+        record: Facts = env[root]
         order = path in (HOMES_AFTER, WAITS_FOR_STRANGER)
         stated = STATED_AS if order else path
         where = absolute_path(record, stated)

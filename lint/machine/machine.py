@@ -15,7 +15,7 @@ from .value_reader import as_written
 
 @dataclass(frozen=True, slots=True)
 class Dispute:
-    """A fact with unlike claims: its absolute path and each claim's text and source."""
+    """A fact with claims that differ: its absolute path and each claim's text and source."""
 
     path: str
     claims: tuple[tuple[str, str], ...]
@@ -34,10 +34,10 @@ class Misfit:
 class Machine:
     """A machine as rules see it (``facts``) and what it was read from.
 
-    A fact with unlike claims or of the wrong kind for the axis's motion is absent from ``facts``
-    and listed here. ``tree`` is None for a machine that was not read from a file. ``role`` is what
-    the machine is called beside another one (see ``with_role``); absolute paths of its facts then
-    begin with it, as in ``before:axes.infeed.drive.node``.
+    A fact is absent from ``facts`` and listed here if its claims differ, or if it is of the wrong
+    kind for the axis's motion. ``tree`` is None for a machine that was not read from a file.
+    ``role`` is what the machine is called beside another one (see ``with_role``); absolute paths of
+    its facts then begin with it, as in ``before:axes.infeed.drive.node``.
     """
 
     facts: Facts

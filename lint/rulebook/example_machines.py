@@ -11,7 +11,8 @@ from ..catalogue.catalogue import Catalogue, RunnableRule, rule_file
 from ..engine.cases import Case, cases, change_case, spare_case
 from ..language.syntax import SUBJECTS, Example, Rule, Span
 from ..machine.machine import Machine, with_role
-from ..machine.reader import Fault, read_plain
+from ..machine.reader import read_plain
+from ..machine.reading import Fault
 from ..machine.records import CHECK_DATE, EPOCH, set_check_date
 
 TWO_MACHINES: Final[Mapping[str, tuple[str, str, Callable[..., Case]]]] = {

@@ -9,7 +9,8 @@ from typing import Any, Final, Literal, cast
 
 from ..base.errors import InputError, UsageError
 from ..machine.machine import Machine
-from ..machine.reader import Fault, read_machine, read_plain
+from ..machine.reader import read_machine, read_plain
+from ..machine.reading import Fault
 from ..machine.records import notes_of
 from ..machine.schema import near
 from ..source.merge import Tree

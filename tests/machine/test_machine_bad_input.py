@@ -10,7 +10,8 @@ from textwrap import dedent, indent
 
 import pytest
 from axisproof.base.errors import InputError
-from axisproof.machine.reader import Fault, load_machine, read_plain
+from axisproof.machine.reader import load_machine, read_plain
+from axisproof.machine.reading import Fault
 
 MARK = "▶"
 

@@ -23,6 +23,8 @@ TARGETS: Final[dict[str, tuple[str, ...]]] = {
         "tests/reference/test_units_against_pint.py",
     ),
     "lint/machine/value_reader.py": _READING,
+    "lint/machine/fact_readers.py": _READING,
+    "lint/machine/claims.py": (*_READING, "tests/checking/test_two_machines.py"),
     "lint/machine/reader.py": (*_READING, "tests/checking/test_two_machines.py"),
     "lint/engine/engine.py": (
         "tests/engine/test_engine.py",

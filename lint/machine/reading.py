@@ -1,0 +1,73 @@
+"""One reading of a machine file: what the readers share, and the fault it stops at, in words."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from ..source.places import KeyPath, path_text
+from .machine import Dispute, Misfit
+from .schema import Field, Leaf, ListType, RecordType, facts, near
+from .value_reader import expectation, show
+
+
+class Fault(Exception):
+    """The first thing wrong with a plain tree: where, what, and what was expected.
+
+    ``what`` is a whole sentence that begins with the path; ``key`` tells whether the key is at
+    fault (unknown, or without a key that it needs below it) and not the value.
+    """
+
+    def __init__(self, path: KeyPath, what: str, expected: str, key: bool = False) -> None:
+        self.path = path
+        self.what = f"{path_text(path) or 'the file'} {what}"
+        self.expected = expected
+        self.key = key
+        super().__init__(self.what)
+
+
+class Reading:
+    """What the readers share: where the record at hand stands, and what they found on the way."""
+
+    __slots__ = ("disputes", "misfits", "motion", "parts", "text")
+
+    def __init__(self) -> None:
+        self.parts: KeyPath = ()
+        self.text = ""
+        self.motion: str | None = None
+        self.disputes: list[Dispute] = []
+        self.misfits: list[Misfit] = []
+
+
+def named(value: Any) -> str:
+    """A plain value in a fault: a text says that it is one."""
+    return f"the text {show(value)}" if isinstance(value, str) else show(value)
+
+
+def record_words(kind: RecordType) -> str:
+    """What a fault expects where a record stands."""
+    names = [*kind.required, *(name for name, field in kind.fields.items() if not field.implied)]
+    names = list(dict.fromkeys(names))
+    return f"a record with facts such as {', '.join(names[:3])}"
+
+
+def field_words(field: Field) -> str:
+    """What a fault expects where a field is missing."""
+    if isinstance(field.type, Leaf):
+        return expectation(field.type, field.examples)
+    if isinstance(field.type, ListType):
+        return "a list"
+    return "a record" if isinstance(field.type, RecordType) else "a record of records by name"
+
+
+def unknown_fact(path: KeyPath, name: str, kind: RecordType, names: list[str]) -> Fault:
+    """The fault of a key that no fact has, with the facts that may be meant."""
+    candidates = near(name, names)
+    elsewhere = [fact for fact in facts(kind) if fact.endswith(f".{name}")]
+    if candidates:
+        expected = " or ".join(repr(each) for each in candidates)
+        expected = f"perhaps {expected}"
+    elif elsewhere:
+        expected = f"it to stand at {' or '.join(elsewhere[:3])}"
+    else:
+        expected = f"one of {', '.join(names[:12])}{', …' if len(names) > 12 else ''}"
+    return Fault((*path, name), "is not a fact that the machine file knows", expected, key=True)

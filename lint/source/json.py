@@ -1,12 +1,13 @@
 """JSON to plain values: the standard library's reader, and a scanner that knows places.
 
-The fast reader decides only that a file is sound. Whatever it dislikes, the scanner finds again,
-with its place; the two are held to agree by tests.
+The fast reader decides only that a file is sound. What it refuses, the scanner finds again and
+gives its place. Tests hold the two to agree.
 """
 
 from __future__ import annotations
 
 import json
+from collections.abc import Callable
 from contextlib import suppress
 from decimal import Decimal
 from typing import Any, Final, NoReturn, cast
@@ -75,7 +76,7 @@ def _mapping(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
 
 
 def _bound(value: Any) -> None:
-    """Raise _Refused if the tree is deeper or larger than the limits, or a text in it longer."""
+    """Raise _NotFastJson if the tree or a text in it is larger than the limits."""
     level, depth, nodes = [value], 0, 1
     while level:
         below = []
@@ -111,137 +112,161 @@ def scan_json(source: Source) -> Outline:
     """Where the values of ``source`` stand; where the text is unusable, of the part before that."""
     outline = Outline()
     with suppress(InputError):
-        _scan(source, outline)
+        _Scan(source, outline).whole()
     return outline
 
 
 def _check(source: Source) -> None:
     """Raise InputError, with its place, for the first thing in ``source`` that cannot be used."""
-    _scan(source, Outline())
+    _Scan(source, Outline()).whole()
 
 
-def _scan(source: Source, outline: Outline) -> None:
-    text = source.text
-    size = len(text)
-    space, match_number = _SPACE.match, _NUMBER.match
-    # Per open collection: its number and, if it is a mapping, where its keys begin.
-    stack: list[tuple[int, dict[str, int] | None]] = []
-    here = -1
-    keys: dict[str, int] | None = None
-    key: tuple[str, int, int] | None = None
-    state = "value"  # value | first (value or close) | key | first key | after
-    nodes = 0
-    at = 0
-    while True:
-        at = space(text, at).end()  # type: ignore[union-attr]
-        if at == size:
-            break
-        sign = text[at]
-        if state == "after":
-            if not stack:
-                raise source.error(
-                    "text after the end of the value", at, at + 1, "nothing after the one value"
-                )
-            closing = "]" if keys is None else "}"
-            if sign == ",":
-                comma = at
-                state = "key" if closing == "}" else "value"
-                at += 1
-                after = space(text, at).end()  # type: ignore[union-attr]
-                if text[after : after + 1] == closing:
-                    raise source.error(
-                        f"a comma before the closing {closing}", comma, comma + 1, "no comma there"
-                    )
-                continue
-            if sign != closing:
-                raise _unexpected(source, at, f"',' or '{closing}'")
-            at += 1
-            outline.close(here, at)
-            here, keys = stack.pop()
-            continue
-        if (sign == "}" and state == "first key") or (sign == "]" and state == "first"):
-            at += 1
-            outline.close(here, at)
-            here, keys = stack.pop()
-            state = "after"
-            continue
-        if state in ("key", "first key"):
-            if sign != '"':
-                raise _unexpected(source, at, "a key in double quotes")
-            end, name = _string(source, at)
-            if not name:
-                raise source.error("the key is empty", at, end, "a word")
-            assert keys is not None
-            first = keys.setdefault(name, at)
-            if first != at:
-                line, column = source.position(first)
-                raise source.error(
-                    f"the key {shortened(name)!r} stands twice in one object"
-                    f" (first on line {line}, column {column})",
-                    at,
-                    end,
-                    "every key once",
-                )
-            key = (name, at, end)
-            at = space(text, end).end()  # type: ignore[union-attr]
-            if at == size:
-                break
-            if text[at] != ":":
-                raise _unexpected(source, at, "':' after the key")
-            at += 1
-            state = "value"
-            continue
-        # a value
-        start = at
-        nodes += 1
-        if nodes > MAX_NODES:
+class _Scan:
+    """One pass over a text: ``step`` is what has to stand next, and takes the offset of its start.
+
+    A step returns the offset behind what it read.
+    """
+
+    def __init__(self, source: Source, outline: Outline) -> None:
+        self.source = source
+        self.text = source.text
+        self.outline = outline
+        # Per open collection: its number and, if it is a mapping, where its keys begin.
+        self.stack: list[tuple[int, dict[str, int] | None]] = []
+        self.here = -1
+        self.keys: dict[str, int] | None = None
+        self.key: tuple[str, int, int] | None = None
+        self.nodes = 0
+        self.step: Callable[[_Scan, int], int] = _Scan.value
+
+    def whole(self) -> None:
+        """Scan the text to its end."""
+        source, text, size = self.source, self.text, len(self.text)
+        space = _SPACE.match
+        at = 0
+        while (at := space(text, at).end()) < size:  # type: ignore[union-attr]
+            at = self.step(self, at)
+        if self.stack:
+            begin = self.outline.starts[self.here]
+            opened = text[begin]
+            kind, closing = ("object", "}") if opened == "{" else ("list", "]")
+            raise source.error(
+                f"the {kind} opened with {opened} is not closed",
+                begin,
+                begin + 1,
+                f"'{closing}'",
+            )
+        if self.step != _Scan.after_value:
+            raise source.error("the file holds no values", 0, 0, "a machine description")
+
+    def after_value(self, at: int) -> int:
+        """A comma or the end of the open collection."""
+        source, text, sign = self.source, self.text, self.text[at]
+        if not self.stack:
+            raise source.error(
+                "text after the end of the value", at, at + 1, "nothing after the one value"
+            )
+        closing = "]" if self.keys is None else "}"
+        if sign == closing:
+            return self.close(at)
+        if sign != ",":
+            raise _unexpected(source, at, f"',' or '{closing}'")
+        after = _SPACE.match(text, at + 1).end()  # type: ignore[union-attr]
+        if text[after : after + 1] == closing:
+            raise source.error(
+                f"a comma before the closing {closing}", at, at + 1, "no comma there"
+            )
+        self.step = _Scan.value if self.keys is None else _Scan.named
+        return at + 1
+
+    def close(self, at: int) -> int:
+        """End the open collection at its bracket."""
+        self.outline.close(self.here, at + 1)
+        self.here, self.keys = self.stack.pop()
+        self.step = _Scan.after_value
+        return at + 1
+
+    def first_value(self, at: int) -> int:
+        """The first value of a list, or the end of the list."""
+        return self.close(at) if self.text[at] == "]" else self.value(at)
+
+    def first_named(self, at: int) -> int:
+        """The first key of a mapping, or the end of the mapping."""
+        return self.close(at) if self.text[at] == "}" else self.named(at)
+
+    def named(self, at: int) -> int:
+        """A key and the colon after it."""
+        source, text, keys = self.source, self.text, self.keys
+        if text[at] != '"':
+            raise _unexpected(source, at, "a key in double quotes")
+        end, name = _string(source, at)
+        if not name:
+            raise source.error("the key is empty", at, end, "a word")
+        assert keys is not None
+        first = keys.setdefault(name, at)
+        if first != at:
+            line, column = source.position(first)
+            raise source.error(
+                f"the key {shortened(name)!r} stands twice in one object"
+                f" (first on line {line}, column {column})",
+                at,
+                end,
+                "every key once",
+            )
+        self.key = (name, at, end)
+        self.step = _Scan.value
+        at = _SPACE.match(text, end).end()  # type: ignore[union-attr]
+        if at < len(text) and text[at] != ":":
+            raise _unexpected(source, at, "':' after the key")
+        return at + 1
+
+    def value(self, at: int) -> int:
+        """A scalar, or the bracket that opens a collection."""
+        source, sign = self.source, self.text[at]
+        self.nodes += 1
+        if self.nodes > MAX_NODES:
             raise source.error(
                 f"the file holds more than {MAX_NODES} values", at, at + 1, "a smaller file"
             )
-        form = PLAIN
+        key = None if self.keys is None else self.key
         if sign in "{[":
-            if len(stack) == MAX_DEPTH:
-                raise source.error(
-                    f"nested deeper than {MAX_DEPTH} levels", at, at + 1, "flatter values"
-                )
-            at += 1
-            form = MAPPING if sign == "{" else LIST
-        elif sign == '"':
-            at, _ = _string(source, at)
-            form = DOUBLE
+            return self.open(at, sign, key)
+        if sign == '"':
+            end, _ = _string(source, at)
+            self.outline.add(at, end, DOUBLE, key)
         else:
-            number = match_number(text, at)
-            word = _WORD.match(text, at)
-            end = word.end() if word else at
-            raw = text[at:end]
-            if number and number.end() == end:
-                fault = number_fault(raw)
-                if fault:
-                    raise source.error(
-                        f"the number {shortened(raw)} {fault}", at, end, NUMBER_BOUNDS
-                    )
-            elif raw not in _GOOD_WORDS:
-                raise _bad_word(source, at, end, raw)
-            at = end
-        added = outline.add(start, at, form, None if keys is None else key)
-        if form >= LIST:
-            stack.append((here, keys))
-            here, keys = added, {} if form == MAPPING else None
-            state = "first key" if sign == "{" else "first"
-        else:
-            state = "after"
-    if stack:
-        begin = outline.starts[here]
-        opened = text[begin]
-        kind, closing = ("object", "}") if opened == "{" else ("list", "]")
-        raise source.error(
-            f"the {kind} opened with {opened} is not closed",
-            begin,
-            begin + 1,
-            f"'{closing}'",
-        )
-    if state != "after":
-        raise source.error("the file holds no values", 0, 0, "a machine description")
+            end = _bare(source, at)
+            self.outline.add(at, end, PLAIN, key)
+        self.step = _Scan.after_value
+        return end
+
+    def open(self, at: int, sign: str, key: tuple[str, int, int] | None) -> int:
+        """Begin a collection at its bracket."""
+        if len(self.stack) == MAX_DEPTH:
+            raise self.source.error(
+                f"nested deeper than {MAX_DEPTH} levels", at, at + 1, "flatter values"
+            )
+        added = self.outline.add(at, at + 1, MAPPING if sign == "{" else LIST, key)
+        self.stack.append((self.here, self.keys))
+        self.here, self.keys = added, {} if sign == "{" else None
+        self.step = _Scan.first_named if sign == "{" else _Scan.first_value
+        return at + 1
+
+
+def _bare(source: Source, at: int) -> int:
+    """The end offset of the number, true or false that begins at ``at``."""
+    text = source.text
+    number = _NUMBER.match(text, at)
+    word = _WORD.match(text, at)
+    end = word.end() if word else at
+    raw = text[at:end]
+    if number and number.end() == end:
+        fault = number_fault(raw)
+        if fault:
+            raise source.error(f"the number {shortened(raw)} {fault}", at, end, NUMBER_BOUNDS)
+    elif raw not in _GOOD_WORDS:
+        raise _bad_word(source, at, end, raw)
+    return end
 
 
 def _string(source: Source, start: int) -> tuple[int, str]:

@@ -48,6 +48,11 @@ def parse_yaml(source: Source) -> Plain:
 
 
 def _build(source: Source) -> Plain:
+    """The value that the events of ``source`` make.
+
+    Whole, since every value of a large file passes through it: divided into the methods of a class,
+    it took longer to read a machine of a thousand axes.
+    """
     next_event = events_of(source.text)
     next_event()  # stream start
     event = next_event()

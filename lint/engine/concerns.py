@@ -1,7 +1,7 @@
-"""Concerns of which nothing could be decided on an axis: silence there must not look like success.
+"""Concerns of which no check could be decided on an axis: no finding there is no success.
 
-A concern is judged by the checks that look at its own facts. If some of them are undecided and none
-is decided, nothing was shown. An axis whose position matters to nobody is left out.
+A concern is judged by the checks that look at its own facts. If some of these checks are undecided
+and none is decided, the concern is undecided. An axis whose position does not matter is left out.
 """
 
 from __future__ import annotations
@@ -36,7 +36,7 @@ CONCERNS: Final[Mapping[str, tuple[tuple[str, ...], tuple[str, ...]]]] = {
     ),
     "interlock": (("interlocks", "interlock details"), ("interlocks",)),
 }
-"""What must not stay undecided as a whole: its rule files, and the facts its checks look at."""
+"""Each concern with its rule files, and with the facts of which its checks look at one or more."""
 
 DECIDED: Final = (0, 1)
 FACTS_NAMED: Final = 3
@@ -53,7 +53,7 @@ def undecided_concerns(
 
     ``verdicts`` are those of each rule that looks at one axis, on the axes of the machine in order.
     """
-    told: dict[tuple[str, str], Undecided] = {(each.rule, each.subject): each for each in undecided}
+    by_rule_and_axis = {(each.rule, each.subject): each for each in undecided}
     rules = {concern: _rules_of(concern, catalogue, verdicts) for concern in CONCERNS}
     for number, axis in enumerate(machine.axes):
         if axis.get("controller.position_matters") is False:
@@ -62,13 +62,17 @@ def undecided_concerns(
             found = [verdicts[name][number] for name in names]
             if None not in found or any(verdict in DECIDED for verdict in found):
                 continue
-            lacking = [told[name, axis["name"]] for name in names if (name, axis["name"]) in told]
+            open_checks = [
+                by_rule_and_axis[name, axis["name"]]
+                for name in names
+                if (name, axis["name"]) in by_rule_and_axis
+            ]
             yield UndecidedConcern(
                 label,
                 axis["name"],
                 concern,
                 found.count(None),
-                _most_wanted(lacking),
+                _facts_missing_most_often(open_checks),
                 _mark(machine, notes_of(axis).path, axis["name"]),
             )
 
@@ -90,8 +94,8 @@ def _within(path: str, part: str) -> bool:
     return path == part or path.startswith(part + ".")
 
 
-def _most_wanted(checks: Iterable[Undecided]) -> tuple[str, ...]:
-    """The facts that most of these checks lack."""
+def _facts_missing_most_often(checks: Iterable[Undecided]) -> tuple[str, ...]:
+    """The facts that are missing from most of these checks, at most FACTS_NAMED."""
     counts: dict[str, int] = {}
     for check in checks:
         for path in check.missing:

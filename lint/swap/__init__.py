@@ -1,1 +1,4 @@
-"""A part is swapped: does the spare fit, what is to be written, taught and done afterwards."""
+"""Turns a machine and a spare part into a verdict, the settings to write, and a plan of the work.
+
+It may import changes, checking, engine and the rooms before them, down to base.
+"""

@@ -41,7 +41,7 @@ def spare(
 ) -> SpareReport:
     """Judge the spare in ``file`` for the place of a part of an axis.
 
-    Some work has no spare (see swap.part.TOUCHED): then only what it does to the axis is told.
+    Some work has no spare (see swap.part.TOUCHED): the report then says what it does to the axis.
 
     ``name`` picks a machine where a folder holds several, ``stage`` the gearbox where an axis has
     several (from 1 at the motor), ``spare_axis`` the axis of a machine file that the spare is taken

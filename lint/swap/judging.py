@@ -174,7 +174,7 @@ class _Judge:
     # adapting settings to the spare
 
     def adapt(self, before: _Outcome) -> tuple[Machine, _Outcome, dict[str, Adaptation]]:
-        """Change settings until no rule asks for another; what cannot be helped stays broken."""
+        """Change settings until no rule asks for another; what no setting mends stays broken."""
         settings: dict[str, SettingChange] = {}
         causes: dict[str, Adaptation] = {}
         for _ in range(ROUNDS):
@@ -224,7 +224,7 @@ class _Judge:
                 return self.roles.role(record, fact.removeprefix(base)).name in ("match", "place")
         return True
 
-    # what is told
+    # what the report says
 
     def writes(
         self,

@@ -1,6 +1,6 @@
 """What the axis remembers, and what becomes of it: the table of rules/swap.yaml walked through.
 
-A memory whose place is not known counts as lost, and says which fact would tell.
+A memory whose place is not known counts as lost, and names the fact that would decide it.
 """
 
 from __future__ import annotations
@@ -113,10 +113,10 @@ def _answer(
         known = subjects.truth(rule.when)
         if known.value is False:
             continue
-        lacking = (*doubt, *cause, *(known.missing if known.value is None else ()))
-        certain = certain or not (lacking or known.value is None)
+        not_stated = (*doubt, *cause, *(known.missing if known.value is None else ()))
+        certain = certain or not (not_stated or known.value is None)
         why.append(rule.why)
-        missing += lacking
+        missing += not_stated
     if not why:
         return Answer()
     return Answer(tuple(dict.fromkeys(why)), () if certain else tuple(dict.fromkeys(missing)))

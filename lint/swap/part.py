@@ -44,7 +44,7 @@ TOUCHED: Final[tuple[Kind, ...]] = (
     "motor_refitted",
     "backup",
 )
-"""Work that no spare is compared for: what it does to the memories of the axis is told."""
+"""Work for which no spare is compared: the report says what it does to the memories."""
 
 FORMAT: Final = 1
 HEADER: Final = ("format", "$schema", "part", "description", "motion")

@@ -35,14 +35,15 @@ class Wording:
 
 
 @dataclass(frozen=True, slots=True)
-class Draft:
-    """A step as the file states it. ``new`` and ``teaches`` say when it is thought of at all.
+class StatedStep:
+    """A step as the file states it.
 
-    What is not known makes ``when`` keep a step in the plan; ``known`` has to be known to hold, and
-    where ``not_known`` is known to hold the step is left out. ``lost`` names a memory: the step is
-    thought of only if that memory is lost. Of the steps with one ``choice`` those that are known to
-    apply are in the plan; where none is and one of them may apply, it is the step with
-    ``otherwise``, whose order is right for all of them.
+    The plan has the step only if one of ``new`` is new, ``teaches`` (if any) is to be taught, and
+    the memory that ``lost`` names (if any) is or may be lost. If it is not known whether ``when``
+    holds, the step stays in the plan. ``known`` must be known to hold. The step is left out if
+    ``not_known`` is known to hold. Of the steps with one ``choice``, the plan has those that are
+    known to apply. If there is none, but one of them may apply, the plan has the step with
+    ``otherwise``: its order is right for all of them.
     """
 
     name: str
@@ -85,9 +86,9 @@ class PlanFile:
         return tuple(self.plain["phases"])
 
     @cached_property
-    def drafts(self) -> tuple[Draft, ...]:
+    def stated_steps(self) -> tuple[StatedStep, ...]:
         """All steps, in the order of the file."""
-        return tuple(self._draft(number, each) for number, each in enumerate(self.plain["steps"]))
+        return tuple(self._step(number, each) for number, each in enumerate(self.plain["steps"]))
 
     @cached_property
     def conditions(self) -> tuple[Condition, ...]:
@@ -100,7 +101,7 @@ class PlanFile:
             found.append(Condition(entry["condition"], frozenset(entry["new"]), when, cleared))
         return tuple(found)
 
-    def _draft(self, number: int, entry: Mapping[str, Any]) -> Draft:
+    def _step(self, number: int, entry: Mapping[str, Any]) -> StatedStep:
         path = ("steps", number)
 
         def condition(key: str) -> Expr | None:
@@ -122,7 +123,7 @@ class PlanFile:
                 texts.append((case, self.file.message(spot, each, case or when)))
             return Wording(tuple(texts))
 
-        return Draft(
+        return StatedStep(
             entry["step"],
             entry["phase"],
             frozenset(entry.get("new", EVERYTHING)),
@@ -154,33 +155,33 @@ def make_plan(judged: JudgedSpare, catalogue: Catalogue) -> Plan:
     steps: list[PlanStep] = []
     chosen: set[str] = set()
     doubts: dict[str, _Doubt] = {}
-    for draft in file.drafts:
-        doubt = _doubt(draft, judged)
+    for stated in file.stated_steps:
+        doubt = _doubt(stated, judged)
         if doubt is None:
             continue
-        if draft.otherwise:
-            if draft.choice in chosen or draft.choice not in doubts:
+        if stated.otherwise:
+            if stated.choice in chosen or stated.choice not in doubts:
                 continue
-            doubt = doubts[draft.choice]
-        elif draft.choice:
+            doubt = doubts[stated.choice]
+        elif stated.choice:
             if doubt.open:
-                before = doubts.get(draft.choice, _Doubt())
-                doubts[draft.choice] = _Doubt(True, (*before.missing, *doubt.missing))
+                before = doubts.get(stated.choice, _Doubt())
+                doubts[stated.choice] = _Doubt(True, (*before.missing, *doubt.missing))
                 continue
-            chosen.add(draft.choice)
-        kind, _, record = draft.rows.partition(" ")
+            chosen.add(stated.choice)
+        kind, _, record = stated.rows.partition(" ")
         rows = _ROWS[kind](judged, file, record) if kind else ()
-        if draft.rows in _ONLY_WITH_ROWS and not rows:
+        if stated.rows in _ONLY_WITH_ROWS and not rows:
             continue
         subjects = judged.subjects
         steps.append(
             PlanStep(
-                draft.name,
-                draft.phase,
-                _said(subjects, draft.do),
-                _said(subjects, draft.why),
-                _said(subjects, draft.expect),
-                _said(subjects, draft.caution),
+                stated.name,
+                stated.phase,
+                _said(subjects, stated.do),
+                _said(subjects, stated.why),
+                _said(subjects, stated.expect),
+                _said(subjects, stated.caution),
                 rows,
                 tuple(dict.fromkeys(doubt.missing)),
             )
@@ -193,34 +194,34 @@ _ONLY_WITH_ROWS: Final = frozenset({"settings", "warnings", "memories", "carried
 
 @dataclass(frozen=True, slots=True)
 class _Doubt:
-    """Whether it is open that a step applies, and the facts that would tell."""
+    """Whether it is open that a step applies, and the facts that would decide it."""
 
     open: bool = False
     missing: tuple[str, ...] = ()
 
 
-def _doubt(draft: Draft, judged: JudgedSpare) -> _Doubt | None:
+def _doubt(stated: StatedStep, judged: JudgedSpare) -> _Doubt | None:
     """Whether a step applies for certain or perhaps; None if it does not."""
-    if not any_of(judged.swap.new, draft.new):
+    if not any_of(judged.swap.new, stated.new):
         return None
     missing: tuple[str, ...] = ()
-    if draft.teaches:
-        taught = [each for each in judged.report.lessons if each.what == draft.teaches]
+    if stated.teaches:
+        taught = [each for each in judged.report.lessons if each.what == stated.teaches]
         if not taught:
             return None
         missing = taught[0].missing
-    if draft.lost:
-        fates = [fate for fate in judged.report.memories if fate.memory == draft.lost]
+    if stated.lost:
+        fates = [fate for fate in judged.report.memories if fate.memory == stated.lost]
         answers = [each.lost for each in fates if each.lost.why]
         if not answers:
             return None
         missing = (*missing, *answers[0].missing)
     subjects = judged.subjects
-    if subjects.truth(draft.known).value is not True:
+    if subjects.truth(stated.known).value is not True:
         return None
-    if draft.not_known is not None and subjects.truth(draft.not_known).value is True:
+    if stated.not_known is not None and subjects.truth(stated.not_known).value is True:
         return None
-    known = subjects.truth(draft.when)
+    known = subjects.truth(stated.when)
     if known.value is False:
         return None
     if known.value is None:
@@ -241,7 +242,7 @@ def _said(subjects: PhraseSubjects, wording: Wording) -> str:
 
 
 def _allowed(judged: JudgedSpare, row: PartFactRow) -> str:
-    """What may become of a fact, or the rules that refuse what the spare has or warn of it."""
+    """What may become of a fact, or the rules that refuse the value of the spare or warn of it."""
     report = judged.report
     if refusing := report.against(row.fact):
         return f"NOT allowed: {', '.join(refusing)}"
@@ -357,12 +358,14 @@ def _conditions(judged: JudgedSpare, file: PlanFile, record: str) -> tuple[PlanR
         cleared = next(
             (entry["cleared_by"] for entry in of_site if entry.get("cleared_by")), each.cleared_by
         )
-        told = [entry["guidance"] for entry in of_site if entry.get("guidance") not in (None, NONE)]
+        guidance = [
+            entry["guidance"] for entry in of_site if entry.get("guidance") not in (None, NONE)
+        ]
         note = "cleared by " + ", then ".join(_words(way) for way in cleared)
         if known.value is None:
             note += "; only perhaps"
-        if told:
-            note += f"; the operator is told: {told[0]}"
+        if guidance:
+            note += f"; the operator is told: {guidance[0]}"
         found[each.name] = PlanRow(
             _words(each.name), f"shown as {codes}" if codes else "code not stated", note
         )

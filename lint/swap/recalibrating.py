@@ -107,8 +107,8 @@ def recalibrate_axis(
     missing += revolution.missing
     allowed, source = _tolerance(tolerance, axis, motion, revolution.value)
     index, turns = own.ends_at_index(), own.value("relies_on_turn_counter").value
-    told = revolution.value if index is not False or turns is not False else None
-    steps = list(own.steps(told, revolution.value, old, after))
+    visible = revolution.value if index is not False or turns is not False else None
+    steps = list(own.steps(visible, revolution.value, old, after))
     result = recalibrated(old, x_true, x_indicated, cycle, way=way, tolerance=allowed, steps=steps)
     method = facts.get("controller.homing.method")
     tree = machine.tree

@@ -1,10 +1,9 @@
 """Which memory leaves with which part, and what stays and is wrong: a table written by hand.
 
-It was written from trade knowledge before the rules of the tool that it tests, and does not read
-them. Sources: battery-backed counters forget when the encoder is off its battery, a replaced
-encoder has its zero and turns elsewhere, a shaft that turns uncoupled shifts the axis, a restored
-backup brings back old values (common practice, no source). Homing methods are those of CiA 402
-(from memory).
+It was written from the trade's own account of which memory leaves with which part: a counter on a
+battery forgets when the encoder is off its battery, a replaced encoder has its zero and turns
+elsewhere, a shaft that turns uncoupled shifts the axis, a restored backup brings back old values
+(common practice, no source). Homing methods are those of CiA 402 (from memory).
 
 The axis of the table is linear, its encoder sits on the motor and is absolute over many turns, and
 it homes to a home switch and the index pulse after it. The columns are the kinds of work, the rows

@@ -23,8 +23,10 @@ from axisproof.importing.entry import load_trees
 from axisproof.swap.api import spare
 from axisproof.swap.part import TOUCHED, Kind
 from axisproof.swap.result import SpareReport, Verdict
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
+
+from tests.examples import examples
 
 FIXTURES: Final = Path(__file__).parents[2] / "fixtures"
 DAY: Final = datetime.date(2026, 3, 1)
@@ -153,7 +155,7 @@ def places(case: str) -> list[tuple[str, tuple[str, ...]]]:
 
 
 @pytest.mark.parametrize("case", CASES)
-@settings(max_examples=12)
+@examples(0.4)
 @given(st.data())
 def test_less_evidence_never_acquits(case: str, data: st.DataObject) -> None:
     some = st.lists(st.sampled_from(places(case)), min_size=1, max_size=12, unique=True)

@@ -303,7 +303,7 @@ def test_expected_conditions_carry_the_codes_and_clearing_of_the_site() -> None:
 
 def test_the_steps_of_the_file_are_sound() -> None:
     file = plan_file(shipped())
-    names = [draft.name for draft in file.drafts]
+    names = [step.name for step in file.stated_steps]
     assert len(set(names)) == len(names)
     known = {"step", "phase", "new", "teaches", "when", "known", "not_known", "do", "why", "expect",
              "caution", "rows", "lost", "choice", "otherwise"}  # fmt: skip
@@ -315,7 +315,7 @@ def test_the_steps_of_the_file_are_sound() -> None:
             texts = entry.get(key, "")
             for text in texts if isinstance(texts, list) else ():
                 assert isinstance(text, str) or set(text) == {"when", "text"}
-    ranks = [file.phases.index(draft.phase) for draft in file.drafts]
+    ranks = [file.phases.index(step.phase) for step in file.stated_steps]
     assert ranks == sorted(ranks)
     assert file.conditions
 

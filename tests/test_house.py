@@ -61,7 +61,6 @@ def test_each_folder_says_what_it_is_for(folder: str) -> None:
     assert len(words) > 20
 
 
-@pytest.mark.xfail(reason=NOT_YET, strict=False)
 def test_no_class_name_has_two_meanings() -> None:
     found: dict[str, list[str]] = defaultdict(list)
     for path, text in modules(LINT, ROOT / "tests" / "bench"):

@@ -1,6 +1,6 @@
 """How big an input may be: bounds that keep reading time and memory in proportion.
 
-Every bound is checked before the work it bounds is done, and one broken bound is one clear error.
+Each bound is checked before the work that it limits. An input beyond a bound gets one clear error.
 """
 
 from __future__ import annotations
@@ -28,7 +28,7 @@ MAX_EXPONENT: Final = 30
 """Largest power of ten, either sign: 1e1000000000 is short to write, endless as an int."""
 
 MAX_AXES: Final = 10_000
-"""Most axes of a machine: of each, all that is undecided about it is told."""
+"""Most axes of a machine: a report lists all that is undecided for each of them."""
 
 MAX_INCLUDED_FILES: Final = 100
 """Most files one machine may be split over."""

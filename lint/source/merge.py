@@ -1,7 +1,7 @@
 """One machine from several files: follow ``include`` and lay the files over one another.
 
-Two files that state one fact unlike do not overrule each other: both statements are kept as claims,
-each with its source, and it is for the rules to say that the fact is disputed.
+If two files state different values for one fact, neither overrules the other. Both statements are
+kept as claims, each with its source, and a rule reports that the fact is disputed.
 """
 
 from __future__ import annotations
@@ -68,7 +68,7 @@ class Tree:
         return tuple((source, scalar) for source, scalar in found if scalar)
 
     def nearest(self, path: KeyPath) -> Place:
-        """The best place for something to be said about ``path``, present or not.
+        """The best place for a message about ``path``, present or not.
 
         A scalar that is present: its value. Otherwise the key (or, in a list, the value) of the
         longest part of the path that is present; failing all, the start of the first file.
@@ -115,7 +115,8 @@ def load_tree(path: Path, root: Path | None = None, reader: Reader = DISK) -> Tr
 
     ``include`` at the top of a file lists paths relative to that file. They must stay inside
     ``root`` (default: the folder of ``path``), links followed. Mappings merge key by key; equal
-    values are kept; unlike scalars become ``{"claims": [{"value": …, "source": file name}, …]}``.
+    values are kept. Scalars that differ become
+    ``{"claims": [{"value": …, "source": file name}, …]}``.
     Raises InputError, with a place, for includes that leave the root, form a circle or cannot be
     read, and for files that contradict each other in shape or in a list.
     """

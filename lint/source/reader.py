@@ -179,7 +179,7 @@ def read_source(path: Path, reader: Reader = DISK) -> Source:
     """Read one file as UTF-8 text.
 
     A name ending in .json is JSON, any other is YAML. Raises InputError for a file that cannot be
-    read, is too large or empty, is not UTF-8, or holds characters no reader should meet.
+    read, is too large or empty, is not UTF-8, or holds characters that check_text refuses.
     """
     name = path.as_posix()
     data = _bytes(path, name, reader)

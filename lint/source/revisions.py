@@ -1,7 +1,7 @@
 """Files of a git revision, laid out in a folder to be read; git_objects.py brings them.
 
-What is read afterwards names its files by their place in that folder; ``Checkout.named`` says them
-as the user knows them, as in ``main~1:machines/hall.yaml``.
+What is read afterwards names its files by their place in that folder. ``Checkout.named`` gives them
+the names that the user knows, as in ``main~1:machines/hall.yaml``.
 """
 
 from __future__ import annotations

@@ -51,7 +51,7 @@ class Rules:
 
 @dataclass(frozen=True, slots=True)
 class PreparedMachines:
-    """Machines with the label each is shown under, the files read, and settings unlike default."""
+    """Machines with the label each is shown under, the files read, and changed settings."""
 
     machines: tuple[tuple[Machine, str], ...]
     files: tuple[str, ...]

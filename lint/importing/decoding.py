@@ -39,60 +39,62 @@ class Decoder:
             what, expected=expected, place=place, source_line=self.source.line_text(place.line)
         )
 
-    def decode(self, take: FactSource, cell: Cell) -> Plain | None:
-        """The value that ``cell`` states for ``take``; None if it states none.
+    def decode(self, fact_source: FactSource, cell: Cell) -> Plain | None:
+        """The value that ``cell`` states for ``fact_source``; None if it states none.
 
         Raises InputError for a text that is not what the mapping says, and for a number that the
         fact cannot hold exactly.
         """
         text = cell.text
-        if text == "" and "" not in take.none:
+        if text == "" and "" not in fact_source.none:
             return None
-        if take.bits is None and text in take.none:
+        if fact_source.bits is None and text in fact_source.none:
             return "none"
-        kind = take.field.type
+        kind = fact_source.field.type
         if isinstance(kind, ListType):
-            return self._list_of(take, cell)
-        if take.bits is not None:
-            number = self._field_of(take, cell)
-            if take.names is not None:
-                return self._word(take, cell, str(number))
-            return self._number_value(take, cell, Fraction(number))
-        return self._single(take, cell, text)
+            return self._list_of(fact_source, cell)
+        if fact_source.bits is not None:
+            number = self._field_of(fact_source, cell)
+            if fact_source.names is not None:
+                return self._word(fact_source, cell, str(number))
+            return self._number_value(fact_source, cell, Fraction(number))
+        return self._single(fact_source, cell, text)
 
-    def _single(self, take: FactSource, cell: Cell, text: str) -> Plain | None:
-        if take.names is not None:
-            return self._word(take, cell, text)
-        leaf = take.leaf
+    def _single(self, fact_source: FactSource, cell: Cell, text: str) -> Plain | None:
+        if fact_source.names is not None:
+            return self._word(fact_source, cell, text)
+        leaf = fact_source.leaf
         assert leaf is not None
         if leaf.kind == "method" and text in leaf.names:
             return text
         if leaf.kind in NUMERIC:
-            return self._number_value(take, cell, self._number(take, cell, text))
-        value: Plain = self._day(take, cell, text) if leaf.kind == "date" else text
-        return self._checked(take, cell, value)
+            return self._number_value(fact_source, cell, self._number(fact_source, cell, text))
+        value: Plain = self._day(fact_source, cell, text) if leaf.kind == "date" else text
+        return self._checked(fact_source, cell, value)
 
-    def _list_of(self, take: FactSource, cell: Cell) -> Plain:
+    def _list_of(self, fact_source: FactSource, cell: Cell) -> Plain:
         entries: list[Plain] = []
-        for part in cell.text.split(take.separator):
-            value = self._single(take, cell, part.strip())
+        for part in cell.text.split(fact_source.separator):
+            value = self._single(fact_source, cell, part.strip())
             if value is not None:
                 entries.append(value)
-        return {"partial": entries} if take.partial else entries
+        return {"partial": entries} if fact_source.partial else entries
 
-    def _word(self, take: FactSource, cell: Cell, text: str) -> Plain | None:
+    def _word(self, fact_source: FactSource, cell: Cell, text: str) -> Plain | None:
         """What the mapping names ``text``; None if it is left out."""
-        assert take.names is not None
-        found = take.names.get(text)
+        assert fact_source.names is not None
+        found = fact_source.names.get(text)
         if found is None:
             try:
-                found = take.names.get(exact_text(read_number(text, comma=self.mapping.comma)))
+                found = fact_source.names.get(
+                    exact_text(read_number(text, comma=self.mapping.comma))
+                )
             except NotANumber:
                 found = None
         if found is None:
-            known = ", ".join(map(str, list(take.names)[:12]))
+            known = ", ".join(map(str, list(fact_source.names)[:12]))
             raise self.error(
-                f"{cell.parameter} is {in_quotes(text)}{_bits(take)}, which "
+                f"{cell.parameter} is {in_quotes(text)}{_bits(fact_source)}, which "
                 f"{self.mapping.name} does not name",
                 cell.place,
                 f"one of {known}",
@@ -100,13 +102,14 @@ class Decoder:
         if found == LEFT_OUT:
             self.remarks.append(
                 ImportRemark(
-                    cell.place, f"{cell.parameter} is {in_quotes(text)}{_bits(take)}: left out"
+                    cell.place,
+                    f"{cell.parameter} is {in_quotes(text)}{_bits(fact_source)}: left out",
                 )
             )
             return None
         return found
 
-    def _number(self, take: FactSource, cell: Cell, text: str) -> Fraction:
+    def _number(self, fact_source: FactSource, cell: Cell, text: str) -> Fraction:
         try:
             value = read_number(text, comma=self.mapping.comma)
         except NotANumber as fault:
@@ -115,15 +118,15 @@ class Decoder:
                 cell.place,
                 fault.expected,
             ) from None
-        if take.width is not None:
-            value = Fraction(self._of_width(take, cell, value))
+        if fact_source.width is not None:
+            value = Fraction(self._of_width(fact_source, cell, value))
         return value
 
-    def _of_width(self, take: FactSource, cell: Cell, value: Fraction) -> int:
+    def _of_width(self, fact_source: FactSource, cell: Cell, value: Fraction) -> int:
         """A number of a stated width; two's complement (or a sign) if it is signed."""
-        assert take.width is not None
-        width = take.width
-        low = -(1 << width - 1) if take.signed else 0
+        assert fact_source.width is not None
+        width = fact_source.width
+        low = -(1 << width - 1) if fact_source.signed else 0
         if value.denominator != 1 or not low <= value < 1 << width:
             raise self.error(
                 f"{cell.parameter} is {in_quotes(cell.text)}, which {width} bits cannot hold",
@@ -131,13 +134,13 @@ class Decoder:
                 f"a whole number from {low} to {(1 << width) - 1}",
             )
         number = int(value)
-        if take.signed and number >= 1 << width - 1:
+        if fact_source.signed and number >= 1 << width - 1:
             number -= 1 << width
         return number
 
-    def _field_of(self, take: FactSource, cell: Cell) -> int:
-        assert take.bits is not None
-        first, last = take.bits
+    def _field_of(self, fact_source: FactSource, cell: Cell) -> int:
+        assert fact_source.bits is not None
+        first, last = fact_source.bits
         number = self.bits_of(cell)
         return number >> first & ((1 << last - first + 1) - 1)
 
@@ -159,31 +162,31 @@ class Decoder:
             )
         return int(value)
 
-    def _number_value(self, take: FactSource, cell: Cell, number: Fraction) -> Plain:
+    def _number_value(self, fact_source: FactSource, cell: Cell, number: Fraction) -> Plain:
         """A number, scaled and with its unit, as the machine file writes it."""
-        leaf = take.leaf
+        leaf = fact_source.leaf
         assert leaf is not None
-        value = number * take.scale + take.offset
-        if take.minus:
+        value = number * fact_source.scale + fact_source.offset
+        if fact_source.minus:
             value = -value
         if leaf.kind in ("whole", "method"):
             if value.denominator != 1:
                 raise self.error(
-                    f"{cell.parameter} is {in_quotes(cell.text)}, which makes {take.to} "
+                    f"{cell.parameter} is {in_quotes(cell.text)}, which makes {fact_source.to} "
                     f"{exact_text(value)}",
                     cell.place,
                     "a whole number, so that nothing is lost",
                 )
-            return self._checked(take, cell, int(value))
-        unit = self._unit(take, cell, leaf)
+            return self._checked(fact_source, cell, int(value))
+        unit = self._unit(fact_source, cell, leaf)
         text = exact_text(value)
-        return self._checked(take, cell, f"{text} {unit}" if unit else text)
+        return self._checked(fact_source, cell, f"{text} {unit}" if unit else text)
 
-    def _unit(self, take: FactSource, cell: Cell, leaf: Leaf) -> str:
+    def _unit(self, fact_source: FactSource, cell: Cell, leaf: Leaf) -> str:
         written = cell.unit or ""
         place = cell.unit_place or cell.place
         allowed = units_of(leaf.quantity or "")
-        if take.unit == AS_WRITTEN:
+        if fact_source.unit == AS_WRITTEN:
             if not written:
                 raise self.error(
                     f"{cell.parameter} is {in_quotes(cell.text)} without a unit",
@@ -198,35 +201,35 @@ class Decoder:
                     f"perhaps {close!r}" if close else expectation(leaf),
                 )
             return written
-        if written and not _same_unit(written, take.unit):
+        if written and not _same_unit(written, fact_source.unit):
             raise self.error(
                 f"the unit of {cell.parameter} is {in_quotes(written)}",
                 place,
-                f"{take.unit or 'none'}, as {self.mapping.name} states",
+                f"{fact_source.unit or 'none'}, as {self.mapping.name} states",
             )
-        return take.unit
+        return fact_source.unit
 
-    def _day(self, take: FactSource, cell: Cell, text: str) -> str:
-        mark, (year, month, day) = _ORDERS[take.date]
+    def _day(self, fact_source: FactSource, cell: Cell, text: str) -> str:
+        mark, (year, month, day) = _ORDERS[fact_source.date]
         parts = text.split(mark)
         if len(parts) == 3 and all(part.isascii() and part.isdigit() for part in parts):
             return f"{parts[year]:>04}-{parts[month]:>02}-{parts[day]:>02}"
         raise self.error(
-            f"{cell.parameter} is {in_quotes(text)}", cell.place, f"a day as {take.date}"
+            f"{cell.parameter} is {in_quotes(text)}", cell.place, f"a day as {fact_source.date}"
         )
 
-    def _checked(self, take: FactSource, cell: Cell, value: Any) -> Plain:
+    def _checked(self, fact_source: FactSource, cell: Cell, value: Any) -> Plain:
         """``value`` if the fact takes it; a refusal shows the list, not what became of it."""
-        leaf = take.leaf
+        leaf = fact_source.leaf
         assert leaf is not None
-        convert = self.converters.get(take.to)
+        convert = self.converters.get(fact_source.to)
         if convert is None:
-            convert = self.converters[take.to] = converter(leaf, take.field.examples)
+            convert = self.converters[fact_source.to] = converter(leaf, fact_source.field.examples)
         try:
             convert(value)
         except Refusal as refusal:
             raise self.error(
-                f"{cell.parameter} is {in_quotes(cell.text)}: {take.to} {refusal.what}",
+                f"{cell.parameter} is {in_quotes(cell.text)}: {fact_source.to} {refusal.what}",
                 cell.place,
                 refusal.expected,
             ) from None
@@ -234,11 +237,11 @@ class Decoder:
         return plain
 
 
-def _bits(take: FactSource) -> str:
+def _bits(fact_source: FactSource) -> str:
     """In which bits a number stands, if it does not fill its parameter."""
-    if take.bits is None:
+    if fact_source.bits is None:
         return ""
-    low, high = take.bits
+    low, high = fact_source.bits
     return f" in bit {low}" if low == high else f" in bits {low} to {high}"
 
 

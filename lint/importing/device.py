@@ -16,17 +16,23 @@ from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any, Final, TypeAlias
+from typing import Any, Final
 
 from ..base.errors import InputError, Place, UsageError
 from ..source.files import Source
 from ..source.limits import shortened
 from ..source.reader import DISK, Reader
+from .device_sections import (
+    ObjectKey,
+    canonical_sections,
+    listed_only,
+    object_sections,
+    partly_described,
+    section_number,
+    stated_node,
+)
 from .export import ImportRemark, decoded, read_bytes
-from .ini import IniEntry, Section, scan_ini
-
-ObjectKey: TypeAlias = tuple[int, int]
-"""Index and subindex."""
+from .ini import Section, scan_ini
 
 ENDINGS: Final = (".eds", ".dcf")
 
@@ -63,32 +69,8 @@ _OTHER_TYPES: Final = {
 }
 _TEXT_TYPES: Final = (0x09, 0x0B)
 
-_KEYWORDS: Final = {
-    word.lower(): word
-    for word in (
-        "ParameterName ObjectType DataType AccessType DefaultValue ParameterValue LowLimit "
-        "HighLimit PDOMapping SubNumber CompactSubObj NrOfEntries StorageLocation NodeID Baudrate "
-        "SupportedObjects Lines"
-    ).split()
-}
-_SECTIONS: Final = {
-    "deviceinfo": "DeviceInfo",
-    "devicecomissioning": "DeviceComissioning",
-    "devicecommissioning": "DeviceComissioning",
-    "comments": "Comments",
-    "fileinfo": "FileInfo",
-    "mandatoryobjects": "MandatoryObjects",
-    "optionalobjects": "OptionalObjects",
-    "manufacturerobjects": "ManufacturerObjects",
-}
-_OBJECT: Final = re.compile(r"([0-9A-Fa-f]{4})(?:[Ss][Uu][Bb]([0-9A-Fa-f]{1,2}))?")
 _VALUES: Final = re.compile(r"([0-9A-Fa-f]{4})[Vv][Aa][Ll][Uu][Ee]")
 _NAMES: Final = re.compile(r"[0-9A-Fa-f]{4}Name")
-_NEEDED: Final = ("ParameterName", "DataType", "AccessType")
-_LISTS: Final = ("MandatoryObjects", "OptionalObjects", "ManufacturerObjects")
-_VAR: Final = (2, 7)
-_ARRAY: Final = 8
-_ARRAYS: Final = (_ARRAY, 9)
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,7 +116,7 @@ class Device:
     source: Source
     node: int | None
     node_place: Place | None
-    readings: Mapping[ObjectKey, DeviceValue]
+    values: Mapping[ObjectKey, DeviceValue]
     single: frozenset[int]
     places: Mapping[int, Place]
     incomplete: Mapping[int, tuple[str, Place]]
@@ -150,51 +132,51 @@ class Device:
         Raises InputError for an object of another shape or type, and for a value that is no number
         or lies outside the object's type or limits.
         """
-        reading = self._reading(key)
-        if reading is None:
+        found = self._value(key)
+        if found is None:
             return None
-        if reading.data_type not in INTEGERS:
+        if found.data_type not in INTEGERS:
             raise self.error(
-                f"{object_name(key)} is of type {reading.type_name}",
-                reading.place,
+                f"{object_name(key)} is of type {found.type_name}",
+                found.place,
                 "an integer type",
             )
-        if reading.value is None:
+        if found.value is None:
             return None
-        assert isinstance(reading.value, int)
-        _, bits, signed = INTEGERS[reading.data_type]
+        assert isinstance(found.value, int)
+        _, bits, signed = INTEGERS[found.data_type]
         low, high = (-(1 << bits - 1), (1 << bits - 1) - 1) if signed else (0, (1 << bits) - 1)
-        if not low <= reading.value <= high:
+        if not low <= found.value <= high:
             raise self.error(
-                f"{object_name(key)} is {reading.raw}, which {reading.type_name} cannot hold",
-                reading.place,
+                f"{object_name(key)} is {found.raw}, which {found.type_name} cannot hold",
+                found.place,
                 f"{low} to {high}",
             )
-        lowest, highest = reading.low, reading.high
-        if (lowest is not None and reading.value < lowest) or (
-            highest is not None and reading.value > highest
+        lowest, highest = found.low, found.high
+        if (lowest is not None and found.value < lowest) or (
+            highest is not None and found.value > highest
         ):
             raise self.error(
-                f"{object_name(key)} is {reading.value}, outside the limits the object states",
-                reading.place,
+                f"{object_name(key)} is {found.value}, outside the limits the object states",
+                found.place,
                 f"{'' if lowest is None else lowest} to {'' if highest is None else highest}",
             )
-        return reading.value, reading
+        return found.value, found
 
     def text(self, key: ObjectKey) -> tuple[str, DeviceValue] | None:
         """The string at ``key``; None if there is none. Raises InputError for another type."""
-        reading = self._reading(key)
-        if reading is None:
+        found = self._value(key)
+        if found is None:
             return None
-        if reading.data_type not in _TEXT_TYPES:
+        if found.data_type not in _TEXT_TYPES:
             raise self.error(
-                f"{object_name(key)} is of type {reading.type_name}", reading.place, "a string"
+                f"{object_name(key)} is of type {found.type_name}", found.place, "a string"
             )
-        return None if reading.value is None else (str(reading.value), reading)
+        return None if found.value is None else (str(found.value), found)
 
-    def _reading(self, key: ObjectKey) -> DeviceValue | None:
+    def _value(self, key: ObjectKey) -> DeviceValue | None:
         index, sub = key
-        if key not in self.readings and index in self.incomplete:
+        if key not in self.values and index in self.incomplete:
             what, place = self.incomplete[index]
             raise self.error(what, place, "a description of it; the file may be cut off")
         if index not in self.places:
@@ -209,10 +191,10 @@ class Device:
             raise self.error(
                 f"0x{index:04X} is an array or record", self.places[index], "a single variable"
             )
-        reading = self.readings.get(key)
-        if reading is not None and reading.fault:
-            raise self.error(reading.fault, reading.place, f"a value of type {reading.type_name}")
-        return reading
+        found = self.values.get(key)
+        if found is not None and found.fault:
+            raise self.error(found.fault, found.place, f"a value of type {found.type_name}")
+        return found
 
 
 def type_name(number: int) -> str:
@@ -237,11 +219,11 @@ def read_device(path: Path, node: int | None = None, reader: Reader = DISK) -> D
         raise UsageError(f"the node id {node} is impossible", expected="1 to 127 (CiA 301)")
     data = read_bytes(path, "a device file (EDS or DCF)", reader)
     source = decoded(path, data, ("utf-8-sig", "latin-1"))
-    sections = _canonical(source, scan_ini(source, inline_comments=True))
-    objects = _objects(source, sections)
-    missing, remarks = _listed(source, sections, objects)
-    short, more = _short(source, objects)
-    stated = _stated_node(source, sections)
+    sections = canonical_sections(source, scan_ini(source, inline_comments=True))
+    objects = object_sections(source, sections)
+    missing, remarks = listed_only(source, sections, objects)
+    short, more = partly_described(source, objects)
+    stated = stated_node(source, sections)
     if stated is not None and node is not None and stated[0] != node:
         raise source.error(
             f"the file is that of node {stated[0]}",
@@ -250,7 +232,7 @@ def read_device(path: Path, node: int | None = None, reader: Reader = DISK) -> D
         )
     number = node if stated is None else stated[0]
     dictionary = _library(source, sections, objects, number)
-    readings, single = _readings(source, sections, objects, dictionary, number)
+    values, single = _values(source, sections, objects, dictionary, number)
     places = {
         index: source.place(*section.span) for (index, sub), section in objects.items() if sub < 0
     }
@@ -259,154 +241,12 @@ def read_device(path: Path, node: int | None = None, reader: Reader = DISK) -> D
         source,
         number,
         place,
-        readings,
+        values,
         frozenset(single),
         places,
         {**short, **missing},
         (*remarks, *more),
     )
-
-
-def _canonical(source: Source, sections: dict[str, Section]) -> dict[str, Section]:
-    """Section names and keywords in the spelling the library knows."""
-    out: dict[str, Section] = {}
-    for name, section in sections.items():
-        proper = _SECTIONS.get(name.lower(), name)
-        found = _OBJECT.fullmatch(name)
-        if found:
-            proper = found[1].upper() + (f"sub{int(found[2], 16):X}" if found[2] else "")
-        if proper in out:
-            raise source.error(f"the section [{proper}] stands twice", *section.span, "one")
-        entries: dict[str, IniEntry] = {}
-        for key, entry in section.entries.items():
-            known = _KEYWORDS.get(key.lower(), key)
-            if known in entries:
-                raise source.error(f"{known} stands twice in [{name}]", *entry.key_span, "one")
-            entries[known] = entry
-        out[proper] = Section(proper, section.span, entries)
-    return out
-
-
-def _objects(source: Source, sections: dict[str, Section]) -> dict[ObjectKey, Section]:
-    """Object sections by index and subindex; the subindex of a whole object is −1 here."""
-    objects: dict[ObjectKey, Section] = {}
-    for name, section in sections.items():
-        found = _OBJECT.fullmatch(name)
-        if found:
-            index = int(found[1], 16)
-            objects[index, int(found[2], 16) if found[2] else -1] = section
-    if not objects:
-        raise source.error(
-            "the file describes no object", 0, 0, "a device file with sections such as [1000]"
-        )
-    for (index, sub), section in objects.items():
-        kind = _number(source, section, "ObjectType", 7)
-        if sub >= 0 and (index, -1) not in objects:
-            raise source.error(
-                f"[{section.name}] belongs to no object", *section.span, f"a section [{index:04X}]"
-            )
-        if sub < 0 and kind in _ARRAYS and "CompactSubObj" not in section.entries:
-            needed: tuple[str, ...] = ("ParameterName",)
-        elif sub < 0 and kind not in _VAR + _ARRAYS:
-            needed = ("ParameterName",)
-        else:
-            needed = _NEEDED
-        for key in needed:
-            if key not in section.entries:
-                raise source.error(
-                    f"[{section.name}] lacks {key}",
-                    *section.span,
-                    f"{key}=…; the file may be cut off",
-                )
-        if "DataType" in section.entries:
-            _number(source, section, "DataType", 0)
-    return objects
-
-
-def _short(
-    source: Source, objects: dict[ObjectKey, Section]
-) -> tuple[dict[int, tuple[str, Place]], list[ImportRemark]]:
-    """Arrays and records whose subindexes are not all described, or not so as the library reads."""
-    short: dict[int, tuple[str, Place]] = {}
-    remarks = []
-    for (index, sub), section in objects.items():
-        if sub < 0 and "CompactSubObj" in section.entries:
-            if _number(source, section, "ObjectType", 7) not in (*_VAR, _ARRAY):
-                place = source.place(*section.entries["CompactSubObj"].key_span)
-                what = f"0x{index:04X} has CompactSubObj and is no array"
-                short[index] = (what, place)
-                remarks.append(ImportRemark(place, what))
-            continue
-        if sub >= 0 or "SubNumber" not in section.entries:
-            continue
-        wanted = _number(source, section, "SubNumber", 0)
-        found = sum(1 for each, part in objects if each == index and part >= 0)
-        if wanted > found:
-            place = source.place(*section.entries["SubNumber"].value_span)
-            what = f"0x{index:04X} announces {wanted} subindexes and {found} are described"
-            short[index] = (what, place)
-            remarks.append(ImportRemark(place, what))
-    return short, remarks
-
-
-def _listed(
-    source: Source, sections: dict[str, Section], objects: dict[ObjectKey, Section]
-) -> tuple[dict[int, tuple[str, Place]], list[ImportRemark]]:
-    """Objects that the file lists and does not describe, and words about them."""
-    missing: dict[int, tuple[str, Place]] = {}
-    remarks = []
-    for name in _LISTS:
-        section = sections.get(name)
-        for entry in section.entries.values() if section else ():
-            if not entry.key.isdecimal():
-                continue
-            index = _whole(entry.value)
-            if index is None:
-                raise source.error(
-                    f"{shortened(entry.value) or 'nothing'} is no object index",
-                    *(entry.value_span if entry.value else entry.key_span),
-                    "an index such as 0x6091; the file may be cut off",
-                )
-            if (index, -1) not in objects:
-                place = source.place(*entry.value_span)
-                what = f"0x{index:04X} is listed in [{name}] and not described"
-                missing[index] = (what, place)
-                remarks.append(ImportRemark(place, what))
-    return missing, remarks
-
-
-def _stated_node(source: Source, sections: dict[str, Section]) -> tuple[int, IniEntry] | None:
-    section = sections.get("DeviceComissioning")
-    entry = section.entries.get("NodeID") if section else None
-    if entry is None or not entry.value:
-        return None
-    number = _whole(entry.value)
-    if number is None or not 1 <= number <= 127:
-        raise source.error(
-            f"the node id is {shortened(entry.value)}", *entry.value_span, "1 to 127 (CiA 301)"
-        )
-    return number, entry
-
-
-def _number(source: Source, section: Section, key: str, default: int) -> int:
-    entry = section.entries.get(key)
-    if entry is None:
-        return default
-    number = _whole(entry.value)
-    if number is None:
-        raise source.error(
-            f"{key} of [{section.name}] is {shortened(entry.value) or 'empty'}",
-            *(entry.value_span if entry.value else entry.key_span),
-            "a number such as 7 or 0x0007; the file may be cut off",
-        )
-    return number
-
-
-def _whole(text: str) -> int | None:
-    try:
-        return int(text, 0)
-    except ValueError:
-        return None
 
 
 @contextmanager
@@ -457,7 +297,7 @@ def _library(
         ) from None
 
 
-def _readings(
+def _values(
     source: Source,
     sections: dict[str, Section],
     objects: dict[ObjectKey, Section],
@@ -466,7 +306,7 @@ def _readings(
 ) -> tuple[dict[ObjectKey, DeviceValue], set[int]]:
     from canopen.objectdictionary import ODArray, ODVariable
 
-    readings: dict[ObjectKey, DeviceValue] = {}
+    values: dict[ObjectKey, DeviceValue] = {}
     single: set[int] = set()
     compact_values = {
         int(found[1], 16): section
@@ -479,27 +319,27 @@ def _readings(
             continue
         if isinstance(thing, ODVariable):
             single.add(index)
-            readings[index, 0] = _reading(
+            values[index, 0] = _device_value(
                 source, objects[index, -1], (index, 0), thing, node, compact_values
             )
             continue
         whole = objects[index, -1]
         if "CompactSubObj" in whole.entries:
             if not isinstance(thing, ODArray):
-                continue  # see _short
-            for sub in range(1, min(_number(source, whole, "CompactSubObj", 0), 254) + 1):
-                readings[index, sub] = _reading(
+                continue  # see partly_described
+            for sub in range(1, min(section_number(source, whole, "CompactSubObj", 0), 254) + 1):
+                values[index, sub] = _device_value(
                     source, whole, (index, sub), thing[sub], node, compact_values
                 )
             continue
         for sub, variable in thing.subindices.items():
-            readings[index, sub] = _reading(
+            values[index, sub] = _device_value(
                 source, objects[index, sub], (index, sub), variable, node, {}
             )
-    return readings, single
+    return values, single
 
 
-def _reading(
+def _device_value(
     source: Source,
     section: Section,
     key: ObjectKey,

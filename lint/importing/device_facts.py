@@ -11,7 +11,8 @@ from ..machine.schema import Leaf, axis_type, lookup
 from ..numbers.rational import Fraction
 from ..source.files import Plain
 from ..source.places import KeyPath
-from .device import INTEGERS, Device, DeviceValue, ObjectKey, object_name
+from .device import INTEGERS, Device, DeviceValue, object_name
+from .device_sections import ObjectKey
 from .export import Export, ImportRemark, Statement, Statements
 from .objects import PROFILES, ObjectMapping
 from .user_units import KINDS, Level, UserUnit, user_units
@@ -90,15 +91,15 @@ class _DeviceImport:
         self.units: Mapping[Level, UserUnit] = {}
 
     def take_all(self) -> None:
-        word, feeds, without_fact = PROFILES[self.profile]
+        word, mappings, without_fact = PROFILES[self.profile]
         if self.profile == 402:
             self.units = user_units(self.device, self.options.units, self.offset)
-        for feed in feeds:
-            self.take(feed)
+        for mapping in mappings:
+            self.take(mapping)
         for index, words in without_fact.items():
-            reading = self.device.readings.get((self.shifted(index), 0))
-            if reading is not None and reading.value is not None:
-                self.remarks.append(ImportRemark(reading.place, words))
+            device_value = self.device.values.get((self.shifted(index), 0))
+            if device_value is not None and device_value.value is not None:
+                self.remarks.append(ImportRemark(device_value.place, words))
         if word == "drive" and self.device.node is not None:
             place = self.device.node_place or self.device.source.place(0, 0)
             self.state("drive.node", self.device.node, place, "node id")
@@ -125,97 +126,99 @@ class _DeviceImport:
     def key(self, key: ObjectKey) -> ObjectKey:
         return self.shifted(key[0]), key[1]
 
-    def take(self, feed: ObjectMapping) -> None:
-        if any(index in self.options.leave_out for index, _ in feed.objects):
+    def take(self, mapping: ObjectMapping) -> None:
+        if any(index in self.options.leave_out for index, _ in mapping.objects):
             return
-        if feed.when is not None:
-            key, mask, values = feed.when
+        if mapping.when is not None:
+            key, mask, values = mapping.when
             condition = self.device.whole(self.key(key))
             if condition is None:
-                self.remark_condition(feed)
+                self.remark_condition(mapping)
                 return
             if condition[0] & mask not in values:
                 return
-        if feed.combine == "text":
-            self.take_text(feed)
-        elif feed.combine == "list":
-            self.take_list(feed)
+        if mapping.combine == "text":
+            self.take_text(mapping)
+        elif mapping.combine == "list":
+            self.take_list(mapping)
         else:
-            self.take_number(feed)
+            self.take_number(mapping)
 
-    def remark_condition(self, feed: ObjectMapping) -> None:
-        assert feed.when is not None
-        reading = self.device.readings.get(self.key(feed.objects[0]))
-        if reading is not None and reading.value is not None:
-            needed = object_name(self.key(feed.when[0]))
-            words = f"{object_name(reading.key)} is left out: what it means depends on {needed}"
-            remark = ImportRemark(reading.place, f"{words}, which is not stated")
+    def remark_condition(self, mapping: ObjectMapping) -> None:
+        assert mapping.when is not None
+        device_value = self.device.values.get(self.key(mapping.objects[0]))
+        if device_value is not None and device_value.value is not None:
+            needed = object_name(self.key(mapping.when[0]))
+            words = (
+                f"{object_name(device_value.key)} is left out: what it means depends on {needed}"
+            )
+            remark = ImportRemark(device_value.place, f"{words}, which is not stated")
             if remark not in self.remarks:
                 self.remarks.append(remark)
 
-    def take_text(self, feed: ObjectMapping) -> None:
-        key = self.key(feed.objects[0])
-        reading = self.device.readings.get(key)
-        if reading is None:
+    def take_text(self, mapping: ObjectMapping) -> None:
+        key = self.key(mapping.objects[0])
+        device_value = self.device.values.get(key)
+        if device_value is None:
             return
-        if reading.data_type in INTEGERS:
+        if device_value.data_type in INTEGERS:
             found = self.device.whole(key)
-            if found is not None and found[0] not in feed.without:
-                self.state(feed.to, str(found[0]), reading.place, reading.note)
+            if found is not None and found[0] not in mapping.without:
+                self.state(mapping.to, str(found[0]), device_value.place, device_value.note)
             return
         text = self.device.text(key)
         if text is not None and text[0].strip():
-            self.state(feed.to, text[0].strip(), reading.place, reading.note)
+            self.state(mapping.to, text[0].strip(), device_value.place, device_value.note)
 
-    def take_list(self, feed: ObjectMapping) -> None:
-        index = self.shifted(feed.objects[0][0])
-        subs = sorted(sub for i, sub in self.device.readings if i == index and sub)
+    def take_list(self, mapping: ObjectMapping) -> None:
+        index = self.shifted(mapping.objects[0][0])
+        subs = sorted(sub for i, sub in self.device.values if i == index and sub)
         found = [self.device.whole((index, sub)) for sub in subs]
         values: list[Plain] = [each[0] for each in found if each]
-        highest = self.device.readings.get((index, 0))
+        highest = self.device.values.get((index, 0))
         if highest is not None and isinstance(highest.value, int):
             values = values[: highest.value]
         first = next((each for each in found if each), None)
         if first is not None and values:
-            self.state(feed.to, values, first[1].place, f"{first[1].entry} of 0x{index:04X}")
+            self.state(mapping.to, values, first[1].place, f"{first[1].entry} of 0x{index:04X}")
 
-    def take_number(self, feed: ObjectMapping) -> None:
-        found = self.numbers(feed)
+    def take_number(self, mapping: ObjectMapping) -> None:
+        found = self.numbers(mapping)
         if found is None:
             return
-        numbers, readings = found
-        note = " and ".join(reading.note for reading in readings)
-        place = readings[0].place
-        for each, reading in zip(numbers, readings, strict=True):
-            if each in feed.without:
-                self.left_out(reading, feed.without[each])
+        numbers, values = found
+        note = " and ".join(each.note for each in values)
+        place = values[0].place
+        for each, device_value in zip(numbers, values, strict=True):
+            if each in mapping.without:
+                self.left_out(device_value, mapping.without[each])
                 return
-        number = self.combined(feed, numbers, readings)
+        number = self.combined(mapping, numbers, values)
         if number is None:
             return
-        if feed.bit is not None:
-            number = Fraction(int(number) >> feed.bit & 1)
-            note += f" bit {feed.bit}"
-        if feed.words is not None:
-            self.take_word(feed, int(number), readings[0], note)
+        if mapping.bit is not None:
+            number = Fraction(int(number) >> mapping.bit & 1)
+            note += f" bit {mapping.bit}"
+        if mapping.words is not None:
+            self.take_word(mapping, int(number), values[0], note)
             return
-        if feed.home_offset and number:
-            number = self.signed_offset(number, readings[0])
-        unit = feed.unit
+        if mapping.home_offset and number:
+            number = self.signed_offset(number, values[0])
+        unit = mapping.unit
         if unit in KINDS:
-            user = self.user_unit(unit, readings[0])  # type: ignore[arg-type]
+            user = self.user_unit(unit, values[0])  # type: ignore[arg-type]
             number, unit = number * user.size, user.unit
             note += f" in {exact_text(user.size)} {user.unit} ({user.note})"
-        number *= feed.scale
-        if self.is_unset(feed, number, readings[0]):
+        number *= mapping.scale
+        if self.is_unset(mapping, number, values[0]):
             return
         value: Plain = f"{exact_text(number)} {unit}" if unit else int(number)
-        self.state(feed.to, value, place, note)
+        self.state(mapping.to, value, place, note)
 
-    def numbers(self, feed: ObjectMapping) -> tuple[list[int], list[DeviceValue]] | None:
-        """All objects of a feed; None if the device states none of them."""
-        keys = [self.key(key) for key in feed.objects]
-        if feed.combine == "product" and self.device.readings.get(keys[0]) is None:
+    def numbers(self, mapping: ObjectMapping) -> tuple[list[int], list[DeviceValue]] | None:
+        """All objects of a mapping; None if the device states none of them."""
+        keys = [self.key(key) for key in mapping.objects]
+        if mapping.combine == "product" and self.device.values.get(keys[0]) is None:
             return None
         found = [self.device.whole(key) for key in keys]
         present = [each for each in found if each is not None]
@@ -227,43 +230,43 @@ class _DeviceImport:
                 raise self.device.error(
                     f"{object_name(other.key)} is stated without {object_name(key)}",
                     other.place,
-                    f"both, since {feed.to} is made from them",
+                    f"both, since {mapping.to} is made from them",
                 )
         return [each[0] for each in present], [each[1] for each in present]
 
     def combined(
-        self, feed: ObjectMapping, numbers: list[int], readings: list[DeviceValue]
+        self, mapping: ObjectMapping, numbers: list[int], values: list[DeviceValue]
     ) -> Fraction | None:
         first = Fraction(numbers[0])
-        if feed.combine == "product":
+        if mapping.combine == "product":
             return first * numbers[1]
-        if feed.combine == "power_of_ten":
+        if mapping.combine == "power_of_ten":
             if not -30 <= numbers[1] <= 30:
                 raise self.device.error(
-                    f"{object_name(readings[1].key)} is {numbers[1]}",
-                    readings[1].place,
+                    f"{object_name(values[1].key)} is {numbers[1]}",
+                    values[1].place,
                     "a power of ten from -30 to 30",
                 )
             return first * Fraction(10) ** numbers[1]
-        if feed.combine == "quotient":
+        if mapping.combine == "quotient":
             if numbers[1] == 0:
                 raise self.device.error(
-                    f"{object_name(readings[1].key)} is 0 and divides {readings[0].raw}",
-                    readings[1].place,
+                    f"{object_name(values[1].key)} is 0 and divides {values[0].raw}",
+                    values[1].place,
                     "a number above 0",
                 )
             if numbers[0] % numbers[1]:
                 raise self.device.error(
                     f"{numbers[0]} over {numbers[1]} is not a whole number",
-                    readings[0].place,
-                    f"a whole number for {feed.to}, so that nothing is lost",
+                    values[0].place,
+                    f"a whole number for {mapping.to}, so that nothing is lost",
                 )
             return first / numbers[1]
-        if feed.combine == "counts":
-            return self.counts(first, readings[0])
+        if mapping.combine == "counts":
+            return self.counts(first, values[0])
         return first
 
-    def counts(self, position: Fraction, reading: DeviceValue) -> Fraction | None:
+    def counts(self, position: Fraction, device_value: DeviceValue) -> Fraction | None:
         """A user position as counts, after CiA 402; None (with a remark) if it is not whole.
 
         Counts = position · encoder resolution · gear ratio / feed constant.
@@ -274,65 +277,69 @@ class _DeviceImport:
             for sub in (1, 2)
         ]
         if any(each is None or each[0] <= 0 for each in chain):
-            self.left_out(reading, "the position formula lacks 0x608F, 0x6091 or 0x6092")
+            self.left_out(device_value, "the position formula lacks 0x608F, 0x6091 or 0x6092")
             return None
         a, b, c, d, e, f = (each[0] for each in chain if each is not None)
         counts = position * Fraction(a, b) * Fraction(c, d) / Fraction(e, f)
         if counts.denominator != 1:
-            self.left_out(reading, "it is not a whole number of counts")
+            self.left_out(device_value, "it is not a whole number of counts")
             return None
         return counts
 
-    def take_word(self, feed: ObjectMapping, number: int, reading: DeviceValue, note: str) -> None:
-        assert feed.words is not None
-        if number not in feed.words:
-            known = ", ".join(f"{n}" for n in feed.words)
+    def take_word(
+        self, mapping: ObjectMapping, number: int, device_value: DeviceValue, note: str
+    ) -> None:
+        assert mapping.words is not None
+        if number not in mapping.words:
+            known = ", ".join(f"{n}" for n in mapping.words)
             raise self.device.error(
-                f"{object_name(reading.key)} is {number}", reading.place, f"one of {known}"
+                f"{object_name(device_value.key)} is {number}",
+                device_value.place,
+                f"one of {known}",
             )
-        word = feed.words[number]
+        word = mapping.words[number]
         if word is None:
-            self.left_out(reading, f"the machine file has no word for {number}")
+            self.left_out(device_value, f"the machine file has no word for {number}")
         else:
-            self.state(feed.to, word, reading.place, note)
+            self.state(mapping.to, word, device_value.place, note)
 
-    def signed_offset(self, number: Fraction, reading: DeviceValue) -> Fraction:
+    def signed_offset(self, number: Fraction, device_value: DeviceValue) -> Fraction:
         convention = self.options.reference_reads
         if convention is None:
             raise self.device.error(
-                f"{object_name(reading.key)}, the home offset, is {reading.raw}, and its sign "
-                "convention is not chosen",
-                reading.place,
+                f"{object_name(device_value.key)}, the home offset, is {device_value.raw}, and its "
+                "sign convention is not chosen",
+                device_value.place,
                 "reference_reads: offset if the axis shows the offset at its reference, "
                 "minus_offset if it shows minus the offset there",
             )
         return number if convention == "offset" else -number
 
-    def user_unit(self, level: Level, reading: DeviceValue) -> UserUnit:
+    def user_unit(self, level: Level, device_value: DeviceValue) -> UserUnit:
         unit = self.units.get(level)
         if unit is None:
             raise self.device.error(
-                f"{object_name(reading.key)} is {reading.raw} in user units, and nothing states "
-                f"the {level} unit",
-                reading.place,
+                f"{object_name(device_value.key)} is {device_value.raw} in user units, and nothing "
+                f"states the {level} unit",
+                device_value.place,
                 f"the {level} unit in 0x60A8 to 0x60AB or beside the file, such as "
                 + ("position: 0.001 mm" if level == "position" else f"{level}: …"),
             )
         return unit
 
-    def is_unset(self, feed: ObjectMapping, number: Fraction, reading: DeviceValue) -> bool:
+    def is_unset(self, mapping: ObjectMapping, number: Fraction, device_value: DeviceValue) -> bool:
         """A zero of the device type where the fact is above zero: not set, and not taken."""
-        path = feed.to.removeprefix(MACHINE)
-        kind = None if path != feed.to else lookup(axis_type(), path).type
+        path = mapping.to.removeprefix(MACHINE)
+        kind = None if path != mapping.to else lookup(axis_type(), path).type
         positive = isinstance(kind, Leaf) and (kind.sign == "positive" or kind.minimum == 1)
-        if number == 0 and positive and reading.entry == "DefaultValue":
-            self.left_out(reading, "the device type's default of 0 sets nothing")
+        if number == 0 and positive and device_value.entry == "DefaultValue":
+            self.left_out(device_value, "the device type's default of 0 sets nothing")
             return True
         return False
 
-    def left_out(self, reading: DeviceValue, why: str) -> None:
+    def left_out(self, device_value: DeviceValue, why: str) -> None:
         self.remarks.append(
-            ImportRemark(reading.place, f"{object_name(reading.key)} is left out: {why}")
+            ImportRemark(device_value.place, f"{object_name(device_value.key)} is left out: {why}")
         )
 
     def state(self, to: str, value: Plain, place: Place, note: str) -> None:

@@ -75,30 +75,35 @@ def scan_ini(source: Source, *, inline_comments: bool) -> dict[str, Section]:
             here = sections[name] = Section(name, span)
             within_entry = False
             continue
-        delimiter = _DELIMITER.search(text)
-        key = text[: delimiter.start()].rstrip() if delimiter else ""
-        if delimiter is None or not key:
-            raise source.error(
-                f"{shortened(text, 40)!r} is neither a section nor an entry",
-                at,
-                at + len(text),
-                "[section] or key=value; the file may be cut off here",
-            )
-        key_span = (at, at + len(key))
+        entry = _entry(source, text, at)
         if here is None:
             raise source.error(
-                f"{shortened(key)} stands before any section", *key_span, "a [section]"
+                f"{shortened(entry.key)} stands before any section", *entry.key_span, "a [section]"
             )
-        if key in here.entries:
+        if entry.key in here.entries:
             raise source.error(
-                f"{shortened(key)} stands twice in [{shortened(here.name)}]",
-                *key_span,
+                f"{shortened(entry.key)} stands twice in [{shortened(here.name)}]",
+                *entry.key_span,
                 "one entry",
             )
-        value_span = (at + delimiter.end(), at + len(text))
-        here.entries[key] = IniEntry(key, text[delimiter.end() :], key_span, value_span)
+        here.entries[entry.key] = entry
         within_entry = True
     return sections
+
+
+def _entry(source: Source, text: str, at: int) -> IniEntry:
+    """The entry that the stripped line ``text`` states, which begins at the offset ``at``."""
+    delimiter = _DELIMITER.search(text)
+    key = text[: delimiter.start()].rstrip() if delimiter else ""
+    if delimiter is None or not key:
+        raise source.error(
+            f"{shortened(text, 40)!r} is neither a section nor an entry",
+            at,
+            at + len(text),
+            "[section] or key=value; the file may be cut off here",
+        )
+    value_span = (at + delimiter.end(), at + len(text))
+    return IniEntry(key, text[delimiter.end() :], (at, at + len(key)), value_span)
 
 
 def _comment_start(line: str) -> int:

@@ -71,7 +71,7 @@ class PackedNumber:
 
     words: tuple[str, ...]
     word_bits: int
-    take: FactSource
+    fact_source: FactSource
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -128,7 +128,7 @@ class _Checking:
             if isinstance(entry.get("bits"), list):
                 parameters[name], ignored_bits[name] = self.bit_fields(entry["bits"], path)
             else:
-                parameters[name] = (self.take(entry, path),)
+                parameters[name] = (self.fact_source(entry, path),)
         packed = []
         used = set(parameters)
         for number, entry in enumerate(plain.get("packed", ())):
@@ -141,10 +141,12 @@ class _Checking:
             width = entry["word_bits"] * len(entry["words"])
             if width > 64:
                 raise self.error((*path, "words"), f"the words have {width} bits", "at most 64")
-            take = self.take({**entry, "width": width}, path)
-            if take.leaf is None or take.leaf.kind not in NUMERIC:
-                raise self.error((*path, "to"), f"{take.to} is no number", "a fact that is one")
-            packed.append(PackedNumber(tuple(entry["words"]), entry["word_bits"], take))
+            fact_source = self.fact_source({**entry, "width": width}, path)
+            if fact_source.leaf is None or fact_source.leaf.kind not in NUMERIC:
+                raise self.error(
+                    (*path, "to"), f"{fact_source.to} is no number", "a fact that is one"
+                )
+            packed.append(PackedNumber(tuple(entry["words"]), entry["word_bits"], fact_source))
         ignored = plain.get("ignored", {})
         for name in ignored:
             if name in used:
@@ -217,7 +219,7 @@ class _Checking:
     def bit_fields(
         self, entries: list[dict[str, Any]], path: KeyPath
     ) -> tuple[tuple[FactSource, ...], int]:
-        takes: list[FactSource] = []
+        fact_sources: list[FactSource] = []
         taken = ignored = 0
         for number, entry in enumerate(entries):
             at = (*path, "bits", number)
@@ -238,12 +240,12 @@ class _Checking:
             if "ignored" in entry:
                 ignored |= mask
             else:
-                takes.append(self.take(entry, at, (first, last)))
-        return tuple(takes), ignored
+                fact_sources.append(self.fact_source(entry, at, (first, last)))
+        return tuple(fact_sources), ignored
 
-    # One take -----------------------------------------------------------------------------------
+    # One fact source -------------------------------------------------------------------------
 
-    def take(
+    def fact_source(
         self, entry: dict[str, Any], path: KeyPath, bits: tuple[int, int] | None = None
     ) -> FactSource:
         to = entry["to"]
@@ -251,7 +253,7 @@ class _Checking:
         if to in self.feeds:
             raise self.error((*path, "to"), f"{to} is fed twice", "one parameter for each fact")
         self.feeds[to] = path
-        take = FactSource(
+        fact_source = FactSource(
             to,
             fact,
             path,
@@ -269,13 +271,13 @@ class _Checking:
             entry.get("width"),
             entry.get("signed", False),
         )
-        if take.signed and take.width is None:
+        if fact_source.signed and fact_source.width is None:
             raise self.error((*path, "signed"), "signed needs the width", "width: 16 or another")
-        self.check_reference(take, entry)
-        self.check_shape_of_fact(take, entry)
-        self.check_numeric(take, entry)
-        self.check_names(take)
-        return take
+        self.check_reference(fact_source, entry)
+        self.check_shape_of_fact(fact_source, entry)
+        self.check_numeric(fact_source, entry)
+        self.check_names(fact_source)
+        return fact_source
 
     def fact(self, to: str, path: KeyPath) -> Field:
         at = (*path, "to")
@@ -314,130 +316,147 @@ class _Checking:
             raise self.error((*path, key), "the scale is 0", "a number other than 0")
         return value
 
-    def check_reference(self, take: FactSource, entry: dict[str, Any]) -> None:
-        if take.to == REFERENCE and "reference_reads" not in entry:
+    def check_reference(self, fact_source: FactSource, entry: dict[str, Any]) -> None:
+        if fact_source.to == REFERENCE and "reference_reads" not in entry:
             raise self.error(
-                (*take.path, "to"),
+                (*fact_source.path, "to"),
                 "the sign convention of the home offset is not chosen",
                 "reference_reads: offset if the axis shows the exported number at its reference, "
                 "minus_offset if it shows minus that",
             )
-        if take.to != REFERENCE and "reference_reads" in entry:
+        if fact_source.to != REFERENCE and "reference_reads" in entry:
             raise self.error(
-                (*take.path, "reference_reads"),
-                f"{take.to} has no sign convention",
+                (*fact_source.path, "reference_reads"),
+                f"{fact_source.to} has no sign convention",
                 f"reference_reads with {REFERENCE} only",
                 key=True,
             )
 
-    def check_shape_of_fact(self, take: FactSource, entry: dict[str, Any]) -> None:
-        kind = take.field.type
-        if isinstance(kind, ListType) != bool(take.separator):
-            if take.separator:
+    def check_shape_of_fact(self, fact_source: FactSource, entry: dict[str, Any]) -> None:
+        kind = fact_source.field.type
+        if isinstance(kind, ListType) != bool(fact_source.separator):
+            if fact_source.separator:
                 raise self.error(
-                    (*take.path, "list"), f"{take.to} is no list", "no separator", True
+                    (*fact_source.path, "list"),
+                    f"{fact_source.to} is no list",
+                    "no separator",
+                    True,
                 )
-            raise self.error((*take.path, "to"), f"{take.to} is a list", "list: and its separator")
-        if take.partial and not (isinstance(kind, ListType) and kind.partial):
-            raise self.error((*take.path, "partial"), f"{take.to} cannot be partial", "none", True)
-        if take.none and not take.field.nullable:
-            raise self.error((*take.path, "none"), f"{take.to} cannot be none", "no `none`", True)
-        if "date" in entry and (take.leaf is None or take.leaf.kind != "date"):
-            raise self.error((*take.path, "date"), f"{take.to} is no day", "no `date`", True)
+            raise self.error(
+                (*fact_source.path, "to"), f"{fact_source.to} is a list", "list: and its separator"
+            )
+        if fact_source.partial and not (isinstance(kind, ListType) and kind.partial):
+            raise self.error(
+                (*fact_source.path, "partial"), f"{fact_source.to} cannot be partial", "none", True
+            )
+        if fact_source.none and not fact_source.field.nullable:
+            raise self.error(
+                (*fact_source.path, "none"), f"{fact_source.to} cannot be none", "no `none`", True
+            )
+        if "date" in entry and (fact_source.leaf is None or fact_source.leaf.kind != "date"):
+            raise self.error(
+                (*fact_source.path, "date"), f"{fact_source.to} is no day", "no `date`", True
+            )
 
-    def check_numeric(self, take: FactSource, entry: dict[str, Any]) -> None:
-        leaf = take.leaf
+    def check_numeric(self, fact_source: FactSource, entry: dict[str, Any]) -> None:
+        leaf = fact_source.leaf
         kind = "record" if leaf is None else leaf.kind
-        numeric = kind in NUMERIC and take.names is None
+        numeric = kind in NUMERIC and fact_source.names is None
         for key in ("scale", "offset", "unit"):
             if key in entry and not numeric:
-                raise self.error((*take.path, key), f"{take.to} takes no {key}", "none", True)
+                raise self.error(
+                    (*fact_source.path, key), f"{fact_source.to} takes no {key}", "none", True
+                )
         if leaf is None or kind != "quantity":
-            if take.unit:
+            if fact_source.unit:
                 stated = f" ({leaf.unit})" if leaf is not None and leaf.unit else ""
                 raise self.error(
-                    (*take.path, "unit"),
-                    f"{take.to} is a whole number{stated} and takes no unit",
+                    (*fact_source.path, "unit"),
+                    f"{fact_source.to} is a whole number{stated} and takes no unit",
                     "no unit",
                 )
             return
         assert leaf.quantity is not None
         allowed = units_of(leaf.quantity)
-        if not take.unit:
-            if "" in allowed or take.names is not None:
+        if not fact_source.unit:
+            if "" in allowed or fact_source.names is not None:
                 return
             raise self.error(
-                (*take.path, "to"),
-                f"{take.to} has no unit",
+                (*fact_source.path, "to"),
+                f"{fact_source.to} has no unit",
                 f"unit: such as {next(unit for unit in allowed if unit)!r}"
                 + (", or as_written" if "unit" in self.columns else ""),
             )
-        if take.unit == AS_WRITTEN:
+        if fact_source.unit == AS_WRITTEN:
             if "unit" not in self.columns:
                 raise self.error(
-                    (*take.path, "unit"), "there is no unit column", "a unit, or columns: unit"
+                    (*fact_source.path, "unit"),
+                    "there is no unit column",
+                    "a unit, or columns: unit",
                 )
             return
-        if take.unit not in allowed:
-            close = suggest_unit(take.unit, allowed)
-            known = "another quantity" if take.unit in UNITS else "no unit that is known"
+        if fact_source.unit not in allowed:
+            close = suggest_unit(fact_source.unit, allowed)
+            known = "another quantity" if fact_source.unit in UNITS else "no unit that is known"
             raise self.error(
-                (*take.path, "unit"),
-                f"the unit of {take.to} is {take.unit}, {known}",
+                (*fact_source.path, "unit"),
+                f"the unit of {fact_source.to} is {fact_source.unit}, {known}",
                 f"perhaps {close!r}" if close else expectation(leaf),
             )
 
-    def check_names(self, take: FactSource) -> None:
-        leaf = take.leaf
+    def check_names(self, fact_source: FactSource) -> None:
+        leaf = fact_source.leaf
         kind = "record" if leaf is None else leaf.kind
-        if take.names is None:
+        if fact_source.names is None:
             if kind in ("name", "flag", "record"):
                 expected = "none, left_out" if leaf is None else expectation(leaf)
                 raise self.error(
-                    (*take.path, "to"),
-                    f"{take.to} is stated in words, and the export's are not named",
+                    (*fact_source.path, "to"),
+                    f"{fact_source.to} is stated in words, and the export's are not named",
                     f"names: for each text or number of the export {expected}",
                 )
-            if take.bits is not None and kind not in NUMERIC:
+            if fact_source.bits is not None and kind not in NUMERIC:
                 what = "a day" if kind == "date" else "a text"
-                raise self.error((*take.path, "to"), f"{take.to} is {what}", "names for the bits")
+                raise self.error(
+                    (*fact_source.path, "to"), f"{fact_source.to} is {what}", "names for the bits"
+                )
             return
-        convert = None if leaf is None else converter(leaf, take.field.examples)
-        for code, word in take.names.items():
-            at = (*take.path, "names", code)
-            if word == LEFT_OUT or (word == "none" and take.field.nullable):
+        convert = None if leaf is None else converter(leaf, fact_source.field.examples)
+        for code, word in fact_source.names.items():
+            at = (*fact_source.path, "names", code)
+            if word == LEFT_OUT or (word == "none" and fact_source.field.nullable):
                 continue
             if convert is None:
-                raise self.error(at, f"{take.to} cannot be {show(word)}", "none or left_out")
+                raise self.error(at, f"{fact_source.to} cannot be {show(word)}", "none or left_out")
             try:
                 convert(word)
             except Refusal as refusal:
                 raise self.error(
-                    at, f"{take.to} {refusal.what}", refusal.expected or "another word"
+                    at, f"{fact_source.to} {refusal.what}", refusal.expected or "another word"
                 ) from None
-        if take.bits is not None:
-            self.check_all_named(take)
+        if fact_source.bits is not None:
+            self.check_all_named(fact_source)
 
-    def check_all_named(self, take: FactSource) -> None:
-        assert take.bits is not None
-        assert take.names is not None
-        size = take.bits[1] - take.bits[0] + 1
+    def check_all_named(self, fact_source: FactSource) -> None:
+        assert fact_source.bits is not None
+        assert fact_source.names is not None
+        size = fact_source.bits[1] - fact_source.bits[0] + 1
         if size > 10:
             return
-        missing = [str(n) for n in range(1 << size) if str(n) not in take.names]
+        missing = [str(n) for n in range(1 << size) if str(n) not in fact_source.names]
         if missing:
             raise self.error(
-                (*take.path, "names"),
-                f"bits {take.bits[0]} to {take.bits[1]} can be {', '.join(missing[:4])}, which has "
-                "no word",
+                (*fact_source.path, "names"),
+                f"bits {fact_source.bits[0]} to {fact_source.bits[1]} can be "
+                f"{', '.join(missing[:4])}, which has no word",
                 "a word for every number, or left_out",
                 key=True,
             )
 
 
-def all_takes(mapping: Mapping) -> Iterator[FactSource]:
+def fact_sources_of(mapping: Mapping) -> Iterator[FactSource]:
     """Every fact a mapping can feed."""
-    for takes in mapping.parameters.values():
-        yield from takes
+    for fact_sources in mapping.parameters.values():
+        yield from fact_sources
     for packed in mapping.packed:
-        yield packed.take
+        yield packed.fact_source

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from typing import Final, Literal
 
 from ..numbers.rational import Fraction
-from .device import ObjectKey
+from .device_sections import ObjectKey
 
 Combine = Literal["value", "quotient", "product", "power_of_ten", "list", "counts", "text"]
 
@@ -26,8 +26,8 @@ class ObjectMapping:
     formula; a text. ``unit`` is a spelling of units.UNITS, or the name of a user unit level, or
     empty. ``scale`` turns the number into ``unit``. ``bit`` picks one bit. ``words`` name the
     numbers of an enumeration; None is a number the machine file has no word for. ``without`` gives
-    numbers that state nothing, with the reason. ``when`` (object, mask, values) takes the feed only
-    if the object, masked, is one of the values.
+    numbers that state nothing, with the reason. The mapping applies only
+    if the object of ``when`` (object, mask, values), masked, is one of the values.
     """
 
     to: str

@@ -114,12 +114,6 @@ def _header(path: Path, options: ImportOptions) -> Export:
     stated: dict[KeyPath, Plain] = {("format",): 1}
     if options.machine is not None:
         stated["machine",] = options.machine
-    name = machine_type().fields["machine"].type
-    assert isinstance(name, Leaf)
-    if options.machine is not None and not re.search(name.pattern, options.machine):
-        raise UsageError(
-            f"the machine's name is {shortened(options.machine)}", expected=expectation(name)
-        )
     if options.motion is not None and options.axis is not None:
         stated["axes", options.axis, "motion"] = options.motion
     place = Place(_OPTIONS, 0, 0, 0, 0)  # no line: the command says it

@@ -14,7 +14,7 @@ from .axis_names import AxisNames
 from .cells import Cell, Progress, open_table
 from .decoding import Decoder
 from .export import Export, ImportRemark, Statement, Statements
-from .mapping import FactSource, Mapping, PackedNumber, all_takes
+from .mapping import FactSource, Mapping, PackedNumber, fact_sources_of
 from .values import MACHINE
 
 MAX_REMARKED: Final = 1000
@@ -39,17 +39,17 @@ def table_export(
     encoding = "utf-8-sig" if mapping.encoding == "utf-8" else mapping.encoding
     line_source = Export(path, path.as_posix(), "", "yaml", encoding=encoding, streamed=True)
     source: Source = line_source if table.streamed else table.source
-    taking = _TableImport(mapping, names, source, axis)
+    table_import = _TableImport(mapping, names, source, axis)
     for cell in table.cells:
-        taking.take(cell)
-    taking.finish()
+        table_import.take(cell)
+    table_import.finish()
     return Export(
         path,
         source.name,
         source.text,
         source.form,
-        statements=taking.statements.by_path,
-        remarks=tuple(taking.remarks),
+        statements=table_import.statements.by_path,
+        remarks=tuple(table_import.remarks),
         encoding=encoding,
         streamed=table.streamed,
     )
@@ -80,9 +80,9 @@ class _TableImport:
         axis = self.axis_of(cell)
         self.axes.setdefault(axis, cell.subject_place or cell.place)
         name = cell.parameter
-        takes = self.mapping.parameters.get(name)
+        fact_sources = self.mapping.parameters.get(name)
         packed = self.packed.get(name)
-        if takes is None and packed is None:
+        if fact_sources is None and packed is None:
             if name not in self.mapping.ignored and len(self.unmapped) < MAX_REMARKED:
                 self.unmapped.setdefault(name, cell.place)
             return
@@ -96,17 +96,17 @@ class _TableImport:
         if packed is not None:
             self.words.setdefault((axis, packed[0]), {})[name] = cell
             return
-        assert takes is not None
-        for take in takes:
-            self.state(axis, take, self.decoder.decode(take, cell), cell.place, name)
+        assert fact_sources is not None
+        for fact_source in fact_sources:
+            self.state(axis, fact_source, self.decoder.decode(fact_source, cell), cell.place, name)
         if name in self.mapping.ignored_bits and cell.text:
-            self.remark_bits(name, takes, cell)
+            self.remark_bits(name, fact_sources, cell)
 
-    def remark_bits(self, name: str, takes: tuple[FactSource, ...], cell: Cell) -> None:
+    def remark_bits(self, name: str, fact_sources: tuple[FactSource, ...], cell: Cell) -> None:
         read = self.mapping.ignored_bits[name]
-        for take in takes:
-            if take.bits is not None:
-                low, high = take.bits
+        for fact_source in fact_sources:
+            if fact_source.bits is not None:
+                low, high = fact_source.bits
                 read |= ((1 << high - low + 1) - 1) << low
         left = self.decoder.bits_of(cell) & ~read
         if left:
@@ -135,15 +135,15 @@ class _TableImport:
     def finish(self) -> None:
         for (axis, number), cells in self.words.items():
             self.combine(axis, self.mapping.packed[number], cells)
-        for take in all_takes(self.mapping):
-            if not take.required:
+        for fact_source in fact_sources_of(self.mapping):
+            if not fact_source.required:
                 continue
             for axis, place in self.axes.items():
-                if _path(axis, take.to) not in self.statements.by_path:
+                if _path(axis, fact_source.to) not in self.statements.by_path:
                     raise self.error(
-                        f"{axis} has no {self.parameter_of(take)}",
+                        f"{axis} has no {self.parameter_of(fact_source)}",
                         place,
-                        f"it, since {self.mapping.name} requires {take.to}",
+                        f"it, since {self.mapping.name} requires {fact_source.to}",
                     )
         for name, place in self.unmapped.items():
             self.remarks.append(ImportRemark(place, f"{shortened(name)} is not mapped"))
@@ -154,11 +154,11 @@ class _TableImport:
                 ImportRemark(start, f"{shortened(name)} is mapped and does not occur")
             )
 
-    def parameter_of(self, take: FactSource) -> str:
+    def parameter_of(self, fact_source: FactSource) -> str:
         """The parameter, as the mapping file names it."""
-        if take.path[0] == "packed":
-            return " and ".join(self.mapping.packed[int(take.path[1])].words)
-        return str(take.path[1])
+        if fact_source.path[0] == "packed":
+            return " and ".join(self.mapping.packed[int(fact_source.path[1])].words)
+        return str(fact_source.path[1])
 
     def combine(self, axis: str, packed: PackedNumber, cells: dict[str, Cell]) -> None:
         first = next(iter(cells.values()))
@@ -186,21 +186,21 @@ class _TableImport:
         cell = Cell(
             " and ".join(packed.words), str(whole), top.place, unit=top.unit, unit_place=top.place
         )
-        value = self.decoder.decode(packed.take, cell)
-        self.state(axis, packed.take, value, top.place, cell.parameter)
+        value = self.decoder.decode(packed.fact_source, cell)
+        self.state(axis, packed.fact_source, value, top.place, cell.parameter)
 
     def state(
-        self, axis: str, take: FactSource, value: Plain | None, place: Place, name: str
+        self, axis: str, fact_source: FactSource, value: Plain | None, place: Place, name: str
     ) -> None:
         if value is None:
             return
         note = shortened(name)
-        if take.bits is not None:
-            low, high = take.bits
+        if fact_source.bits is not None:
+            low, high = fact_source.bits
             note += f" bit {low}" if low == high else f" bits {low} to {high}"
-        if take.minus:
+        if fact_source.minus:
             note = f"minus {note}"
-        statement = Statement(_path(axis, take.to), value, place, note)
+        statement = Statement(_path(axis, fact_source.to), value, place, note)
         self.statements.add(statement, self.source.line_text(place.line))
 
     def error(self, what: str, place: Place, expected: str) -> InputError:

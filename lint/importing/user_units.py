@@ -53,7 +53,10 @@ _DENOMINATORS: Final[Mapping[Level, Mapping[int, str]]] = {
 
 @dataclass(frozen=True, slots=True)
 class UserUnit:
-    """One increment is ``size`` times ``unit``, a spelling of units.UNITS; ``note`` says whence."""
+    """One increment is ``size`` times ``unit``, a spelling of units.UNITS.
+
+    ``note`` names what states the unit.
+    """
 
     size: Fraction
     unit: str
@@ -118,7 +121,9 @@ def user_units(
     return found
 
 
-def _decoded(device: Device, level: Level, value: int, reading: DeviceValue) -> UserUnit | None:
+def _decoded(
+    device: Device, level: Level, value: int, device_value: DeviceValue
+) -> UserUnit | None:
     """The unit that an SI unit object states; None if it counts increments."""
     power = value >> 24 & 0xFF
     power = power - 256 if power > 127 else power
@@ -127,8 +132,8 @@ def _decoded(device: Device, level: Level, value: int, reading: DeviceValue) -> 
     if ending is None:
         known = ", ".join(f"0x{n:02X}" for n in _DENOMINATORS[level])
         raise device.error(
-            f"{reading.note} has the denominator 0x{denominator:02X}",
-            reading.place,
+            f"{device_value.note} has the denominator 0x{denominator:02X}",
+            device_value.place,
             f"one of {known} for a {level}",
         )
     if numerator == _INCREMENTS:
@@ -137,12 +142,12 @@ def _decoded(device: Device, level: Level, value: int, reading: DeviceValue) -> 
     if unit is None:
         known = ", ".join(f"0x{n:02X} ({name})" for n, (name, _) in _NUMERATORS.items())
         raise device.error(
-            f"{object_name(reading.key)} has the unit number 0x{numerator:02X}",
-            reading.place,
+            f"{object_name(device_value.key)} has the unit number 0x{numerator:02X}",
+            device_value.place,
             f"one of {known.replace('(mm)', '(m)')}",
         )
     name, factor = unit
-    return UserUnit(factor * Fraction(10) ** power, f"{name}{ending}", reading.note)
+    return UserUnit(factor * Fraction(10) ** power, f"{name}{ending}", device_value.note)
 
 
 def _equal(one: UserUnit, two: UserUnit) -> bool:

@@ -61,8 +61,8 @@ def by_library(text: str, node: int | None) -> dict[tuple[int, int], Any]:
 def assert_agree(device: Device, library: dict[tuple[int, int], Any]) -> int:
     """Compare every value, type, name and limit; return how many values were compared."""
     compared = 0
-    assert device.readings.keys() == library.keys()
-    for key, reading in device.readings.items():
+    assert device.values.keys() == library.keys()
+    for key, reading in device.values.items():
         theirs = library[key]
         assert (reading.name, reading.data_type) == (theirs.name, theirs.data_type)
         assert (reading.low, reading.high) == (theirs.min, theirs.max)
@@ -151,9 +151,9 @@ def test_a_node_id_given_beside_the_file_reaches_values_that_depend_on_it(tmp_pa
     path = tmp_path / "x.eds"
     path.write_text(text)
     device = read_device(path, 9)
-    assert device.readings[0x1014, 0].value == 0x89
+    assert device.values[0x1014, 0].value == 0x89
     assert assert_agree(device, by_library(text, 9)) == 1
-    assert "depends on the node id" in read_device(path).readings[0x1014, 0].fault
+    assert "depends on the node id" in read_device(path).values[0x1014, 0].fault
 
 
 # The device file of a real drive ----------------------------------------------------------------

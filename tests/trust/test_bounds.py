@@ -194,7 +194,7 @@ def test_a_device_file_that_announces_endless_subindexes_is_read_at_once(tmp_pat
     path = tmp_path / "d.dcf"
     head = "[6091]\nParameterName=G\nObjectType=8\nDataType=7\nAccessType=rw\nDefaultValue=1\n"
     path.write_text(head + "CompactSubObj=99999999999999\n")
-    assert len(read_device(path).readings) == 254  # subindexes 1 to 254 (CiA 301)
+    assert len(read_device(path).values) == 254  # subindexes 1 to 254 (CiA 301)
     path.write_text(head + "CompactSubObj=2\n[6091Name]\nNrOfEntries=99999999999999\n")
     refused(lambda: read_device(path), "cannot be read as a device file")
 

@@ -6,7 +6,6 @@ import datetime
 from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Literal
 
 from .base.errors import UsageError
 from .base.lazy import replace
@@ -15,7 +14,10 @@ from .engine.engine import Options
 from .findings.finding import ChangeReport, Report
 from .source.reader import DISK, Reader
 
+TYPE_CHECKING = False
 if TYPE_CHECKING:
+    from typing import Literal
+
     from .batch.cache import Cache
     from .batch.shards import MergedRecords
     from .checking.fixing import FileChange, Repair

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any, TypeAlias
 
 from ..base.absence import NONE, none_above
 from ..base.lazy import dataclass
@@ -11,6 +10,10 @@ from ..catalogue.catalogue import RunnableRule
 from ..language.budget import PAIR_STEPS, charged, metered
 from ..machine.machine import Machine
 from ..machine.records import Facts, notes_of
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any, TypeAlias
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,6 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from functools import cached_property
-from typing import TYPE_CHECKING
 
 from ..base.errors import RuleError
 from ..base.garbage_collection import held_back
@@ -24,6 +23,7 @@ from ..machine.records import Facts
 from .cases import Case, Paired, cases, looks_at_one_axis
 from .verdicts import BROKEN, HOLDS, NOT_APPLICABLE, verdicts_on_axes
 
+TYPE_CHECKING = False
 if TYPE_CHECKING:
     from .finding_builder import FindingBuilder
 

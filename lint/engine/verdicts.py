@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Final
 
 from ..catalogue.catalogue import RunnableRule
 from ..language.budget import BUDGET, MAX_STEPS, TooManySteps, limited
 from ..machine.machine import Machine
 from .cases import looks_at_one_axis
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Final
+
 
 BROKEN, HOLDS, NOT_APPLICABLE = 0, 1, 2
 """The verdicts of a rule's function; None stands for undecided."""

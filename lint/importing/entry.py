@@ -8,14 +8,18 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Sequence
 from pathlib import Path
-from typing import Final, Literal
 
 from ..base.errors import InputError
 from ..base.lazy import dataclass, pattern
 from ..source.merge import Tree, load_tree
 from ..source.reader import DISK, Reader, find_sources, read_source, resolved
 
-Kind = Literal["project", "mapping", "part", "waivers", "accepted"]
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Final, Literal, TypeAlias
+
+
+Kind: TypeAlias = 'Literal["project", "mapping", "part", "waivers", "accepted"]'
 
 _TOP_KEY: Final = pattern(
     rb'^(?:\xef\xbb\xbf)?[ \t{]*"?(project|mapping|part|waivers|accepted)"?[ \t]*:', re.MULTILINE

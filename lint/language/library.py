@@ -10,7 +10,6 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Mapping
 from types import MappingProxyType
-from typing import Any, Final
 
 from ..base.lazy import dataclass
 from ..machine import homing_methods as homing
@@ -31,6 +30,10 @@ from ..numbers.powers import sqrt
 from ..numbers.rational import Fraction, norm
 from ..numbers.whole import ceil, floor, nearest_remainder, remainder
 from ..numbers.written import MAX_DIGITS
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any, Final
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,11 +11,15 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import chain
 from operator import itemgetter
-from typing import Any
 
 from ..base.absence import NONE
 from ..machine.records import Facts, notes_of
 from ..numbers.exact import Approx
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any
+
 
 _NUMBER, _ITEM = itemgetter(0), itemgetter(1)
 

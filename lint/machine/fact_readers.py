@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from functools import lru_cache
 from types import MappingProxyType
-from typing import Any, TypeAlias
 
 from ..base.absence import NONE, PRESENT
 from ..base.lazy import pattern
@@ -21,7 +20,12 @@ from .records import NOTES, Facts, RecordNotes, new_record, notes_of
 from .schema import Field, Leaf, ListType, MapType, RecordType, Type, axis_type, machine_type
 from .value_reader import Refusal, Value, as_written, converter
 
-FactReader: TypeAlias = Callable[[Any, Facts, Reading], None]
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any, TypeAlias
+
+
+FactReader: TypeAlias = "Callable[[Any, Facts, Reading], None]"
 """Checks a plain value and puts its facts into the record at hand; raises Fault."""
 
 

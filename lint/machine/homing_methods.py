@@ -8,11 +8,15 @@ machine schema (str). Negative numbers are the maker's own: every question about
 from __future__ import annotations
 
 from types import MappingProxyType
-from typing import Final, Literal, TypeAlias
 
 from ..base.lazy import dataclass
 
-Direction = Literal["negative", "positive"]
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Final, Literal, TypeAlias
+
+
+Direction: TypeAlias = 'Literal["negative", "positive"]'
 Method: TypeAlias = int | str
 
 RESERVED: Final = frozenset({15, 16, 31, 32, 36})

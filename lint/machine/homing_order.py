@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
 
 from ..base.absence import NONE
 from .records import notes_of
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any
+
 
 STATED_AS = "controller.homing.after"
 HOMES_AFTER = "homes_after"

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from ..base.errors import Place
 from ..base.lazy import dataclass, replace
 from ..source.merge import Tree
@@ -11,6 +9,10 @@ from ..source.places import KeyPath, path_parts
 from .records import NOTES, Facts, notes_of
 from .schema import ROLE_END
 from .value_reader import as_written
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from pathlib import Path
-from typing import Any
 
 from ..base.errors import AxisproofError, InputError
 from ..source.merge import Tree, load_tree
@@ -14,6 +13,10 @@ from .homing_order import add_homing_order
 from .machine import Machine
 from .reading import Fault, Reading
 from .records import Facts, new_record, notes_of
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any
 
 
 def load_machine(path: Path, root: Path | None = None) -> Machine:

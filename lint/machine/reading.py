@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from ..source.places import KeyPath, path_text
 from .machine import Dispute, Misfit
 from .schema import Field, Leaf, ListType, RecordType, facts, near
 from .value_reader import expectation, show
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any
 
 
 class Fault(Exception):

@@ -11,9 +11,13 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Mapping
-from typing import Any, Final, TypeAlias
 
-Facts: TypeAlias = dict[str, Any]
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any, Final, TypeAlias
+
+
+Facts: TypeAlias = "dict[str, Any]"
 """Facts of a machine, an axis or a list item by dotted path, relative to it.
 
 Numbers are int, Fraction or Pi in base units (dates: seconds since 1970-01-01); names and texts

@@ -12,15 +12,19 @@ import sys
 from collections.abc import Iterable, Iterator, Mapping
 from functools import lru_cache
 from types import MappingProxyType
-from typing import Any, Final, Literal, TypeAlias, cast
 
 from ..base.generated import belongs
 from ..base.lazy import dataclass
 from ..base.package_data import fingerprint, read_text
 from ..numbers.dimensions import Dimension, dim
 
-Kind = Literal["quantity", "whole", "name", "flag", "text", "date", "method", "any"]
-Sign = Literal["any", "positive", "not_negative"]
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any, Final, Literal, TypeAlias
+
+
+Kind: TypeAlias = 'Literal["quantity", "whole", "name", "flag", "text", "date", "method", "any"]'
+Sign: TypeAlias = 'Literal["any", "positive", "not_negative"]'
 
 VARIABLE: Final[Mapping[str, Dimension]] = MappingProxyType(
     {
@@ -153,7 +157,8 @@ def load_schema() -> dict[str, Any]:
     import json
 
     text = read_text("axisproof.schemas", "machine.schema.json")
-    return cast("dict[str, Any]", json.loads(text))
+    schema: dict[str, Any] = json.loads(text)
+    return schema
 
 
 @lru_cache(maxsize=1)
@@ -265,7 +270,7 @@ def near(name: str, names: Iterable[str]) -> tuple[str, ...]:
 
 # From JSON Schema to a plan of the types --------------------------------------------------------
 
-Plan: TypeAlias = tuple[Any, ...]
+Plan: TypeAlias = "tuple[Any, ...]"
 """A type as plain values: the first letter of its class, then what its class takes.
 
 The fields of a record are pairs of name and what Field takes; a type in it is a plan again.

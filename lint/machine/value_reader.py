@@ -7,7 +7,6 @@ from collections.abc import Callable
 from datetime import date
 from decimal import Decimal
 from functools import lru_cache
-from typing import Any, Final, TypeAlias
 
 from ..base.lazy import pattern
 from ..numbers.dimensions import dim_words
@@ -17,6 +16,11 @@ from ..numbers.units import KINDS, UNITS, parse_quantity, suggest_unit, units_of
 from ..numbers.written import in_quotes
 from .homing_methods import normalised
 from .schema import Leaf, near
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any, Final, TypeAlias
+
 
 CACHED: Final = 4096
 """Distinct written quantities remembered per kind of leaf."""
@@ -34,7 +38,7 @@ class Refusal(Exception):
         self.expected = expected
 
 
-Value: TypeAlias = tuple[Any, int, str | None]
+Value: TypeAlias = "tuple[Any, int, str | None]"
 """A bare value in base units, the digits written after its point, and the motion it fits.
 
 The motion is ``linear`` or ``rotary`` for a quantity in user units of an axis, else None.
@@ -46,7 +50,7 @@ def _bare(value: Any) -> Value:
     return value, 0, None
 
 
-Convert: TypeAlias = Callable[[Any], Value]
+Convert: TypeAlias = "Callable[[Any], Value]"
 """Plain value to Value; raises Refusal."""
 
 _KIND_WORDS: Final[dict[str, tuple[str, str]]] = {

@@ -7,18 +7,21 @@ from collections.abc import Callable, Sequence
 from decimal import Decimal
 from functools import cached_property
 from pathlib import Path
-from typing import Any, ClassVar, Literal, TypeAlias, TypeVar
 
 from ..base.errors import InputError, Place
 from ..base.lazy import dataclass, pattern
 
-Made = TypeVar("Made")
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any, ClassVar, Literal, TypeAlias, TypeVar
+
+    Made = TypeVar("Made")
 
 Plain: TypeAlias = "dict[str, Plain] | list[Plain] | str | int | Decimal | bool"
 """A value without places. Never null, never float. Aliased parts of a YAML file are one shared
 object, so a plain tree is to be read, not changed."""
 
-Form = Literal["yaml", "json"]
+Form: TypeAlias = 'Literal["yaml", "json"]'
 
 _LINE_BREAK = pattern(r"\r\n?|\n")
 # What YAML 1.2 calls printable, less the line breaks that only some readers honour (U+0085, U+2028,

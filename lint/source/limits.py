@@ -5,7 +5,10 @@ Each bound is checked before the work that it limits. An input beyond a bound ge
 
 from __future__ import annotations
 
-from typing import Final
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Final
+
 
 MAX_BYTES: Final = 64 * 1024 * 1024
 """Largest file in bytes. A machine of a thousand axes is about 1.4 MB; this is forty times that."""

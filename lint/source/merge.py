@@ -10,7 +10,6 @@ import os
 from collections.abc import Mapping, Sequence
 from decimal import Decimal
 from pathlib import Path, PureWindowsPath
-from typing import Final, NoReturn
 
 from ..base.errors import InputError, Place, UsageError
 from ..base.lazy import dataclass, field
@@ -19,6 +18,11 @@ from .limits import LONGEST_PATH, MAX_INCLUDED_FILES, shortened
 from .parsing import locate, parse
 from .places import KeyPath, Scalar, path_text
 from .reader import DISK, SUFFIXES, Reader, find_sources, read_source, resolved
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Final, NoReturn
+
 
 INCLUDE: Final = "include"
 EDITOR_SCHEMA: Final = "$schema"

@@ -9,9 +9,15 @@ from __future__ import annotations
 
 from array import array
 from collections.abc import Iterator
-from typing import Final, Literal
 
-Quoting = Literal["plain", "single", "double", "literal", "folded", "alias", "collection"]
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Final, Literal, TypeAlias
+
+
+Quoting: TypeAlias = (
+    'Literal["plain", "single", "double", "literal", "folded", "alias", "collection"]'
+)
 """How a value is written. ``literal`` and ``folded`` are YAML's block scalars."""
 
 PLAIN, SINGLE, DOUBLE, LITERAL, FOLDED, ALIAS, LIST, MAPPING = range(8)

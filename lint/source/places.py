@@ -4,12 +4,16 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from typing import Final, TypeAlias
 
 from ..base.errors import Place
 from ..base.lazy import dataclass, pattern
 from .files import Source
 from .outline import Node, Outline, Quoting
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Final, TypeAlias
+
 
 KeyPath: TypeAlias = "tuple[str | int, ...]"
 """Keys and list indexes (from 0) from the top of a file to a value."""

@@ -7,15 +7,16 @@ import os
 import stat
 from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
 
 from ..base.errors import InputError, UsageError
 from ..base.lazy import dataclass, field, replace
 from .files import Form, Source, check_text
 from .limits import MAX_BYTES
 
+TYPE_CHECKING = False
 if TYPE_CHECKING:
     from hashlib import blake2b
+    from typing import Final
 
 SUFFIXES: Final = (".yaml", ".yml", ".json")
 SCHEMA_NAME: Final = "machine.schema.json"

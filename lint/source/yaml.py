@@ -7,7 +7,6 @@ kept either; ``scan_yaml`` reads the text again when an error or a finding needs
 from __future__ import annotations
 
 from sys import intern
-from typing import Any
 
 import yaml
 from yaml.events import (
@@ -27,6 +26,10 @@ from .places import Locations, path_text
 from .yaml_places import error_at_event, events_of, scan_yaml
 from .yaml_problems import reworded
 from .yaml_scalars import CORE, WORDS, RefusedScalar, UnknownTag, scalar_value, tag_text
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any
 
 
 def parse_yaml(source: Source) -> Plain:

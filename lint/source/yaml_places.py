@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable
 from contextlib import suppress
 from sys import intern
-from typing import Any, Final, cast
 
 import yaml
 from yaml.events import (
@@ -22,6 +21,11 @@ from ..base.lazy import pattern
 from .files import Source
 from .outline import ALIAS, DOUBLE, FOLDED, LIST, LITERAL, MAPPING, PLAIN, SINGLE, Outline
 
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any, Final
+
+
 # What may stand between the start mark of a value and the value itself: anchor, tag, comments.
 _PROPERTIES = pattern(r"(?:[&!]\S*(?:\s+(?:#[^\r\n]*\s+)*|\Z))+")
 
@@ -32,7 +36,8 @@ def events_of(text: str) -> Callable[[], Any]:
         from yaml.cyaml import CSafeLoader
     except ImportError:  # PyYAML without libyaml: the same events, slower
         return yaml.SafeLoader(text).get_event
-    return cast(Callable[[], Any], CSafeLoader(text).get_event)
+    get_event: Callable[[], Any] = CSafeLoader(text).get_event
+    return get_event
 
 
 def span_of(source: Source, event: Any) -> tuple[int, int]:

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from typing import Any, Final
-
 import yaml
 
 from ..base.errors import InputError
 from .files import Source
 from .limits import shortened
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any, Final
+
 
 # libyaml's problem → what is wrong, what was expected, and whether to point at the construct that
 # was begun (libyaml's context) instead of at the spot where reading stopped.

@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 from decimal import Decimal
-from typing import Any, Final
 
 from ..base.lazy import pattern
 from .files import Plain, unprintable
 from .limits import MAX_TEXT, NUMBER_BOUNDS, number_fault, shortened
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any, Final
+
 
 ABSENT_HINT: Final = "none where it is known to be absent, or the key left out"
 

@@ -110,6 +110,7 @@ def test_a_check_that_is_interrupted_says_so_by_its_status(monkeypatch) -> None:
 
 LATE = (
     "click dataclasses inspect lark jsonschema hashlib json importlib.resources rich asyncio jinja2"
+    " typing signal"
 )
 """What a check that finds nothing does without."""
 

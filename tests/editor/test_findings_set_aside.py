@@ -51,7 +51,9 @@ def waivers_text(*entries: dict[str, Any]) -> str:
 
 
 def waivers(*entries: dict[str, Any]) -> None:
-    Path("waivers.json").write_text(waivers_text(*entries), "utf-8")
+    """Write the waivers as an editor does, whole at once: a check may read them at any moment."""
+    Path("waivers.new").write_text(waivers_text(*entries), "utf-8")
+    Path("waivers.new").replace("waivers.json")
 
 
 # A session ----------------------------------------------------------------------------------------

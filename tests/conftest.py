@@ -5,9 +5,12 @@ from __future__ import annotations
 import os
 import shutil
 import tempfile
+from collections.abc import Iterator
 
 import pytest
 from hypothesis import HealthCheck, settings
+
+from tests.shared_bytes import assert_shared_bytes_are_whole
 
 QUICK, THOROUGH = "quick", "thorough"
 PATIENT = settings(
@@ -49,3 +52,9 @@ def pytest_configure_node(node: object) -> None:
 def pytest_unconfigure(config: pytest.Config) -> None:
     if BYTECODE in config.stash:
         shutil.rmtree(config.stash[BYTECODE], ignore_errors=True)
+
+
+@pytest.fixture(autouse=True)
+def _no_library_damages_what_all_tests_share() -> Iterator[None]:
+    yield
+    assert_shared_bytes_are_whole()

@@ -6,7 +6,7 @@ import re
 from typing import Final
 
 from ..machine.schema import Field, UnknownField, axis_type, facts, lookup, machine_type, near
-from ..numbers.rational import Fraction
+from ..numbers.rational import Fraction, read_fraction
 from ..numbers.written import MAX_DIGITS
 from ..source.limits import NUMBER_BOUNDS, number_fault
 
@@ -58,7 +58,7 @@ def read_number(text: str, *, comma: bool = False) -> Fraction:
     elif (_COMMA if comma else _POINT).fullmatch(text):
         fault = number_fault(text)
         if not fault:
-            return Fraction(text.replace(",", "."))
+            return read_fraction(text.replace(",", "."))
     else:
         other = (_POINT if comma else _COMMA).fullmatch(text)
         mark = "comma" if comma else "point"

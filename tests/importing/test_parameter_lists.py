@@ -17,7 +17,7 @@ from axisproof.importing.export import Export
 from axisproof.importing.mapping import read_mapping
 from axisproof.importing.table_facts import table_export
 from axisproof.importing.values import NotANumber, exact_text, read_number
-from axisproof.numbers.rational import Fraction
+from axisproof.numbers.rational import Fraction, read_fraction
 from axisproof.numbers.written import parse_number
 from hypothesis import given
 from hypothesis import strategies as st
@@ -557,8 +557,8 @@ def test_numbers_are_written_exactly(value: Fraction) -> None:
 )
 def test_decimal_signs_are_told_apart(value: Any) -> None:
     text = format(value, "f")
-    assert read_number(text) == Fraction(value)
-    assert read_number(text.replace(".", ","), comma=True) == Fraction(value)
+    assert read_number(text) == read_fraction(value)
+    assert read_number(text.replace(".", ","), comma=True) == read_fraction(value)
     with pytest.raises(NotANumber):
         read_number(text, comma=True)
 

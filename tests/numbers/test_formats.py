@@ -9,7 +9,7 @@ import pytest
 from axisproof.numbers.dimensions import dim
 from axisproof.numbers.exact import Approx, Number, Pi, QuantityError, enclose
 from axisproof.numbers.formats import exact_json, say, say_exact, say_number
-from axisproof.numbers.rational import Fraction
+from axisproof.numbers.rational import Fraction, read_fraction
 from axisproof.numbers.units import parse_quantity
 from axisproof.numbers.written import parse_number
 from hypothesis import given
@@ -84,7 +84,7 @@ def shown_digits(text: str) -> tuple[Fraction, Fraction, bool]:
     mantissa, _, tens = head.replace("…", "").partition("e")
     scale = Fraction(10) ** int(tens or 0)
     step = Fraction(1, 10 ** len(mantissa.partition(".")[2])) * scale
-    return Fraction(mantissa) * scale, step, "…" in head
+    return read_fraction(mantissa) * scale, step, "…" in head
 
 
 values = st.one_of(

@@ -8,9 +8,11 @@ from decimal import Decimal
 from fractions import Fraction as Standard
 
 import pytest
-from axisproof.numbers.rational import Fraction
+from axisproof.numbers.rational import Fraction, read_fraction
 from hypothesis import assume, given
 from hypothesis import strategies as st
+
+from tests.shared_bytes import assert_shared_bytes_are_whole
 
 WIDE = st.fractions() | st.fractions(max_denominator=9) | st.integers().map(Standard)
 
@@ -83,4 +85,17 @@ def test_what_is_made_of_other_numbers_agrees(
     same(Fraction(decimal), Standard(decimal))
     same(Fraction(top, bottom), Standard(top, bottom))
     assert Fraction(top, bottom) == Standard(top, bottom)
-    same(Fraction(str(decimal)), Standard(str(decimal)))
+    same(read_fraction(str(decimal)), Standard(str(decimal)))
+
+
+@pytest.mark.parametrize("text", [*"0123456789", "-1", "5/2", "0.5", "1e3"])
+def test_a_text_is_read_without_harm_to_shared_byte_strings(text: str) -> None:
+    same(read_fraction(text), Standard(text))
+    assert_shared_bytes_are_whole()
+
+
+@pytest.mark.parametrize("text", ["", " ", "a", "1/0", "1,5"])
+def test_a_text_that_states_no_fraction_is_refused(text: str) -> None:
+    with pytest.raises((ValueError, ZeroDivisionError)):
+        read_fraction(text)
+    assert_shared_bytes_are_whole()

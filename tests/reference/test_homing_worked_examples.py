@@ -11,7 +11,7 @@ from axisproof.catalogue.catalogue import shipped
 from axisproof.language.tracer import Tracer
 from axisproof.machine.reader import read_plain
 from axisproof.numbers.exact import to_float
-from axisproof.numbers.rational import Fraction
+from axisproof.numbers.rational import Fraction, read_fraction
 
 
 def derived(name: str, plain: dict[str, Any]) -> Any:
@@ -60,7 +60,7 @@ def test_the_nearest_index_pulse_is_the_nearest_of_all_pulses_in_a_row(angle: st
         "mechanics": {"stages": [], "final": {"kind": "screw", "lead": "5 mm"}},
         "encoder": {"mounted_on": "motor"},
     }
-    stated = Fraction(angle.split()[0]) * 5
+    stated = read_fraction(angle.split()[0]) * 5
     pulses = [stated + 5 * number for number in range(-9, 9)]
     assert derived("index_distance", facts) == min(abs(pulse) for pulse in pulses)
 

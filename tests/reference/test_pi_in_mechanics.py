@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 from axisproof.language.library import involves_pi, simple_fraction
 from axisproof.numbers.exact import Approx, Pi
-from axisproof.numbers.rational import Fraction
+from axisproof.numbers.rational import Fraction, read_fraction
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -88,7 +88,7 @@ def test_a_cycle_in_rad_is_the_fraction_of_a_revolution_that_it_was_typed_from(
 @pytest.mark.parametrize("cycle", ["6.2832 rad", "1 rad"])
 def test_a_cycle_in_rad_that_fits_no_fraction_stays_what_it_is(cycle: str) -> None:
     plain = {"motion": "rotary", "controller": {"cycle": cycle}}
-    number = Fraction(cycle.split()[0])
+    number = read_fraction(cycle.split()[0])
     assert derived("cycle", plain) == Pi(number / 2, -1)
 
 

@@ -11,7 +11,7 @@ from axisproof.language.library import stopping_distance, stopping_distance_with
 from axisproof.language.tracer import Tracer
 from axisproof.machine.reader import read_plain
 from axisproof.numbers.exact import Pi, to_float
-from axisproof.numbers.rational import Fraction
+from axisproof.numbers.rational import Fraction, read_fraction
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -144,7 +144,7 @@ def test_the_worked_example_500_mm_per_s_with_jerk_is_87_5_mm() -> None:
 def test_stopping_distance_with_jerk_agrees_with_numerical_integration(
     v: int, a: int, j: int, t: float
 ) -> None:
-    exact = stopping_distance_with_jerk(v, a, j, Fraction(str(t)))
+    exact = stopping_distance_with_jerk(v, a, j, read_fraction(str(t)))
     assert exact is not None
     assert to_float(exact) == pytest.approx(integrated(v, a, j, t), rel=2e-3)
 

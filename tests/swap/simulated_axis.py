@@ -13,7 +13,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Literal
 
-from axisproof.numbers.rational import Fraction
+from axisproof.numbers.rational import Fraction, read_fraction
 from axisproof.swap import recalibration as swap
 
 Way = Literal["switch", "index", "stand", "offset", "preset"]
@@ -110,8 +110,8 @@ class Axis:
         indicated = self.true() if self.latched is None else self.indicated()
         result = swap.recalibrated(self.reference, self.true(), indicated, self.cycle, way=way)
         assert result.new is not None
-        self.shifts.append(Fraction(str(result.shift)))
-        return Fraction(str(result.new))
+        self.shifts.append(read_fraction(str(result.shift)))
+        return read_fraction(str(result.new))
 
     def teach(self) -> None:
         """What whoever set the machine up did: the axis reads true afterwards."""

@@ -10,7 +10,7 @@ import pytest
 from axisproof.base.errors import UsageError
 from axisproof.importing.entry import load_trees
 from axisproof.numbers.exact import Pi
-from axisproof.numbers.rational import Fraction
+from axisproof.numbers.rational import Fraction, read_fraction
 from axisproof.report.rendering import RenderOptions
 from axisproof.report.spare_json import render_recalibration
 from axisproof.report.spare_words import comparison_words, instruction_words, plausibility_words
@@ -51,7 +51,7 @@ def test_a_modulo_shift_is_the_nearest_signed_one_and_the_reference_stays_in_its
     assert result.interval == (low, low + cycle)
     assert result.new == into(old + true - indicated, low, cycle)
     assert -cycle / 2 < result.shift <= cycle / 2
-    assert into(Fraction(str(result.shift)) - (true - indicated), Fraction(0), cycle) == 0
+    assert into(read_fraction(str(result.shift)) - (true - indicated), Fraction(0), cycle) == 0
 
 
 def places(step: Fraction, cycle: Fraction) -> dict[Fraction, int]:
@@ -86,7 +86,7 @@ def test_a_shift_on_a_cycle_is_compared_with_every_place_that_revolutions_lead_t
         for at in led_to
     }
     nearest = min(away.values())
-    assert abs(Fraction(str(found.distance))) == nearest
+    assert abs(read_fraction(str(found.distance))) == nearest
     assert away[into(step * found.multiple, Fraction(0), cycle)] == nearest
     if nearest > tolerance:
         assert found.finding == "far"
@@ -103,7 +103,7 @@ def test_a_linear_shift_is_compared_with_the_nearest_multiple(
     beyond = into(shift, Fraction(0), step)
     nearest = min(beyond, step - beyond)
     named = "close" if 8 * tolerance <= step else "weak"
-    assert abs(Fraction(str(found.distance))) == nearest
+    assert abs(read_fraction(str(found.distance))) == nearest
     if 2 * tolerance >= step:
         assert found.finding == "no power"
     elif nearest > tolerance:

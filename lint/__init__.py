@@ -9,6 +9,7 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any, Final
 
+    from .api import CheckOptions as CheckOptions
     from .api import check as check
     from .api import explain as explain
     from .api import fixes as fixes
@@ -27,7 +28,7 @@ if TYPE_CHECKING:
     from .findings.finding import Undecided as Undecided
 
 _NAMES_BY_MODULE: Final = {
-    "api": ("check", "explain", "fixes", "list_rules", "show", "write_fixes"),
+    "api": ("CheckOptions", "check", "explain", "fixes", "list_rules", "show", "write_fixes"),
     "base.errors": ("AxisproofError", "InputError", "Place", "RuleError", "UsageError"),
     "findings.finding": ("Finding", "Fix", "Mark", "Report", "Undecided"),
 }
@@ -35,6 +36,7 @@ _MODULE_OF: Final = {name: module for module, names in _NAMES_BY_MODULE.items() 
 
 __all__ = [
     "AxisproofError",
+    "CheckOptions",
     "Finding",
     "Fix",
     "InputError",

@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from pathlib import Path
 
 from .base.errors import UsageError
-from .base.lazy import replace
+from .base.lazy import dataclass, replace
 from .catalogue.catalogue import catalogue as rules_in_force
 from .engine.engine import Options
 from .findings.finding import ChangeReport, Report
@@ -35,58 +35,123 @@ Progress = Callable[[int, int], None]
 """Told how many of how many machines are done."""
 
 
+@dataclass(frozen=True, slots=True)
+class CheckOptions:
+    """What is checked by which rules, what the report holds, and how the work is done.
+
+    ``rules`` are files of a site's own rules, ``settings`` is its settings file; ``on`` is the day
+    that counts as today. Findings that the file ``waivers`` or the accepted set ``accepted`` covers
+    stay in the report and are marked as waived. ``texts`` holds, by path, what machine files are to
+    be read as, such as unsaved text in an editor.
+
+    ``workings`` derives every figure of a finding, ``every_outcome`` lists also what held or did
+    not apply, ``sketches`` gives what a picture of each axis needs.
+
+    ``jobs`` processes share the work (None: as many as cores, if it pays); a script that asks for
+    more than one keeps its own doings below ``if __name__ == "__main__":``, as each starts it anew.
+    What is found is kept in the folder ``cache``, and taken from there for files that have not
+    changed. ``shard`` ("2/5") takes every fifth file from the second on.
+    """
+
+    rules: Sequence[PathLike] = ()
+    settings: PathLike | None = None
+    on: datetime.date | None = None
+    waivers: PathLike | None = None
+    accepted: PathLike | None = None
+    texts: Mapping[Path, str] | Mapping[str, str] | None = None
+    workings: bool = False
+    every_outcome: bool = False
+    sketches: bool = False
+    jobs: int | None = 1
+    cache: PathLike | None = None
+    shard: str = ""
+
+
+DEFAULTS = CheckOptions()
+
+
 def check(
     paths: Sequence[PathLike],
+    options: CheckOptions = DEFAULTS,
     *,
-    rules: Sequence[PathLike] = (),
-    settings: PathLike | None = None,
-    on: datetime.date | None = None,
-    workings: bool = False,
-    every_outcome: bool = False,
-    sketches: bool = False,
-    waivers: PathLike | None = None,
-    accepted: PathLike | None = None,
-    texts: Mapping[Path, str] | Mapping[str, str] | None = None,
     progress: Progress | None = None,
-    jobs: int | None = 1,
-    cache: PathLike | None = None,
     noted: Callable[[str], None] | None = None,
-    shard: str = "",
     recorded: Callable[[str], None] | None = None,
 ) -> Report:
-    """Check machine files (and folders of them) against the shipped rules and those in ``rules``.
+    """Check machine files, and folders of them, against the shipped rules and those of a site.
 
-    ``settings`` is a site's settings file; ``on`` the day that counts as today. ``workings``
-    derives every figure of a finding, ``every_outcome`` lists also what held or did not apply,
-    ``sketches`` gives what a picture of each axis needs. Findings that the file ``waivers`` or the
-    accepted set ``accepted`` covers stay in the report and are marked as waived. ``texts`` holds,
-    by path, what machine files are to be read as, such as unsaved text in an editor. ``jobs``
-    processes share the work (None: as many as cores, if it pays); a script that asks for more than
-    one keeps its own doings below ``if __name__ == "__main__":``, as each starts it anew.
-    What is found is kept in the folder ``cache``, and taken from there for files that have not
-    changed; if it cannot be written, ``noted`` is told so, once, and all is checked.
-    ``shard`` ("2/5") takes every fifth file from the second on; ``recorded`` is given the text of a
-    record, of which ``merge`` makes the report on all. Raises
-    InputError for a machine, settings or other file that cannot be used, RuleError for a rule file,
-    UsageError for paths that lead nowhere. Either every machine is checked, or an error is raised.
+    ``progress`` is told how many of how many machines are done; ``noted`` is told once if the
+    cache cannot be written (all is checked even so); ``recorded`` is given the text of a record,
+    of which ``merge`` makes the report on all shards.
+
+    Raises InputError for a machine, settings or other file that cannot be used, RuleError for a
+    rule file, UsageError for paths that lead nowhere. Either every machine is checked, or an error
+    is raised.
     """
-    from .batch import workers as fleet
-    from .checking.assembling import RecordCollector, report_of
+    from .checking.assembling import report_of
+
+    request = _request(options)
+    candidates = _candidates(paths, request.reader)
+    own, parts = _share(options.shard, candidates, request.reader)
+    records = _collected(request, own, parts, options, progress, noted)
+    in_force = request.rules
+    report = report_of(records, in_force.count("axis", "machine"))
+    report = _with_waivers(
+        report, options.waivers, options.accepted, in_force, records, request.on, request.reader
+    )
+    names: dict[str, str] = {}
+    if options.every_outcome:
+        from .catalogue.describing import concern_names
+
+        names = concern_names(in_force.catalogue)
+    if recorded:
+        from .batch.shards import ONLY_SHARD, parse_shard, record_text
+
+        share = parse_shard(options.shard) if options.shard else ONLY_SHARD
+        found = {Path(record.file): record for record in records}
+        recorded(record_text(found, candidates, share, request, names))
+    if progress:
+        progress(len(own), len(own))
+    return replace(report, concerns=names, share=options.shard)
+
+
+def _request(options: CheckOptions) -> CheckRequest:
+    """The rules in force and what is asked of each machine; raises as ``check`` does."""
     from .checking.reading import Rules
     from .checking.record import CheckRequest
+
+    reader = Reader.of(_by_path(options.texts))
+    in_force = Rules.of(options.rules, options.settings, reader)
+    day = options.on or datetime.date.today()
+    judged = Options(options.workings, options.every_outcome)
+    return CheckRequest(in_force, day, judged, options.sketches, reader)
+
+
+def _candidates(paths: Sequence[PathLike], reader: Reader) -> Sequence[Candidate]:
     from .importing.entry import find_candidates
 
-    reader = Reader.of(_by_path(texts))
-    in_force = Rules.of(rules, settings, reader)
-    day = on or datetime.date.today()
-    request = CheckRequest(in_force, day, Options(workings, every_outcome), sketches, reader)
     candidates = find_candidates([Path(path) for path in paths], reader)
     if not candidates:
         raise UsageError("there is no machine file to check", expected="at least one")
-    own, parts = _share(shard, candidates, reader)
-    collector = RecordCollector(own, parts, reader)
-    kept = None if cache is None or texts else _opened(Path(cache), request, noted)
-    with fleet.workers(request, len(own), 1 if texts else jobs, kept) as make:
+    return candidates
+
+
+def _collected(
+    request: CheckRequest,
+    own: Sequence[Candidate],
+    parts: Iterable[Path],
+    options: CheckOptions,
+    progress: Progress | None,
+    noted: Callable[[str], None] | None,
+) -> Sequence[Record]:
+    """A record for each machine of ``own``, made by as many processes as are asked for."""
+    from .batch import workers as fleet
+    from .checking.assembling import RecordCollector
+
+    collector = RecordCollector(own, parts, request.reader)
+    folder = None if options.texts or options.cache is None else Path(options.cache)
+    kept = None if folder is None else _opened(folder, request, noted)
+    with fleet.workers(request, len(own), 1 if options.texts else options.jobs, kept) as make:
         for stage in (collector.first, collector.rest):
             asked = stage()
             for candidate, result in zip(asked, make(asked), strict=True):
@@ -95,23 +160,7 @@ def check(
                 collector.add(candidate, result)
     if kept is not None:
         _closed(kept, noted)
-    records = collector.machines()
-    report = report_of(records, in_force.count("axis", "machine"))
-    report = _with_waivers(report, waivers, accepted, in_force, records, day, reader)
-    names: dict[str, str] = {}
-    if every_outcome:
-        from .catalogue.describing import concern_names
-
-        names = concern_names(in_force.catalogue)
-    if recorded:
-        from .batch.shards import ONLY_SHARD, parse_shard, record_text
-
-        share = parse_shard(shard) if shard else ONLY_SHARD
-        found = {Path(record.file): record for record in records}
-        recorded(record_text(found, candidates, share, request, names))
-    if progress:
-        progress(len(own), len(own))
-    return replace(report, concerns=names, share=shard)
+    return collector.machines()
 
 
 def _share(
@@ -254,37 +303,20 @@ def _by_path(texts: Mapping[Path, str] | Mapping[str, str] | None) -> dict[Path,
     return {} if texts is None else {Path(path): text for path, text in texts.items()}
 
 
-def fixes(
-    paths: Sequence[PathLike],
-    *,
-    rules: Sequence[PathLike] = (),
-    settings: PathLike | None = None,
-    on: datetime.date | None = None,
-    waivers: PathLike | None = None,
-    accepted: PathLike | None = None,
-    texts: Mapping[Path, str] | Mapping[str, str] | None = None,
-) -> Repair:
+def fixes(paths: Sequence[PathLike], options: CheckOptions = DEFAULTS) -> Repair:
     """What the rules would write into machine files, of that which needs nobody at the machine.
 
-    Nothing is written: see ``write_fixes``. The arguments are those of ``check``; what waivers and
-    the accepted set cover is left as it is. Raises as ``check`` does, and UsageError for rules
-    whose fixes contradict each other.
+    Nothing is written: see ``write_fixes``. What waivers and the accepted set cover is left as it
+    is. Raises as ``check`` does, and UsageError for rules whose fixes contradict each other.
     """
     from .checking.fixing import repair
 
-    def checked(changed: Mapping[Path, str]) -> Report:
-        together = {**_by_path(texts), **changed}
-        return check(
-            paths,
-            rules=rules,
-            settings=settings,
-            on=on,
-            waivers=waivers,
-            accepted=accepted,
-            texts=together,
-        )
+    texts = _by_path(options.texts)
 
-    return repair(checked, Reader.of(_by_path(texts)))
+    def checked(changed: Mapping[Path, str]) -> Report:
+        return check(paths, replace(options, texts={**texts, **changed}))
+
+    return repair(checked, Reader.of(texts))
 
 
 def write_fixes(changes: Iterable[FileChange]) -> None:

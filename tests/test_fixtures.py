@@ -6,7 +6,7 @@ import datetime
 from pathlib import Path
 
 import pytest
-from axisproof.api import check, list_rules
+from axisproof.api import CheckOptions, check, list_rules
 from axisproof.findings.builtin import BUILT_IN
 
 FIXTURES = Path(__file__).parent.parent / "fixtures"
@@ -23,7 +23,7 @@ APPLIES_ELSEWHERE = {
 
 
 def test_the_sound_machines_have_no_finding_and_nothing_undecided() -> None:
-    report = check([FIXTURES / "sound"], on=TODAY)
+    report = check([FIXTURES / "sound"], CheckOptions(on=TODAY))
     assert report.axes >= 6
     assert [(f.rule, f.subject, f.message) for f in report.findings] == []
     assert [(u.rule, u.subject, u.missing) for u in report.undecided] == []
@@ -31,7 +31,7 @@ def test_the_sound_machines_have_no_finding_and_nothing_undecided() -> None:
 
 def test_every_rule_applies_to_some_sound_axis() -> None:
     """A rule that never applies on the sound machines would be held to nothing there."""
-    report = check([FIXTURES / "sound"], on=TODAY, every_outcome=True)
+    report = check([FIXTURES / "sound"], CheckOptions(on=TODAY, every_outcome=True))
     held = {outcome.rule for outcome in report.outcomes if outcome.verdict == "holds"}
     ranging = {r.name for r in list_rules() if r.subject in ("axis", "pair", "machine")}
     assert ranging - {check.name for check in BUILT_IN} - held == set(APPLIES_ELSEWHERE)
@@ -39,7 +39,7 @@ def test_every_rule_applies_to_some_sound_axis() -> None:
 
 @pytest.mark.parametrize("path", FAULTS, ids=lambda path: path.stem)
 def test_a_fault_machine_has_exactly_its_own_finding(path: Path) -> None:
-    report = check([path], on=TODAY)
+    report = check([path], CheckOptions(on=TODAY))
     assert [finding.rule for finding in report.findings] == [path.stem]
     assert [(u.rule, u.subject, u.missing) for u in report.undecided] == []
     (finding,) = report.findings
@@ -56,6 +56,6 @@ def test_every_rule_has_a_fault_machine_of_its_name() -> None:
 
 
 def test_the_demo_shows_findings_of_several_kinds_and_one_thing_undecided() -> None:
-    report = check([FIXTURES / "demo"], on=TODAY)
+    report = check([FIXTURES / "demo"], CheckOptions(on=TODAY))
     assert len({finding.rule for finding in report.findings}) >= 4
     assert report.undecided

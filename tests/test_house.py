@@ -25,8 +25,6 @@ FASTER_WHOLE = {
 
 That was tried once, on a machine of a thousand axes; no test measures it."""
 
-NOT_YET = "modules are being divided and names are being told apart"
-
 
 def modules(*folders: Path) -> Iterator[tuple[str, str]]:
     """Each module of the folders: its path from ``lint`` or from the root, and its text."""
@@ -86,7 +84,6 @@ def long_functions() -> dict[tuple[str, str], int]:
     }
 
 
-@pytest.mark.xfail(reason=NOT_YET, strict=False)
 def test_functions_are_short() -> None:
     assert set(long_functions()) - set(FASTER_WHOLE.items()) == set()
 

@@ -142,7 +142,7 @@ def accept(
 
     refuse_to_replace(output, force, paths)
     day = on.date() if on else datetime.date.today()
-    report = api.check(paths, rules=rules, settings=settings, on=day, jobs=None)
+    report = api.check(paths, api.CheckOptions(rules=rules, settings=settings, on=day, jobs=None))
     write_new(output, api.accepted_text(report, day), force, [*report.files, *rules, settings])
     print_text(
         f"Recorded {counted(len(report.findings), 'finding')} in {output}.\n", options_for(None)

@@ -22,11 +22,12 @@ if TYPE_CHECKING:
     import datetime
     from pathlib import Path
 
+    from .. import api
     from ..findings.finding import Level, Report
 
 
 @dataclass(frozen=True, slots=True)
-class CheckOptions:
+class CheckCommand:
     """The options of the command; their defaults are those of the command line."""
 
     rules: tuple[Path, ...] = ()
@@ -51,7 +52,7 @@ class CheckOptions:
     width: int | None = None
 
 
-def check_and_show(paths: Sequence[Path], options: CheckOptions) -> int:
+def check_and_show(paths: Sequence[Path], options: CheckCommand) -> int:
     """Check machines and print the report, or write it to the output; return the exit status.
 
     Raises as ``api.check`` does, UsageError for options that exclude each other, and what
@@ -79,7 +80,7 @@ def check_and_show(paths: Sequence[Path], options: CheckOptions) -> int:
     )
 
 
-def _refuse_conflicts(options: CheckOptions) -> None:
+def _refuse_conflicts(options: CheckCommand) -> None:
     """Raise UsageError for options that exclude each other."""
     if options.shard and (options.waivers or options.accepted):
         raise UsageError(
@@ -94,31 +95,40 @@ def _refuse_conflicts(options: CheckOptions) -> None:
         raise UsageError("--watch goes with neither --shard nor --record", expected="text")
 
 
-def _check(paths: Sequence[Path], options: CheckOptions, record_texts: list[str]) -> Report:
+def _check(paths: Sequence[Path], options: CheckCommand, record_texts: list[str]) -> Report:
     """Check machines; ``record_texts`` gets the text of the record if there is a file for it."""
+    from .. import api
+
+    with progress_bar() as progress:
+        return api.check(
+            paths,
+            _asked(options),
+            noted=print_note,
+            recorded=None if options.record is None else record_texts.append,
+            **progress,
+        )
+
+
+def _asked(options: CheckCommand) -> api.CheckOptions:
+    """What the command asks for, and what the form of its report needs."""
     from .. import api
     from ..report.formats import FORMS
 
     needs = FORMS[options.form]
     cache = options.cache or os.environ.get("AXISPROOF_CACHE") or None
-    with progress_bar() as progress:
-        return api.check(
-            paths,
-            rules=options.rules,
-            settings=options.settings,
-            on=options.on,
-            workings=options.workings or needs.workings,
-            every_outcome=options.every_outcome or needs.every_outcome,
-            sketches=options.pictures or needs.sketches,
-            waivers=options.waivers,
-            accepted=options.accepted,
-            jobs=options.jobs,
-            cache=None if options.no_cache else cache,
-            noted=print_note,
-            shard=options.shard,
-            recorded=None if options.record is None else record_texts.append,
-            **progress,
-        )
+    return api.CheckOptions(
+        rules=options.rules,
+        settings=options.settings,
+        on=options.on,
+        waivers=options.waivers,
+        accepted=options.accepted,
+        workings=options.workings or needs.workings,
+        every_outcome=options.every_outcome or needs.every_outcome,
+        sketches=options.pictures or needs.sketches,
+        jobs=options.jobs,
+        cache=None if options.no_cache else cache,
+        shard=options.shard,
+    )
 
 
 def render_and_output(
@@ -148,7 +158,7 @@ def render_and_output(
     return int(failed or (undecided_fails and bool(report.undecided)))
 
 
-def _watch(paths: Sequence[Path], options: CheckOptions) -> int:
+def _watch(paths: Sequence[Path], options: CheckCommand) -> int:
     """Print a report now and after every change, below the text that is already on the screen."""
     from pathlib import Path
 

@@ -107,7 +107,8 @@ def show_and_write_fixes(
     from ..report.layout import visible
 
     found = api.fixes(
-        paths, rules=rules, settings=settings, on=on, waivers=waivers, accepted=accepted
+        paths,
+        api.CheckOptions(rules=rules, settings=settings, on=on, waivers=waivers, accepted=accepted),
     )
     _print_visible("".join(change.diff() for change in found.changes))
     names = ", ".join(visible(change.name) for change in found.changes)

@@ -174,13 +174,13 @@ def check(
     and says which fact.
     """
     from ..base.safe_write import refuse_to_replace
-    from .check import CheckOptions, check_and_show
+    from .check import CheckCommand, check_and_show
 
     if given["cache"] is USER_CACHE:
         from ..batch.cache import users_folder
 
         given["cache"] = users_folder()
-    options = CheckOptions(on=on.date() if on else None, **given)
+    options = CheckCommand(on=on.date() if on else None, **given)
     for file in filter(None, (options.output, options.record)):
         refuse_to_replace(file, options.force, paths)
     if options.output is not None and options.output == options.record:

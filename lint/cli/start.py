@@ -88,9 +88,9 @@ _DAY = pattern("([0-9]{4})-([0-9]{2})-([0-9]{2})")
 def run_plain(paths: list[Path], on: datetime.date | None) -> int:
     """Check and return the exit status; never raises, like ``main.run``."""
     try:
-        from .check import CheckOptions, check_and_show
+        from .check import CheckCommand, check_and_show
 
-        return check_and_show(paths, CheckOptions(on=on))
+        return check_and_show(paths, CheckCommand(on=on))
     except KeyboardInterrupt:
         return 130
     except Exception as error:

@@ -41,12 +41,12 @@ def test_it_is_at_work_afterwards_if_it_was_before() -> None:
 
 
 def test_it_is_at_work_again_after_a_check_and_after_one_that_failed(tmp_path: Path) -> None:
-    api.check([SOUND], on=DAY)
+    api.check([SOUND], api.CheckOptions(on=DAY))
     assert gc.isenabled()
     bad = tmp_path / "bad.yaml"
     bad.write_text("format: 1\nmachine: m\naxes: {}\n", "utf-8")
     with pytest.raises(InputError):
-        api.check([bad], on=DAY)
+        api.check([bad], api.CheckOptions(on=DAY))
     assert gc.isenabled()
 
 

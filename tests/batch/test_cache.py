@@ -63,14 +63,14 @@ def judged(monkeypatch: pytest.MonkeyPatch) -> list[str]:
     return names
 
 
-def checked(plant: Path, **options: Any) -> Report:
+def checked(plant: Path, noted: Callable[[str], None] | None = None, **options: Any) -> Report:
     given: dict[str, Any] = {
         "rules": [plant / "site.rules"],
         "settings": plant / "site.yaml",
         "on": DAY,
         "cache": plant / "kept",
     }
-    return api.check([plant / "machines"], **(given | options))
+    return api.check([plant / "machines"], api.CheckOptions(**(given | options)), noted=noted)
 
 
 @pytest.mark.exhaustive
@@ -254,7 +254,7 @@ def test_files_of_one_name_in_two_checkouts_share_entries(
     for place in (plant, tmp_path / "again"):
         monkeypatch.chdir(place)
         judged.clear()
-        reports.append(api.check(["machines"], on=DAY, cache=plant / "kept"))
+        reports.append(api.check(["machines"], api.CheckOptions(on=DAY, cache=plant / "kept")))
     assert judged == []
     assert reports[0] == reports[1]
 
@@ -426,7 +426,8 @@ def replace(old, new):
         os.kill(os.getpid(), 9)
     real(old, new)
 safe_write.os.replace = replace
-api.check([sys.argv[1]], cache=sys.argv[2], on=__import__("datetime").date(2026, 6, 1))
+on = __import__("datetime").date(2026, 6, 1)
+api.check([sys.argv[1]], api.CheckOptions(cache=sys.argv[2], on=on))
 """
 
 
@@ -453,7 +454,8 @@ def test_a_writer_that_is_killed_leaves_a_cache_that_can_be_used(
 def test_two_runs_at_once_share_a_cache(plant: Path) -> None:
     code = (
         "import sys, datetime; from axisproof import api\n"
-        "r = api.check([sys.argv[1]], cache=sys.argv[2], on=datetime.date(2026, 6, 1))\n"
+        "options = api.CheckOptions(cache=sys.argv[2], on=datetime.date(2026, 6, 1))\n"
+        "r = api.check([sys.argv[1]], options)\n"
         "from axisproof.report.rendering import RenderOptions\n"
         "from axisproof.report.json import render\n"
         "sys.stdout.write(render(r, RenderOptions()))\n"

@@ -108,15 +108,19 @@ def test_any_number_of_shards_makes_the_same_report(tmp_path: Path, of: int) -> 
     parts = []
     for number in range(1, of + 1):
         kept: list[str] = []
-        api.check([machines], on=DAY, shard=f"{number}/{of}", recorded=kept.append)
+        api.check(
+            [machines], api.CheckOptions(on=DAY, shard=f"{number}/{of}"), recorded=kept.append
+        )
         parts.append(tmp_path / f"{number}.json")
         parts[-1].write_text(kept[0], "utf-8")
-    assert api.merge(parts)[0] == api.check([machines], on=DAY)
+    assert api.merge(parts)[0] == api.check([machines], api.CheckOptions(on=DAY))
 
 
 def test_no_machine_is_in_two_shards_and_none_is_left_out(plant: Path) -> None:
-    whole = api.check([plant / "machines"], on=DAY)
-    shares = [api.check([plant / "machines"], on=DAY, shard=f"{n}/3") for n in (1, 2, 3)]
+    whole = api.check([plant / "machines"], api.CheckOptions(on=DAY))
+    shares = [
+        api.check([plant / "machines"], api.CheckOptions(on=DAY, shard=f"{n}/3")) for n in (1, 2, 3)
+    ]
     bare = [name.split(" (")[0] for name in whole.machines]
     found = [name.split(" (")[0] for share in shares for name in share.machines]
     assert sorted(found) == sorted(bare)
@@ -137,7 +141,7 @@ def test_a_shard_without_files_passes(tmp_path: Path, capsys: Captured) -> None:
 def test_waivers_and_the_accepted_set_are_judged_when_all_is_joined(
     plant: Path, tmp_path: Path, capsys: Captured
 ) -> None:
-    whole = api.check([plant / "machines"], on=DAY, rules=[plant / "site.rules"])
+    whole = api.check([plant / "machines"], api.CheckOptions(on=DAY, rules=[plant / "site.rules"]))
     accepted = tmp_path / "accepted.json"
     accepted.write_text(api.accepted_text(whole, DAY), "utf-8")
     finding = next(f for f in whole.findings if f.subject and "(" not in f.machine)
@@ -168,7 +172,7 @@ entries:
 def test_a_machine_that_changed_since_is_not_waived(tmp_path: Path, capsys: Captured) -> None:
     machines = archive(tmp_path / "machines", 2)
     kept: list[str] = []
-    report = api.check([machines], on=DAY, recorded=kept.append)
+    report = api.check([machines], api.CheckOptions(on=DAY), recorded=kept.append)
     (tmp_path / "all.json").write_text(kept[0], "utf-8")
     finding = next(f for f in report.findings if "m001" in f.marks[0].place.file)
     waivers = tmp_path / "waivers.yaml"
@@ -231,7 +235,7 @@ def test_a_file_that_changed_between_two_shards_is_noticed(tmp_path: Path) -> No
     parts = []
     for number in (1, 2):
         kept: list[str] = []
-        api.check([machines], on=DAY, shard=f"{number}/2", recorded=kept.append)
+        api.check([machines], api.CheckOptions(on=DAY, shard=f"{number}/2"), recorded=kept.append)
         parts.append(tmp_path / f"{number}.json")
         parts[-1].write_text(kept[0], "utf-8")
         path = machines / "m000.yaml"
@@ -250,13 +254,15 @@ def test_missing_and_doubled_shards_are_named(plant: Path, tmp_path: Path) -> No
     kept: list[str] = []
     api.check(
         [plant / "machines"],
-        on=DAY,
-        rules=[plant / "site.rules"],
-        settings=plant / "site.yaml",
-        workings=True,
-        every_outcome=True,
-        sketches=True,
-        shard="1/4",
+        api.CheckOptions(
+            on=DAY,
+            rules=[plant / "site.rules"],
+            settings=plant / "site.yaml",
+            workings=True,
+            every_outcome=True,
+            sketches=True,
+            shard="1/4",
+        ),
         recorded=kept.append,
     )
     again.write_text(kept[0], "utf-8")

@@ -20,6 +20,7 @@ from typing import Any
 
 import pytest
 from axisproof import api
+from axisproof.api import Progress
 from axisproof.base.errors import AxisproofError, InputError, UsageError
 from axisproof.base.lazy import replace
 from axisproof.batch import workers as fleet
@@ -50,18 +51,17 @@ def bare(plant: Path, jobs: int) -> Report:
     return checked(plant, jobs)
 
 
-def checked(plant: Path, jobs: int, **options: Any) -> Report:
-    return api.check(
-        [plant / "machines"],
-        rules=[plant / "site.rules"],
-        settings=plant / "site.yaml",
-        on=DAY,
-        workings=True,
-        every_outcome=True,
-        sketches=True,
-        jobs=jobs,
-        **options,
-    )
+def checked(plant: Path, jobs: int, progress: Progress | None = None, **options: Any) -> Report:
+    asked: dict[str, Any] = {
+        "rules": [plant / "site.rules"],
+        "settings": plant / "site.yaml",
+        "on": DAY,
+        "workings": True,
+        "every_outcome": True,
+        "sketches": True,
+        "jobs": jobs,
+    }
+    return api.check([plant / "machines"], api.CheckOptions(**(asked | options)), progress=progress)
 
 
 @pytest.mark.exhaustive
@@ -126,7 +126,7 @@ entries:
 
 def told(folder: Path, jobs: int) -> str:
     with pytest.raises(AxisproofError) as raised:
-        api.check([folder], on=DAY, jobs=jobs)
+        api.check([folder], api.CheckOptions(on=DAY, jobs=jobs))
     return f"{type(raised.value).__name__} {raised.value} | {raised.value.source_line}"
 
 
@@ -164,7 +164,7 @@ def test_a_part_that_is_no_machine_passes_if_another_file_includes_it(tmp_path: 
     part.write_text("description: what all share\n", "utf-8")
     path = folder / "m019.yaml"
     path.write_text("include: [a_part.yaml]\n" + path.read_text("utf-8"), "utf-8")
-    reports = [api.check([folder], on=DAY, jobs=jobs) for jobs in (1, 2)]
+    reports = [api.check([folder], api.CheckOptions(on=DAY, jobs=jobs)) for jobs in (1, 2)]
     assert reports[0] == reports[1]
     assert str(part) in reports[0].files
     path.write_text("include: [a_part.yaml]\naxes: [\n", "utf-8")
@@ -181,8 +181,10 @@ def test_a_part_that_includes_others_and_comes_first_is_known_for_a_part(tmp_pat
     (folder / "a_part.yaml").write_text("include: [b_part.yaml]\n", "utf-8")
     path = folder / "m003.yaml"
     path.write_text("include: [a_part.yaml]\n" + path.read_text("utf-8"), "utf-8")
-    report = api.check([folder], on=DAY)
-    assert len(report.machines) == len(api.check([archive(tmp_path / "m", 4)], on=DAY).machines)
+    report = api.check([folder], api.CheckOptions(on=DAY))
+    assert len(report.machines) == len(
+        api.check([archive(tmp_path / "m", 4)], api.CheckOptions(on=DAY)).machines
+    )
 
 
 @pytest.mark.parametrize(
@@ -204,7 +206,7 @@ def test_a_file_that_includes_another_is_never_passed_over(tmp_path: Path, text:
     if text.startswith("{"):
         text, rest = "{include: [a.yaml], format: 1, machine: m, axes: {a: {motion: linear}}}\n", ""
     file.write_text(text + rest, "utf-8")
-    assert api.check([tmp_path], on=DAY).machines == ("m",)
+    assert api.check([tmp_path], api.CheckOptions(on=DAY)).machines == ("m",)
 
 
 def test_a_process_that_dies_is_told_in_words(plant: Path) -> None:
@@ -229,7 +231,7 @@ def test_no_process_is_left_after_an_error(tmp_path: Path) -> None:
     folder = archive(tmp_path / "machines", 20)
     spoil(folder, 0)
     with pytest.raises(InputError):
-        api.check([folder], on=DAY, jobs=2)
+        api.check([folder], api.CheckOptions(on=DAY, jobs=2))
     assert multiprocessing.active_children() == []
 
 
@@ -344,7 +346,7 @@ def test_a_check_of_one_file_imports_nothing_that_only_many_need() -> None:
 def test_unsaved_texts_are_checked_here_whatever_is_asked(plant: Path) -> None:
     file = plant / "machines" / "m001.yaml"
     text = named(file.read_text("utf-8"), "Only in the editor")
-    report = api.check([plant / "machines"], on=DAY, texts={file: text}, jobs=3)
+    report = api.check([plant / "machines"], api.CheckOptions(on=DAY, texts={file: text}, jobs=3))
     assert "Only in the editor" in report.machines
     assert multiprocessing.active_children() == []
 

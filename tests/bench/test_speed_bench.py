@@ -11,7 +11,7 @@ import importlib.util
 from pathlib import Path
 
 import pytest
-from axisproof.api import check
+from axisproof.api import CheckOptions, check
 from axisproof.catalogue.catalogue import shipped
 from axisproof.engine.engine import Options, check_machine
 from axisproof.findings.finding import Report
@@ -45,7 +45,7 @@ def bench(tmp_path: Path) -> SpeedBench:
 
 
 def checked(path: Path) -> Report:
-    return check([path], on=datetime.date.fromisoformat(machines.DAY))
+    return check([path], CheckOptions(on=datetime.date.fromisoformat(machines.DAY)))
 
 
 @pytest.mark.parametrize("axes", [1, 7, 40])

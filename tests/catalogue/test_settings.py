@@ -309,7 +309,7 @@ def test_check_tells_which_settings_are_not_at_their_default(tmp_path: Path) -> 
     hall = tmp_path / "hall.yaml"
     hall.write_text(HALL, "utf-8")
     site = site_file(tmp_path, "levels: {gear-leaves-room: {level: note, reason: r}}\n")
-    report = api.check([hall], rules=[site_rules], settings=site)
+    report = api.check([hall], api.CheckOptions(rules=[site_rules], settings=site))
     assert report.settings == (("hall", "", "room", "20 %", "agreed with the maker"),)
     own = [f for f in report.findings if f.rule == "gear-leaves-room"]
     assert [(f.subject, f.level) for f in own] == [("a", "note"), ("b", "note")]

@@ -114,7 +114,7 @@ def test_only_the_bytes_of_values_change_and_a_second_run_changes_nothing(
         before = (b"\xef\xbb\xbf" if bom else b"") + text.encode()
         copy.write_bytes(before)
         copy.chmod(0o640)
-        found = api.fixes([copy], rules=[rules])
+        found = api.fixes([copy], api.CheckOptions(rules=[rules]))
         assert copy.read_bytes() == before
         api.write_fixes(found.changes)
         after = copy.read_bytes()
@@ -130,7 +130,7 @@ def test_only_the_bytes_of_values_change_and_a_second_run_changes_nothing(
         expected = (b"\xef\xbb\xbf" if bom else b"") + "".join(lines).encode()
         assert after == expected
 
-        again = api.fixes([copy], rules=[rules])
+        again = api.fixes([copy], api.CheckOptions(rules=[rules]))
         assert again.changes == ()
         names = {finding.rule for finding in again.report.findings}
         assert not names & {"site-node", "site-velocity", "site-plate"}
@@ -223,7 +223,7 @@ def test_rules_that_want_one_value_differently_are_told_and_nothing_is_written(
     file = written(tmp_path)
     rules = rules_file(tmp_path, node_rule(5), node_rule(6, "other-node"))
     with pytest.raises(UsageError, match="one rule wants 5 here, another 6"):
-        api.fixes([file], rules=[rules])
+        api.fixes([file], api.CheckOptions(rules=[rules]))
     assert file.read_text("utf-8") == MACHINE
 
 
@@ -246,20 +246,23 @@ rule second-follows level note title "t" each axis
     text = MACHINE + "    mechanics: {stated_ratio: 1}\n"
     file = written(tmp_path, text)
     with pytest.raises(UsageError, match="after 10 rounds"):
-        api.fixes([file], rules=[rules_file(tmp_path, chase)])
+        api.fixes([file], api.CheckOptions(rules=[rules_file(tmp_path, chase)]))
     assert file.read_text("utf-8") == text
 
 
 def test_a_value_that_others_refer_to_is_not_changed_for_them(tmp_path: Path) -> None:
     text = MACHINE.replace("{node: 1}", "{node: &n 1, position_register: {bits: *n}}")
     file = written(tmp_path, text)
-    assert api.fixes([file], rules=[rules_file(tmp_path, node_rule(5))]).changes == ()
+    assert (
+        api.fixes([file], api.CheckOptions(rules=[rules_file(tmp_path, node_rule(5))])).changes
+        == ()
+    )
 
 
 def test_a_fact_that_two_files_state_is_left_to_people(tmp_path: Path) -> None:
     written(tmp_path, "format: 1\nmachine: M\naxes: {a: {drive: {node: 1}}}\n", "part.yaml")
     file = written(tmp_path, MACHINE.replace("axes:", "include: [part.yaml]\naxes:"))
-    found = api.fixes([file], rules=[rules_file(tmp_path, node_rule(5))])
+    found = api.fixes([file], api.CheckOptions(rules=[rules_file(tmp_path, node_rule(5))]))
     assert found.changes == ()
     assert "site-node" in {finding.rule for finding in found.report.findings}
 
@@ -267,14 +270,14 @@ def test_a_fact_that_two_files_state_is_left_to_people(tmp_path: Path) -> None:
 def test_what_a_source_claims_is_not_rewritten(tmp_path: Path) -> None:
     claim = "{node: {claims: [{value: 1, source: plate}]}}"
     file = written(tmp_path, MACHINE.replace("{node: 1}", claim))
-    found = api.fixes([file], rules=[rules_file(tmp_path, node_rule(5))])
+    found = api.fixes([file], api.CheckOptions(rules=[rules_file(tmp_path, node_rule(5))]))
     assert found.changes == ()
     assert "site-node" in {finding.rule for finding in found.report.findings}
 
 
 def test_a_file_that_changed_since_is_not_written(tmp_path: Path) -> None:
     file = written(tmp_path)
-    found = api.fixes([file], rules=[rules_file(tmp_path, node_rule(5))])
+    found = api.fixes([file], api.CheckOptions(rules=[rules_file(tmp_path, node_rule(5))]))
     file.write_text(MACHINE + "# later\n", "utf-8")
     with pytest.raises(UsageError, match="has changed since it was checked"):
         api.write_fixes(found.changes)
@@ -285,7 +288,7 @@ def test_a_failed_write_leaves_the_old_file(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     file = written(tmp_path)
-    found = api.fixes([file], rules=[rules_file(tmp_path, node_rule(5))])
+    found = api.fixes([file], api.CheckOptions(rules=[rules_file(tmp_path, node_rule(5))]))
 
     def full(*args: Any, **options: Any) -> None:
         raise OSError(28, "no space left on device")
@@ -301,7 +304,7 @@ def test_a_link_is_followed_and_stays_a_link(tmp_path: Path) -> None:
     real = written(tmp_path, name="real.yaml")
     link = tmp_path / "link.yaml"
     link.symlink_to(real)
-    found = api.fixes([link], rules=[rules_file(tmp_path, node_rule(5))])
+    found = api.fixes([link], api.CheckOptions(rules=[rules_file(tmp_path, node_rule(5))]))
     api.write_fixes(found.changes)
     assert link.is_symlink()
     assert real.read_text("utf-8") == MACHINE.replace("node: 1", "node: 5")
@@ -311,10 +314,15 @@ def test_texts_stand_for_files_and_leave_them_alone(tmp_path: Path) -> None:
     file = written(tmp_path)
     text = MACHINE.replace("node: 1", "node: 7")
     rules = rules_file(tmp_path, node_rule(7))
-    assert "site-node" in {each.rule for each in api.check([file], rules=[rules]).findings}
-    report = api.check([file], rules=[rules], texts={file: text})
+    assert "site-node" in {
+        each.rule for each in api.check([file], api.CheckOptions(rules=[rules])).findings
+    }
+    report = api.check([file], api.CheckOptions(rules=[rules], texts={file: text}))
     assert "site-node" not in {each.rule for each in report.findings}
-    assert api.check([str(file)], rules=[rules], texts={str(file): text}).findings == ()
+    assert (
+        api.check([str(file)], api.CheckOptions(rules=[rules], texts={str(file): text})).findings
+        == ()
+    )
     assert parse(read_source(file)) == parse(read_source(written(tmp_path, MACHINE, "b.yaml")))
 
 
@@ -419,9 +427,11 @@ def test_what_counts_is_written_beside_what_is_waived(tmp_path: Path) -> None:
     waivers = waivers_for_short(tmp_path, "2026-03-02")
     found = api.fixes(
         [copy],
-        rules=[rules_file(tmp_path, node_rule(9))],
-        on=datetime.date(2026, 3, 2),
-        waivers=waivers,
+        api.CheckOptions(
+            rules=[rules_file(tmp_path, node_rule(9))],
+            on=datetime.date(2026, 3, 2),
+            waivers=waivers,
+        ),
     )
     edits = [edit.fact for change in found.changes for edit in change.edits]
     assert edits

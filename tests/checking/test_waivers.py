@@ -55,7 +55,8 @@ def waiver_file(folder: Path, *entries: dict[str, Any]) -> Path:
 
 def checked(folder: Path, *entries: dict[str, Any], **options: Any) -> Report:
     options = {"on": DAY} | options
-    return api.check([FAST], waivers=waiver_file(folder, *entries), **options)
+    waivers = waiver_file(folder, *entries)
+    return api.check([FAST], api.CheckOptions(waivers=waivers, **options))
 
 
 def only(report: Report, rule: str) -> Finding:
@@ -173,7 +174,7 @@ def test_a_finding_about_the_whole_machine_is_waived_without_an_axis(tmp_path: P
         "machine": "Cell",
         "values": {"axes.b.drive.node": 3},
     }
-    report = api.check([machine], waivers=waiver_file(tmp_path, waiver), on=DAY)
+    report = api.check([machine], api.CheckOptions(waivers=waiver_file(tmp_path, waiver), on=DAY))
     assert only(report, "unique-node-addresses").waived is not None
     assert report.at_or_above("note") == 0
 
@@ -334,14 +335,14 @@ def test_an_accepted_finding_with_other_values_says_what_it_was(
 ) -> None:
     worse = tmp_path / "worse.yaml"
     worse.write_text(FAST.read_text("utf-8").replace("450 mm/s", "460 mm/s"), "utf-8")
-    report = api.check([worse], accepted=accepted)
+    report = api.check([worse], api.CheckOptions(accepted=accepted))
     waived = only(report, RULE).waived
     assert waived is not None
     assert waived.reason.startswith("recorded on 2026-02-03, when it said: from 450 mm/s")
 
 
 def test_accepted_findings_that_are_gone_are_told(accepted: Path, capsys: Captured) -> None:
-    report = api.check([LIFT / "before.yaml"], accepted=accepted)
+    report = api.check([LIFT / "before.yaml"], api.CheckOptions(accepted=accepted))
     assert [(each.rule, each.subject) for each in report.accepted_gone] == [(RULE, "lift")]
     assert run(["check", str(LIFT / "before.yaml"), "--accepted", str(accepted)]) == 0
     assert "Accepted, and no longer found" in capsys.readouterr().out
@@ -420,9 +421,9 @@ def test_machines_told_apart_by_names_that_are_no_utf8_can_be_accepted(tmp_path:
     folder.mkdir()
     for name in (b"\xff.yaml", b"\xfe.yaml"):
         Path(os.fsdecode(os.path.join(os.fsencode(folder), name))).write_text(text, "utf-8")
-    report = api.check([folder], on=DAY)
+    report = api.check([folder], api.CheckOptions(on=DAY))
     assert len(report.findings) == 2
     write_file(tmp_path / "accepted.json", api.accepted_text(report, DAY))
-    again = api.check([folder], on=DAY, accepted=tmp_path / "accepted.json")
+    again = api.check([folder], api.CheckOptions(on=DAY, accepted=tmp_path / "accepted.json"))
     assert again.at_or_above("note") == 0
     assert again.accepted_gone == ()

@@ -10,7 +10,7 @@ import shlex
 import subprocess
 import sys
 from collections.abc import Iterator
-from dataclasses import replace
+from dataclasses import asdict, replace
 from pathlib import Path
 from types import ModuleType
 from typing import Any
@@ -18,6 +18,7 @@ from typing import Any
 import axisproof
 import click
 import pytest
+from axisproof.api import CheckOptions
 from axisproof.base.errors import InputError, Place, UsageError
 from axisproof.checking.fixing import Repair
 from axisproof.cli import console
@@ -45,20 +46,22 @@ class FakeApi(ModuleType):
         self.failure: BaseException | None = None
         self.calls: list[tuple[Any, dict[str, Any]]] = []
 
-    def check(self, paths: Any, **options: Any) -> Report:
-        self.calls.append((paths, options))
+    CheckOptions = staticmethod(CheckOptions)
+
+    def check(self, paths: Any, options: CheckOptions, **told: Any) -> Report:
+        self.calls.append((paths, asdict(options) | told))
         if self.failure:
             raise self.failure
-        if options.get("recorded"):
-            options["recorded"]("{}")
+        if told.get("recorded"):
+            told["recorded"]("{}")
         return self.report
 
     def list_rules(self, rules: Any = ()) -> tuple[RuleInfo, ...]:
         self.calls.append((rules, {}))
         return (RULE,)
 
-    def fixes(self, paths: Any, **options: Any) -> Repair:
-        return Repair((), (), self.check(paths, **options))
+    def fixes(self, paths: Any, options: CheckOptions) -> Repair:
+        return Repair((), (), self.check(paths, options))
 
     def concerns(self, rules: Any = ()) -> tuple[Concern, ...]:
         return (Concern("a concern", ("About it.",), (ConcernRule(RULE),)),)
@@ -99,6 +102,7 @@ def test_check_passes_every_option_to_the_api(api: FakeApi) -> None:
                 "rules": (Path("r1"), Path("r2")),
                 "settings": Path("s.yaml"),
                 "on": datetime.date(2026, 2, 3),
+                "texts": None,
                 "workings": True,
                 "every_outcome": True,
                 "sketches": False,
@@ -486,7 +490,8 @@ import sys, types
 from axisproof.findings.finding import *
 api = types.ModuleType("axisproof.api")
 report = Report(("hall.yaml",), ("hall",), 1, 15, tallies=(Tally("hall", "infeed", 9, 0, 0, 3),))
-api.check = lambda paths, **options: report
+api.check = lambda paths, options, **told: report
+api.CheckOptions = lambda **options: options
 import axisproof
 axisproof.api = sys.modules["axisproof.api"] = api
 from axisproof.cli.main import run

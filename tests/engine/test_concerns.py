@@ -60,7 +60,7 @@ def written(tmp_path: Path, plain: dict[str, Any], name: str = "machine.json") -
 
 
 def checked(path: Path) -> Report:
-    return api.check([path], every_outcome=True, jobs=1)
+    return api.check([path], api.CheckOptions(every_outcome=True, jobs=1))
 
 
 def test_a_sound_machine_has_every_concern_decided(tmp_path: Path) -> None:

@@ -554,7 +554,7 @@ FIXTURES = Path(__file__).parents[2] / "fixtures"
 
 @pytest.mark.parametrize("path", sorted((FIXTURES / "faults").glob("*.yaml")), ids=lambda p: p.stem)
 def test_every_finding_of_a_fault_fixture_points_into_its_files(path: Path) -> None:
-    report = api.check([path], workings=True, every_outcome=True)
+    report = api.check([path], api.CheckOptions(workings=True, every_outcome=True))
     for finding in report.findings:
         assert finding.marks, finding.rule
         for mark in finding.marks:

@@ -9,7 +9,7 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
-from axisproof.api import check
+from axisproof.api import CheckOptions, check
 from axisproof.base.errors import AxisproofError
 from axisproof.report.json import render as as_json
 from axisproof.report.rendering import RenderOptions
@@ -148,7 +148,7 @@ def test_a_damaged_machine_gives_a_report_or_one_of_our_errors(
     path = tmp_path / "machine.json"
     path.write_text(json.dumps(machine), "utf-8")
     try:
-        report = check([path], on=DAY, workings=True, every_outcome=True)
+        report = check([path], CheckOptions(on=DAY, workings=True, every_outcome=True))
     except AxisproofError:
         return
     options = RenderOptions(workings=True)

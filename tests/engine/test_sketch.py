@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from axisproof.api import check
+from axisproof.api import CheckOptions, check
 from axisproof.catalogue.catalogue import catalogue
 from axisproof.engine.sketch import sketches_of
 from axisproof.findings.finding import AxisSketch, Feature, Picture
@@ -286,13 +286,13 @@ def test_disputed_motion_draws_nothing_and_says_so() -> None:
 
 def test_a_check_makes_sketches_only_when_asked() -> None:
     assert check([SOUND]).sketches == ()
-    report = check([SOUND], sketches=True)
+    report = check([SOUND], CheckOptions(sketches=True))
     assert len(report.sketches) == report.axes
     assert not [gap for sketch in report.sketches for gap in sketch.gaps]
 
 
 def test_concerns_are_the_names_of_the_rule_files() -> None:
-    concerns = check([SOUND], every_outcome=True).concerns
+    concerns = check([SOUND], CheckOptions(every_outcome=True)).concerns
     assert concerns["rollover-divides-cycle"] == "turn counter"
     assert concerns["sources-agree"] == "statements"
 

@@ -38,7 +38,7 @@ def machine_of(folder: Path) -> Machine:
 
 
 def errors(folder: Path) -> dict[str, Finding]:
-    report = api.check([folder / "project.yaml"], on=date(2026, 6, 1))
+    report = api.check([folder / "project.yaml"], api.CheckOptions(on=date(2026, 6, 1)))
     return {finding.rule: finding for finding in report.findings if finding.level == "error"}
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from axisproof import CheckOptions
 from axisproof.language.library import FUNCTIONS, nearby_fraction
 from axisproof.numbers.exact import to_float
 from axisproof.numbers.rational import Fraction
@@ -37,7 +38,7 @@ def test_workings_name_each_symbol_and_put_its_number_in() -> None:
     from axisproof.api import check
 
     fault = Path(__file__).parents[2] / "fixtures/faults/software-limits-leave-room-to-stop.yaml"
-    (finding,) = check([fault], workings=True).findings
+    (finding,) = check([fault], CheckOptions(workings=True)).findings
     step = next(s for s in finding.workings if s.name == "controller_stopping_distance")
     assert step.formula.startswith("v·t + v²/(2·a) + v·a/(2·j) with v = controller.max_velocity, ")
     assert step.filled == (

@@ -8,7 +8,7 @@ from typing import Any
 
 import pint
 import pytest
-from axisproof.api import check
+from axisproof.api import CheckOptions, check
 from axisproof.catalogue.catalogue import shipped
 from axisproof.language.library import version_at_least
 from axisproof.language.tracer import Tracer
@@ -141,7 +141,7 @@ def test_a_version_in_letters_is_not_compared(word: str) -> None:
 
 def test_the_gantry_that_stops_unlike_tells_the_distance_worked_out_by_hand() -> None:
     path = FAULTS / "gantry-partners-stop-together.yaml"
-    (finding,) = check([path], on=datetime.date(2026, 6, 1)).findings
+    (finding,) = check([path], CheckOptions(on=datetime.date(2026, 6, 1))).findings
     figures = {figure.name: figure.text for figure in finding.figures}
     assert figures["apart_by_drives"] == "16 mm"
     assert figures["too large by"] == "15.5 mm"
@@ -158,5 +158,7 @@ def test_the_gantry_that_stops_unlike_tells_the_distance_worked_out_by_hand() ->
     ],
 )
 def test_a_battery_is_first_due_and_then_overdue(day: str, rules: list[str]) -> None:
-    report = check([FAULTS / "battery-change-due.yaml"], on=datetime.date.fromisoformat(day))
+    report = check(
+        [FAULTS / "battery-change-due.yaml"], CheckOptions(on=datetime.date.fromisoformat(day))
+    )
     assert [finding.rule for finding in report.findings] == rules

@@ -7,7 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from axisproof.api import check
+from axisproof.api import CheckOptions, check
 from axisproof.base.errors import Place
 from axisproof.findings.finding import AxisSketch, Gap, Outcome, Report, Tally, Undecided
 from axisproof.report.html import parts_of_line, render
@@ -188,7 +188,7 @@ def test_control_characters_are_written_out() -> None:
 
 
 def test_a_real_check_shows_every_axis() -> None:
-    report = check([SOUND], every_outcome=True, sketches=True, workings=True)
+    report = check([SOUND], CheckOptions(every_outcome=True, sketches=True, workings=True))
     page = page_of(report)
     assert page.tags["svg"] == sum(len(sketch.pictures) for sketch in report.sketches)
     assert page.tags["h3"] == report.axes

@@ -8,7 +8,7 @@ from typing import Any
 
 import junitparser
 import pytest
-from axisproof.api import check
+from axisproof.api import CheckOptions, check
 from axisproof.findings.finding import Finding, Outcome, Report, Undecided
 from axisproof.report.junit import render
 from axisproof.report.rendering import CAUTION, RenderOptions
@@ -101,7 +101,7 @@ def test_each_machine_is_a_suite_even_if_nothing_applied() -> None:
 
 
 def test_a_real_check_counts_as_its_tallies_do() -> None:
-    report = check([SOUND], every_outcome=True)
+    report = check([SOUND], CheckOptions(every_outcome=True))
     suites = suites_of(report)
     assert sum(suite.tests for suite in suites) == sum(
         tally.holds + tally.broken + tally.undecided for tally in report.tallies

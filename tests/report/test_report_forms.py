@@ -13,11 +13,11 @@ import pytest
 SOUND = Path(__file__).parents[2] / "fixtures" / "sound"
 CODE = """
 import datetime, pathlib, sys
-from axisproof.api import check
+from axisproof.api import CheckOptions, check
 from axisproof.report.rendering import RenderOptions
 from axisproof.report.formats import FORMS, renderer
-report = check(["hall.yaml"], on=datetime.date(2026, 6, 1), workings=True, every_outcome=True,
-               sketches=True)
+asked = CheckOptions(on=datetime.date(2026, 6, 1), workings=True, every_outcome=True, sketches=True)
+report = check(["hall.yaml"], asked)
 assert report.findings and report.undecided
 for name in FORMS:
     text = renderer(name)(report, RenderOptions(workings=True))

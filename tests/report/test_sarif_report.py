@@ -11,7 +11,7 @@ from typing import Any
 
 import jsonschema
 import pytest
-from axisproof.api import check
+from axisproof.api import CheckOptions, check
 from axisproof.base.errors import Place
 from axisproof.findings.finding import (
     Finding,
@@ -96,7 +96,7 @@ def test_a_report_follows_the_oasis_schema(
 
 
 def test_a_real_check_follows_the_oasis_schema(oasis: jsonschema.Draft7Validator) -> None:
-    oasis.validate(document(check([SOUND], every_outcome=True, workings=True)))
+    oasis.validate(document(check([SOUND], CheckOptions(every_outcome=True, workings=True))))
 
 
 def test_the_schema_notices_a_wrong_report(oasis: jsonschema.Draft7Validator) -> None:

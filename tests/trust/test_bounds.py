@@ -442,12 +442,12 @@ def test_loops_beyond_the_bound_end_in_one_error_that_names_rule_and_bound(
     rules = tmp_path / "site.rules"
     rules.write_text(RULE.format(before="", each=each, require=require, examples=EXAMPLES))
     path = machine_of(tmp_path, 60)
-    assert api.check([path], rules=[rules]).axes == 60
+    assert api.check([path], api.CheckOptions(rules=[rules])).axes == 60
     # 60 axes make 1,770 pairs: at 250 steps each, and 3,600 items of 3 steps or more in loops.
     for module in (budget, engine, verdicts):
         monkeypatch.setattr(module, "MAX_STEPS", 10_000)
     with pytest.raises(RuleError) as caught:
-        api.check([path], rules=[rules])
+        api.check([path], api.CheckOptions(rules=[rules]))
     error = caught.value
     assert "rule site-x takes more than 10,000 steps on M, which has 60 axes" in error.what
     assert error.place is not None

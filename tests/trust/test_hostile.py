@@ -336,7 +336,7 @@ def test_a_text_in_a_rule_stays_a_text(code: str, tmp_path: Path, monkeypatch: o
     text = rule_text("t").replace('"nothing"', f'"{escaped}"')
     rules.write_text(text, "utf-8")
     assert_harmless(generate(check_rules([parse_rules(RuleFile("x", text))])))
-    api.check([FIXTURES / "sound/feeder.yaml"], rules=[rules])
+    api.check([FIXTURES / "sound/feeder.yaml"], api.CheckOptions(rules=[rules]))
     api.test_rules([rules])
     assert not Path("owned").exists()
     assert {path.name for path in tmp_path.iterdir()} == {"x.rules"}
@@ -351,7 +351,7 @@ def test_code_anywhere_else_in_a_rule_is_refused(spot: str, code: str, tmp_path:
     rules = tmp_path / "x.rules"
     rules.write_text(rule_text("t").replace(spot, f"{spot} {code}"), "utf-8")
     with pytest.raises(RuleError):
-        api.check([FIXTURES / "sound/feeder.yaml"], rules=[rules])
+        api.check([FIXTURES / "sound/feeder.yaml"], api.CheckOptions(rules=[rules]))
 
 
 IMPORTED = {'"axisproof.rules.compiled"', '"axisproof.schemas.compiled"', "package"}

@@ -166,11 +166,13 @@ def _check_report(report: Report, thorough: bool) -> None:
 def _machine(folder: Path, names: Sequence[str], thorough: bool) -> bool:
     tops = [name for name in names if name in ("machine.yaml", "machine.json")]
     paths = [folder / name for name in tops or names]
-    report = api.check(paths, on=DAY, workings=True, every_outcome=thorough, sketches=thorough)
+    report = api.check(
+        paths, api.CheckOptions(on=DAY, workings=True, every_outcome=thorough, sketches=thorough)
+    )
     _check_report(report, thorough)
     if not thorough:
         return True
-    for change in api.fixes(paths, on=DAY).changes:
+    for change in api.fixes(paths, api.CheckOptions(on=DAY)).changes:
         _check_text(change.diff(), "a correction")
     if len(paths) == 1:
         from axisproof.report.derived_table import render_derived
@@ -190,7 +192,9 @@ def _rules(folder: Path, names: Sequence[str], thorough: bool) -> bool:
             raise UnsafeOutput(fault.what)
     if not thorough:
         return True
-    _check_report(api.check([FIXTURES / "sound/feeder.yaml"], rules=paths, on=DAY), thorough)
+    _check_report(
+        api.check([FIXTURES / "sound/feeder.yaml"], api.CheckOptions(rules=paths, on=DAY)), thorough
+    )
     infos = [info for info in api.list_rules(paths) if Path(info.file) in paths]
     _check_text(render_rules(infos, OPTIONS), "the list of rules")
     for info in infos:
@@ -209,11 +213,11 @@ def _imported(paths: Sequence[Path], thorough: bool, options: Any = None) -> boo
     if again != imported.tree.plain:
         raise UnsafeOutput("what is written does not read back as it was")
     if paths[0].name == "project.yaml":
-        _check_report(api.check(paths, on=DAY, workings=True), thorough)
+        _check_report(api.check(paths, api.CheckOptions(on=DAY, workings=True)), thorough)
         return True
     written = paths[0].parent / "imported.yaml"
     written.write_text(text, "utf-8")
-    _check_report(api.check([written], on=DAY), thorough)
+    _check_report(api.check([written], api.CheckOptions(on=DAY)), thorough)
     return True
 
 
@@ -257,10 +261,9 @@ def _side_files(folder: Path, names: Sequence[str], thorough: bool) -> bool:
 
     report = api.check(
         [FIXTURES / "changes/lift/speed-raised-past-room.yaml"],
-        on=DAY,
-        settings=given("settings"),
-        waivers=given("waivers"),
-        accepted=given("accepted"),
+        api.CheckOptions(
+            on=DAY, settings=given("settings"), waivers=given("waivers"), accepted=given("accepted")
+        ),
     )
     _check_report(report, thorough)
     return True

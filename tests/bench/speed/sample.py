@@ -38,12 +38,13 @@ def load_yaml(path: Path) -> Work:
 
 def check(path: Path) -> Work:
     """A whole check: it loads rules, reads files, and makes and renders the report."""
+    from axisproof.api import CheckOptions
     from axisproof.api import check as check_paths
 
     day = datetime.date.fromisoformat(DAY)
 
     def work() -> Callable[[], Told]:
-        report = check_paths([path], on=day)
+        report = check_paths([path], CheckOptions(on=day))
         return lambda: {
             "axes": report.axes,
             "rules": report.rules,
@@ -62,12 +63,13 @@ def shared(path: Path) -> Work:
     """
     import resource
 
+    from axisproof.api import CheckOptions
     from axisproof.api import check as check_paths
 
     day = datetime.date.fromisoformat(DAY)
 
     def work() -> Callable[[], Told]:
-        report = check_paths([path.parent], on=day, jobs=int(path.name))
+        report = check_paths([path.parent], CheckOptions(on=day, jobs=int(path.name)))
         spent = resource.getrusage(resource.RUSAGE_CHILDREN)
         return lambda: {
             "findings": len(report.findings),

@@ -7,6 +7,7 @@ and none is decided, the concern is undecided. An axis whose position does not m
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from functools import lru_cache
 from typing import Final
 
 from ..catalogue.catalogue import Catalogue
@@ -54,7 +55,10 @@ def undecided_concerns(
     ``verdicts`` are those of each rule that looks at one axis, on the axes of the machine in order.
     """
     by_rule_and_axis = {(each.rule, each.subject): each for each in undecided}
-    rules = {concern: _rules_of(concern, catalogue, verdicts) for concern in CONCERNS}
+    rules = {
+        concern: [name for name in names if name in verdicts]
+        for concern, names in _rules_by_concern(catalogue).items()
+    }
     for number, axis in enumerate(machine.axes):
         if axis.get("controller.position_matters") is False:
             continue
@@ -77,17 +81,18 @@ def undecided_concerns(
             )
 
 
-def _rules_of(
-    concern: str, catalogue: Catalogue, verdicts: Mapping[str, Sequence[int | None]]
-) -> list[str]:
-    files, facts = CONCERNS[concern]
-    return [
-        rule.name
-        for rule in catalogue.trees.rules
-        if rule.name in verdicts
-        and concern_of(rule.file) in files
-        and any(_within(read, fact) for read in facts_read(catalogue, rule) for fact in facts)
-    ]
+@lru_cache(maxsize=2)
+def _rules_by_concern(catalogue: Catalogue) -> dict[str, list[str]]:
+    """The rules that decide each concern; the same for every machine of a run."""
+    return {
+        concern: [
+            rule.name
+            for rule in catalogue.trees.rules
+            if concern_of(rule.file) in files
+            and any(_within(read, fact) for read in facts_read(catalogue, rule) for fact in facts)
+        ]
+        for concern, (files, facts) in CONCERNS.items()
+    }
 
 
 def _within(path: str, part: str) -> bool:

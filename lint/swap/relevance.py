@@ -7,14 +7,13 @@ decided or not. Every other check that cannot be decided leaves the verdict open
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from functools import cached_property
+from functools import lru_cache
 from typing import Any
 
 from ..base.absence import NONE
 from ..catalogue.catalogue import Catalogue
 from ..findings.finding import Undecided
-from ..language.reach import reach
-from ..language.syntax import Rule
+from ..language.reach import Reach, Reaches, reach
 from ..machine.records import Facts
 from .comparing import below_none, value_of
 from .phrases import PhraseSubjects
@@ -23,6 +22,19 @@ from .result import PartFactRow, SettlingFact
 from .roles import PLACES, Role, Roles
 
 CanWrite = Callable[[str, str, Role], bool]
+
+
+@lru_cache(maxsize=2)
+def _reads(catalogue: Catalogue) -> Mapping[str, Reach]:
+    """The facts that every rule may read, by its name; the same for every part."""
+    known: Reaches = {}
+    found = {}
+    for rule in catalogue.rules.values():
+        parts = [rule.require, *(value for _, value in rule.lets)]
+        parts += [] if rule.when is None else [rule.when]
+        facts = (reach(each, catalogue.definitions, known) for each in parts)
+        found[rule.name] = tuple(dict.fromkeys(fact for each in facts for fact in each))
+    return found
 
 
 class PartComparison:
@@ -56,16 +68,10 @@ class PartComparison:
         facts: Facts = self.subjects.env["axis"]
         return facts
 
-    @cached_property
-    def reads(self) -> Mapping[str, tuple[tuple[str, str], ...]]:
+    @property
+    def reads(self) -> Mapping[str, Reach]:
         """The facts that every rule may read, by its name."""
-        return {rule.name: self._facts_of(rule) for rule in self.catalogue.rules.values()}
-
-    def _facts_of(self, rule: Rule) -> tuple[tuple[str, str], ...]:
-        parts = [rule.require, *(expr for _, expr in rule.lets)]
-        parts += [] if rule.when is None else [rule.when]
-        definitions = self.catalogue.definitions
-        return tuple(dict.fromkeys(fact for expr in parts for fact in reach(expr, definitions)))
+        return _reads(self.catalogue)
 
     def same_type(self, record: str) -> bool:
         """Whether both state one and the same type designation."""

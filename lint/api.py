@@ -95,7 +95,8 @@ def check(
     own, parts = _share(options.shard, candidates, request.reader)
     records = _collected(request, own, parts, options, progress, noted)
     in_force = request.rules
-    report = report_of(records, in_force.count("axis", "machine"))
+    changed = in_force.level_changes("axis", "machine")
+    report = report_of(records, in_force.count("axis", "machine"), changed)
     report = _with_waivers(
         report, options.waivers, options.accepted, in_force, records, request.on, request.reader
     )
@@ -211,7 +212,7 @@ def merge(
         raise UsageError(
             "the records lack what this form shows", expected=f"records of checks with {options}"
         )
-    report = report_of(joined.records, joined.rules)
+    report = report_of(joined.records, joined.rules, joined.level_changes)
     in_force = None if waivers is None else _same_rules(joined, rules)
     report = _with_waivers(report, waivers, accepted, in_force, joined.records, joined.day, DISK)
     return replace(report, concerns=joined.concerns), joined.conditions["workings"]

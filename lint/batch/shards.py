@@ -18,6 +18,7 @@ from ..base.errors import InputError, UsageError
 from ..base.lazy import dataclass
 from ..checking.assembling import taken_elsewhere
 from ..checking.record import CheckRequest, Record
+from ..findings.finding import LevelChange
 from ..importing.entry import Candidate
 from ..source.reader import DISK, Reader, digest_of, digest_on_disk
 from .codec import DecodeError, decoder, encoder
@@ -88,6 +89,9 @@ def record_text(
         "archive": _archive_digest(candidates),
         "shard": [shard.number, shard.of],
         "rules": request.rules.count("axis", "machine"),
+        "level_changes": [
+            encoder(LevelChange)(each) for each in request.rules.level_changes("axis", "machine")
+        ],
         "concerns": dict(concerns),
         "files": [
             {"number": number, "record": encode(records[each.path])}
@@ -114,6 +118,7 @@ class MergedRecords:
     records: tuple[Record, ...]
     conditions: dict[str, Any]
     rules: int
+    level_changes: tuple[LevelChange, ...]
     concerns: dict[str, str]
 
     @property
@@ -131,6 +136,7 @@ class _ShardRecords:
     archive: str
     conditions: dict[str, Any]
     rules: int
+    level_changes: tuple[LevelChange, ...]
     concerns: dict[str, str]
     records: dict[int, Record]
 
@@ -163,7 +169,9 @@ def read_records(paths: Sequence[Path], code: Mapping[str, Any]) -> MergedRecord
         )
     records = {number: each for part in parts for number, each in part.records.items()}
     ordered = tuple(records[number] for number in sorted(records))
-    return MergedRecords(ordered, first.conditions, first.rules, first.concerns)
+    return MergedRecords(
+        ordered, first.conditions, first.rules, first.level_changes, first.concerns
+    )
 
 
 def _shard_text(shard: Shard) -> str:
@@ -249,4 +257,5 @@ def _shard_records(name: str, plain: dict[str, Any]) -> _ShardRecords:
         _checked_text(rule): _checked_text(words) for rule, words in plain["concerns"].items()
     }
     archive, rules = _checked_text(plain["archive"]), _checked_number(plain["rules"])
-    return _ShardRecords(name, shard, archive, conditions_, rules, concerns, records)
+    levels = tuple(decoder(LevelChange)(each) for each in plain["level_changes"])
+    return _ShardRecords(name, shard, archive, conditions_, rules, levels, concerns, records)

@@ -8,7 +8,7 @@ from pathlib import Path
 from ..base.errors import AxisproofError, InputError, Place
 from ..base.lazy import dataclass, replace
 from ..findings.builtin import BUILT_IN
-from ..findings.finding import LEVELS
+from ..findings.finding import LEVELS, LevelChange
 from ..machine.machine import Machine
 from ..machine.records import Facts, notes_of
 from ..machine.value_reader import as_written
@@ -95,6 +95,21 @@ def with_levels(catalogue: Catalogue, site: Site) -> Catalogue:
         if site.levels.get(entry.name, ("", ""))[0] != "off"
     )
     return Catalogue(entries, catalogue.texts, lambda: catalogue.trees, lambda: catalogue.examples)
+
+
+def level_changes(catalogue: Catalogue, site: Site, *subjects: str) -> tuple[LevelChange, ...]:
+    """The rules about these subjects that a site switches off or gives another level.
+
+    ``catalogue`` has every rule at its own level.
+    """
+    if not site.levels:
+        return ()
+    own = {entry.name: entry for entry in catalogue.entries if entry.subject in subjects}
+    return tuple(
+        LevelChange(name, catalogue.rules[name].title, own[name].level, level, reason)  # type: ignore[arg-type]
+        for name, (level, reason) in sorted(site.levels.items())
+        if name in own and level != own[name].level
+    )
 
 
 def apply_settings(machine: Machine, label: str, catalogue: Catalogue, site: Site) -> Overrides:

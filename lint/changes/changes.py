@@ -100,6 +100,8 @@ def _compare_versions(
         tuple(found.undecided),
         tuple(found.newly_undecided),
         tuple(found.lost_checks),
+        new.overrides,
+        rules.level_changes("axis", "machine", "change"),
     )
 
 

@@ -11,7 +11,16 @@ from ..base.errors import UsageError
 from ..base.lazy import dataclass
 from ..catalogue.catalogue import Catalogue
 from ..catalogue.catalogue import catalogue as rules_in_force
-from ..catalogue.settings import NO_SITE, Overrides, Site, apply_settings, read_site, with_levels
+from ..catalogue.settings import (
+    NO_SITE,
+    Overrides,
+    Site,
+    apply_settings,
+    level_changes,
+    read_site,
+    with_levels,
+)
+from ..findings.finding import LevelChange
 from ..importing.entry import load_trees
 from ..machine.machine import Machine
 from ..machine.reader import read_machine
@@ -47,6 +56,10 @@ class Rules:
     def count(self, *subjects: str) -> int:
         """How many rules look at one of these subjects."""
         return sum(entry.subject in subjects for entry in self.catalogue.entries)
+
+    def level_changes(self, *subjects: str) -> tuple[LevelChange, ...]:
+        """The rules about these subjects that the site switches off or gives another level."""
+        return level_changes(self.every, self.site, *subjects)
 
 
 @dataclass(frozen=True, slots=True)

@@ -263,13 +263,25 @@ class AxisSketch:
 
 
 @dataclass(frozen=True, slots=True)
+class LevelChange:
+    """A rule whose level the settings of a site change from ``level``, with the reason."""
+
+    rule: str
+    title: str
+    level: Level
+    becomes: Literal["error", "warning", "note", "off"]
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
 class Report:
     """The result of a check over one or more machine files.
 
     ``outcomes`` and ``concerns`` (name of a rule to its concern: the name of its rule file) are
     empty unless the caller asks for every outcome, and so is ``sketches`` without pictures.
     ``settings`` lists settings that differ from their default as (machine, subject, name, value,
-    reason). ``accepted_gone`` lists accepted findings that the check no longer finds.
+    reason), and ``level_changes`` rules with another level. ``accepted_gone`` lists accepted
+    findings that the check no longer finds.
     ``share`` names the share of the files that the check covers (``2/5``); it is empty for all.
     Forms for programs leave it out, because they join shares from records.
     """
@@ -290,6 +302,7 @@ class Report:
     sketches: tuple[AxisSketch, ...] = ()
     accepted_gone: tuple[StaleAcceptance, ...] = ()
     share: str = ""
+    level_changes: tuple[LevelChange, ...] = ()
 
     def at_or_above(self, level: Level) -> int:
         """Number of findings at ``level`` or a more severe one that are not waived."""
@@ -364,6 +377,7 @@ class ChangeReport:
     old one). ``undecided`` are checks of the change. ``newly_undecided`` are ordinary checks that
     were decided or did not apply before. ``lost_checks`` are those of them that were decided: they
     fail, because a deleted line would look like a repair. ``axes`` is the number of compared axes.
+    ``settings`` and ``level_changes`` are those of a check of the new version.
     """
 
     old: str
@@ -381,6 +395,8 @@ class ChangeReport:
     undecided: tuple[Undecided, ...] = ()
     newly_undecided: tuple[Undecided, ...] = ()
     lost_checks: tuple[Undecided, ...] = ()
+    settings: tuple[tuple[str, str, str, str, str], ...] = ()
+    level_changes: tuple[LevelChange, ...] = ()
 
     def at_or_above(self, level: Level, *, with_persisting: bool = False) -> int:
         """Number of findings at ``level`` or above that the change brings, or that are present."""

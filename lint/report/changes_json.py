@@ -7,7 +7,7 @@ from typing import Any, Final
 
 from ..base.version import tool_version
 from ..findings.finding import ChangeReport, FactChange, Mark
-from .json import finding_document, mark_document, plain_document
+from .json import finding_document, mark_document, plain_document, setting_document
 from .rendering import CAUTION, RenderOptions
 
 FORMAT: Final = 2
@@ -45,6 +45,8 @@ def document(report: ChangeReport) -> dict[str, Any]:
         "undecided": [plain_document(check) for check in report.undecided],
         "newly_undecided": [plain_document(check) for check in report.newly_undecided],
         "lost_checks": [plain_document(check) for check in report.lost_checks],
+        "settings": [setting_document(each) for each in report.settings],
+        "level_changes": [plain_document(each) for each in report.level_changes],
         "caution": CAUTION if report.brought or report.new_findings or report.persisting else None,
     }
 

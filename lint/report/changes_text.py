@@ -7,10 +7,11 @@ from typing import Final
 
 from ..findings.finding import LEVELS, AxisChange, ChangeReport, FactChange, Finding, Undecided
 from .blocks import entry, hanging, heading, paragraph
+from .in_force import levels_section, settings_section
 from .layout import prose, unbroken, visible, wrap
 from .rendering import CAUTION, RenderOptions
 from .text import finding_lines
-from .words import counted, levels_words, missing_words, subject_name
+from .words import counted, level_sentences, levels_words, missing_words, subject_name
 
 FACTS_SHOWN: Final = 100
 """Most changed facts shown for each axis; the json has all."""
@@ -33,6 +34,8 @@ def render(report: ChangeReport, options: RenderOptions) -> str:
         _undecided("Checks of the change that lack a fact", report.undecided, options),
         _undecided("Decided before, undecided now", report.lost_checks, options),
         _undecided("Did not apply before, undecided now", _not_lost(report), options),
+        levels_section(report.level_changes, options),
+        settings_section(report.settings, options),
         _closing(report, options),
     ]
     return "\n\n".join("\n".join(section) for section in sections if section) + "\n"
@@ -185,4 +188,4 @@ def changes_summary(report: ChangeReport) -> str:
             f"{counted(lost, 'check')} {verb} decided before and cannot be decided now. "
             "This is a failure: a fact was taken away, and nothing shows that the fault is gone."
         )
-    return " ".join(sentences)
+    return " ".join([*sentences, *level_sentences(report.level_changes)])

@@ -14,6 +14,7 @@ from typing import Any, Final
 from ..base.errors import Place
 from ..base.version import tool_version
 from ..findings.finding import AxisSketch, Finding, Mark, Report, Tally
+from .in_force import LEVELS_TITLE, SETTINGS_TITLE
 from .picture import draw, shape_words
 from .rendering import CAUTION, RenderOptions, ordered_findings
 from .template import template_of
@@ -23,6 +24,7 @@ from .words import (
     counted,
     fix_words,
     headline_words,
+    level_words,
     missing_words,
     sum_terms,
     summary_words,
@@ -92,6 +94,9 @@ def render(report: Report, options: RenderOptions) -> str:
         machines=machines,
         deciding_facts=report.deciding_facts,
         gone=[(acceptance_name(each), each.message) for each in report.accepted_gone],
+        levels_title=LEVELS_TITLE,
+        levels=[(each, level_words(each)) for each in report.level_changes],
+        settings_title=SETTINGS_TITLE,
         settings=[_setting_fields(each) for each in report.settings],
         files=report.files,
         version=tool_version(),

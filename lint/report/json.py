@@ -45,10 +45,8 @@ def document(report: Report) -> dict[str, Any]:
         "wanted": [plain_document(each) for each in report.deciding_facts],
         "tallies": [plain_document(tally) for tally in report.tallies],
         "outcomes": [plain_document(outcome) for outcome in report.outcomes],
-        "settings": [
-            dict(zip(("machine", "subject", "name", "value", "reason"), setting, strict=True))
-            for setting in report.settings
-        ],
+        "settings": [setting_document(each) for each in report.settings],
+        "level_changes": [plain_document(each) for each in report.level_changes],
         "concerns": dict(sorted(report.concerns.items())),
         "sketches": [_sketch_document(sketch) for sketch in report.sketches],
         "accepted_gone": [plain_document(each) for each in report.accepted_gone],
@@ -59,6 +57,11 @@ def document(report: Report) -> dict[str, Any]:
 def plain_document(part: Any) -> dict[str, Any]:
     """Return a dataclass without figures or marks as a plain dict."""
     return asdict(part)
+
+
+def setting_document(setting: tuple[str, str, str, str, str]) -> dict[str, str]:
+    """Return a setting that differs from its default as a plain dict."""
+    return dict(zip(("machine", "subject", "name", "value", "reason"), setting, strict=True))
 
 
 def finding_document(finding: Finding) -> dict[str, Any]:

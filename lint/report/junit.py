@@ -6,6 +6,8 @@
 - An axis on which nothing about a concern could be decided is a ``failure``.
 - A check that does not apply is no case; a property of the suite counts them. They are many and
   would hide the skipped cases, which lack a fact.
+- A rule that the settings switch off is ``skipped`` with the reason, once, in a suite of its own.
+  A rule with another level is a passed case there.
 - A check that holds is a passed case, if the report has every outcome.
 
 There are no times, so equal reports give equal bytes.
@@ -15,13 +17,22 @@ from __future__ import annotations
 
 import xml.etree.ElementTree as ET
 from collections import Counter
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from ..base.version import tool_version
-from ..findings.finding import Finding, Report, Undecided, UndecidedConcern
+from ..findings.finding import Finding, LevelChange, Report, Undecided, UndecidedConcern
+from .in_force import LEVELS_TITLE
 from .layout import visible
 from .rendering import CAUTION, RenderOptions, ordered_findings
-from .words import CONCERN_RULE, concern_words, fix_words, missing_words, waiver_words
+from .words import (
+    CONCERN_RULE,
+    concern_words,
+    fix_words,
+    level_words,
+    missing_words,
+    waiver_words,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +69,8 @@ def render(report: Report, options: RenderOptions) -> str:
         _suite(machine, cases, absent[machine], report, options)
         for machine, cases in machines.items()
     ]
+    if report.level_changes:
+        suites.append(_levels_suite(report.level_changes))
     for key in ("tests", "failures", "errors", "skipped"):
         root.set(key, str(sum(int(suite.get(key, "0")) for suite in suites)))
     root.extend(suites)
@@ -101,6 +114,23 @@ def _suite(
     for key in ("tests", "failures", "skipped"):
         suite.set(key, str(counts[key]))
     suite.set("errors", "0")
+    return suite
+
+
+def _levels_suite(changes: Sequence[LevelChange]) -> ET.Element:
+    suite = ET.Element("testsuite", {"name": LEVELS_TITLE})
+    for each in changes:
+        name = {"name": _attribute_text(each.rule), "classname": "settings"}
+        case = ET.SubElement(suite, "testcase", name)
+        text = visible(f"{level_words(each)}: {each.reason}")
+        if each.becomes == "off":
+            ET.SubElement(case, "skipped", {"message": _attribute_text(text)})
+        else:
+            ET.SubElement(case, "system-out").text = text
+    off = sum(each.becomes == "off" for each in changes)
+    counts = {"tests": len(changes), "failures": 0, "skipped": off, "errors": 0}
+    for key, number in counts.items():
+        suite.set(key, str(number))
     return suite
 
 

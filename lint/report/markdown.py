@@ -10,6 +10,7 @@ import re
 from typing import Final
 
 from ..findings.finding import LEVELS, Finding, Report, Tally
+from .in_force import LEVELS_TITLE, SETTINGS_TITLE
 from .layout import prose, visible
 from .rendering import CAUTION, RenderOptions, ordered_findings, total
 from .words import (
@@ -18,9 +19,10 @@ from .words import (
     counted,
     fix_words,
     headline_words,
+    level_words,
     missing_words,
     subject_name,
-    summary_words,
+    summary_sentences,
     waiver_words,
 )
 
@@ -40,12 +42,13 @@ def render(report: Report, options: RenderOptions) -> str:
     )
     blocks = [
         f"## axisproof: {headline_words(report)}",
-        escaped(summary_words(report)),
+        " ".join(map(escaped, summary_sentences(report))),
         *_tally_table(report),
         *_findings(worst, options),
         *_accepted_gone(report),
         *_undecided_concerns(report),
         *_undecided(report),
+        *_levels(report),
         *_settings(report),
     ]
     if report.findings:
@@ -189,10 +192,20 @@ def _undecided(report: Report) -> list[str]:
     return ["\n".join([*lines, "", "</details>"])]
 
 
+def _levels(report: Report) -> list[str]:
+    if not report.level_changes:
+        return []
+    lines = [f"### {LEVELS_TITLE}", ""]
+    for each in report.level_changes:
+        name = escaped(f"{each.rule}: {level_words(each)}")
+        lines.append(f"- {name}. {escaped(each.title)}. {escaped(each.reason)}")
+    return ["\n".join(lines)]
+
+
 def _settings(report: Report) -> list[str]:
     if not report.settings:
         return []
-    lines = ["### Settings that differ from their default", ""]
+    lines = [f"### {SETTINGS_TITLE}", ""]
     for machine, subject, name, value, reason in report.settings:
         where = subject_name(machine, subject) if machine else "every machine"
         lines.append(f"- {escaped(f'{name} = {value}')}, {escaped(where)}: {escaped(reason)}")

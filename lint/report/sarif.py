@@ -7,7 +7,8 @@ nothing about a concern could be decided is a result at the place of the axis. C
 do not apply are results if the report has every outcome. Only fixes that need no person at the
 machine are ``fixes``, because tools apply those at a click; the properties and the text of the
 result hold the others. A waived or accepted finding is a result with a suppression, and its text
-says so.
+says so. A rule that the settings switch off or give another level is a configuration notification
+with the reason, and an override of the configuration.
 """
 
 from __future__ import annotations
@@ -42,6 +43,7 @@ from .words import (
     concern_words,
     counted,
     fix_words,
+    level_words,
     missing_words,
     subject_name,
     waiver_words,
@@ -81,13 +83,20 @@ def document(report: Report) -> dict[str, Any]:
         "tool": {"driver": {"name": "axisproof", "version": tool_version(), "rules": rules}},
         "columnKind": "utf16CodeUnits",
         "artifacts": [{"location": {"uri": uri(file)}} for file in report.files],
-        "invocations": [{"executionSuccessful": True, **_notifications(report, index)}],
+        "invocations": [
+            {
+                "executionSuccessful": True,
+                **_level_overrides(report, index),
+                **_notifications(report, index),
+            }
+        ],
         "results": results,
         "properties": {
             "machines": list(report.machines),
             "axes": report.axes,
             "rulesApplied": report.rules,
             "caution": CAUTION,
+            "levelChanges": [asdict(each) for each in report.level_changes],
             "settings": [
                 dict(zip(("machine", "subject", "name", "value", "reason"), setting, strict=True))
                 for setting in report.settings
@@ -142,10 +151,35 @@ def _rule_descriptors(report: Report, findings: Iterable[Finding]) -> list[dict[
     for outcome in report.outcomes:
         if outcome.verdict in _KINDS:
             found.setdefault(outcome.rule, {"id": outcome.rule})
+    for each in report.level_changes:
+        rule = {"id": each.rule, "shortDescription": _message(each.title)}
+        # The result of a rule says at which level it is: that of the settings.
+        found.setdefault(each.rule, rule)["defaultConfiguration"] = {"level": each.level}
     for name, concern in report.concerns.items():
         if name in found:
             found[name]["properties"] = {"tags": [concern]}
     return [found[name] for name in sorted(found)]
+
+
+def _level_overrides(report: Report, index: dict[str, int]) -> dict[str, Any]:
+    """Return the rules with another level and the reasons (invocation object, section 3.20)."""
+    if not report.level_changes:
+        return {}
+    overrides = []
+    notifications = []
+    for each in report.level_changes:
+        descriptor = {"id": each.rule, "index": index[each.rule]}
+        off = each.becomes == "off"
+        configuration = {"enabled": False} if off else {"level": each.becomes}
+        overrides.append({"descriptor": descriptor, "configuration": configuration})
+        text = f"{each.rule} is {level_words(each)}: {each.reason}"
+        notifications.append(
+            {"associatedRule": descriptor, "level": "warning", "message": _message(text)}
+        )
+    return {
+        "ruleConfigurationOverrides": overrides,
+        "toolConfigurationNotifications": notifications,
+    }
 
 
 def _notifications(report: Report, index: dict[str, int]) -> dict[str, Any]:

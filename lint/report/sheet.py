@@ -9,6 +9,7 @@ from importlib.resources import files
 from itertools import groupby
 
 from ..swap.result import SpareReport
+from .in_force import LEVELS_TITLE, SETTINGS_TITLE
 from .rendering import CAUTION, RenderOptions
 from .spare_words import (
     OPEN_PLAN,
@@ -21,6 +22,7 @@ from .spare_words import (
     verdict_words,
 )
 from .template import template_of
+from .words import level_sentences, level_words
 
 
 def render(report: SpareReport, options: RenderOptions) -> str:
@@ -52,6 +54,11 @@ def render(report: SpareReport, options: RenderOptions) -> str:
             *((row.fact, row_words(row)) for row in report.unequal),
         ],
         warnings=[(each.rule, each.message) for each in report.warnings],
+        changed_rules=level_sentences(report.level_changes),
+        levels_title=LEVELS_TITLE,
+        levels=[(each, level_words(each)) for each in report.level_changes],
+        settings_title=SETTINGS_TITLE,
+        settings=report.settings,
         caution=CAUTION,
         unfit=UNFIT_PLAN,
     )

@@ -10,7 +10,7 @@ from ..base.version import tool_version
 from ..numbers.exact import Number
 from ..swap.recalibrating import Recalibrated
 from ..swap.result import Plan, SpareReport
-from .json import finding_document, plain_document
+from .json import finding_document, plain_document, setting_document
 from .rendering import CAUTION, RenderOptions
 from .spare_words import (
     comparison_words,
@@ -75,6 +75,8 @@ def document(report: SpareReport) -> dict[str, Any]:
         "settle": [asdict(each) for each in report.settle],
         "notes": list(report.notes),
         "plan": None if report.plan is None else _plan_document(report.plan),
+        "settings": [setting_document(each) for each in report.settings],
+        "level_changes": [plain_document(each) for each in report.level_changes],
         "caution": CAUTION,
     }
 

@@ -8,6 +8,7 @@ from typing import Final
 from ..swap.recalibrating import Recalibrated
 from ..swap.result import ROLE_WORDS, Plan, SpareReport, Verdict
 from .blocks import entry, hanging, heading, paragraph
+from .in_force import levels_section, settings_section
 from .layout import columns, pad, prose, visible, wrap
 from .paint import paint
 from .rendering import CAUTION, RenderOptions
@@ -27,7 +28,7 @@ from .spare_words import (
     write_words,
 )
 from .text import finding_lines
-from .words import counted, missing_words
+from .words import counted, level_sentences, missing_words
 
 
 def render(report: SpareReport, options: RenderOptions) -> str:
@@ -43,6 +44,8 @@ def render(report: SpareReport, options: RenderOptions) -> str:
         _rows(report, options),
         _as_it_comes(report, options),
         _before(report, options),
+        levels_section(report.level_changes, options),
+        settings_section(report.settings, options),
         *([] if report.plan is None else plan_sections(report, report.plan, options)),
         paragraph("Caution", CAUTION, options),
     ]
@@ -63,7 +66,7 @@ def _opening(report: SpareReport, options: RenderOptions) -> list[str]:
         paint(line, role, options) for line in wrap(prose(verdict_words(report)), options.width)
     ]
     lines += wrap(prose(teaching_words(report)), options.width)
-    for note in (*report.notes, carried_words(report)):
+    for note in (*report.notes, carried_words(report), *level_sentences(report.level_changes)):
         lines += wrap(prose(note), options.width) if note else []
     return lines
 

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from ..findings.finding import VERDICTS, DerivationStep, Finding, Mark, Outcome, Report, Tally
 from .blocks import MARGIN, entry, hanging, heading, paragraph, part
+from .in_force import levels_section, settings_section
 from .layout import columns, marked_source, pad, prose, unbroken, visible, wrap
 from .paint import paint
 from .rendering import CAUTION, RenderOptions, ordered_findings, total
@@ -41,7 +42,8 @@ def render(report: Report, options: RenderOptions) -> str:
         _accepted_gone(report, options),
         undecided_section(report, options),
         _undecided_concerns(report, options),
-        _settings(report, options),
+        levels_section(report.level_changes, options),
+        settings_section(report.settings, options),
         _outcomes(report, options),
         _summary(report, options),
         _closing(report, options),
@@ -166,16 +168,6 @@ def _undecided_concerns(report: Report, options: RenderOptions) -> list[str]:
     for each in report.undecided_concerns:
         name = f"{each.concern}, {subject_name(each.machine, each.subject)}"
         lines += entry(visible(name), concern_words(each), options)
-    return lines
-
-
-def _settings(report: Report, options: RenderOptions) -> list[str]:
-    if not report.settings:
-        return []
-    lines = heading("Settings that differ from their default", options)
-    for machine, subject, name, value, reason in report.settings:
-        where = subject_name(machine, subject) if machine else "every machine"
-        lines += entry(visible(f"{name} = {value}"), f"{where}: {reason}", options)
     return lines
 
 

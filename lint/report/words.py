@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from ..findings.finding import (
     LEVELS,
     DerivationStep,
     Finding,
+    LevelChange,
     Report,
     StaleAcceptance,
     Undecided,
@@ -117,16 +118,72 @@ def uncounted_words(findings: Iterable[Finding]) -> str:
     return f" ({text})" if text else ""
 
 
+NAMES_SHOWN: Final = 5
+"""Most rules that a summary names; the list with the reasons has all."""
+
+
+def kind_of(change: LevelChange) -> str:
+    """Return what the settings do to a rule."""
+    if change.becomes == "off":
+        return "off"
+    return "lowered" if LEVELS.index(change.becomes) > LEVELS.index(change.level) else "raised"
+
+
+def level_words(change: LevelChange) -> str:
+    """Return what a rule is now and what it is by default."""
+    now = {"off": "switched off", "lowered": "lowered", "raised": "raised"}[kind_of(change)]
+    if change.becomes == "off":
+        return f"{now}, {change.level} by default"
+    return f"{now} to {change.becomes}, {change.level} by default"
+
+
+def level_counts(changes: Sequence[LevelChange]) -> str:
+    """Return how many rules are switched off or lowered, in a few words; empty if none is."""
+    kinds = [kind_of(each) for each in changes]
+    words = (("off", "switched off"), ("lowered", "lowered"))
+    parts = [
+        f"{counted(kinds.count(kind), 'rule')} {word}" for kind, word in words if kind in kinds
+    ]
+    return ", ".join(parts)
+
+
+def level_sentences(changes: Sequence[LevelChange]) -> list[str]:
+    """Return the sentences of a summary about rules that the settings change."""
+    sentences = []
+    for kind, words in (
+        ("off", "switched off by the settings and {show} nothing"),
+        ("lowered", "lowered by the settings"),
+        ("raised", "raised by the settings"),
+    ):
+        names = [each.rule for each in changes if kind_of(each) == kind]
+        if not names:
+            continue
+        one = len(names) == 1
+        shown = ", ".join(names[:NAMES_SHOWN])
+        if len(names) > NAMES_SHOWN:
+            shown += f" and {len(names) - NAMES_SHOWN} more"
+        said = words.format(show="shows" if one else "show")
+        sentences.append(f"{counted(len(names), 'rule')} {'is' if one else 'are'} {said}: {shown}.")
+    return sentences
+
+
 def headline_words(report: Report) -> str:
-    """Return the number of findings and of undecided checks in a few words."""
-    parts = list(filter(None, [levels_words(report.findings)]))
+    """Return the number of findings and undecided checks, and the rules that settings weaken."""
+    parts = [levels_words(report.findings)]
     if report.undecided:
         parts.append(f"{len(report.undecided)} undecided")
-    return ", ".join(parts) or "no findings"
+    if not any(parts):
+        parts.append("no findings")
+    return ", ".join(filter(None, [*parts, level_counts(report.level_changes)]))
 
 
 def summary_words(report: Report) -> str:
     """Return the result of the check in a few sentences, which claim only what was decided."""
+    return " ".join(summary_sentences(report))
+
+
+def summary_sentences(report: Report) -> list[str]:
+    """Return the sentences of the summary."""
     sentences = []
     undecided = len(report.undecided)
     if report.findings:
@@ -155,6 +212,7 @@ def summary_words(report: Report) -> str:
             f"On {counted(axes, 'axis', 'axes')} nothing about {' or '.join(concerns)} could be "
             "decided. This counts as a failure."
         )
+    sentences += level_sentences(report.level_changes)
     if report.share:
         sentences.append(f"This is share {report.share} of the files; the others are not in it.")
-    return " ".join(sentences)
+    return sentences

@@ -9,9 +9,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from ..base.errors import UsageError
-from ..catalogue.catalogue import Catalogue
-from ..catalogue.catalogue import catalogue as rules_in_force
-from ..catalogue.settings import NO_SITE, Site, apply_settings, read_site, with_levels
+from ..catalogue.settings import Overrides, apply_settings
+from ..checking.reading import Rules
 from ..machine.machine import Machine
 from ..machine.reader import read_machine
 from ..machine.records import Facts, set_check_date
@@ -52,16 +51,18 @@ def spare(
     from .placing import plan_swap
 
     day = on or datetime.date.today()
-    catalogue, site = in_force(rules, settings)
-    fitted = load_fitted(machine, name, catalogue, site, day)
+    in_force = Rules.of(rules, settings)
+    fitted, overrides = load_fitted(machine, name, in_force, day)
     facts = chosen_axis(fitted, axis)
     swap = plan_swap(fitted, axis, _part(part, file, facts.get("motion"), spare_axis), stage)
-    judged = judge(swap, catalogue, site, day, workings)
+    judged = judge(swap, in_force.catalogue, in_force.site, day, workings)
+    changed = in_force.level_changes("axis", "machine", "spare")
+    report = replace(judged.report, settings=overrides, level_changes=changed)
     if not plan:
-        return judged.report
+        return report
     from .planning import make_plan
 
-    return replace(judged.report, plan=make_plan(judged, catalogue))
+    return replace(report, plan=make_plan(judged, in_force.catalogue))
 
 
 def _part(kind: Kind, file: PathLike | None, motion: str | None, axis: str | None) -> Part:
@@ -94,23 +95,18 @@ def recalibrate(
     """
     from .recalibrating import recalibrate_axis
 
-    catalogue, site = in_force((), None)
-    fitted = load_fitted(machine, name, catalogue, site, datetime.date.today())
+    in_force = Rules.of((), None)
+    fitted, _ = load_fitted(machine, name, in_force, datetime.date.today())
     chosen_axis(fitted, axis)
-    return recalibrate_axis(fitted, axis, true, indicated, catalogue, reference, tolerance, after)
-
-
-def in_force(rules: Sequence[PathLike], settings: PathLike | None) -> tuple[Catalogue, Site]:
-    """The rules and site settings of a run."""
-    catalogue = rules_in_force([Path(path) for path in rules])
-    site = NO_SITE if settings is None else read_site(Path(settings), catalogue)
-    return with_levels(catalogue, site), site
+    return recalibrate_axis(
+        fitted, axis, true, indicated, in_force.catalogue, reference, tolerance, after
+    )
 
 
 def load_fitted(
-    path: PathLike, name: str | None, catalogue: Catalogue, site: Site, on: datetime.date
-) -> Machine:
-    """The machine as it is, with check date and settings in its facts."""
+    path: PathLike, name: str | None, rules: Rules, on: datetime.date
+) -> tuple[Machine, Overrides]:
+    """The machine as it is, with check date and settings in its facts, and those settings."""
     from ..importing.entry import load_trees
 
     machines = [read_machine(tree) for tree in load_trees([Path(path)])]
@@ -125,8 +121,7 @@ def load_fitted(
         raise UsageError(f"{path} holds no machine {name!r}", expected=f"one of {names}")
     machine = machines[0 if name is None else names.index(name)]
     set_check_date(machine.facts, on)
-    apply_settings(machine, machine.name, catalogue, site)
-    return machine
+    return machine, apply_settings(machine, machine.name, rules.every, rules.site)
 
 
 def chosen_axis(machine: Machine, axis: str) -> Facts:

@@ -6,7 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, Final, Literal
 
-from ..findings.finding import Finding, Undecided
+from ..catalogue.settings import Overrides
+from ..findings.finding import Finding, LevelChange, Undecided
 
 RoleName = Literal[
     "free", "match", "place", "equal", "identity", "build", "stays", "record", "teach"
@@ -200,7 +201,8 @@ class SpareReport:
     or teaching, ``before`` those that the machine had already, ``undecided_before`` checks it left
     open. ``carried`` are settings that the machine file does not state: they are taken over from a
     backup of the fitted part. ``memories`` tells what is lost and what stays and is wrong,
-    ``settle`` the facts that would settle whether it fits, the most telling first.
+    ``settle`` the facts that would settle whether it fits, the most telling first. ``settings`` and
+    ``level_changes`` are what the site and the machine file change of the rules, with the reasons.
     """
 
     machine: str
@@ -228,6 +230,8 @@ class SpareReport:
     warnings: tuple[Finding, ...] = ()
     memories: tuple[MemoryFate, ...] = ()
     settle: tuple[SettlingFact, ...] = ()
+    settings: Overrides = ()
+    level_changes: tuple[LevelChange, ...] = ()
 
     def against(self, fact: str) -> tuple[str, ...]:
         """The rules that stand against the spare because of the fact at a path, by name."""

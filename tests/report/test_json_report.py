@@ -15,7 +15,7 @@ from axisproof.report.rendering import CAUTION, RenderOptions
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tests.report.report_samples import CLEAN, FULL, NODES, ROLLOVER, mark
+from tests.report.report_samples import CLEAN, FULL, NODES, ROLLOVER, WEAKENED, mark
 
 SCHEMA = json.loads(files("axisproof.schemas").joinpath("findings.schema.json").read_text("utf-8"))
 VALIDATOR = jsonschema.Draft202012Validator(SCHEMA)
@@ -29,7 +29,7 @@ def test_the_published_schema_is_a_valid_schema() -> None:
     jsonschema.Draft202012Validator.check_schema(SCHEMA)
 
 
-@pytest.mark.parametrize("report", [FULL, CLEAN], ids=["full", "clean"])
+@pytest.mark.parametrize("report", [FULL, CLEAN, WEAKENED], ids=["full", "clean", "weakened"])
 def test_a_report_follows_the_published_schema(report: Report) -> None:
     VALIDATOR.validate(document(report))
 

@@ -28,7 +28,7 @@ from axisproof.report.sarif import document, region, render, uri
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tests.report.report_samples import CLEAN, FULL, NODES, ROLLOVER, SPEED
+from tests.report.report_samples import CLEAN, FULL, NODES, ROLLOVER, SPEED, WEAKENED
 
 SOUND = Path(__file__).parents[2] / "fixtures" / "sound"
 SCHEMA_ID = (
@@ -86,8 +86,8 @@ SAFE = replace(ROLLOVER, fix=replace(ROLLOVER.fix or Fix("", "", True), safe=Tru
 
 @pytest.mark.parametrize(
     "report",
-    [FULL, CLEAN, replace(FULL, findings=(SAFE, NODES), undecided=()), WAIVED],
-    ids=["full", "clean", "with a safe fix", "waived and accepted"],
+    [FULL, CLEAN, replace(FULL, findings=(SAFE, NODES), undecided=()), WAIVED, WEAKENED],
+    ids=["full", "clean", "with a safe fix", "waived and accepted", "weakened"],
 )
 def test_a_report_follows_the_oasis_schema(
     report: Report, oasis: jsonschema.Draft7Validator

@@ -1,0 +1,43 @@
+"""The settings and levels that differ from those of the rules, as sections of a text report."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from ..findings.finding import LevelChange
+from .blocks import entry, heading
+from .layout import visible
+from .rendering import RenderOptions
+from .words import level_words, subject_name
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Final
+
+    Settings = Sequence[tuple[str, str, str, str, str]]
+
+SETTINGS_TITLE: Final = "Settings that differ from their default"
+LEVELS_TITLE: Final = "Rules that the settings switch off or give another level"
+
+
+def levels_section(changes: Sequence[LevelChange], options: RenderOptions) -> list[str]:
+    """Return the rules whose level the settings change, each with the reason, as lines of text."""
+    if not changes:
+        return []
+    lines = heading(LEVELS_TITLE, options)
+    for each in changes:
+        lines += entry(
+            visible(f"{each.rule}: {level_words(each)}"), f"{each.title}. {each.reason}", options
+        )
+    return lines
+
+
+def settings_section(settings: Settings, options: RenderOptions) -> list[str]:
+    """Return the settings that differ from their default, each with the reason, as lines."""
+    if not settings:
+        return []
+    lines = heading(SETTINGS_TITLE, options)
+    for machine, subject, name, value, reason in settings:
+        where = subject_name(machine, subject) if machine else "every machine"
+        lines += entry(visible(f"{name} = {value}"), f"{where}: {reason}", options)
+    return lines

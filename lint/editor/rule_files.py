@@ -11,11 +11,11 @@ from typing import Final
 
 from ..base.errors import AxisproofError
 from ..catalogue.catalogue import ENDING, parse_texts, read_rule_text, shipped
+from ..language.grammar import keywords
 from ..language.library import FUNCTIONS, Function
 from ..language.printing import formula
 from ..language.record_types import RecordTypes
 from ..language.syntax import (
-    KEYWORDS,
     NO_RULES,
     SUBJECTS,
     Definition,
@@ -249,7 +249,7 @@ def _functions() -> list[CompletionChoice]:
 
 
 def _keywords() -> list[CompletionChoice]:
-    return [CompletionChoice(word, "keyword") for word in sorted(KEYWORDS)]
+    return [CompletionChoice(word, "keyword") for word in sorted(keywords())]
 
 
 def _setting_hover(setting: Setting) -> str:

@@ -10,8 +10,8 @@ from typing import Final
 from .expression_checker import CheckOperands, ExpressionChecker
 from .operators import OPERATORS
 from .scope import Scope
-from .syntax import FLAG, METHOD, Expr, Type
-from .wording import dimension_phrase, kind_phrase
+from .syntax import FLAG, Expr, Type
+from .wording import dimension_phrase
 
 
 def check_conditions(
@@ -86,56 +86,6 @@ def check_absent(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type
     return replace(raw, kids=(kid,), type=FLAG)
 
 
-def check_alike(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None) -> Expr:
-    """Words, texts, flags or homing methods."""
-    left = checker.expr(raw.kids[0], scope)
-    if left.type.kind not in ("name", "text", "flag", "method"):
-        raise scope.file.error(
-            left.at,
-            f"{kind_phrase(left.type)} before is",
-            "a word, a text, a flag; = for numbers",
-        )
-    right = checker.operand_like(raw.kids[1], left, scope)
-    if left.type.kind == "method" and right.type.kind == "number" and right.op == "num":
-        right = replace(right, type=METHOD)
-    checker.same(scope, right, left.type, "the left side is")
-    if left.type.kind == "name" and not set(left.type.names) & set(right.type.names):
-        raise scope.file.error(right.at, "the two sides have no word in common")
-    return replace(raw, kids=(left, right), type=FLAG)
-
-
-def check_one_of(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None) -> Expr:
-    """A word and a list of fixed words."""
-    left = checker.expr(raw.kids[0], scope)
-    if left.type.kind not in ("name", "method"):
-        raise scope.file.error(left.at, f"{kind_phrase(left.type)} before is one of", "a word")
-    items = []
-    for kid in raw.kids[1:]:
-        item = checker.operand_like(kid, left, scope)
-        if left.type.kind == "method" and item.op == "num":
-            item = replace(item, type=METHOD)
-        if item.op not in ("name", "num"):
-            raise scope.file.error(item.at, "this is not a fixed word", "words or numbers")
-        checker.same(scope, item, left.type, "the left side is")
-        items.append(item)
-    return replace(raw, kids=(left, *items), type=FLAG)
-
-
-def check_included(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None) -> Expr:
-    """A list of words or numbers, and one of these."""
-    left = checker.expr(raw.kids[0], scope)
-    item = left.type.item
-    if left.op != "fact" or item is None or item.kind == "record":
-        raise scope.file.error(
-            left.at, f"{kind_phrase(left.type)} before includes", "a list of words or numbers"
-        )
-    right = checker.operand_like(raw.kids[1], Expr("item", type=item), scope)
-    if item.kind == "method" and right.op == "num":
-        right = replace(right, type=METHOD)
-    checker.same(scope, right, item, "the list holds")
-    return replace(raw, kids=(left, right), type=FLAG)
-
-
 CONDITION_CHECKS: Final[Mapping[str, CheckOperands]] = MappingProxyType(
     {
         "conditions": check_conditions,
@@ -145,9 +95,6 @@ CONDITION_CHECKS: Final[Mapping[str, CheckOperands]] = MappingProxyType(
         "divisible": check_divisible,
         "whole": check_whole,
         "absent": check_absent,
-        "alike": check_alike,
-        "one_of": check_one_of,
-        "included": check_included,
     }
 )
 """The check of each kind of operands of what is true or false."""

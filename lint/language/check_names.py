@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from .grammar import keywords
 from .record_types import RecordTypes, seen_from
 from .rule_file import RuleFile
 from .scope import Scope
-from .syntax import KEYWORDS, Expr, RuleSet, Setting, Span, Type
+from .syntax import Expr, RuleSet, Setting, Span, Type
 from .wording import nearest_name
-
-_RESERVED = KEYWORDS | {"true", "false"}
 
 
 class Names:
@@ -25,7 +24,7 @@ class Names:
 
     def new_name(self, file: RuleFile, name: str, at: Span) -> str:
         """A name that a rule file gives to something. Raises RuleError if it cannot be one."""
-        if "." in name or name in _RESERVED or name.lower() != name:
+        if "." in name or name in ("true", "false") or name in keywords() or name.lower() != name:
             raise file.error(at, f"{name} cannot be used as a name", "one lower-case word")
         return name
 

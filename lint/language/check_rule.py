@@ -20,7 +20,7 @@ from .wording import kind_phrase
 
 _RULE_NAME = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*")
 _NEEDED = ("level", "title", "each", "require", "say", "why", "remedy", "basis")
-_ONCE = (*(word for word in _NEEDED if word != "require"), "when", "set", "given")
+_ONCE = (*(word for word in _NEEDED if word != "require"), "when", "set", "given", "asks")
 
 
 @dataclass(slots=True)
@@ -57,7 +57,7 @@ class RuleChecker:
         if level not in LEVELS:
             raise file.error(level_at, f"{level} is not a level", "error, warning or note")
         subject, join, scope = self.subject(file, found["each"])
-        conditions = self.conditions(file, item, scope, found.get("when"))
+        conditions = self.conditions(file, item, scope, found)
         scope, requirement = conditions.scope, conditions.requirement()
         texts = [
             self.expressions.template(found[word].payload[0], scope)
@@ -87,6 +87,7 @@ class RuleChecker:
             item.name_at,
             file.name,
             item.end_line,
+            "asks" in found,
         )
         return rule, scope
 
@@ -105,23 +106,28 @@ class RuleChecker:
         self.known.add(item.name)
 
     def conditions(
-        self, file: RuleFile, item: RawItem, scope: Scope, when: Clause | None
+        self, file: RuleFile, item: RawItem, scope: Scope, clauses: Mapping[str, Clause]
     ) -> _Conditions:
         """Check `when`, and `let` and `require` in the order in which they stand."""
         found = _Conditions(scope)
-        if when is not None:
-            found.when = self.expressions.condition(when.payload[0], scope)
+        if "when" in clauses:
+            found.when = self.expressions.condition(clauses["when"].payload[0], scope)
             self.sizes.measure(file, found.when, found.sizes)
             found.scope = scope.narrowed(found.when)
         for clause in item.clauses:
             if clause.word == "let":
                 self.let(file, clause, found)
             elif clause.word == "require":
-                part = self.expressions.condition(clause.payload[0], found.scope)
+                raw: Expr = clause.payload[0]
+                asks = "asks" in clauses and raw.op == "is_known"
+                part = self.expressions.condition(raw, replace(found.scope, asks=asks))
                 self.sizes.measure(file, part, found.sizes)
                 if len(found.requirements) == MAX_REQUIRES:
                     raise file.error(clause.at, f"more than {MAX_REQUIRES} requirements", "fewer")
                 found.requirements.append(part)
+        if "asks" in clauses and not any(each.op == "is_known" for each in found.requirements):
+            what = f"rule {item.name} asks for no documentation"
+            raise file.error(clauses["asks"].at, what, "a line: require FACT is known")
         return found
 
     def let(self, file: RuleFile, clause: Clause, found: _Conditions) -> None:

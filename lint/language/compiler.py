@@ -160,7 +160,7 @@ class _CodeWriter:
     def on_flag(self, expr: Expr) -> str:
         return repr(expr.data[0])
 
-    on_text = on_name = on_flag
+    on_text = on_name = on_set = on_flag
 
     def on_fact(self, expr: Expr) -> str:
         root, path = expr.data
@@ -260,6 +260,24 @@ class _CodeWriter:
         with self.block("else:"):
             unsure = partial if known else f"{partial} or ({wanted} is None and {items})"
             self.line(f"{result} = None if {unsure} else False")
+        return result
+
+    def on_sets(self, expr: Expr) -> str:
+        """What asks of whole lists, partial ones included, if they have words in common."""
+        names = []
+        for kid in expr.kids:
+            items, partial = self.listed(kid) if kid.op == "fact" else (self.value(kid), "False")
+            if self.loops:
+                self.line(f"charged({items} or (), {INCLUDED_STEPS})")
+            names += [items, partial]
+        result = self.new()
+        self.line(f"{result} = {OPERATORS[expr.op].code.format(*names)}")
+        return result
+
+    def on_known(self, expr: Expr) -> str:
+        root, path = expr.kids[0].data
+        result = self.new()
+        self.line(f"{result} = known(v_{root}, {path!r})")
         return result
 
     def listed(self, expr: Expr) -> tuple[str, str]:

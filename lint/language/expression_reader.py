@@ -10,10 +10,10 @@ import lark
 from ..numbers.exact import QuantityError
 from ..numbers.written import parse_number
 from .bounds import MAX_DEPTH
-from .grammar import read_tree, shifted, shortened_token, token_span
+from .grammar import keywords, read_tree, shifted, shortened_token, token_span
 from .operators import BY_SIGN
 from .rule_file import RuleFile
-from .syntax import KEYWORDS, NOWHERE, Expr, Hole, Span, Template
+from .syntax import NOWHERE, Expr, Hole, Span, Template
 
 ReadKid = Callable[[Any], Expr]
 """Reads an operand, one level deeper."""
@@ -128,7 +128,7 @@ class ExpressionReader:
         for word in name.split("."):
             if not word:
                 raise self.file.error(at, f"{name} has an empty part")
-        if name in KEYWORDS:
+        if name in keywords():
             raise self.file.error(at, f"{name} is a word of the language", "a name")
         return Expr("path", (), (name,), at)
 
@@ -221,7 +221,9 @@ def _read_decimals(reader: ExpressionReader, kids: list[Any], at: Span, read: Re
 
 def _read_quantified(reader: ExpressionReader, kids: list[Any], at: Span, read: ReadKid) -> Expr:
     op, variable, listed, *where, body = kids
-    return _read_loop(str(op), (reader.path(listed), variable), where, [body], at, read)
+    word = "some" if str(op) == "no" else str(op)
+    node = _read_loop(word, (reader.path(listed), variable), where, [body], at, read)
+    return Expr("not", (node,), (), at) if str(op) == "no" else node
 
 
 def _read_unique(reader: ExpressionReader, kids: list[Any], at: Span, read: ReadKid) -> Expr:
@@ -237,6 +239,11 @@ def _read_count(reader: ExpressionReader, kids: list[Any], at: Span, read: ReadK
 def _read_aggregate(reader: ExpressionReader, kids: list[Any], at: Span, read: ReadKid) -> Expr:
     op, body, variable, listed, *where = kids
     return _read_loop(str(op), (reader.path(listed), variable), where, [body], at, read)
+
+
+def _read_all(reader: ExpressionReader, kids: list[Any], at: Span, read: ReadKid) -> Expr:
+    body, variable, listed, *where = kids
+    return _read_loop("all", (reader.path(listed), variable), where, [body], at, read)
 
 
 def _read_loop(
@@ -256,5 +263,6 @@ _SPECIAL: Final[Mapping[str, Callable[[ExpressionReader, list[Any], Span, ReadKi
     "unique": _read_unique,
     "count": _read_count,
     "aggregate": _read_aggregate,
+    "all": _read_all,
 }
 """What has more to it than operands, or has them in another order."""

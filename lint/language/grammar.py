@@ -27,6 +27,19 @@ def _lark() -> lark.Lark:
     )
 
 
+@lru_cache(maxsize=1)
+def keywords() -> frozenset[str]:
+    """The words of the language, which nothing can be named after."""
+    found: set[str] = set()
+    for terminal in _lark().terminals:
+        pattern = terminal.pattern
+        if isinstance(pattern, lark.lexer.PatternStr):
+            found.add(pattern.value)
+        elif alternatives := re.match(r"\(([a-z|]+)\)\(\?!", pattern.value):
+            found.update(alternatives[1].split("|"))
+    return frozenset(word for word in found if word.isalpha())
+
+
 _TOKEN_WORDS = {
     "PATH": "a name",
     "NUMBER": "a number",
@@ -39,8 +52,8 @@ _TOKEN_WORDS = {
     "TIMES_OVER": "* or /",
     "KIND_OP": "* or /",
     "EXAMPLE": "an example",
-    "QUANTIFIER": "every or some",
-    "AGGREGATE": "sum, product, max, min or all",
+    "QUANTIFIER": "every, some or no",
+    "AGGREGATE": "sum, product, max or min",
     "MINUS": "-",
     "LPAR": "(",
     "RPAR": ")",

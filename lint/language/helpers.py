@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
-from ..base.absence import NONE
+from ..base.absence import NONE, none_above, parts_above
 from ..machine.records import Facts, notes_of
 from ..numbers.exact import Approx, Number, Pi, QuantityError, div, eq
 from ..numbers.powers import MAX_BITS, bits, power
@@ -13,6 +13,7 @@ from ..numbers.whole import divides, is_whole
 from .budget import charged, metered
 from .library import FUNCTIONS
 from .matching import matching
+from .word_tests import all_of, any_of, begins_with, contains, ends_with, is_empty, none_of
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -86,22 +87,45 @@ def disputed(record: Facts, paths: tuple[str, ...]) -> bool:
     return not notes_of(record).disputed.isdisjoint(paths)
 
 
+def known(record: Facts, path: str) -> bool | None:
+    """Whether a fact is stated, `none` included; None if that is in dispute or in part.
+
+    A part that is none has no facts, which is all there is to say of them.
+    """
+    notes = notes_of(record)
+    if path in notes.partial:
+        return None
+    if record.get(path) is not None or none_above(record, path):
+        return True
+    if notes.disputed and not notes.disputed.isdisjoint((path, *parts_above(path))):
+        return None
+    return False
+
+
 HELPERS: Final[Mapping[str, Any]] = {
     "NONE": NONE,
     "Fraction": Fraction,
     "Pi": Pi,
+    "all_of": all_of,
+    "any_of": any_of,
+    "begins_with": begins_with,
     "between": between,
     "capped": capped,
     "charged": charged,
+    "contains": contains,
     "distinct": distinct,
     "disputed": disputed,
     "div": div,
     "divides": divides,
+    "ends_with": ends_with,
     "eq": eq,
     "extreme": extreme,
+    "is_empty": is_empty,
     "is_whole": is_whole,
+    "known": known,
     "matching": matching,
     "metered": metered,
+    "none_of": none_of,
     "raised": raised,
     "within": within,
     **{f"f_{name}": function.call for name, function in FUNCTIONS.items()},

@@ -19,8 +19,13 @@ from ..numbers.exact import Approx, Pi
 from .budget import metered_as_read
 from .equalities import conjuncts, equalities
 from .matching import equal, in_order
-from .missing_operators import OperatorScope
-from .missing_scope import OTHER_CAUSE, Evaluate, Frame, Missing, TraceNeeded, both, stated_path
+from .missing_scope import (
+    OTHER_CAUSE,
+    Evaluate,
+    Frame,
+    Missing,
+)
+from .missing_words import WordScope
 from .operators import LITERALS, OPERATORS
 from .syntax import Expr
 from .traced import MAX_LISTED
@@ -167,44 +172,8 @@ class Loop(NamedTuple):
     body: Evaluate | None
 
 
-class LoopScope(OperatorScope):
+class LoopScope(WordScope):
     """Makes the functions of operators over lists."""
-
-    def on_includes(self, expr: Expr) -> Evaluate:
-        """Whether a list holds a value."""
-        listed, wanted = self.listed(expr.kids[0]), self.value(expr.kids[1])
-        plain = expr.kids[1].op in LITERALS or expr.kids[1].op == "fact"
-
-        def evaluate(frame: Frame) -> Any:
-            items, rest_of_list = listed(frame)
-            if items.__class__ is tuple:
-                return items
-            item = wanted(frame)
-            unknown = item.__class__ is tuple
-            if unknown and not plain:
-                raise TraceNeeded  # a divisor of zero in it is named even where the answer is no
-            if not unknown and item in items:
-                return True
-            if rest_of_list:
-                return both(rest_of_list, item)
-            return item if unknown and items else False
-
-        return evaluate
-
-    def listed(self, expr: Expr) -> Callable[[Frame], tuple[Any, Missing]]:
-        """A list, and the list itself as missing if it is partial."""
-        root, path = expr.data
-        slot = self.slots[root]
-        stated = stated_path(path)
-        items = self.value(expr)
-
-        def evaluate(frame: Frame) -> tuple[Any, Missing]:
-            notes = frame[slot][NOTES]
-            if path not in notes.partial:
-                return items(frame), ()
-            return items(frame), (f"{notes.path}.{stated} (the whole list)".removeprefix("."),)
-
-        return evaluate
 
     def loop(self, expr: Expr) -> Loop:
         """The parts of a loop."""

@@ -136,6 +136,11 @@ class FactScope:
 
     on_flag = on_text = on_name = on_num
 
+    def on_set(self, expr: Expr) -> Evaluate:
+        """Words in brackets: a list, since a tuple is what is missing."""
+        words = list(expr.data[0])
+        return lambda frame: words
+
     def on_fact(self, expr: Expr) -> Evaluate:
         """A fact, of which none is a value."""
         return self.fact(expr, number=False)

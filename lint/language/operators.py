@@ -24,7 +24,6 @@ from .growth import (
     of_largest,
     of_last,
     of_power,
-    of_sum,
     of_values,
 )
 from .helpers import between, capped, extreme, raised, within
@@ -37,20 +36,28 @@ from .operator_entry import (
     FALLBACK,
     NEGATION,
     NEGATIVE,
-    NO_MUTATIONS,
     OPERATION,
     POWER,
     PRODUCT,
     SUM,
-    TOO_CLOSE,
     VALUE,
     Aggregate,
-    Growth,
     Mutations,
     Operator,
 )
+from .operator_makers import (
+    aggregate,
+    arithmetic,
+    comparison,
+    connective,
+    quantifier,
+    set_test,
+    text_test,
+    word_test,
+)
+from .word_tests import all_of, any_of, begins_with, contains, ends_with, is_empty, none_of
 
-LITERALS: Final = frozenset({"num", "flag", "text", "name"})
+LITERALS: Final = frozenset({"num", "flag", "text", "name", "set"})
 """Nodes that hold their value themselves."""
 
 LEAVES: Final = LITERALS | {"fact", "derived", "local", "setting", "variable"}
@@ -79,155 +86,14 @@ def _is_absent(value: Any) -> bool:
     return value is NONE
 
 
-def _arithmetic(
-    name: str,
-    written: str,
-    sign: str,
-    strength: int,
-    call: Callable[..., Any],
-    becomes: str,
-    *,
-    code: str = "",
-    divisors: tuple[int, ...] = (),
-) -> Operator:
-    return Operator(
-        name,
-        "formula",
-        "terms" if strength == SUM else "factors",
-        f"{{0}} {sign} {{1}}",
-        strength,
-        (strength, strength + 1),
-        of_sum,
-        written=written,
-        code=code or f"{{0}} {written} {{1}}",
-        call=call,
-        divisors=divisors,
-        mutations=Mutations((becomes,)),
-    )
-
-
-def _comparison(
-    name: str,
-    written: str,
-    sign: str,
-    call: Callable[..., Any],
-    excess: tuple[str, int],
-    mutations: Mutations,
-    *,
-    code: str = "",
-    equates: bool = False,
-) -> Operator:
-    return Operator(
-        name,
-        "formula",
-        "ordered",
-        f"{{0}} {sign} {{1}}",
-        COMPARISON,
-        (FALLBACK,),
-        no_number,
-        written=written,
-        code=code or f"{{0}} {written} {{1}}",
-        call=call,
-        certain=True,
-        equates=equates,
-        excess=excess,
-        mutations=mutations,
-    )
-
-
-def _test(
-    name: str,
-    operands: str,
-    text: str,
-    code: str,
-    call: Callable[..., Any],
-    *,
-    evaluation: str = "formula",
-    least: tuple[int, ...] = (FALLBACK,),
-    denial: str = "",
-    reason: str = TOO_CLOSE,
-    divisors: tuple[int, ...] = (),
-    certain: bool = False,
-    equates: bool = False,
-) -> Operator:
-    """What is asked of values in words, such as `is whole`."""
-    return Operator(
-        name,
-        evaluation,
-        operands,
-        text,
-        COMPARISON,
-        least,
-        no_number,
-        denial=denial,
-        code=code,
-        call=call,
-        reason=reason,
-        divisors=divisors,
-        certain=certain,
-        equates=equates,
-        mutations=Mutations(opposite=True),
-    )
-
-
-def _connective(name: str, strength: int, deciding: bool, becomes: str) -> Operator:
-    return Operator(
-        name,
-        "deciding",
-        "conditions",
-        f"{{0}} {name} {{1}}",
-        strength,
-        (strength, strength + 1),
-        no_number,
-        deciding=deciding,
-        certain=True,
-        mutations=Mutations((becomes,), one_side=True),
-    )
-
-
-def _quantifier(name: str, deciding: bool, becomes: str) -> Operator:
-    return Operator(
-        name,
-        "quantifier",
-        "quantified",
-        f"{name} {{over}} has {{2}}",
-        OPERATION,
-        (OPERATION, EITHER, EITHER),
-        no_number,
-        deciding=deciding,
-        mutations=Mutations((becomes,), unfiltered=True),
-    )
-
-
-def _aggregate(
-    name: str,
-    aggregate: Aggregate,
-    growth: Growth,
-    reason: str,
-    mutations: Mutations = NO_MUTATIONS,
-) -> Operator:
-    return Operator(
-        name,
-        "aggregate",
-        "aggregated",
-        f"{name} of {{2}} for {{over}}",
-        OPERATION,
-        (OPERATION, NEGATION, FALLBACK),
-        growth,
-        reason=reason,
-        aggregate=aggregate,
-        mutations=mutations,
-    )
-
-
 _TOO_LARGE: Final = "it grows too large"
 _NOTHING: Final = "there is nothing to compare"
 
 _NUMBERS: Final = (
-    _arithmetic("add", "+", "+", SUM, operator.add, "sub"),
-    _arithmetic("sub", "-", "−", SUM, operator.sub, "add"),
-    _arithmetic("mul", "*", "×", PRODUCT, operator.mul, "div"),
-    _arithmetic("div", "/", "÷", PRODUCT, div, "mul", code="div({0}, {1})", divisors=(1,)),
+    arithmetic("add", "+", "+", SUM, operator.add, "sub"),
+    arithmetic("sub", "-", "−", SUM, operator.sub, "add"),
+    arithmetic("mul", "*", "×", PRODUCT, operator.mul, "div"),
+    arithmetic("div", "/", "÷", PRODUCT, div, "mul", code="div({0}, {1})", divisors=(1,)),
     Operator(
         "neg",
         "formula",
@@ -265,11 +131,11 @@ _NUMBERS: Final = (
 )
 
 _COMPARISONS: Final = (
-    _comparison("lt", "<", "<", operator.lt, ("too large by", 1), Mutations(("le", "gt"))),
-    _comparison("le", "<=", "≤", operator.le, ("too large by", 1), Mutations(("lt", "ge"))),
-    _comparison("gt", ">", ">", operator.gt, ("too small by", -1), Mutations(("ge", "lt"))),
-    _comparison("ge", ">=", "≥", operator.ge, ("too small by", -1), Mutations(("gt", "le"))),
-    _comparison(
+    comparison("lt", "<", "<", operator.lt, ("too large by", 1), Mutations(("le", "gt"))),
+    comparison("le", "<=", "≤", operator.le, ("too large by", 1), Mutations(("lt", "ge"))),
+    comparison("gt", ">", ">", operator.gt, ("too small by", -1), Mutations(("ge", "lt"))),
+    comparison("ge", ">=", "≥", operator.ge, ("too small by", -1), Mutations(("gt", "le"))),
+    comparison(
         "eq",
         "=",
         "=",
@@ -279,10 +145,12 @@ _COMPARISONS: Final = (
         code="eq({0}, {1})",
         equates=True,
     ),
-    _test("between", "ordered", "{0} between {1} and {2}", "between({0}, {1}, {2})", between),
-    _test("within", "near", "{0} within {1} of {2}", "within({0}, {1}, {2})", within),
-    _test("divides", "divisible", "{0} divides {1}", "divides({0}, {1})", divides, divisors=(0,)),
-    _test(
+    word_test("between", "ordered", "{0} between {1} and {2}", "between({0}, {1}, {2})", between),
+    word_test("within", "near", "{0} within {1} of {2}", "within({0}, {1}, {2})", within),
+    word_test(
+        "divides", "divisible", "{0} divides {1}", "divides({0}, {1})", divides, divisors=(0,)
+    ),
+    word_test(
         "is_whole",
         "whole",
         "{0} is whole",
@@ -294,7 +162,7 @@ _COMPARISONS: Final = (
 )
 
 _WORDS: Final = (
-    _test(
+    word_test(
         "is",
         "alike",
         "{0} is {1}",
@@ -305,7 +173,7 @@ _WORDS: Final = (
         certain=True,
         equates=True,
     ),
-    _test(
+    word_test(
         "one_of",
         "one_of",
         "{0} is one of [{items}]",
@@ -316,7 +184,7 @@ _WORDS: Final = (
         denial="{0} is not one of [{items}]",
         certain=True,
     ),
-    _test(
+    word_test(
         "is_none",
         "absent",
         "{0} is none",
@@ -335,11 +203,40 @@ _WORDS: Final = (
         (FALLBACK,),
         no_number,
     ),
+    text_test("begins_with", "begins with", begins_with, "contains"),
+    text_test("ends_with", "ends with", ends_with, "contains"),
+    text_test("contains", "contains", contains, "begins_with"),
+    set_test("any_of", "any", any_of, "all_of"),
+    set_test("all_of", "all", all_of, "any_of"),
+    set_test("none_of", "none", none_of, "any_of"),
+    Operator(
+        "is_empty",
+        "sets",
+        "emptied",
+        "{0} is empty",
+        COMPARISON,
+        (FALLBACK,),
+        no_number,
+        denial="{0} is not empty",
+        code="is_empty({0}, {1})",
+        call=is_empty,
+        mutations=Mutations(opposite=True),
+    ),
+    Operator(
+        "is_known",
+        "known",
+        "stated",
+        "{0} is known",
+        COMPARISON,
+        (FALLBACK,),
+        no_number,
+        mutations=Mutations(opposite=True),
+    ),
 )
 
 _LOGIC: Final = (
-    _connective("and", BOTH, False, "or"),
-    _connective("or", EITHER, True, "and"),
+    connective("and", BOTH, False, "or"),
+    connective("or", EITHER, True, "and"),
     Operator(
         "not",
         "words",
@@ -374,8 +271,8 @@ _LOGIC: Final = (
 )
 
 _LISTS: Final = (
-    _quantifier("every", False, "some"),
-    _quantifier("some", True, "every"),
+    quantifier("every", False, "some"),
+    quantifier("some", True, "every", "no {over} has {2}"),
     Operator(
         "unique",
         "unique",
@@ -396,7 +293,7 @@ _LISTS: Final = (
         aggregate=Aggregate(sum, "0", "{total} += 1"),
         mutations=Mutations(unfiltered=True),
     ),
-    _aggregate(
+    aggregate(
         "sum",
         Aggregate(
             fold(operator.add, 0),
@@ -408,7 +305,7 @@ _LISTS: Final = (
         of_aggregate,
         _TOO_LARGE,
     ),
-    _aggregate(
+    aggregate(
         "product",
         Aggregate(
             fold(operator.mul, 1),
@@ -420,7 +317,7 @@ _LISTS: Final = (
         of_aggregate,
         _TOO_LARGE,
     ),
-    _aggregate(
+    aggregate(
         "max",
         Aggregate(
             lambda values: extreme(values, True),
@@ -432,7 +329,7 @@ _LISTS: Final = (
         _NOTHING,
         Mutations(("min",)),
     ),
-    _aggregate(
+    aggregate(
         "min",
         Aggregate(
             lambda values: extreme(values, False),

@@ -99,6 +99,8 @@ class _ItemReader(ExpressionReader):
             rest = kids[1:-1] if safe else kids[1:]
             over = self.over(rest[0]) if len(rest) == 2 else None
             payload = (self.path(kids[0]), over, self.expr(rest[-1]), safe)
+        elif word == "asks":
+            payload = ()
         elif word == "given":
             payload = (tuple(self.assignment(kid) for kid in kids),)
         else:

@@ -30,7 +30,16 @@ def _strength(expr: Expr) -> int:
     if expr.op == "num":
         return ATOM if str(expr.data[1]).replace(".", "").isdigit() else VALUE
     operator = OPERATORS.get(expr.op)
-    return ATOM if operator is None else operator.strength
+    if operator is None:
+        return ATOM
+    if expr.op == "not" and _denial(expr.kids[0]):
+        return min(operator.strength, _strength(expr.kids[0]))
+    return operator.strength
+
+
+def _denial(expr: Expr) -> str:
+    """The text of what denies an expression, if there is one of its own."""
+    return OPERATORS[expr.op].denial if expr.op in OPERATORS else ""
 
 
 def formula(expr: Expr, leaf: Leaf | None = None) -> str:
@@ -67,6 +76,10 @@ def _text_in_full(expr: Expr, leaf: Leaf | None) -> str:
             return "true" if data[0] else "false"
         case "text":
             return f'"{data[0]}"'
+        case "set":
+            quoted = expr.type.item is not None and expr.type.item.kind == "text"
+            words = (f'"{word}"' if quoted else str(word) for word in data[0])
+            return f"[{', '.join(words)}]"
         case "name" | "local" | "variable" | "setting":
             return str(data[0])
         case "fact" | "derived":
@@ -74,8 +87,8 @@ def _text_in_full(expr: Expr, leaf: Leaf | None) -> str:
             return str(path) if root == "axis" else f"{root}.{path}"
         case "not":
             (denied,) = expr.kids
-            denial = OPERATORS[denied.op].denial if denied.op in OPERATORS else ""
-            if denial:
+            denial = _denial(denied)
+            if denial and (leaf is None or leaf(denied) is None):
                 return _operation_text(denial, denied, leaf)
     return _operation_text(OPERATORS[op].text, expr, leaf)
 

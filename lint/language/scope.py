@@ -15,7 +15,10 @@ Narrowing = Mapping[str, str]
 
 @dataclass(frozen=True, slots=True)
 class Scope:
-    """What names mean at a point of a rule."""
+    """What names mean at a point of a rule.
+
+    ``asks``: a whole requirement stands here, of a rule that asks for documentation.
+    """
 
     file: RuleFile
     variables: Mapping[str, Type]
@@ -23,6 +26,7 @@ class Scope:
     narrowing: Narrowing = field(default_factory=dict)
     constant: bool = False
     message: bool = False
+    asks: bool = False
 
     def plain(self, dimension: Dimension) -> Dimension:
         """The dimension with position replaced by what the conditions so far make of it."""

@@ -13,14 +13,6 @@ from typing import Any, Final, NamedTuple
 
 from ..numbers.dimensions import DIMENSIONLESS, Dimension
 
-KEYWORDS = frozenset(
-    "language setting define rule default meaning basis kind unit as level title each with where "
-    "when let require say why remedy set to safe given passes fails undecided skips expect needs "
-    "if otherwise or and not is none whole one of divides includes within between every some has "
-    "in unique for else decimals count sum product max min all says".split()
-)
-
-
 SUBJECTS: Mapping[str, Mapping[str, str]] = {
     "axis": {"axis": "axis", "machine": "machine"},
     "machine": {"machine": "machine"},
@@ -202,7 +194,10 @@ class Example:
 
 @dataclass(frozen=True, slots=True)
 class Rule:
-    """A checked rule."""
+    """A checked rule.
+
+    ``asks``: it asks for documentation, so that a fact which nobody stated breaks it.
+    """
 
     name: str
     level: str
@@ -220,6 +215,7 @@ class Rule:
     at: Span
     file: str
     end_line: int
+    asks: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,7 +18,7 @@ from ..numbers.exact import Approx, eq
 from .budget import metered
 from .equalities import filter_equality
 from .fact_to_state import fact_to_state
-from .helpers import disputed
+from .helpers import disputed, known
 from .library import FUNCTIONS
 from .matching import in_order
 from .operators import OPERATORS, evaluation_methods
@@ -81,7 +81,7 @@ class Tracer:
     def on_num(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
         return Traced(expr.data[0])
 
-    on_flag = on_text = on_name = on_num
+    on_flag = on_text = on_name = on_set = on_num
 
     def on_fact(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
         root, path = expr.data
@@ -243,6 +243,34 @@ class Tracer:
         if wanted.value is None and listed.value:
             return wanted
         return join(False, (listed, wanted))
+
+    def on_sets(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
+        """What asks of whole lists if they have words in common."""
+        call = OPERATORS[expr.op].call
+        assert call is not None
+        parts: list[Traced] = []
+        partials: list[bool] = []
+        for kid in expr.kids:
+            listed, partial = (
+                self.listed(kid, env) if kid.op == "fact" else (self.value(kid, env), False)
+            )
+            parts.append(listed)
+            partials.append(partial)
+        pairs = list(zip(parts, partials, strict=True))
+        value = call(*(each for part, partial in pairs for each in (part.value, partial)))
+        if value is not None:
+            return join(value, parts)
+        return join(None, [self.whole_list(p) if partial else p for p, partial in pairs])
+
+    def on_known(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
+        """Whether a fact is stated; if it is not, nothing else can be pointed at."""
+        (kid,) = expr.kids
+        root, path = kid.data
+        value = known(env[root], path)
+        traced = self.value(kid, env)
+        if value is None and traced.value is not None:
+            return self.whole_list(traced)
+        return traced if value is None else Traced(value, traced.uses)
 
     def items(
         self, expr: Expr, env: Mapping[str, Any], listed: Traced

@@ -98,6 +98,10 @@ def _changes_of_node(expr: Expr) -> Iterator[tuple[str, Expr]]:
         for number in range(1, len(expr.kids)):
             kids = expr.kids[:number] + expr.kids[number + 1 :]
             yield f"{formula(expr.kids[number])} is dropped from {text}", expr.with_kids(kids)
+    if expr.op == "set" and len(expr.data[0]) > 1:
+        for word in expr.data[0]:
+            left = tuple(each for each in expr.data[0] if each != word)
+            yield f"{word} is dropped from {text}", replace(expr, data=(left,))
     if mutations.unfiltered and expr.kids[1].op != "flag":
         flag = Expr("flag", (), (True,), expr.at)
         kids = (expr.kids[0], flag, *expr.kids[2:])

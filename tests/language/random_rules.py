@@ -84,6 +84,15 @@ FLAGS = [
     "axis.motor.serial is axis.encoder.serial",
     "axis.encoder.turn_counter.battery.places includes cable",
     "axis.drive.supported_homing_methods includes axis.controller.homing.method",
+    'axis.motor.serial begins with "A"',
+    "axis.motor.serial contains axis.encoder.serial",
+    'axis.encoder.serial is one of ["A", "C"]',
+    "any of axis.encoder.turn_counter.battery.places in [cable, encoder]",
+    "all of axis.encoder.turn_counter.battery.places in [cable]",
+    "all of [3, 35] in axis.drive.supported_homing_methods",
+    "none of axis.drive.supported_homing_methods in [34, 35]",
+    "axis.encoder.turn_counter.battery.places is empty",
+    "axis.interlocks is not empty",
     "axis.controller.homing.method is 3",
     "uses_index(axis.controller.homing.method)",
     "uses_hard_stop(axis.controller.homing.method)",
@@ -189,11 +198,14 @@ def flags(draw: st.DrawFn, depth: int, item: bool = False) -> str:
                 return f"(unique {draw(numbers('item', 1))} for {STAGES}{where})"
             word = draw(st.sampled_from(["every", "some"]))
             return f"({word} {STAGES}{where} has {draw(flags(depth - 1, True))})"
-    word = draw(st.sampled_from(["every", "some"]))
+    word = draw(st.sampled_from(["every", "some", "no"]))
     lock = draw(
         st.sampled_from(
             [
                 "i.triggers includes position_lost",
+                "any of i.triggers in [position_lost, encoder_replaced]",
+                "all of i.released_by in [homing]",
+                "i.triggers is empty",
                 "i.latched and i.released_by includes homing",
                 "i.max_speed is none",
                 "i.max_speed < axis.controller.max_velocity",

@@ -7,6 +7,7 @@ from importlib import resources
 
 import pytest
 from axisproof.language.compiler import _CodeWriter
+from axisproof.language.grammar import keywords
 from axisproof.language.missing_facts import _RuleScope
 from axisproof.language.operator_entry import Operator
 from axisproof.language.operators import (
@@ -15,7 +16,6 @@ from axisproof.language.operators import (
     OPERATORS,
     evaluation_methods,
 )
-from axisproof.language.syntax import KEYWORDS
 from axisproof.language.tracer import Tracer
 
 ALL = list(OPERATORS.values())
@@ -38,7 +38,7 @@ def test_an_evaluator_has_no_method_that_no_node_asks_for() -> None:
 
 @pytest.mark.parametrize("operator", ALL, ids=lambda each: each.name)
 def test_what_an_evaluation_needs_is_stated(operator: Operator) -> None:
-    assert (operator.call is not None) is (operator.evaluation in ("formula", "words"))
+    assert (operator.call is not None) is (operator.evaluation in ("formula", "words", "sets"))
     assert bool(operator.code) is (operator.call is not None)
     assert (operator.deciding is not None) is (operator.evaluation in ("deciding", "quantifier"))
     assert (operator.aggregate is not None) is (operator.evaluation == "aggregate")
@@ -56,7 +56,7 @@ def test_the_grammar_has_every_sign_and_every_word() -> None:
     for sign in BY_SIGN:
         assert f'"{sign}"' in grammar, sign
     written = set(re.findall(r"[a-z]+", " ".join(each.text for each in ALL)))
-    words = written & KEYWORDS
+    words = written & keywords()
     assert {"whole", "within", "divides", "unique", "otherwise"} <= words
     for word in words:
         assert re.search(rf"\b{word}\b", grammar), word

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import re
 from importlib import resources
+from pathlib import Path
 
+import pytest
 from axisproof.catalogue.catalogue import MAX_RULES_TEXT
 from axisproof.language.bounds import (
     MAX_COST,
@@ -18,11 +20,25 @@ from axisproof.language.bounds import (
 from axisproof.language.budget import MAX_STEPS
 from axisproof.language.library import FUNCTIONS
 from axisproof.language.parser import MAX_RULE_BYTES
+from axisproof.rulebook.rule_tests import run_rule_tests
 
 from tests.language.evaluating import BROKEN, HOLDS, UNDECIDED, outcome
 
 GAIN = {"controller": {"velocity_gain": "3 1/s"}}
 PAGE = resources.files("axisproof.rules").joinpath("reference.md").read_text("utf-8")
+
+
+SNIPPETS = re.findall(r"(?m)^```rules\n(.*?)^```", PAGE, re.S)
+
+
+@pytest.mark.parametrize("number", range(len(SNIPPETS)))
+def test_every_rule_of_the_page_passes_its_tests(number: int, tmp_path: Path) -> None:
+    file = tmp_path / "site.rules"
+    file.write_text(SNIPPETS[number], "utf-8")
+    found = run_rule_tests([file])
+    assert [fault.what for fault in found.faults] == []
+    assert found.rules
+    assert found.mutants == found.killed
 
 
 def section(title: str) -> str:

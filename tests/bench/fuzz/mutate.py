@@ -53,11 +53,11 @@ ODD: Final = (
 @lru_cache(maxsize=1)
 def words() -> tuple[bytes, ...]:
     """Words of files: fields and words of the schemas, units, names of the rules."""
+    from axisproof.language.grammar import keywords
     from axisproof.language.library import FUNCTIONS
-    from axisproof.language.syntax import KEYWORDS
     from axisproof.numbers.units import UNITS
 
-    found: dict[str, None] = dict.fromkeys((*FUNCTIONS, *sorted(KEYWORDS)))
+    found: dict[str, None] = dict.fromkeys((*FUNCTIONS, *sorted(keywords())))
 
     def gather(node: object) -> None:
         if isinstance(node, dict):

@@ -154,7 +154,7 @@ def _print_remaining(found: Repair) -> None:
 @accepted_option
 def serve(
     rules: tuple[Path, ...], settings: Path | None, waivers: Path | None, accepted: Path | None
-) -> None:
+) -> int:
     """Serve an editor (Language Server Protocol).
 
     It speaks over standard input and output. The editor starts this by itself; it needs the extra
@@ -172,7 +172,7 @@ def serve(
             expected="axisproof installed with its extra `editor`, for example by "
             "pip install '.[editor]' in its folder",
         ) from None
-    serve_editor(SideFileOptions(rules, settings, waivers, accepted))
+    return serve_editor(SideFileOptions(rules, settings, waivers, accepted))
 
 
 def _print_visible(text: str) -> None:

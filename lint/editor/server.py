@@ -6,30 +6,24 @@ units, which every editor supports.
 
 from __future__ import annotations
 
-import asyncio
-from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Final
 
 from lsprotocol import types
-from pygls import uris
 from pygls.lsp.server import LanguageServer
 
 from ..base.errors import Place
 from ..base.version import tool_version
-from ..catalogue.catalogue import ENDING
 from ..source.columns import code_points, utf16_column
 from ..source.files import Source
 from ..source.parsing import locate
-from ..source.reader import SUFFIXES, Reader
 from . import facts, rule_files
 from .context import context_at
-from .diagnostics import Diagnostic, of_error
-from .machines import Analysis, Workspace, analyse
-from .side_files import SideFileOptions, SideFiles, read_side_files
-
-DELAY: Final = 0.15
-"""Seconds without typing after which the server checks a text."""
+from .diagnostics import Diagnostic
+from .machines import Workspace
+from .messages import AnsweringProtocol, path_of_uri, serve
+from .side_files import SideFileOptions
+from .state import DELAY, CheckRunner, Run, ServerState, in_thread, real_path
 
 _SEVERITIES: Final = {
     "error": types.DiagnosticSeverity.Error,
@@ -47,148 +41,79 @@ _KINDS: Final = {
 }
 
 
-@dataclass
-class ServerState:
-    """The open texts and the last diagnostics of files."""
-
-    options: SideFileOptions = field(default_factory=SideFileOptions)
-    side_files: SideFiles = field(default_factory=SideFiles)
-    workspace: Workspace = field(default_factory=Workspace)
-    texts: dict[Path, str] = field(default_factory=dict)
-    uris: dict[Path, str] = field(default_factory=dict)
-    machines: dict[Path, Analysis] = field(default_factory=dict)
-    rule_files: dict[Path, rule_files.RuleText] = field(default_factory=dict)
-    published: set[Path] = field(default_factory=set)
-    waiting: asyncio.TimerHandle | None = None
-
-    def diagnostics(self) -> dict[Path, list[Diagnostic]]:
-        """Diagnostics by file, each once, also where two machines share a file."""
-        found: dict[Path, dict[Diagnostic, None]] = {}
-        for analysis in self.machines.values():
-            for diagnostic in analysis.diagnostics:
-                found.setdefault(_real(diagnostic.place), {}).setdefault(diagnostic)
-        for error in self.side_files.errors:
-            if error.place:  # an error without a place is at the top of each machine
-                diagnostic = of_error(error, Path(error.place.file))
-                found.setdefault(_real(diagnostic.place), {}).setdefault(diagnostic)
-        for text in self.rule_files.values():
-            if text.fault:
-                found.setdefault(_real(text.fault.place), {}).setdefault(text.fault)
-        return {path: list(diagnostics) for path, diagnostics in found.items()}
-
-    def check(self) -> dict[Path, list[Diagnostic]]:
-        """Check open files; return diagnostics of every file that has or had any."""
-        side_files = self.options.files()
-        machine_files = [
-            path
-            for path in self.texts
-            if path.name.lower().endswith(SUFFIXES) and path not in side_files
-        ]
-        roots = {
-            root: None for path in machine_files for root in self.workspace.roots(path, self.texts)
-        }
-        self.side_files = read_side_files(self.options, Reader.of(self.texts))
-        self.machines = {root: analyse(root, self.texts, self.side_files) for root in roots}
-        self.rule_files = {
-            path: rule_files.read_rule_file(path, self.texts, self.rule_files.get(path))
-            for path in self.texts
-            if path.name.endswith(ENDING)
-        }
-        found = self.diagnostics()
-        diagnostics = {path: found.get(path, []) for path in {*found, *self.published, *self.texts}}
-        self.published = set(found)
-        return diagnostics
-
-    def analysis_of(self, path: Path) -> Analysis | None:
-        """The machine that a file belongs to."""
-        for analysis in self.machines.values():
-            if any(file.resolve() == path for file in analysis.files):
-                return analysis
-        return None
-
-    def uri(self, path: Path) -> str:
-        """The URI of a file, as the editor spells it if it named the file."""
-        return self.uris.get(path) or uris.from_fs_path(str(path)) or path.as_uri()
-
-    def source(self, path: Path) -> Source | None:
-        """The source of an open machine file; None for any other file."""
-        if path not in self.texts or path.name.endswith(ENDING):
-            return None
-        form = "json" if path.name.lower().endswith(".json") else "yaml"
-        return Source(path, path.as_posix(), self.texts[path], form)  # type: ignore[arg-type]
+def serve_editor(options: SideFileOptions) -> int:
+    """Serve an editor over standard input and output until it ends; return the exit status."""
+    return serve(server(options))
 
 
-def _real(place: Place) -> Path:
-    return Path(place.file).resolve()
-
-
-def serve_editor(options: SideFileOptions) -> None:
-    """Serve an editor over standard input and output until it ends."""
-    server(options).start_io()
-
-
-def server(options: SideFileOptions | None = None) -> LanguageServer:
-    """A server, ready to start."""
+def server(options: SideFileOptions | None = None, run: Run = in_thread) -> LanguageServer:
+    """A server, ready to start; ``run`` says where it runs checks."""
     language_server = LanguageServer(
-        "axisproof", tool_version(), text_document_sync_kind=types.TextDocumentSyncKind.Full
+        "axisproof",
+        tool_version(),
+        text_document_sync_kind=types.TextDocumentSyncKind.Full,
+        protocol_cls=AnsweringProtocol,
     )
     state = ServerState(options or SideFileOptions())
-    _register_texts(language_server, state)
+    _register_texts(language_server, state, run)
     _register_hover_and_completion(language_server, state)
     _register_definition_and_fixes(language_server, state)
     return language_server
 
 
-def _register_texts(language_server: LanguageServer, state: ServerState) -> None:
+def _register_texts(language_server: LanguageServer, state: ServerState, run: Run) -> None:
     """Register what keeps the texts of the state up to date and publishes diagnostics."""
 
-    def publish() -> None:
-        try:
-            found = state.check()
-        except Exception as error:  # a bug here must not end the session
-            text = f"{type(error).__name__}: {error}. This is a mistake in axisproof."
-            language_server.window_log_message(
-                types.LogMessageParams(types.MessageType.Error, text)
-            )
+    def log(kind: types.MessageType, text: str) -> None:
+        language_server.window_log_message(types.LogMessageParams(kind, text))
+
+    def publish(mistake: Exception | None) -> None:
+        if mistake is not None:  # a bug in a check must not end the session
+            text = f"{type(mistake).__name__}: {mistake}. This is a mistake in axisproof."
+            log(types.MessageType.Error, text)
             return
-        for path, diagnostics in found.items():
+        for path, diagnostics in state.to_publish().items():
             published = [_lsp_diagnostic(state, each) for each in diagnostics]
             language_server.text_document_publish_diagnostics(
-                types.PublishDiagnosticsParams(uri=state.uri(path), diagnostics=published)
+                types.PublishDiagnosticsParams(state.uri(path), published)
             )
 
-    def publish_after(delay: float) -> None:
-        if state.waiting is not None:
-            state.waiting.cancel()
-        state.waiting = asyncio.get_running_loop().call_later(delay, publish)
+    runner = CheckRunner(state, publish, run)
 
     @language_server.feature(types.INITIALIZED)
     def initialized(params: types.InitializedParams) -> None:
-        folders = [_path_of_uri(folder) for folder in language_server.workspace.folders]
+        folders = [path_of_uri(each.uri) for each in language_server.workspace.folders.values()]
         if not folders and language_server.workspace.root_path:
             folders = [Path(language_server.workspace.root_path).resolve()]
         state.workspace = Workspace(tuple(folders))
 
     @language_server.feature(types.TEXT_DOCUMENT_DID_OPEN)
     def opened(params: types.DidOpenTextDocumentParams) -> None:
-        path = _path_of_uri(params.text_document.uri)
+        path = path_of_uri(params.text_document.uri)
         state.texts[path] = params.text_document.text
         state.uris[path] = params.text_document.uri
-        publish_after(0)
+        runner.after(0)
 
     @language_server.feature(types.TEXT_DOCUMENT_DID_CHANGE)
     def changed(params: types.DidChangeTextDocumentParams) -> None:
-        state.texts[_path_of_uri(params.text_document.uri)] = params.content_changes[-1].text
-        publish_after(DELAY)
+        for change in params.content_changes:
+            if isinstance(change, types.TextDocumentContentChangePartial):
+                text = "a change of a part of a text came; expected whole texts"
+                log(types.MessageType.Warning, text)
+                return
+            state.texts[path_of_uri(params.text_document.uri)] = change.text
+        runner.after(DELAY)
 
     @language_server.feature(types.TEXT_DOCUMENT_DID_SAVE)
     def saved(params: types.DidSaveTextDocumentParams) -> None:
-        publish_after(0)
+        runner.after(0)
 
     @language_server.feature(types.TEXT_DOCUMENT_DID_CLOSE)
     def closed(params: types.DidCloseTextDocumentParams) -> None:
-        state.texts.pop(_path_of_uri(params.text_document.uri), None)
-        publish_after(0)
+        path = path_of_uri(params.text_document.uri)
+        state.texts.pop(path, None)
+        state.sources.pop(path, None)
+        runner.after(0)
 
 
 def _register_hover_and_completion(language_server: LanguageServer, state: ServerState) -> None:
@@ -196,11 +121,11 @@ def _register_hover_and_completion(language_server: LanguageServer, state: Serve
 
     @language_server.feature(types.TEXT_DOCUMENT_HOVER)
     def hover(params: types.HoverParams) -> types.Hover | None:
-        path = _path_of_uri(params.text_document.uri)
+        path = path_of_uri(params.text_document.uri)
         text = state.texts.get(path, "")
-        if path in state.rule_files:
+        if path in state.checked.rule_files:
             offset = _offset(text, params.position)
-            words = rule_files.rule_hover(state.rule_files[path], text, offset)
+            words = rule_files.rule_hover(state.checked.rule_files[path], text, offset)
         else:
             words = _fact_hover(state, path, params.position)
         if not words:
@@ -212,11 +137,11 @@ def _register_hover_and_completion(language_server: LanguageServer, state: Serve
         types.CompletionOptions(trigger_characters=[".", " ", '"']),
     )
     def completion(params: types.CompletionParams) -> list[types.CompletionItem]:
-        path = _path_of_uri(params.text_document.uri)
+        path = path_of_uri(params.text_document.uri)
         text = state.texts.get(path, "")
         offset = _offset(text, params.position)
-        if path in state.rule_files:
-            found, back = rule_files.rule_choices(state.rule_files[path], text, offset)
+        if path in state.checked.rule_files:
+            found, back = rule_files.rule_choices(state.checked.rule_files[path], text, offset)
             start = offset - back
             return [
                 _completion_item(each, _lsp_range(text, start, offset), each.text) for each in found
@@ -229,7 +154,7 @@ def _register_definition_and_fixes(language_server: LanguageServer, state: Serve
 
     @language_server.feature(types.TEXT_DOCUMENT_DEFINITION)
     def definition(params: types.DefinitionParams) -> list[types.Location]:
-        path = _path_of_uri(params.text_document.uri)
+        path = path_of_uri(params.text_document.uri)
         found: dict[Place, types.Location] = {}
         for diagnostic in _diagnostics_at(state, path, params.position):
             for place, line in diagnostic.marks():
@@ -242,12 +167,14 @@ def _register_definition_and_fixes(language_server: LanguageServer, state: Serve
         types.CodeActionOptions(code_action_kinds=[types.CodeActionKind.QuickFix]),
     )
     def actions(params: types.CodeActionParams) -> list[types.CodeAction]:
-        path = _path_of_uri(params.text_document.uri)
-        found = []
-        for diagnostic in state.diagnostics().get(path, []):
+        path = path_of_uri(params.text_document.uri)
+        found: list[types.CodeAction] = []
+        if not state.is_current(path):
+            return found  # the fix of another text would change the wrong place of this one
+        for diagnostic in state.checked.diagnostics.get(path, ()):
             edit = diagnostic.edit
             shown = _place_range(diagnostic.place, diagnostic.line_text)
-            if edit is None or _real(edit.place) != path or not _overlap(shown, params.range):
+            if edit is None or real_path(edit.place) != path or not _overlap(shown, params.range):
                 continue
             change = types.TextEdit(
                 _place_range(edit.place, _line_text(state, edit.place)), edit.new
@@ -271,17 +198,19 @@ def _fact_hover(state: ServerState, path: Path, position: types.Position) -> str
     found = facts.path_at(locate(source), _offset(source.text, position))
     if found is None:
         return ""
-    analysis = state.analysis_of(path)
+    analysis = state.checked.analysis_of(path)
     machine = analysis.machines[0] if analysis and len(analysis.machines) == 1 else None
     catalogue = analysis.catalogue if analysis else None
     return facts.fact_hover(*found, machine, catalogue, _diagnostics_at(state, path, position))
 
 
 def _diagnostics_at(state: ServerState, path: Path, position: types.Position) -> list[Diagnostic]:
-    """Diagnostics that cover a position with any of their places."""
+    """Diagnostics that cover a position with any of their places; none while the text is newer."""
+    if not state.is_current(path):
+        return []
     return [
         diagnostic
-        for diagnostics in state.diagnostics().values()
+        for diagnostics in state.checked.diagnostics.values()
         for diagnostic in diagnostics
         if any(_covers(place, line, path, position) for place, line in diagnostic.marks())
     ]
@@ -313,10 +242,6 @@ def _fact_completion(
 
 
 # Positions --------------------------------------------------------------------------------------
-
-
-def _path_of_uri(uri: str) -> Path:
-    return Path(uris.to_fs_path(uri) or uri).resolve()
 
 
 def _text_source(text: str) -> Source:
@@ -353,7 +278,7 @@ def _place_range(place: Place, line_text: str) -> types.Range:
 
 def _covers(place: Place, line_text: str, path: Path, position: types.Position) -> bool:
     span = _place_range(place, line_text)
-    return _overlap(span, types.Range(position, position)) and _real(place) == path
+    return _overlap(span, types.Range(position, position)) and real_path(place) == path
 
 
 def _overlap(one: types.Range, two: types.Range) -> bool:
@@ -361,12 +286,12 @@ def _overlap(one: types.Range, two: types.Range) -> bool:
 
 
 def _line_text(state: ServerState, place: Place) -> str:
-    source = state.source(_real(place))
+    source = state.source(real_path(place))
     return source.line_text(place.line) if source else ""
 
 
 def _lsp_location(state: ServerState, place: Place, line_text: str) -> types.Location:
-    return types.Location(state.uri(_real(place)), _place_range(place, line_text))
+    return types.Location(state.uri(real_path(place)), _place_range(place, line_text))
 
 
 def _lsp_diagnostic(state: ServerState, diagnostic: Diagnostic) -> types.Diagnostic:

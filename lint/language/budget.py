@@ -9,6 +9,7 @@ set a limit (``limited``), nothing is counted.
 
 from __future__ import annotations
 
+from _thread import _local  # what threading offers as local, without its other parts
 from contextlib import contextmanager
 from math import inf
 
@@ -44,8 +45,8 @@ class TooManySteps(RuleError):
     rule: str = ""
 
 
-class _StepBudget:
-    """The steps that loops may still take. One for all threads, which use it up together."""
+class _StepBudget(_local):
+    """The steps that loops may still take, for each thread its own."""
 
     steps_left: float = inf
 

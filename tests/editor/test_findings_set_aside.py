@@ -14,8 +14,8 @@ import pytest_lsp
 from axisproof.cli import main as cli
 from axisproof.editor.diagnostics import Diagnostic
 from axisproof.editor.machines import analyse
-from axisproof.editor.server import ServerState
 from axisproof.editor.side_files import SideFileOptions, read_side_files
+from axisproof.editor.state import ServerState
 from lsprotocol import types
 from pytest_lsp import ClientServerConfig, LanguageClient
 
@@ -293,7 +293,8 @@ def test_a_settings_file_that_is_open_is_checked_as_what_it_is() -> None:
     site = Path("site.yaml").resolve()
     state = ServerState(SideFileOptions(settings=Path("site.yaml")))
     state.texts = {site: "settings: {}\n"}
-    assert state.check() == {site: []}
+    state.checked = state.check()()
+    assert state.to_publish() == {site: ()}
     state.texts = {site: "settings: {x: 1}\n"}
-    (fault,) = state.check()[site]
+    (fault,) = state.check()().diagnostics[site]
     assert fault.text == "x does not state value and reason alone; expected value and reason"

@@ -1,8 +1,9 @@
 """A session with the language server without an editor, message by message.
 
-Each line of the file ``session`` is a JSON-RPC message ($URI stands for the file of the session),
-``cut N`` (only the first N characters of the text, as during typing) or ``at LINE COLUMN`` (all
-that an editor requests at a place).
+Each line of the file ``session`` is ``cut N`` (only the first N characters of the text, as during
+typing), ``at LINE COLUMN`` (all that an editor requests at a place), or else the body of a message,
+whatever it holds ($URI stands for the file of the session). The server must answer each request
+once, and nothing else.
 """
 
 from __future__ import annotations
@@ -10,6 +11,7 @@ from __future__ import annotations
 import asyncio
 import json
 import logging
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Any, Final
@@ -23,11 +25,11 @@ _ASKED: Final = ("hover", "completion", "definition", "codeAction")
 
 
 class ServerBug(Exception):
-    """The server reported a bug in axisproof's code."""
+    """The server reported a bug in axisproof's code, or did not answer as it must."""
 
 
 class ServerOutput:
-    """Receives the server's output and checks that it holds nothing unsafe."""
+    """Receives the server's output."""
 
     def __init__(self) -> None:
         self.said: list[dict[str, Any]] = []
@@ -35,13 +37,16 @@ class ServerOutput:
     def write(self, data: bytes) -> None:
         self.said.append(json.loads(data))
 
+    def close(self) -> None:
+        """There is nothing to close."""
+
 
 def session(folder: Path, names: Sequence[str]) -> bool:
     """Run a session; raises ServerBug for an answer that only a bug of axisproof explains."""
     files = [folder / name for name in names if name != "session"]
-    steps = []
+    steps: list[bytes] = []
     if "session" in names:
-        steps = (folder / "session").read_bytes().decode("utf-8", "replace").splitlines()
+        steps = (folder / "session").read_bytes().splitlines()
     if not files:
         return False
     delay = editor.DELAY
@@ -55,23 +60,23 @@ def session(folder: Path, names: Sequence[str]) -> bool:
     return True
 
 
-async def _carry_out(files: Sequence[Path], steps: Sequence[str]) -> None:
-    made = editor.server()
-    protocol = made.protocol
+async def _carry_out(files: Sequence[Path], steps: Sequence[bytes]) -> None:
+    made = editor.server(run=lambda check: check())
+    protocol: Any = made.protocol
     writer = ServerOutput()
     protocol.set_writer(writer, include_headers=False)
     mistakes: list[str] = []
     made.report_server_error = lambda error, source: mistakes.append(
-        str(getattr(error, "data", error))
+        str(getattr(error, "data", None) or error)
     )
+    awaited: Counter[str] = Counter()
 
-    async def tell(message: dict[str, Any]) -> None:
+    async def tell(body: bytes) -> None:
+        awaited.update(_answer_to(body))
         try:
-            read = protocol.structure_message({"jsonrpc": "2.0", **message})
-        except Exception:
-            return  # not a message of the protocol: refused before any of our code sees it
-        if hasattr(read, "jsonrpc"):
-            protocol.handle_message(read)
+            protocol.take(body)
+        except SystemExit:
+            return
         for _ in range(4):
             await asyncio.sleep(0)
 
@@ -81,47 +86,66 @@ async def _carry_out(files: Sequence[Path], steps: Sequence[str]) -> None:
         "capabilities": {"general": {"positionEncodings": ["utf-16"]}},
         "workspaceFolders": [{"uri": files[0].parent.as_uri(), "name": "w"}],
     }
-    await tell({"id": 1, "method": "initialize", "params": opening})
-    await tell({"method": "initialized", "params": {}})
+    await tell(_body({"id": 1, "method": "initialize", "params": opening}))
+    await tell(_body({"method": "initialized", "params": {}}))
     for file in files:
         text = file.read_bytes().decode("utf-8", "replace")
         item = {"uri": file.as_uri(), "languageId": "yaml", "version": 1, "text": text}
-        await tell({"method": "textDocument/didOpen", "params": {"textDocument": item}})
+        await tell(_body({"method": "textDocument/didOpen", "params": {"textDocument": item}}))
         for number, step in enumerate(steps):
-            for message in _messages(step, file.as_uri(), text, number):
-                await tell(message)
+            for body in _bodies(step, file.as_uri(), text, number):
+                await tell(body)
+    await tell(_body({"id": 2, "method": "shutdown"}))
     for said in (*writer.said, *mistakes):
         shown = json.dumps(said)
         if "/lint/" in shown or "mistake in axisproof" in shown:
             raise ServerBug(shown)
-    await tell({"id": 2, "method": "shutdown"})
+    answered = Counter(json.dumps(each.get("id")) for each in writer.said if "method" not in each)
+    if answered != awaited:
+        raise ServerBug(f"answers {dict(answered - awaited)}, none to {dict(awaited - answered)}")
 
 
-def _messages(step: str, uri: str, text: str, number: int) -> Iterator[dict[str, Any]]:
+def _body(message: dict[str, Any]) -> bytes:
+    return json.dumps({"jsonrpc": "2.0", **message}).encode()
+
+
+def _answer_to(body: bytes) -> list[str]:
+    """The id that the one answer to a message has, as JSON; nothing for what takes no answer."""
+    try:
+        plain = json.loads(body.decode())
+    except (ValueError, RecursionError):
+        return ["null"]
+    if not isinstance(plain, dict):
+        return ["null"]
+    if "method" in plain and "id" not in plain:
+        return []
+    if "method" not in plain and ("result" in plain or "error" in plain):
+        return []
+    ident = plain.get("id")
+    usable = isinstance(ident, int | str) and not isinstance(ident, bool)
+    return [json.dumps(ident if usable else None)]
+
+
+def _bodies(step: bytes, uri: str, text: str, number: int) -> Iterator[bytes]:
     words = step.split()
-    if step.startswith("{"):
-        try:
-            message = json.loads(step.replace("$URI", uri))
-        except (ValueError, RecursionError):
-            return
-        if isinstance(message, dict) and message.get("method") not in ("exit", "shutdown"):
-            yield message
-    elif words[:1] == ["cut"] and len(words) == 2 and words[1].isascii() and words[1].isdigit():
+    if words[:1] == [b"cut"] and len(words) == 2 and words[1].isdigit():
         cut = text[: int(words[1][:7]) % (len(text) + 1)]
         document = {"uri": uri, "version": number + 2}
         changes = [{"text": cut}]
         params: dict[str, Any] = {"textDocument": document, "contentChanges": changes}
-        yield {"method": "textDocument/didChange", "params": params}
+        yield _body({"method": "textDocument/didChange", "params": params})
         line, column = cut.count("\n"), len(cut) - cut.rfind("\n") - 1
         yield from _requests_at(uri, line, column)
-    elif words[:1] == ["at"] and len(words) == 3:
+    elif words[:1] == [b"at"] and len(words) == 3:
         try:
             yield from _requests_at(uri, int(words[1][:12]), int(words[2][:12]))
         except ValueError:
             return
+    elif step:
+        yield step.replace(b"$URI", uri.encode())
 
 
-def _requests_at(uri: str, line: int, column: int) -> Iterator[dict[str, Any]]:
+def _requests_at(uri: str, line: int, column: int) -> Iterator[bytes]:
     for number, method in enumerate(_ASKED):
         here = {"line": line, "character": column}
         params: dict[str, Any] = {"textDocument": {"uri": uri}, "position": here}
@@ -131,4 +155,4 @@ def _requests_at(uri: str, line: int, column: int) -> Iterator[dict[str, Any]]:
                 "range": {"start": {"line": 0, "character": 0}, "end": here},
                 "context": {"diagnostics": []},
             }
-        yield {"id": 10 + number, "method": f"textDocument/{method}", "params": params}
+        yield _body({"id": 10 + number, "method": f"textDocument/{method}", "params": params})

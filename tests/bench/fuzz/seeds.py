@@ -175,7 +175,9 @@ def _editor() -> Iterator[bytes]:
         "method": "textDocument/hover",
         "params": {"textDocument": {"uri": "$URI"}, "position": {"line": 4, "character": 6}},
     }
-    lines = [json.dumps(change), json.dumps(hover), "at 12 9", "cut 700", "at 99999 3", "at -1 -1"]
+    head = {"jsonrpc": "2.0"}
+    lines = [json.dumps({**head, **each}) for each in (change, hover)]
+    lines += ["at 12 9", "cut 700", "at 99999 3", "at -1 -1"]
     session = "\n".join(lines).encode()
     for path in sorted((FIXTURES / "faults").glob("*.yaml"))[::12]:
         yield pack({"session": session, "machine.yaml": path.read_bytes()})

@@ -32,7 +32,7 @@ TOUCHED: Final = (
     "motor-refitted",
     "backup",
 )
-AFTER: Final = ("motor", "encoder", "drive", "gearbox", "belt")
+AFTER: Final = (*PARTS, *TOUCHED)
 """As KINDS and TOUCHED of swap.part and AFTER of swap.recalibrating, which are not loaded here."""
 
 _SPARE_EPILOG: Final = """\b
@@ -55,11 +55,12 @@ _RECALIBRATE_EPILOG: Final = """\b
 Examples:
   axisproof recalibrate hall.yaml --axis infeed --true 100mm --indicated 98.75mm
   axisproof recalibrate hall.yaml --axis table --true 30deg --indicated 351.4deg --after motor
+  axisproof recalibrate hall.yaml --axis label --true 9mm --indicated 8mm --index-angle 0.7rev
 
 \b
 Exit status:
-  0    worked out, and the shift has no pattern of a fault
-  1    worked out, and the shift looks like a fault to be found first
+  0    worked out, and no check stands against it
+  1    something must be solved first: a check failed, or a fact or reading is missing
   2    the input or the command line cannot be used
   130  interrupted
 """
@@ -180,7 +181,17 @@ def spare(
     metavar="T",
     help="How close to a pattern counts; otherwise a fiftieth of an encoder revolution.",
 )
-@click.option("--after", type=click.Choice(AFTER), help="The work that went before.")
+@click.option("--after", type=click.Choice(AFTER), help="What was replaced, touched or restored.")
+@click.option(
+    "--reading",
+    metavar="TURNS",
+    help="Turns that the encoder shows at the reference after the work.",
+)
+@click.option(
+    "--index-angle",
+    metavar="A",
+    help="Encoder angle from the switch edge to the index pulse, measured after the work.",
+)
 @click.option("--machine", "name", metavar="NAME", help="Machine, where MACHINE holds several.")
 @click.option(
     "--format",
@@ -199,19 +210,23 @@ def recalibrate(
     reference: str | None,
     tolerance: str | None,
     after: str | None,
+    reading: str | None,
+    index_angle: str | None,
     name: str | None,
     form: str,
     width: int | None,
 ) -> int:
     """Work out the new reference position of an axis.
 
-    It follows from a true and an indicated position and from what homing does: it finds a mark, or
-    takes the axis where it stands (CiA 402 methods 35 and 37). The shift is compared with whole
-    encoder revolutions, the range of the turn counter, an offset of the wrong sign, and teeth after
-    work on gearbox or belt: a shift that comes close to one of these points to a fault, not to a
-    new part.
+    It follows from a true and an indicated position and from what homing does: homing finds a mark,
+    or takes the axis where it stands (CiA 402 methods 35 and 37). For a mark, home first and read
+    after that. Otherwise assign the position where both were read, and nowhere else.
+
+    The answer stands first, then what must be solved before anything is written. It is checked
+    against the stops, the range of the encoder, an index pulse, and a wrap within the travel. The
+    shift is compared with whole encoder revolutions, a wrong sign, and teeth.
     """
-    from ..report import spare_json, spare_text
+    from ..report import recalibration_json, recalibration_text
     from ..report.ci_commands import without_commands
     from ..swap import api
     from .console import options_for, print_text, write_utf8
@@ -225,10 +240,12 @@ def recalibrate(
         reference=reference,
         tolerance=tolerance,
         after=after,
+        reading=reading,
+        index_angle=index_angle,
     )
     options = options_for(width)
     if form == "json":
-        write_utf8(without_commands(spare_json.render_recalibration(result, options), "json"))
+        write_utf8(without_commands(recalibration_json.render(result, options), "json"))
     else:
-        print_text(spare_text.render_recalibration(result, options), options)
-    return int(bool(result.result.suspicions))
+        print_text(recalibration_text.render(result, options), options)
+    return int(bool(result.to_solve))

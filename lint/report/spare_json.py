@@ -1,4 +1,4 @@
-"""A spare and a recalibration for programs: JSON as published in schemas/."""
+"""A spare for programs: JSON as published in schemas/."""
 
 from __future__ import annotations
 
@@ -7,18 +7,10 @@ from dataclasses import asdict
 from typing import Any, Final
 
 from ..base.version import tool_version
-from ..numbers.exact import Number
-from ..swap.recalibrating import Recalibrated
 from ..swap.result import Plan, SpareReport
 from .json import finding_document, plain_document, setting_document
 from .rendering import CAUTION, RenderOptions
-from .spare_words import (
-    comparison_words,
-    instruction_words,
-    plausibility_words,
-    teaching_words,
-    verdict_words,
-)
+from .spare_words import teaching_words, verdict_words
 
 FORMAT: Final = 1
 """Version of the format; raise it if a reader of the old one cannot read the new one."""
@@ -26,17 +18,18 @@ FORMAT: Final = 1
 
 def render(report: SpareReport, options: RenderOptions) -> str:
     """Return the judgement as JSON text that ends in a newline; ``options`` change nothing."""
-    return _json_text(document(report))
+    return json_text(document(report))
 
 
-def _json_text(plain: dict[str, Any]) -> str:
+def json_text(plain: dict[str, Any]) -> str:
+    """A document as JSON text that ends in a newline."""
     return json.dumps(plain, indent=2, ensure_ascii=True, allow_nan=False) + "\n"
 
 
 def document(report: SpareReport) -> dict[str, Any]:
     """Return the judgement as plain dicts, lists, text and numbers."""
     return {
-        **_header(),
+        **header(),
         "machine": report.machine,
         "axis": report.axis,
         "part": report.part,
@@ -81,57 +74,10 @@ def document(report: SpareReport) -> dict[str, Any]:
     }
 
 
-def _header() -> dict[str, Any]:
+def header() -> dict[str, Any]:
+    """The version of the format, and what wrote the document."""
     return {"format": FORMAT, "tool": {"name": "axisproof", "version": tool_version()}}
 
 
 def _plan_document(plan: Plan) -> list[dict[str, Any]]:
     return [{"number": number, **asdict(step)} for number, step in enumerate(plan.steps, 1)]
-
-
-def render_recalibration(result: Recalibrated, options: RenderOptions) -> str:
-    """Return a recalibration as JSON text that ends in a newline."""
-    done = result.result
-
-    def number(value: Number | None) -> dict[str, Any] | None:
-        if value is None:
-            return None
-        return {"text": result.say(value), "exact": dict(result.data(value))}
-
-    return _json_text(
-        {
-            **_header(),
-            "machine": result.machine,
-            "axis": result.axis,
-            "files": list(result.files),
-            "unit": result.unit,
-            "after": result.after or None,
-            "true": number(done.true),
-            "indicated": number(done.indicated),
-            "shift": number(done.shift),
-            "reference": number(done.reference),
-            "reference_by": done.way,
-            "new_reference": number(done.new),
-            "instruction": instruction_words(result),
-            "interval": None if done.interval is None else [number(end) for end in done.interval],
-            "tolerance": number(done.tolerance),
-            "tolerance_from": result.tolerance_from,
-            "comparisons": [
-                {
-                    "step": each.step.kind,
-                    "name": each.step.name,
-                    "size": number(each.step.size),
-                    "finding": each.finding,
-                    "multiple": each.multiple,
-                    "distance": number(each.distance),
-                    "spacing": number(each.spacing),
-                    "words": comparison_words(result, each),
-                }
-                for each in done.comparisons
-            ],
-            "suspicious": bool(done.suspicions),
-            "plausibility": plausibility_words(result),
-            "missing": list(result.missing),
-            "caution": CAUTION,
-        }
-    )

@@ -1,11 +1,9 @@
-"""A spare, its plan and a recalibration as text for a terminal."""
+"""A spare and its plan as text for a terminal."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from typing import Final
 
-from ..swap.recalibrating import Recalibrated
 from ..swap.result import ROLE_WORDS, Plan, SpareReport, Verdict
 from .blocks import entry, hanging, heading, paragraph
 from .in_force import levels_section, settings_section
@@ -15,13 +13,10 @@ from .rendering import CAUTION, RenderOptions
 from .spare_words import (
     becomes_words,
     carried_words,
-    comparison_words,
     fate_words,
     headline,
     plan_warning,
-    plausibility_words,
     row_words,
-    shift_words,
     tally_words,
     teaching_words,
     verdict_words,
@@ -214,32 +209,3 @@ def plan_sections(report: SpareReport, plan: Plan, options: RenderOptions) -> li
                 lines += [painted, *rest]
         sections.append(lines)
     return sections
-
-
-def render_recalibration(result: Recalibrated, options: RenderOptions) -> str:
-    """Return a recalibration as text that ends in a newline."""
-    lines = [*heading(f"{result.machine} · {result.axis}: recalibration", options), ""]
-    lines += _paragraphs(shift_words(result), options)
-    role = "warning" if result.result.suspicions else "heading"
-    lines += [
-        paint(line, role, options) for line in wrap(plausibility_words(result), options.width)
-    ]
-    source = f"Tolerance: {result.say(result.result.tolerance)} ({result.tolerance_from})."
-    lines += ["", *wrap(prose(source), options.width)]
-    for each in result.result.comparisons:
-        lines += hanging("  - ", prose(comparison_words(result, each)), options.width)
-    if result.missing:
-        lines += hanging("  - ", prose(f"not stated: {', '.join(result.missing)}"), options.width)
-    lines += ["", *wrap(prose(PROOF), options.width), "", *paragraph("Caution", CAUTION, options)]
-    return "\n".join(lines) + "\n"
-
-
-PROOF = (
-    "Approach from the direction of homing (always from the same one, if homing does not move the "
-    "axis). The proof: read true and indicated position at two distant points, cycle power "
-    "completely, and read again."
-)
-
-
-def _paragraphs(texts: Sequence[str], options: RenderOptions) -> list[str]:
-    return [line for text in texts for line in wrap(prose(text), options.width)]

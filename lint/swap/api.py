@@ -86,21 +86,24 @@ def recalibrate(
     reference: str | None = None,
     tolerance: str | None = None,
     after: str | None = None,
+    reading: str | None = None,
+    index_angle: str | None = None,
 ) -> Recalibrated:
     """Work out the new reference position of an axis from a true and an indicated position.
 
     All are quantities as text ("12.5 mm"). ``reference`` is the position assigned at present, if
     not that of the file; ``tolerance`` how well the true position is known; ``after`` the work
-    that went before (motor, encoder, drive, gearbox, belt). Raises InputError and UsageError.
+    that went before (a part as of ``spare``); ``reading`` the turns that the encoder shows at the
+    reference after the work, ``index_angle`` the angle measured from the switch edge to the index
+    pulse. Raises InputError and UsageError.
     """
-    from .recalibrating import recalibrate_axis
+    from .recalibrating import Readings, recalibrate_axis
 
     in_force = Rules.of((), None)
     fitted, _ = load_fitted(machine, name, in_force, datetime.date.today())
     chosen_axis(fitted, axis)
-    return recalibrate_axis(
-        fitted, axis, true, indicated, in_force.catalogue, reference, tolerance, after
-    )
+    readings = Readings(true, indicated, reference, tolerance, after, reading, index_angle)
+    return recalibrate_axis(fitted, axis, readings, in_force.catalogue)
 
 
 def load_fitted(

@@ -2,35 +2,68 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any, Final
+from typing import Any, Final, Literal
 
 from ..base.absence import NONE
 from ..base.errors import UsageError
 from ..catalogue.catalogue import Catalogue
-from ..language.printing import formula, unit_for
+from ..language.printing import unit_for
 from ..language.traced import Traced
-from ..language.tracer import Tracer
-from ..machine.homing_methods import method_words, sets_current_position, uses_index
+from ..machine.homing_methods import method_words, sets_current_position
 from ..machine.machine import Machine
-from ..machine.records import Facts
 from ..machine.schema import VARIABLE
 from ..numbers.dimensions import dim_words
 from ..numbers.exact import Number, QuantityError, div, simplest
 from ..numbers.formats import exact_json, say_number
 from ..numbers.rational import Fraction
-from ..numbers.units import in_unit, parse_quantity
+from ..numbers.units import UNITS, in_unit, parse_quantity
+from .part import KINDS, TOUCHED
 from .placing import axis_of
 from .recalibration import Recalibration, ShiftStep, Way, recalibrated
+from .recalibration_checks import (
+    IndexAngle,
+    RecalibrationCheck,
+    Situation,
+    all_checks,
+    index_angle,
+)
+from .recalibration_evidence import AxisEvidence
+from .recalibration_proof import proof_points
 
-AFTER: Final = ("motor", "encoder", "drive", "gearbox", "belt")
+AFTER: Final = (*KINDS, *TOUCHED)
+Demand = Literal[
+    "find out how it homes",
+    "find out where the offset lives",
+    "home first",
+    "home from one side",
+    "assign here",
+    "home here after power-on",
+]
+"""What the work has to keep to. What is not known takes none of these away."""
+
 TOOTHED_WORK: Final = ("gearbox", "belt")
+CLOSED_STAGES: Final = ("gearbox", "bevel", "worm")
+"""Stages that are not opened when they are replaced, so no tooth is skipped in them."""
 NO_HOMING: Final = 0
 """The number that CiA 402 gives to having no homing method (from memory)."""
 
 DEFAULT_TOLERANCE: Final = Fraction(1, 50)
 """Share of an encoder revolution that counts as close; common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True)
+class Readings:
+    """What was read and done, as text (see swap.api.recalibrate)."""
+
+    true: str
+    indicated: str
+    reference: str | None = None
+    tolerance: str | None = None
+    after: str | None = None
+    reading: str | None = None
+    index_angle: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +73,10 @@ class Recalibrated:
     ``missing`` names facts for want of which something was left out, ``tolerance_from`` where the
     tolerance comes from. ``method`` is the homing method in words (empty if there is none),
     ``keeper`` where the reference lives; ``index`` tells whether homing ends at an index pulse and
-    ``turns`` whether the axis relies on a turn counter, None where that is not known.
+    ``turns`` whether the axis relies on a turn counter, None where that is not known. So do
+    ``gravity`` (it moves the axis), ``forgets`` (the position is gone with the power),
+    ``index_alone`` (no switch chooses the pulse) and ``approach_negative``. ``accuracy`` is to be
+    reached at both ``points``.
     """
 
     machine: str
@@ -55,6 +91,14 @@ class Recalibrated:
     keeper: str = ""
     index: bool | None = None
     turns: bool | None = None
+    checks: tuple[RecalibrationCheck, ...] = ()
+    angle: IndexAngle | None = None
+    accuracy: Number | None = None
+    points: tuple[Number, Number] | None = None
+    gravity: bool | None = None
+    forgets: bool | None = None
+    index_alone: bool | None = None
+    approach_negative: bool | None = None
 
     def say(self, value: Number) -> str:
         """A position or distance in the unit of the axis."""
@@ -66,18 +110,32 @@ class Recalibrated:
         fields.pop("text", None)
         return fields
 
+    @property
+    def to_solve(self) -> tuple[RecalibrationCheck, ...]:
+        """What has to be solved before anything is written: what failed, then what is open."""
+        failed = [each for each in self.checks if each.outcome == "failed"]
+        return (*failed, *(each for each in self.checks if each.outcome == "cannot be decided"))
+
+    @property
+    def demands(self) -> tuple[Demand, ...]:
+        """What has to be kept to; where the way is not known, what any way asks for."""
+        way = self.result.way
+        open_way = way == "not known"
+        found: dict[Demand, bool] = {
+            "find out how it homes": open_way,
+            "find out where the offset lives": way == "never homed",
+            "home first": open_way or way == "mark",
+            "home from one side": open_way or (way == "mark" and self.index_alone is not False),
+            "assign here": open_way or way in ("stand", "preset", "never homed"),
+            "home here after power-on": (open_way or way == "stand") and self.forgets is not False,
+        }
+        return tuple(demand for demand, holds in found.items() if holds)
+
 
 def recalibrate_axis(
-    machine: Machine,
-    axis: str,
-    true: str,
-    indicated: str,
-    catalogue: Catalogue,
-    reference: str | None = None,
-    tolerance: str | None = None,
-    after: str | None = None,
+    machine: Machine, axis: str, readings: Readings, catalogue: Catalogue
 ) -> Recalibrated:
-    """Work out the new reference position of an axis (see swap.api.recalibrate).
+    """Work out the new reference position of an axis.
 
     Raises UsageError for a text that is no position of the axis, or if the axis does not state
     what the arithmetic needs: its motion and, on a modulo axis, its cycle.
@@ -86,62 +144,103 @@ def recalibrate_axis(
     motion = facts.get("motion")
     if motion is None:
         raise UsageError(f"the motion of axis {axis} is not known", expected="linear or rotary")
-    own = _HomedAxis(facts, machine, catalogue)
-    x_true = _position(true, "--true", axis, motion)
-    x_indicated = _position(indicated, "--indicated", axis, motion)
-    stated = facts.get("controller.homing.reference_position")
-    old: Number | None = None if stated is NONE else stated
-    if reference is not None:
-        old = _position(reference, "--reference", axis, motion)
+    asked = _Asked(readings, axis, motion)
+    own = _HomedAxis(AxisEvidence(facts, catalogue), axis)
+    old = own.stated_reference if asked.reference is None else asked.reference
     way = own.way()
-    wanted = {
-        "not known": "controller.homing.method",
-        "never homed": "storage.offset",
-        "mark": "controller.homing.reference_position",
-    }
-    missing: tuple[str, ...] = ()
-    if way in wanted and (way != "mark" or old is None) and facts.get(wanted[way]) is None:
-        missing = (f"axes.{axis}.{wanted[way]}",)
-    cycle = own.cycle(axis)
-    revolution = own.value("units_per_encoder_rev")
-    missing += revolution.missing
-    allowed, source = _tolerance(tolerance, axis, motion, revolution.value)
-    index, turns = own.ends_at_index(), own.value("relies_on_turn_counter").value
-    visible = revolution.value if index is not False or turns is not False else None
-    steps = list(own.steps(visible, revolution.value, old, after))
-    result = recalibrated(old, x_true, x_indicated, cycle, way=way, tolerance=allowed, steps=steps)
+    revolution = own.revolution()
+    allowed, source = own.allowed(asked.tolerance, revolution)
+    steps, unknown = own.steps(revolution, old, asked.after)
+    result = recalibrated(
+        old,
+        asked.true,
+        asked.indicated,
+        own.cycle(),
+        way=way,
+        tolerance=0 if allowed.value is None else allowed.value,
+        steps=steps,
+    )
+    case = Situation(
+        own.evidence.replaced({"controller.homing.reference_position": old}),
+        result,
+        own.mark(way),
+        allowed,
+        own.recorded(),
+        asked.after,
+        asked.reading,
+        asked.index_angle,
+        revolution,
+        tuple(unknown),
+    )
+    return _answer(machine, axis, case, own, source)
+
+
+def _answer(
+    machine: Machine, axis: str, case: Situation, own: _HomedAxis, tolerance_from: str
+) -> Recalibrated:
+    facts, evidence = own.evidence.facts, own.evidence
     method = facts.get("controller.homing.method")
+    unit = unit_for(VARIABLE_POSITION, {"axis": facts})
     tree = machine.tree
+    way = case.result.way
     return Recalibrated(
         machine.name,
         axis,
-        unit_for(VARIABLE_POSITION, {"axis": facts}),
-        result,
-        after or "",
-        source,
-        missing,
+        unit,
+        case.result,
+        case.after,
+        tolerance_from,
+        own.wanted(way, case.result.reference) + case.revolution.missing,
         tuple(each.name for each in tree.sources) if tree else (),
         "" if method in (None, NONE) else method_words(method),
         facts.get("storage.offset") or "",
-        index,
-        turns,
+        own.ends_at_index(),
+        evidence.truth("relies_on_turn_counter").value,
+        tuple(all_checks(case)),
+        index_angle(case),
+        evidence.number("accuracy").value,
+        proof_points(evidence, case.result, _size_of(unit)),
+        evidence.truth("moved_by_gravity").value,
+        evidence.truth("forgets_position").value,
+        None if way == "not known" else evidence.truth("index_alone").value,
+        evidence.truth("met_in_negative_direction").value if way == "mark" else None,
     )
 
 
 VARIABLE_POSITION: Final = tuple((f"{base}:axis", power) for base, power in VARIABLE["position"])
 
 
-def _tolerance(
-    text: str | None, axis: str, motion: str, revolution: Number | None
-) -> tuple[Number, str]:
-    if text is not None:
-        value = _position(text, "--tolerance", axis, motion)
-        if not value >= 0:
-            raise UsageError(f"--tolerance {text} is below zero", expected="zero or more")
-        return value, "as given"
-    if revolution is None:
-        return 0, "none: the travel of an encoder revolution is not known"
-    return simplest(revolution * DEFAULT_TOLERANCE), "a fiftieth of an encoder revolution"
+def _size_of(unit: str) -> Fraction:
+    """What a unit is in base units; 1 if pi is in it, where no place is a round number anyway."""
+    factor = UNITS[unit].factor
+    return Fraction(factor) if isinstance(factor, int | Fraction) else Fraction(1)
+
+
+class _Asked:
+    """What was read, as numbers in base units. Raises UsageError."""
+
+    def __init__(self, given: Readings, axis: str, motion: str) -> None:
+        def position(text: str, option: str) -> Number:
+            return _position(text, option, axis, motion)
+
+        self.true = position(given.true, "--true")
+        self.indicated = position(given.indicated, "--indicated")
+        self.reference = self.tolerance = self.reading = self.index_angle = None
+        if given.reference is not None:
+            self.reference = position(given.reference, "--reference")
+        if given.tolerance is not None:
+            self.tolerance = position(given.tolerance, "--tolerance")
+            if not self.tolerance >= 0:
+                raise UsageError(
+                    f"--tolerance {given.tolerance} is below zero", expected="zero or more"
+                )
+        if given.reading is not None:
+            self.reading = _turns(given.reading, "--reading")
+        if given.index_angle is not None:
+            self.index_angle = _turns(given.index_angle, "--index-angle")
+        self.after = (given.after or "").replace("-", "_")
+        if self.after and self.after not in AFTER:
+            raise UsageError(f"--after {given.after} is no work", expected=", ".join(AFTER))
 
 
 def _position(text: str, option: str, axis: str, motion: str) -> Number:
@@ -161,16 +260,27 @@ def _position(text: str, option: str, axis: str, motion: str) -> Number:
     return quantity.value
 
 
+def _turns(text: str, option: str) -> Number:
+    """Turns of an encoder, zero or more, as a number or an angle; raises UsageError."""
+    wanted = "turns such as 0.4rev"
+    try:
+        quantity = parse_quantity(text.strip())
+    except QuantityError as fault:
+        raise UsageError(f"{option}: {fault.what}", expected=fault.expected or wanted) from None
+    if quantity.dimension not in ((), (("angle", 1),)) or not quantity.value >= 0:
+        raise UsageError(f"{option} {text.strip()} is no number of turns", expected=wanted)
+    return quantity.value
+
+
 class _HomedAxis:
-    """Facts and definitions of an axis."""
+    """Facts and definitions of an axis, for what its reference is made of."""
 
-    def __init__(self, facts: Facts, machine: Machine, catalogue: Catalogue) -> None:
-        self.facts = facts
-        self.tracer = Tracer(catalogue.definitions, catalogue.defaults, formula)
-
-    def value(self, name: str) -> Traced:
-        """A definition's value."""
-        return self.tracer.definition(self.facts, "axis", name)
+    def __init__(self, evidence: AxisEvidence, axis: str) -> None:
+        self.evidence = evidence
+        self.facts = evidence.facts
+        self.axis = axis
+        stated = self.facts.get("controller.homing.reference_position")
+        self.stated_reference: Number | None = None if stated is NONE else stated
 
     def way(self) -> Way:
         """What makes the reference."""
@@ -185,72 +295,147 @@ class _HomedAxis:
             return "not known"
         return "stand" if stands else "mark"
 
+    def mark(self, way: Way) -> Traced:
+        """Whether homing finds a mark."""
+        if way == "not known":
+            known = self.facts.get("controller.homing.method") is not None
+            return Traced(None) if known else self.evidence.missing("controller.homing.method")
+        return Traced(way == "mark")
+
+    def recorded(self) -> Traced:
+        """The position of the reference on record."""
+        if self.stated_reference is None:
+            return self.evidence.missing("controller.homing.reference_position")
+        return Traced(self.stated_reference)
+
+    def wanted(self, way: Way, old: Number | None) -> tuple[str, ...]:
+        """The fact for want of which no position, or none for certain, can be given."""
+        facts = {
+            "not known": "controller.homing.method",
+            "never homed": "storage.offset",
+            "mark": "controller.homing.reference_position",
+        }
+        path = facts.get(way)
+        if path is None or self.facts.get(path) is not None or (way == "mark" and old is not None):
+            return ()
+        return self.evidence.missing(path).missing
+
     def ends_at_index(self) -> bool | None:
         """Whether homing ends at an index pulse; None if not known."""
         if self.facts.get("controller.homing") is NONE:
             return False
-        method = self.facts.get("controller.homing.method")
-        return None if method is None else uses_index(method)
+        if self.facts.get("controller.homing.method") is None:
+            return None
+        found: bool | None = self.evidence.truth("index_ends_homing").value
+        return found
 
-    def cycle(self, axis: str) -> Number | None:
+    def revolution(self) -> Traced:
+        """The travel of an encoder revolution; unknown without a fact to state if it has none."""
+        turns = self.evidence.truth("encoder_turns")
+        return Traced(None) if turns.value is False else self.evidence.number("revolution")
+
+    def allowed(self, given: Number | None, revolution: Traced) -> tuple[Traced, str]:
+        """How close to a pattern counts, and where that comes from."""
+        if given is not None:
+            return Traced(given), "as given"
+        if revolution.value is not None:
+            share = simplest(revolution.value * DEFAULT_TOLERANCE)
+            return Traced(share), "a fiftieth of an encoder revolution"
+        if self.evidence.truth("encoder_turns").value is False:
+            source = "the accuracy to reach; the encoder has no revolutions"
+            accuracy = self.evidence.number("accuracy")
+            if accuracy.value is not None:
+                return accuracy, source
+            return accuracy, "none: the accuracy to reach is not known"
+        return revolution, "none: the travel of an encoder revolution is not known"
+
+    def cycle(self) -> Number | None:
         """The cycle of a modulo axis, None for a linear one; raises UsageError if not known."""
         kind = self.facts.get("controller.type")
         if kind is None:
             raise UsageError(
-                f"whether axis {axis} is linear or modulo is not stated",
-                expected=f"axes.{axis}.controller.type",
+                f"whether axis {self.axis} is linear or modulo is not stated",
+                expected=f"axes.{self.axis}.controller.type",
             )
         if kind == "linear":
             return None
         cycle: Number | None = self.facts.get("controller.cycle")
         if cycle is None:
             raise UsageError(
-                f"the cycle of axis {axis} is not stated", expected=f"axes.{axis}.controller.cycle"
+                f"the cycle of axis {self.axis} is not stated",
+                expected=f"axes.{self.axis}.controller.cycle",
             )
         return cycle
 
     def steps(
-        self,
-        telling: Number | None,
-        revolution: Number | None,
-        reference: Number | None,
-        after: str | None,
-    ) -> Iterator[ShiftStep]:
-        """What a shift is compared with. ``telling`` is the encoder revolution if it tells."""
-        if reference is not None and reference != 0:
+        self, revolution: Traced, reference: Number | None, after: str
+    ) -> tuple[list[ShiftStep], list[tuple[str, tuple[str, ...]]]]:
+        """What a shift is compared with, and what it cannot be compared with for want of facts."""
+        steps: list[ShiftStep] = []
+        unknown: list[tuple[str, tuple[str, ...]]] = []
+        if reference is None:
+            if self.facts.get("controller.homing") is not NONE:
+                unknown.append(("sign", (*self.recorded().missing, "--reference")))
+        elif reference != 0:
             size = reference if reference > 0 else -reference
             name = "twice the reference position (an offset taken with the wrong sign)"
-            yield ShiftStep("sign", name, simplest(2 * size), single=True)
-        if revolution is not None:
-            turns = self.facts.get("encoder.distinguishable_revolutions")
-            if turns is not None:
-                name = "the whole range of the turn counter (a wrap, or unlike turn counts)"
-                yield ShiftStep("range", name, simplest(revolution * turns), single=True)
-        if telling is not None:
-            yield ShiftStep("revolution", "encoder revolutions", telling)
+            steps.append(ShiftStep("sign", name, simplest(2 * size), single=True))
+        if self.evidence.truth("encoder_turns").value is not False:
+            self._turn_steps(revolution, steps, unknown)
         if after in TOOTHED_WORK:
-            yield from self.teeth()
+            self._teeth(steps, unknown)
+        return steps, unknown
 
-    def teeth(self) -> Iterator[ShiftStep]:
-        """The travel of one tooth, for every toothed wheel whose teeth are stated."""
-        feed = self.value("feed_constant").value
-        if feed is None:
+    def _turn_steps(
+        self,
+        revolution: Traced,
+        steps: list[ShiftStep],
+        unknown: list[tuple[str, tuple[str, ...]]],
+    ) -> None:
+        counted = self.evidence.truth("relies_on_turn_counter").value
+        if counted is not False:
+            whole = self.evidence.number("range")
+            if whole.value is None:
+                unknown.append(("range", whole.missing))
+            else:
+                name = "the whole range of the turn counter (a wrap, or unlike turn counts)"
+                steps.append(ShiftStep("range", name, whole.value, single=True))
+        if self.ends_at_index() is False and counted is False:
             return
-        teeth = self.facts.get("mechanics.final.teeth")
-        kind = self.facts.get("mechanics.final.kind")
-        if teeth:
-            yield ShiftStep("tooth", f"teeth of the {kind}", _over(feed, teeth))
-        below: Number = 1
-        stages = list(enumerate(self.facts.get("mechanics.stages") or (), 1))
-        for number, stage in reversed(stages):
+        if revolution.value is None:
+            unknown.append(("revolution", revolution.missing))
+        else:
+            steps.append(ShiftStep("revolution", "encoder revolutions", revolution.value))
+
+    def _teeth(self, steps: list[ShiftStep], unknown: list[tuple[str, tuple[str, ...]]]) -> None:
+        """The travel of one tooth, for every toothed wheel that may be put back a tooth aside."""
+        feed = self.evidence.definition("feed_constant")
+        kind, teeth = (
+            self.facts.get("mechanics.final.kind"),
+            self.facts.get("mechanics.final.teeth"),
+        )
+        if teeth and feed.value is not None:
+            steps.append(ShiftStep("tooth", f"teeth of the {kind}", _over(feed.value, teeth)))
+        elif kind in (None, "belt", "rack"):
+            path = "mechanics.final.teeth" if kind else "mechanics.final.kind"
+            unknown.append(("tooth", feed.missing or self.evidence.missing(path).missing))
+        stages = self.facts.get("mechanics.stages")
+        if stages is None:
+            unknown.append(("tooth", self.evidence.missing("mechanics.stages").missing))
+            return
+        below: Number | None = 1
+        for number, stage in reversed(list(enumerate(stages, 1))):
             load = stage.get("load_side_teeth")
-            if load:
-                size = _over(_over(feed, below), load)
-                yield ShiftStep("tooth", f"teeth of transmission stage {number}", size)
-            ratio = self.tracer.definition(stage, "axis.mechanics.stages", "ratio").value
-            if ratio is None:
-                return
-            below = simplest(below * ratio)
+            if stage.get("kind") not in CLOSED_STAGES:
+                if load and feed.value is not None and below is not None:
+                    size = _over(_over(feed.value, below), load)
+                    name = f"teeth of transmission stage {number}"
+                    steps.append(ShiftStep("tooth", name, size))
+                else:
+                    path = f"mechanics.stages[{number - 1}].load_side_teeth"
+                    unknown.append(("tooth", feed.missing or self.evidence.missing(path).missing))
+            ratio = self.evidence.ratio(stage)
+            below = None if ratio is None or below is None else simplest(below * ratio)
 
 
 def _over(value: Number, divisor: Number) -> Number:

@@ -11,9 +11,13 @@ from axisproof.base.errors import UsageError
 from axisproof.importing.entry import load_trees
 from axisproof.numbers.exact import Pi
 from axisproof.numbers.rational import Fraction, read_fraction
+from axisproof.report.recalibration_json import render as render_recalibration
+from axisproof.report.recalibration_words import (
+    comparison_words,
+    instruction_words,
+    plausibility_words,
+)
 from axisproof.report.rendering import RenderOptions
-from axisproof.report.spare_json import render_recalibration
-from axisproof.report.spare_words import comparison_words, instruction_words, plausibility_words
 from axisproof.swap.api import recalibrate
 from axisproof.swap.recalibration import ShiftStep, compare, recalibrated
 from hypothesis import given

@@ -1,6 +1,7 @@
 """The fault bench puts one named fault into each of many sound random machines and runs the rules.
 
     python -m tests.bench.faults [--axes N] [--per-kind N] [--kinds KIND ...] [--markdown]
+    python -m tests.bench.faults --part spares [--per-kind N] [--kinds WORDS] [--seed N]
 
 The lists of faults (one file for each concern: gearing, turns, homing, limits, motion,
 interlocking, bookkeeping, unseen) come from knowledge of the trade. Their author had not read the
@@ -10,4 +11,9 @@ two moved to the kinds that nobody can find, three were split off as such, and 1
 wider rules. The rules that must find a kind were noted last, in verdicts.py. So full recall is the
 result of these judgements and not of one blind run; git shows the first list. An audit of the rules
 found more kinds that no rule found. They are in audited.py and got rules of their own.
+
+The part for spares (swap_*.py) puts a random spare into a sound axis and asks `axisproof spare`. A
+simulated axis decides what is true: it moves, is switched off and on, and is looked at. Its author
+had read neither the rules nor the code that judges spares, only the schema and working knowledge of
+the trade. The dice are the hash of the last commit to rules/, so nobody can fit rules to them.
 """

@@ -35,6 +35,7 @@ BASE: dict[str, Fraction] = {
     "N·m": Fraction(1),
     "W": Fraction(1),
     "V": Fraction(1),
+    "A": Fraction(1),
     "kg": Fraction(1),
     "kg cm^2": Fraction(1, 10000),
     "kg m^2": Fraction(1),

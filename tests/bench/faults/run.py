@@ -1,6 +1,6 @@
 """Puts faults into sound machines and prints what the rules find.
 
-Run as ``python -m tests.bench.faults``.
+Run as ``python -m tests.bench.faults``; ``--part spares`` puts spares into sound axes instead.
 """
 
 from __future__ import annotations
@@ -11,6 +11,7 @@ from collections import Counter
 
 from .fault_list import FAULTS
 from .measure import SHARES, FaultCounts, FaultRun, SoundCounts, run_faults, run_sound, run_thinned
+from .swap_run import swaps_main
 from .verdicts import EXPECTED, OPEN, UNSEEN
 
 CONCERN = {fault.name: fault.concern for fault in FAULTS}
@@ -30,16 +31,23 @@ def main(arguments: list[str] | None = None) -> int:
     """Run the bench and print its tables; return 1 if a fault is missed or a finding is false."""
     parser = argparse.ArgumentParser(prog="python -m tests.bench.faults", description=__doc__)
     parser.add_argument("--axes", type=int, default=10_000, help="sound axes to check (10000)")
-    parser.add_argument("--per-kind", type=int, default=40, help="axes per kind of fault (40)")
-    parser.add_argument("--seed", type=int, default=1, help="seed of the random numbers (1)")
+    parser.add_argument("--per-kind", type=int, help="axes per kind of fault (40), of swap (3)")
+    parser.add_argument("--part", choices=("faults", "spares"), default="faults", help="faults")
+    parser.add_argument(
+        "--seed", type=int, help="seed (1; for spares the hash of the last commit to rules)"
+    )
     parser.add_argument("--jobs", type=int, default=2, help="processes (2)")
     parser.add_argument("--kinds", nargs="*", default=[], help="only these kinds of fault")
     parser.add_argument("--markdown", action="store_true", help="the tables of the README")
     options = parser.parse_args(arguments)
+    if options.part == "spares":
+        kinds = " ".join(options.kinds)
+        return swaps_main(options.seed, options.per_kind or 3, options.jobs, kinds)
     unknown = set(options.kinds) - set(CONCERN)
     if unknown:
         parser.error(f"no such kind of fault: {', '.join(sorted(unknown))}")
-    run = FaultRun(options.seed, options.axes, options.per_kind, tuple(options.kinds))
+    seed, per_kind = options.seed or 1, options.per_kind or 40
+    run = FaultRun(seed, options.axes, per_kind, tuple(options.kinds))
     found = run_faults(run, options.jobs)
     if options.kinds:
         print("\n".join(by_kind(found)))

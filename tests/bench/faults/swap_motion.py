@@ -1,0 +1,415 @@
+"""Whether a part lets its axis do its work, simulated: mount, switch on, move, stop, let go.
+
+An axis here is what its facts say, and all of them are true. ``troubles`` runs it and tells what
+goes wrong. Elementary mechanics and arithmetic of the position chain; nothing is taken from rules.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from fractions import Fraction
+
+from .plain_axis import PlainAxis, factor, parts
+
+G = 9.80665
+"""Standard gravity in m/s² (CGPM 1901)."""
+
+HOLD = 1.5
+"""A holding brake has this much more than the load: common practice, no source."""
+
+CLOSE = Fraction(1, 10**7)
+"""Feeds with pi are typed with ten figures; nobody sees less."""
+
+
+@dataclass(frozen=True)
+class Torques:
+    """At the motor shaft in N·m: at the start, steady, at the stop, of the weight; the rms."""
+
+    start: float
+    steady: float
+    stop: float
+    weight: float
+    rms: float
+
+    @property
+    def peak(self) -> float:
+        return max(abs(self.start), abs(self.stop), abs(self.steady))
+
+
+def torques(axis: PlainAxis) -> Torques:
+    """Run a start, a move, a stop and a rest with the motor that is in place."""
+    radian = math.tau / float(axis.per_motor_turn)
+    speed = float(_motion(axis, "controller.max_velocity"))
+    rate = float(_motion(axis, "controller.max_acceleration"))
+    quick = float(max(_motion(axis, "controller.stop.deceleration"), _stop_rate(axis)))
+    share = float(axis.base("mechanics.efficiency") or 1)
+    inertia, reflected = own_inertia(axis), load_inertia(axis)
+    drag, weight = _friction(axis), gravity_torque(axis)
+    steady = (drag + weight) / share
+    start = inertia * rate * radian + reflected * rate * radian / share + steady
+    stop = weight - (inertia + reflected) * quick * radian
+    braking = weight - (inertia + reflected) * rate * radian
+    ramp = speed / rate
+    rows = ((start, ramp), (steady, 2 * ramp), (braking, ramp), (weight, 4 * ramp))
+    rms = math.sqrt(sum(t * t * s for t, s in rows) / sum(s for _, s in rows))
+    return Torques(start, steady, stop, weight, rms)
+
+
+def own_inertia(axis: PlainAxis) -> float:
+    """Of rotor and transmission, at the motor shaft, in kg m²."""
+    rotor, rest = axis.base("motor.inertia"), axis.base("mechanics.transmission_inertia")
+    return float(rotor or 0) + float(rest or 0)
+
+
+def load_inertia(axis: PlainAxis) -> float:
+    """Of the load, at the motor shaft, in kg m²."""
+    mass = axis.base("mechanics.load_mass")
+    if mass is not None:
+        return float(mass) * metres_per_radian(axis) ** 2
+    return float(axis.base("mechanics.load_inertia") or 0) / float(axis.ratio) ** 2
+
+
+def metres_per_radian(axis: PlainAxis) -> float:
+    return float(axis.per_motor_turn) / 1000 / math.tau
+
+
+def gravity_torque(axis: PlainAxis) -> float:
+    """Of the weight at the motor shaft, without losses."""
+    if not axis.get("mechanics.vertical"):
+        return 0.0
+    carried = float(axis.base("mechanics.counterbalance") or 0)
+    return float(axis.need("mechanics.load_mass")) * G * (1 - carried) * metres_per_radian(axis)
+
+
+def _friction(axis: PlainAxis) -> float:
+    force = axis.base("mechanics.friction_force")
+    if force is not None:
+        return float(force) * metres_per_radian(axis)
+    return float(axis.base("mechanics.friction_torque") or 0) / float(axis.ratio)
+
+
+def _motion(axis: PlainAxis, path: str) -> Fraction:
+    """Speed, acceleration or jerk in mm or rev, and s."""
+    number, unit = parts(axis.get(path))
+    return number * factor(unit)
+
+
+def _stop_rate(axis: PlainAxis) -> Fraction:
+    path = "drive.stop_reaction.deceleration"
+    return _motion(axis, path) if axis.get(path) else Fraction(0)
+
+
+# --- troubles -------------------------------------------------------------------------------------
+
+
+def troubles(axis: PlainAxis, fitted: PlainAxis) -> list[str]:
+    """What goes wrong on the axis, given what the place offers: ``fitted`` ran there."""
+    found: list[str] = []
+    for look in (
+        _mounting, _supplies, _brake, _speeds, _forces, _counting, _turns, _ways, _homing, _limits,
+        _network, _battery,
+    ):  # fmt: skip
+        found += look(axis, fitted)
+    return found
+
+
+def _mounting(axis: PlainAxis, fitted: PlainAxis) -> list[str]:
+    wrong = [
+        f"the {name} does not go into its place"
+        for name in ("flange", "shaft")
+        if axis.get(f"motor.{name}") != fitted.get(f"motor.{name}")
+    ]
+    if axis.get("encoder.form") != fitted.get("encoder.form"):
+        wrong.append("the encoder does not go into its place")
+    return wrong
+
+
+def _supplies(axis: PlainAxis, fitted: PlainAxis) -> list[str]:
+    wrong = []
+    if axis.get("drive.supply_voltage") != fitted.get("drive.supply_voltage"):
+        wrong.append("the drive gets another supply than it needs")
+    winding, supply = axis.need("motor.rated_voltage"), axis.need("drive.supply_voltage")
+    if winding < supply:
+        wrong.append("the winding gets more volts than it stands")
+    if axis.get("encoder.protocol") != axis.get("drive.encoder_protocol"):
+        wrong.append("drive and encoder do not understand each other")
+    if axis.get("encoder.supply_voltage") != fitted.get("encoder.supply_voltage"):
+        wrong.append("the encoder gets another supply than it needs")
+    return wrong
+
+
+def _brake(axis: PlainAxis, fitted: PlainAxis) -> list[str]:
+    wrong = []
+    weight = gravity_torque(axis)
+    if axis.get("motor.brake") is None:
+        return ["nothing holds the load"] if weight else []
+    coil = axis.need("motor.brake.voltage")
+    output = axis.base("drive.brake_voltage")
+    if output is None and fitted.get("motor.brake") and not fitted.get("drive.brake_voltage"):
+        output = fitted.need("motor.brake.voltage")  # a supply of its own
+    if output is None:
+        return ["nothing releases the brake"]
+    if output != coil:
+        wrong.append("the brake coil gets another voltage than it needs")
+    if float(axis.need("motor.brake.holding_torque")) < HOLD * weight:
+        wrong.append("the brake does not hold the load")
+    release, wait = axis.need("motor.brake.release_time"), axis.base("drive.brake_release_delay")
+    if wait is None or wait < release:
+        wrong.append("the motor starts against its brake")
+    apply, off = axis.need("motor.brake.apply_time"), axis.base("drive.brake_off_delay")
+    if weight and (off is None or off < apply):
+        wrong.append("the load drops before the brake holds")
+    return wrong
+
+
+def _speeds(axis: PlainAxis, _: PlainAxis) -> list[str]:
+    wrong = []
+    speed = _motion(axis, "controller.max_velocity")
+    shaft, its = speed / axis.per_motor_turn, speed / axis.per_encoder_turn
+    stands, allows = axis.need("motor.max_speed"), axis.base("drive.max_speed")
+    volts = axis.need("drive.supply_voltage") / axis.need("motor.rated_voltage")
+    if shaft > min(stands, axis.need("motor.rated_speed") * min(volts, Fraction(1))):
+        wrong.append("the motor does not reach the speed")
+    if allows is None or shaft > allows:
+        wrong.append("the drive does not let the motor reach the speed")
+    elif allows > stands:
+        wrong.append("the drive lets the motor run too fast")
+    most = axis.base("encoder.max_speed")
+    if most is not None and its > most:
+        wrong.append("the encoder turns faster than it stands")
+    if axis.get("encoder.kind") == "incremental":
+        rate = its * counts(axis) if not axis.linear_scale else speed * scale_counts(axis)
+        for path in ("encoder.max_frequency", "drive.feedback_frequency_limit"):
+            limit = axis.base(path)
+            if limit is not None and rate > limit:
+                wrong.append(f"counts come faster than {path} passes on")
+    return wrong
+
+
+def counts(axis: PlainAxis) -> Fraction:
+    """Counts that the encoder gives each revolution."""
+    lines = axis.base("encoder.lines_per_revolution")
+    if lines is not None:
+        return lines * axis.need("encoder.evaluation")
+    return axis.need("encoder.counts_per_revolution")
+
+
+def scale_counts(axis: PlainAxis) -> Fraction:
+    return 1 / axis.need("encoder.measuring_step")
+
+
+def _forces(axis: PlainAxis, _: PlainAxis) -> list[str]:
+    wrong = []
+    load = torques(axis)
+    rated, peak = float(axis.need("motor.rated_torque")), float(axis.need("motor.peak_torque"))
+    per_amp = rated / float(axis.need("motor.rated_current"))
+    limit = float(axis.base("drive.torque_limit") or 0)
+    if load.rms > rated:
+        wrong.append("the motor gets too hot")
+    if load.rms / per_amp > float(axis.need("drive.rated_current")):
+        wrong.append("the drive gets too hot")
+    gives = min(peak, limit, per_amp * float(axis.need("drive.peak_current")))
+    if load.peak > gives:
+        wrong.append("the axis does not accelerate as it must")
+    if limit > peak * 1.0001:
+        wrong.append("the drive lets the motor take more than it stands")
+    need = axis.base("drive.braking_power")
+    if axis.get("mechanics.vertical"):
+        back = returned(axis)
+        if need is None or float(need) < back:
+            wrong.append("the drive trips while the load drives")
+    return wrong
+
+
+def returned(axis: PlainAxis) -> float:
+    """Power in W that flows back while the load is stopped on its way down, losses left out."""
+    speed = float(_motion(axis, "controller.max_velocity")) / 1000
+    carried = float(axis.base("mechanics.counterbalance") or 0)
+    rate = float(_motion(axis, "controller.max_acceleration")) / 1000
+    return float(axis.need("mechanics.load_mass")) * (G * (1 - carried) + rate) * speed
+
+
+def _counting(axis: PlainAxis, _: PlainAxis) -> list[str]:
+    """Move one unit by the drive's own numbers, and by those of the controller."""
+    wrong = []
+    if axis.linear_scale:
+        per_unit = scale_counts(axis)
+    else:
+        per_unit = counts(axis) / axis.per_encoder_turn
+        if axis.base("drive.counts_per_revolution") != counts(axis):
+            wrong.append("the drive takes another number of counts for a revolution")
+    gear = axis.get("drive.gear")
+    sent = axis.scaling
+    if gear:
+        step = axis.need("drive.gear.command_increment")
+        times = Fraction(gear["numerator"], gear["denominator"])
+        if gear["multiplies"] == "feedback":
+            times = 1 / times
+        moved = times / (per_unit * step)
+        if abs(moved - 1) > CLOSE or abs(sent * step - 1) > CLOSE:
+            wrong.append("the axis moves another distance than it is sent")
+    elif abs(sent / per_unit - 1) > CLOSE:
+        wrong.append("the axis moves another distance than it is sent")
+    turns, shaft = (
+        axis.base("drive.gear_ratio.motor_turns"),
+        axis.base("drive.gear_ratio.shaft_turns"),
+    )
+    feed = axis.base("drive.feed_constant.feed")
+    if turns is None or shaft is None or feed is None:
+        wrong.append("the drive does not know gear and feed")
+    elif (
+        abs(
+            feed
+            / axis.need("drive.feed_constant.shaft_turns")
+            * shaft
+            / turns
+            / axis.per_motor_turn
+            - 1
+        )
+        > CLOSE
+    ):
+        wrong.append("the drive shows another speed and position than there is")
+    return wrong
+
+
+def _turns(axis: PlainAxis, fitted: PlainAxis) -> list[str]:
+    """Run through the whole travel, or many cycles, power off and on at each place."""
+    wrong = []
+    kind, use = axis.get("encoder.kind"), axis.get("drive.encoder_use")
+    wants = fitted.get("encoder.kind")
+    if (use == "absolute") != (kind != "incremental"):
+        wrong.append("the drive takes the encoder for another kind")
+    if kind == "incremental":
+        if wants != "incremental":
+            wrong.append("the axis forgets its position with the power")
+        return wrong
+    if kind != "absolute_multiturn":
+        return wrong if wants == kind else [*wrong, "the axis forgets its turns"]
+    turns = axis.turns
+    if axis.get("drive.distinguishable_revolutions") != turns:
+        wrong.append("drive and encoder count turns unlike")
+    bits = axis.get("drive.position_register.bits")
+    if bits is None or turns * counts(axis) > 2 ** int(bits):
+        wrong.append("positions do not go into the drive's register")
+    able = axis.base("encoder.capability.distinguishable_revolutions")
+    if able is not None and turns > able:
+        wrong.append("the encoder cannot count so many turns")
+    span = turns * axis.per_encoder_turn
+    retained = axis.get("controller.wraps_retained")
+    if not axis.endless:
+        if span < axis.span * Fraction(11, 10):
+            wrong.append("the travel is longer than the turns reach")
+    elif not retained:
+        share = axis.per_encoder_turn / axis.need("controller.cycle")
+        if turns % share.denominator:
+            wrong.append("the position jumps at each wrap")
+    away = axis.base("controller.power_off_motion")
+    if away is not None and away >= span / 2:
+        wrong.append("motion while off may go unseen")
+    return wrong
+
+
+def _ways(axis: PlainAxis, _: PlainAxis) -> list[str]:
+    wrong = []
+    if axis.get("encoder.count_direction") != axis.get("drive.encoder_direction"):
+        wrong.append("the drive runs away: it sees the motor turn backwards")
+    if axis.get("drive.polarity") != axis.get("drive.velocity_polarity"):
+        wrong.append("position and velocity disagree about the direction")
+    if sign(axis) * _plus(axis, "drive.polarity") * _plus(axis, "controller.polarity") < 0:
+        wrong.append("the axis moves the other way")
+    return wrong
+
+
+def sign(axis: PlainAxis) -> int:
+    """+1 if the load moves in its positive direction while the motor does."""
+    way = _plus(axis, "mechanics.final.direction")
+    for stage in axis.get("mechanics.stages") or []:
+        way = -way if stage["reversing"] else way
+    return way
+
+
+def _plus(axis: PlainAxis, path: str) -> int:
+    return -1 if axis.get(path) == "reversed" else 1
+
+
+def _limits(axis: PlainAxis, _: PlainAxis) -> list[str]:
+    """Run into the negative limit switch, and see whether the drive stops the way out."""
+    inputs = axis.get("drive.limit_inputs")
+    if axis.get("mechanics.limit_switches") is None:
+        return []
+    if inputs is None:
+        return ["the drive does not look at the limit switches"]
+    if any(inputs.get(side) != "wired" for side in ("negative", "positive")):
+        return ["the drive does not look at the limit switches"]
+    end = -1 if inputs.get("negative_guards") == "negative" else 1
+    motor = end * sign(axis)
+    seen = motor * _plus(axis, "drive.polarity") if inputs.get("follows_polarity") else motor
+    return [] if seen < 0 else ["the drive stops the way back and lets the axis run on"]
+
+
+def _homing(axis: PlainAxis, _: PlainAxis) -> list[str]:
+    wrong = []
+    methods = axis.get("drive.supported_homing_methods")
+    if not methods or axis.method not in methods:
+        wrong.append("the drive does not know the homing method")
+    indexed = isinstance(axis.method, int) and (axis.method < 15 or axis.method in (33, 34))
+    if indexed and not axis.get("encoder.index_pulse"):
+        wrong.append("homing waits for an index pulse that never comes")
+    if isinstance(axis.method, int) and axis.method not in (1, 2, 17, 18, 33, 34, 35, 37) and (
+        axis.get("drive.home_input") != "wired"
+    ):  # fmt: skip
+        wrong.append("the drive does not see the home switch")
+    return wrong
+
+
+def _network(axis: PlainAxis, fitted: PlainAxis) -> list[str]:
+    wrong = []
+    if axis.get("drive.node") != fitted.get("drive.node"):
+        wrong.append("the controller does not find the drive")
+    for path in SETTINGS:
+        if axis.get(path) is None and fitted.get(path) is not None:
+            wrong.append(f"{path} is at whatever the maker ships")
+        elif _looser(axis, fitted, path):
+            wrong.append(f"{path} is not that of the axis")
+    return wrong
+
+
+SETTINGS = (
+    "drive.following_error_window",
+    "drive.following_error_timeout",
+    "drive.input_filter",
+    "drive.stop_reaction.option",
+    "drive.stop_reaction.deceleration",
+    "drive.stop_reaction.delay",
+    "drive.position_range",
+)
+
+
+def _looser(axis: PlainAxis, fitted: PlainAxis, path: str) -> bool:
+    return bool(axis.get(path) != fitted.get(path))
+
+
+def _battery(axis: PlainAxis, _: PlainAxis) -> list[str]:
+    if not axis.battery:
+        if axis.get("encoder.turn_counter.backup") == "battery":
+            return ["no battery keeps the turns"]
+        return []
+    wrong = []
+    battery = axis.get("encoder.turn_counter.battery")
+    if not set(battery["places"]) <= set(battery.get("offered_places", battery["places"])):
+        wrong.append("the battery does not go into its place")
+    if len(battery["places"]) > 1:
+        wrong.append("two batteries feed each other")
+    if battery.get("made_on") and _years("2026-06-01", battery["made_on"]) > float(
+        parts(battery["life"])[0]
+    ):
+        wrong.append("the battery is used up")
+    return wrong
+
+
+def _years(later: str, earlier: str) -> float:
+    days = [
+        int(day[:4]) + (int(day[5:7]) - 1) / 12 + int(day[8:]) / 365 for day in (later, earlier)
+    ]
+    return days[0] - days[1]

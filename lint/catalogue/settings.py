@@ -12,9 +12,10 @@ from ..findings.finding import LEVELS, LevelChange
 from ..machine.machine import Machine
 from ..machine.records import Facts, notes_of
 from ..machine.value_reader import as_written
+from ..numbers.calendar_periods import months_of
+from ..numbers.compound_units import parse_literal
 from ..numbers.dimensions import dim_words
 from ..numbers.exact import QuantityError
-from ..numbers.units import parse_quantity
 from ..source.merge import Tree, load_tree
 from ..source.places import KeyPath
 from ..source.reader import DISK, Reader
@@ -167,8 +168,13 @@ def setting_value(catalogue: Catalogue, name: str, raw: Any, where: KeyPath, fai
         return raw
     if isinstance(raw, bool):
         raise fail(where, f"{as_written(raw)} is not a number", wanted)
+    if setting.default.op == "period":
+        months = months_of(as_written(raw))
+        if months is None:
+            raise fail(where, f"{as_written(raw)} is not a number of months", wanted)
+        return months
     try:
-        quantity = parse_quantity(as_written(raw))
+        quantity = parse_literal(as_written(raw))
     except QuantityError as fault:
         raise fail(where, fault.what, fault.expected or wanted) from None
     if quantity.dimension != setting.default.type.dim:

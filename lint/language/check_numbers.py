@@ -7,14 +7,15 @@ from dataclasses import replace
 from types import MappingProxyType
 from typing import Final
 
+from ..numbers.calendar_periods import months_of
+from ..numbers.compound_units import parse_literal
 from ..numbers.dimensions import Dimension, dim, dim_div, dim_mul, dim_pow
 from ..numbers.exact import Approx, Number, QuantityError
-from ..numbers.units import parse_quantity
 from .expression_checker import CheckOperands, ExpressionChecker
 from .library import FUNCTIONS, Shape
 from .operators import OPERATORS
 from .scope import Scope
-from .syntax import DATE, FLAG, METHOD, NUMBER, TEXT, Expr, Type
+from .syntax import DATE, FLAG, METHOD, NUMBER, PERIOD, TEXT, Expr, Type
 from .wording import dimension_phrase, kind_phrase, nearest_name
 
 TIME: Final = dim(time=1)
@@ -46,12 +47,22 @@ def check_quantity_literal(
 ) -> Expr:
     """A number with its unit."""
     text = raw.data[0]
+    months = months_of(text)
+    if months is not None:
+        return replace(raw, op="period", data=(months, text), type=PERIOD)
     try:
-        quantity = parse_quantity(text)
+        quantity = parse_literal(text)
     except QuantityError as fault:
         raise scope.file.error(raw.at, fault.what, fault.expected) from None
     type_ = Type("number", quantity.dimension)
     return replace(raw, op="num", data=(quantity.value, text), type=type_)
+
+
+def check_date_literal(
+    checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None
+) -> Expr:
+    """A day of the calendar."""
+    return replace(raw, type=DATE)
 
 
 def check_path(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None) -> Expr:
@@ -78,6 +89,10 @@ def check_terms(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type 
     kinds = (a.type.kind, b.type.kind)
     if kinds == ("date", "date") and raw.op == "sub":
         return replace(raw, kids=(a, b), type=Type("number", TIME))
+    period = _period(b)
+    if kinds[0] == "date" and period is not None:
+        op = "later" if raw.op == "add" else "earlier"
+        return replace(raw, op=op, kids=(a, period), type=DATE)
     if kinds == ("date", "number") and scope.plain(b.type.dim) == TIME:
         return replace(raw, kids=(a, b), type=DATE)
     for kid in (a, b):
@@ -98,6 +113,16 @@ def check_terms(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type 
     approx = approx or isinstance(_literal_value(replace(raw, kids=(a, b))), Approx)
     dimension = a.type.dim if a.type.dim == b.type.dim else da
     return replace(raw, kids=(a, b), type=Type("number", dimension, approx=approx))
+
+
+def _period(expr: Expr) -> Expr | None:
+    """A calendar period, such as 18months, or 1year where it stands beside a date."""
+    if expr.type.kind == "period":
+        return expr
+    months = months_of(str(expr.data[1]), ("year", "years")) if expr.op == "num" else None
+    if months is None:
+        return None
+    return replace(expr, op="period", data=(months, expr.data[1]), type=PERIOD)
 
 
 def _literal_value(expr: Expr) -> Number | None:
@@ -252,6 +277,7 @@ NUMBER_CHECKS: Final[Mapping[str, CheckOperands]] = MappingProxyType(
         "num": check_number_literal,
         "flag": check_flag_literal,
         "text": check_text_literal,
+        "date": check_date_literal,
         "quantity": check_quantity_literal,
         "path": check_path,
         "negative": check_negative,

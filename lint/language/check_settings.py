@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from typing import Any
 
+from ..numbers.calendar_periods import months_of
+from ..numbers.compound_units import parse_literal
 from ..numbers.exact import QuantityError
-from ..numbers.units import parse_quantity
 from .check_clauses import clauses_by_word
 from .check_names import Names
 from .rule_file import RawItem, RuleFile
-from .syntax import FLAG, Expr, Setting, Span, Type
+from .syntax import FLAG, PERIOD, Expr, Setting, Span, Type
 
 
 def check_setting(names: Names, file: RuleFile, item: RawItem) -> Setting:
@@ -39,8 +40,11 @@ def _setting_literal(file: RuleFile, value: Any, at: Span) -> Expr:
         return Expr("flag", (), (value,), at, FLAG)
     if isinstance(value, list | dict):
         raise file.error(at, "a setting cannot be a list or a map", "a number, true or false")
+    months = months_of(str(value))
+    if months is not None:
+        return Expr("period", (), (months, str(value)), at, PERIOD)
     try:
-        quantity = parse_quantity(str(value))
+        quantity = parse_literal(str(value))
     except QuantityError as fault:
         raise file.error(at, fault.what, fault.expected) from None
     data = (quantity.value, str(value))

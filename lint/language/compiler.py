@@ -160,7 +160,7 @@ class _CodeWriter:
     def on_flag(self, expr: Expr) -> str:
         return repr(expr.data[0])
 
-    on_text = on_name = on_set = on_flag
+    on_text = on_name = on_set = on_date = on_period = on_flag
 
     def on_fact(self, expr: Expr) -> str:
         root, path = expr.data

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 
+from ..numbers.compound_units import unit_named
 from ..numbers.dimensions import Dimension, dim_words
 from ..numbers.units import UNITS
 from .check_names import Names
@@ -81,6 +82,8 @@ class ExpressionChecker:
         for kid in kids:
             if kid.type.kind not in ("number", "date"):
                 hint = "is for words, texts and flags" if raw.op == "eq" else "a number or a date"
+                if kid.type.kind == "period":
+                    hint = "a date plus the period, compared with the other date"
                 raise scope.file.error(
                     kid.at, f"{kind_phrase(kid.type)} has no order or size", hint
                 )
@@ -123,7 +126,7 @@ class ExpressionChecker:
 
     def unit(self, file: RuleFile, unit: str, at: Span, dims: Sequence[Dimension]) -> None:
         """Refuse a unit that is not of one of the dimensions."""
-        known = UNITS.get(unit)
+        known = unit_named(unit)
         if known is None:
             raise file.error(at, f"{unit} is not a unit", nearest_name(unit, UNITS))
         if known.dimension not in dims:

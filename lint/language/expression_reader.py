@@ -7,7 +7,8 @@ from typing import Any, Final
 
 import lark
 
-from ..numbers.exact import QuantityError
+from ..numbers.calendar_periods import day_of
+from ..numbers.exact import Pi, QuantityError
 from ..numbers.written import parse_number
 from .bounds import MAX_DEPTH
 from .grammar import keywords, read_tree, shifted, shortened_token, token_span
@@ -172,6 +173,18 @@ def _read_quantity(reader: ExpressionReader, token: Any, at: Span) -> Expr:
     return Expr("quantity", (), (str(token),), at)
 
 
+def _read_pi(reader: ExpressionReader, token: Any, at: Span) -> Expr:
+    return Expr("num", (), (Pi(1, 1), str(token)), at)
+
+
+def _read_date(reader: ExpressionReader, token: Any, at: Span) -> Expr:
+    day = day_of(str(token))
+    if day is None:
+        what = f"the calendar has no day {token}"
+        raise reader.file.error(at, what, "year-month-day, such as 2026-03-14")
+    return Expr("date", (), (day, str(token)), at)
+
+
 def _read_text(reader: ExpressionReader, token: Any, at: Span) -> Expr:
     return Expr("text", (), (reader.unquote(token),), at)
 
@@ -183,6 +196,8 @@ def _read_path(reader: ExpressionReader, token: Any, at: Span) -> Expr:
 _LEAVES: Final[Mapping[str, Callable[[ExpressionReader, Any, Span], Expr]]] = {
     "number": _read_number,
     "quantity": _read_quantity,
+    "pi": _read_pi,
+    "date": _read_date,
     "text": _read_text,
     "path": _read_path,
 }

@@ -35,7 +35,7 @@ def keywords() -> frozenset[str]:
         pattern = terminal.pattern
         if isinstance(pattern, lark.lexer.PatternStr):
             found.add(pattern.value)
-        elif alternatives := re.match(r"\(([a-z|]+)\)\(\?!", pattern.value):
+        elif alternatives := re.match(r"\(([a-zπ|]+)\)\(\?!", pattern.value):
             found.update(alternatives[1].split("|"))
     return frozenset(word for word in found if word.isalpha())
 
@@ -53,7 +53,10 @@ _TOKEN_WORDS = {
     "KIND_OP": "* or /",
     "EXAMPLE": "an example",
     "QUANTIFIER": "every, some or no",
-    "AGGREGATE": "sum, product, max or min",
+    "AGGREGATE": "sum or product",
+    "EXTREME": "max or min",
+    "PI": "pi",
+    "DATE": "a date",
     "MINUS": "-",
     "LPAR": "(",
     "RPAR": ")",

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 
 from ..base.absence import NONE, none_above, parts_above
 from ..machine.records import Facts, notes_of
+from ..numbers.calendar_periods import earlier, later
 from ..numbers.exact import Approx, Number, Pi, QuantityError, div, eq
 from ..numbers.powers import MAX_BITS, bits, power
 from ..numbers.rational import Fraction
@@ -117,12 +118,14 @@ HELPERS: Final[Mapping[str, Any]] = {
     "disputed": disputed,
     "div": div,
     "divides": divides,
+    "earlier": earlier,
     "ends_with": ends_with,
     "eq": eq,
     "extreme": extreme,
     "is_empty": is_empty,
     "is_whole": is_whole,
     "known": known,
+    "later": later,
     "matching": matching,
     "metered": metered,
     "none_of": none_of,

@@ -291,12 +291,12 @@ def version_at_least(version: str, least: str) -> bool | None:
     return parts[0] >= parts[1]
 
 
-def smaller(a: Number, b: Number) -> Number | None:
+def smaller_of(a: Number, b: Number) -> Number | None:
     """The smaller of two."""
     return minimum((a, b))
 
 
-def larger(a: Number, b: Number) -> Number | None:
+def larger_of(a: Number, b: Number) -> Number | None:
     """The larger of two."""
     return maximum((a, b))
 
@@ -374,8 +374,8 @@ FUNCTIONS: Final = _by_name(
         divisors=(1,),
     ),
     Function("absolute", (("x", FREE),), FREE, absolute, "|x|", "arithmetic"),
-    Function("smaller", (("a", FREE), ("b", FREE)), FREE, smaller, "min(a, b)", "arithmetic"),
-    Function("larger", (("a", FREE), ("b", FREE)), FREE, larger, "max(a, b)", "arithmetic"),
+    Function("min", (("a", FREE), ("b", FREE)), FREE, smaller_of, "min(a, b)", "arithmetic"),
+    Function("max", (("a", FREE), ("b", FREE)), FREE, larger_of, "max(a, b)", "arithmetic"),
     Function(
         "largest_multiple",
         (("step", FREE), ("limit", FREE)),

@@ -134,7 +134,7 @@ class FactScope:
         value = expr.data[0]
         return lambda frame: value
 
-    on_flag = on_text = on_name = on_num
+    on_flag = on_text = on_name = on_date = on_period = on_num
 
     def on_set(self, expr: Expr) -> Evaluate:
         """Words in brackets: a list, since a tuple is what is missing."""

@@ -15,6 +15,7 @@ from types import MappingProxyType
 from typing import Any, Final
 
 from ..base.absence import NONE
+from ..numbers.calendar_periods import earlier, later
 from ..numbers.exact import Number, div, eq
 from ..numbers.whole import divides, is_whole
 from .growth import (
@@ -57,7 +58,7 @@ from .operator_makers import (
 )
 from .word_tests import all_of, any_of, begins_with, contains, ends_with, is_empty, none_of
 
-LITERALS: Final = frozenset({"num", "flag", "text", "name", "set"})
+LITERALS: Final = frozenset({"num", "flag", "text", "name", "set", "date", "period"})
 """Nodes that hold their value themselves."""
 
 LEAVES: Final = LITERALS | {"fact", "derived", "local", "setting", "variable"}
@@ -86,6 +87,23 @@ def _is_absent(value: Any) -> bool:
     return value is NONE
 
 
+def _calendar(name: str, sign: str, call: Callable[..., Any], becomes: str) -> Operator:
+    """A date plus or minus a calendar period; a rule file writes it as a sum."""
+    return Operator(
+        name,
+        "formula",
+        "terms",
+        f"{{0}} {sign} {{1}}",
+        SUM,
+        (SUM, SUM + 1),
+        of_largest,
+        code=f"{name}({{0}}, {{1}})",
+        call=call,
+        reason="it is outside the calendar",
+        mutations=Mutations((becomes,)),
+    )
+
+
 _TOO_LARGE: Final = "it grows too large"
 _NOTHING: Final = "there is nothing to compare"
 
@@ -94,6 +112,8 @@ _NUMBERS: Final = (
     arithmetic("sub", "-", "−", SUM, operator.sub, "add"),
     arithmetic("mul", "*", "×", PRODUCT, operator.mul, "div"),
     arithmetic("div", "/", "÷", PRODUCT, div, "mul", code="div({0}, {1})", divisors=(1,)),
+    _calendar("later", "+", later, "earlier"),
+    _calendar("earlier", "−", earlier, "later"),
     Operator(
         "neg",
         "formula",

@@ -164,7 +164,7 @@ class _ItemReader(ExpressionReader):
                 text = "".join(map(str, kids))
                 self.number_value(text, self.span(tree))
                 return Decimal(text) if "." in text else int(text)
-            case "constant_quantity":
+            case "constant_quantity" | "constant_date":
                 return "".join(map(str, kids))
             case "constant_text":
                 return self.unquote(kids[0])

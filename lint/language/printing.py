@@ -8,11 +8,12 @@ from typing import Any, Final
 from ..base.absence import NONE, PRESENT
 from ..machine.homing_methods import method_words
 from ..machine.schema import VARIABLE
+from ..numbers.compound_units import unit_named
 from ..numbers.dimensions import Dimension, dim_mul
-from ..numbers.exact import Approx, Number, Pi, absolute
+from ..numbers.exact import Approx, Number, Pi, absolute, div
 from ..numbers.formats import exact_json, say_exact, say_number
 from ..numbers.powers import MAX_BITS, bits
-from ..numbers.units import UNITS, default_unit, in_unit
+from ..numbers.units import UNITS, default_unit
 from .operator_entry import ATOM, PRODUCT, SUM, VALUE
 from .operators import LOOPS, OPERATORS
 from .syntax import POSITION, Expr, Type
@@ -28,7 +29,8 @@ _POWERS: Final = {1: "¹", 2: "²", 3: "³", 4: "⁴"}
 
 def _strength(expr: Expr) -> int:
     if expr.op == "num":
-        return ATOM if str(expr.data[1]).replace(".", "").isdigit() else VALUE
+        written = str(expr.data[1])
+        return ATOM if written.replace(".", "").isdigit() or written in ("pi", "π") else VALUE
     operator = OPERATORS.get(expr.op)
     if operator is None:
         return ATOM
@@ -70,7 +72,11 @@ def _spaced_literal(text: str) -> str:
 def _text_in_full(expr: Expr, leaf: Leaf | None) -> str:
     op, data = expr.op, expr.data
     match op:
-        case "num":
+        case "num" if data[1] in ("pi", "π"):
+            return str(data[1])
+        case "date":
+            return str(data[1])
+        case "num" | "period":
             return _spaced_literal(str(data[1]))
         case "flag":
             return "true" if data[0] else "false"
@@ -177,7 +183,9 @@ def unit_of(value: Any, dimension: Dimension, env: Mapping[str, Any]) -> str:
 
 def _in_unit_shown(value: Number, unit: str) -> Number:
     """The value in a unit; a product of base units that is not in the table is the base itself."""
-    return in_unit(value, unit) if unit in UNITS else value
+    known = unit_named(unit)
+    result = None if known is None else div(value, known.factor)
+    return value if result is None else result
 
 
 MOST_DIGITS: Final = 10
@@ -218,6 +226,8 @@ def value_text(value: Any, type_: Type, env: Mapping[str, Any], unit: str = "") 
         return say_number(shown, unit, exactly=_exact_helps(shown, type_.dim))
     if type_.kind == "date":
         return _date_text(value)
+    if type_.kind == "period":
+        return "1 month" if value == 1 else f"{value} months"
     if type_.kind == "method":
         return method_words(value)
     if type_.kind == "flag":

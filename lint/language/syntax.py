@@ -53,10 +53,11 @@ NOWHERE = Span(0, 0, 0, 0)
 class Type:
     """The type of an expression.
 
-    ``kind`` is number, flag, name, text, date, method, list, record or part (a record that may be
-    none). Numbers have a dimension; ``approx`` marks what can never be exact. Names carry their
-    permitted words. Lists carry their item type; records the id under which the checker knows
-    their fields and the subject ``owner`` whose motion settles their position dimension.
+    ``kind`` is number, flag, name, text, date, period (calendar months), method, list, record or
+    part (a record that may be none). Numbers have a dimension; ``approx`` marks what can never be
+    exact. Names carry their permitted words. Lists carry their item type; records the id under
+    which the checker knows their fields and the subject ``owner`` whose motion settles their
+    position dimension.
     """
 
     kind: str
@@ -73,6 +74,7 @@ NUMBER = Type("number")
 FLAG = Type("flag")
 TEXT = Type("text")
 DATE = Type("date")
+PERIOD = Type("period")
 METHOD = Type("method")
 
 

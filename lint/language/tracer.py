@@ -81,7 +81,7 @@ class Tracer:
     def on_num(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
         return Traced(expr.data[0])
 
-    on_flag = on_text = on_name = on_set = on_num
+    on_flag = on_text = on_name = on_set = on_date = on_period = on_num
 
     def on_fact(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
         root, path = expr.data

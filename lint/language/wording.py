@@ -30,6 +30,7 @@ def kind_phrase(type_: Type) -> str:
         "name": "a word",
         "text": "a text",
         "date": "a date",
+        "period": "a calendar period",
         "method": "a homing method",
         "list": "a list",
         "record": "a record",

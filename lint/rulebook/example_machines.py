@@ -9,17 +9,22 @@ from typing import Any, Final
 from ..base.errors import AxisproofError
 from ..catalogue.catalogue import Catalogue, RunnableRule, rule_file
 from ..engine.cases import Case, cases, change_case, spare_case
-from ..language.syntax import SUBJECTS, Example, Rule, Span
+from ..language.rule_file import RuleFile
+from ..language.syntax import SUBJECTS, Assignment, Example, Rule, Span
 from ..machine.machine import Machine, with_role
 from ..machine.reader import read_plain
 from ..machine.reading import Fault
-from ..machine.records import CHECK_DATE, EPOCH, set_check_date
+from ..machine.records import CHECK_DATE
+from ..numbers.calendar_periods import day_of
 
 TWO_MACHINES: Final[Mapping[str, tuple[str, str, Callable[..., Case]]]] = {
     "change": ("before", "after", change_case),
     "spare": ("fitted", "axis", spare_case),
 }
 """Subjects that look at one axis of two machines: as it was, as it is to be, and the case."""
+
+CHECK_DATE_OF_EXAMPLE: Final = f"machine.{CHECK_DATE}"
+"""States as of which day an example is checked; 1970-01-01 if nothing does."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,17 +62,21 @@ def example_machine(found: Catalogue, rule: Rule, example: Example, variable: st
     Each fact's path begins with the name of an axis, or with ``machine``; where the rule looks at
     two machines, with one of its variables, and only the facts of ``variable`` are put into the
     machine, which has one axis. An axis whose motion is not stated is linear; ``missing`` as a
-    value takes a fact that `given` stated away. Raises RuleError at the fact that the machine
-    schema refuses.
+    value takes a fact that `given` stated away; ``machine.check_date`` is the day of the check.
+    Raises RuleError at the fact that the machine schema refuses.
     """
     variables = SUBJECTS[rule.subject]
     file = rule_file(found, rule.file)
     plain: dict[str, Any] = {"axes": {}}
+    check_date = 0
     spots: dict[tuple[str, ...], tuple[Span, Span]] = {}
     for fact in example.facts:
         if fact.value == "missing":
             continue
         head, *rest = fact.path.split(".")
+        if fact.path == CHECK_DATE_OF_EXAMPLE:
+            check_date = _day(file, fact)
+            continue
         parts = tuple(rest) if head == "machine" else ("axes", head, *rest)
         if not rest:
             raise file.error(fact.at, f"{fact.path} is no fact", "axis.PATH or machine.PATH")
@@ -104,6 +113,14 @@ def example_machine(found: Catalogue, rule: Rule, example: Example, variable: st
         return file.error(example.at, fault.what, fault.expected)
 
     machine = read_plain(plain, where)
-    if CHECK_DATE not in machine.facts:
-        set_check_date(machine.facts, EPOCH)
+    machine.facts[CHECK_DATE] = check_date
     return machine
+
+
+def _day(file: RuleFile, fact: Assignment) -> int:
+    """The day that an example states. Raises RuleError if the calendar does not have it."""
+    day = day_of(str(fact.value))
+    if day is None:
+        what = f"the calendar has no day {fact.value}"
+        raise file.error(fact.value_at, what, "year-month-day, such as 2026-03-14")
+    return day

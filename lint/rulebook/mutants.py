@@ -17,7 +17,7 @@ from ..language.syntax import Expr, Hole, Rule, Span, Template
 _PAIRS: Final = (
     ("numerator", "denominator"),
     ("floor", "ceiling"),
-    ("smaller", "larger"),
+    ("min", "max"),
     ("largest_multiple", "smallest_multiple"),
 )
 _CONFUSABLE: Final = {a: b for pair in _PAIRS for a, b in (pair, pair[::-1])}
@@ -94,6 +94,10 @@ def _changes_of_node(expr: Expr) -> Iterator[tuple[str, Expr]]:
         changed = expr.data[0] * 2 if expr.data[0] else 1
         words = "is doubled" if expr.data[0] else "becomes 1"
         yield f"{text} {words}", replace(expr, data=(changed, f"2·{text}"))
+    if expr.op == "date":
+        yield f"{text} becomes the day after", replace(expr, data=(expr.data[0] + 86400, "later"))
+    if expr.op == "period":
+        yield f"{text} is doubled", replace(expr, data=(expr.data[0] * 2, f"2·{text}"))
     if expr.op == "one_of" and len(expr.kids) > 2:
         for number in range(1, len(expr.kids)):
             kids = expr.kids[:number] + expr.kids[number + 1 :]

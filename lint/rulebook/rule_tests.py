@@ -26,7 +26,7 @@ from ..language.printing import formula
 from ..language.syntax import Definition, Expr, Rule, Span
 from ..language.tracer import Tracer
 from ..machine.reader import read_plain
-from ..machine.records import CHECK_DATE, EPOCH, set_check_date
+from ..machine.records import CHECK_DATE
 from ..source.places import path_parts
 from .example_machines import TWO_MACHINES, example_cases, example_machine
 from .mutants import changed_expressions, mutants_of
@@ -199,8 +199,7 @@ def _useless_fix(
     except AxisproofError as fault:
         yield fault_at(found, rule, at, f"{proposal} is refused: {fault.what}", fault.expected)
         return
-    if CHECK_DATE not in machine.facts:
-        set_check_date(machine.facts, EPOCH)
+    machine.facts[CHECK_DATE] = as_stated.facts[CHECK_DATE]
     corrected = PreparedExample(each.example, tuple(cases(entry, machine, {})))
     tracer = Tracer(found.definitions, found.defaults, formula)
     if overall(decisive_case(tracer, rule, corrected)[0]) == BROKEN:

@@ -39,6 +39,7 @@ LEAVES: dict[str, list[str]] = {
         "axis.total",
         "machine.nodes",
         "room",
+        "pi",
         "0",
         "1",
         "3",
@@ -51,6 +52,7 @@ LEAVES: dict[str, list[str]] = {
         "machine.network.cycle_time",
         "0s",
         "5ms",
+        "(machine.check_date - (2026-01-31 + 1month))",
         "(machine.check_date - axis.encoder.turn_counter.battery.fitted_on)",
     ],
     "angle": [
@@ -96,6 +98,8 @@ FLAGS = [
     "axis.controller.homing.method is 3",
     "uses_index(axis.controller.homing.method)",
     "uses_hard_stop(axis.controller.homing.method)",
+    "machine.check_date > axis.encoder.turn_counter.battery.fitted_on + 18months",
+    "2026-03-14 - 1year <= axis.encoder.turn_counter.battery.fitted_on",
     "machine.check_date > axis.encoder.turn_counter.battery.fitted_on",
 ]
 ITEM_FLAGS = ["s.kind is belt", "s.reversing", "s.kind is not one of [gearbox, worm]", "true"]
@@ -125,7 +129,7 @@ def numbers(draw: st.DrawFn, kind: str, depth: int) -> str:
         case 6:
             return f"({same()} if {draw(flags(depth - 1, kind == 'item'))} otherwise {same()})"
         case 7:
-            name = draw(st.sampled_from(["smaller", "larger", "remainder", "nearest_remainder"]))
+            name = draw(st.sampled_from(["min", "max", "remainder", "nearest_remainder"]))
             return f"{name}({same()}, {same()})"
         case 8:
             return draw(st.sampled_from([f"absolute({same()})", f"-{same()}"]))

@@ -42,7 +42,7 @@ def as_language(expr: Expr) -> str:
     def leaf(node: Expr) -> tuple[str, int] | None:
         if node.op in ("fact", "derived"):
             return f"{node.data[0]}.{node.data[1]}", ATOM
-        if node.op == "num":
+        if node.op in ("num", "period"):
             return node.data[1], ATOM if node.data[1].isdigit() else VALUE
         return None
 
@@ -96,8 +96,8 @@ def test_a_formula_read_again_is_the_same_tree(text: str) -> None:
         ("90° < 1rev", "90° < 1 rev"),
         ("axis.drive.supported_homing_methods includes 3",
          "drive.supported_homing_methods includes 3"),
-        ("smaller(1, 2) + (decimals of axis.mechanics.stated_ratio) = 3",
-         "smaller(1, 2) + decimals of mechanics.stated_ratio = 3"),
+        ("min(1, 2) + (decimals of axis.mechanics.stated_ratio) = 3",
+         "min(1, 2) + decimals of mechanics.stated_ratio = 3"),
         ("machine.description is axis.description", "machine.description is description"),
     ],
 )  # fmt: skip

@@ -69,7 +69,7 @@ CASES: list[tuple[str, dict[str, str] | str, str, str]] = [
     ("choice of kinds", {"require": "(1mm if true otherwise §1s) > 1mm"}, "this is a time", "leng"),
     ("else of kinds", {"require": "(axis.drive.node else §1s) > 1"}, "this is a time", "number"),
     ("argument of the wrong dimension", {"require": "floor(§1mm) = 1"}, "this is a length", "x"),
-    ("arguments that differ", {"require": "smaller(1mm, §1s) = 1mm"}, "this is a time", "length"),
+    ("arguments that differ", {"require": "min(1mm, §1s) = 1mm"}, "this is a time", "length"),
     (
         "kind of a definition",
         {"require": "true", "before": DEFINE.format("§1mm")},

@@ -400,7 +400,7 @@ rule brake-is-free-in-time
   level error title "t" each axis
   require axis.drive.brake_release_delay >= axis.motor.brake.release_time
   say "{axis.motor.brake.release_time / 2 in ms}" why "{axis.drive.brake_release_delay + 1ms in ms}"
-  remedy "{smaller(axis.motor.brake.release_time, 90ms) in ms}" basis "b"
+  remedy "{min(axis.motor.brake.release_time, 90ms) in ms}" basis "b"
   set axis.drive.brake_release_delay to axis.motor.brake.release_time + 5ms
   given axis.motor.brake.release_time = "60 ms"
   passes "p" axis.drive.brake_release_delay = "60 ms"
@@ -419,8 +419,8 @@ def test_a_number_worked_out_in_a_message_is_altered_too(tmp_path: Path) -> None
             "say 2 is doubled",
             "why drive.brake_release_delay + 1 ms becomes drive.brake_release_delay − 1 ms",
             "why 1 ms is doubled",
-            "remedy smaller(motor.brake.release_time, 90 ms) becomes "
-            "larger(motor.brake.release_time, 90 ms)",
+            "remedy min(motor.brake.release_time, 90 ms) becomes "
+            "max(motor.brake.release_time, 90 ms)",
             "remedy 90 ms is doubled",
             "set motor.brake.release_time + 5 ms becomes motor.brake.release_time − 5 ms",
             "set 5 ms is doubled",

@@ -13,6 +13,7 @@ from .in_force import LEVELS_TITLE, SETTINGS_TITLE
 from .rendering import CAUTION, RenderOptions
 from .spare_words import (
     OPEN_PLAN,
+    SET_ASIDE_TITLE,
     UNFIT_PLAN,
     carried_words,
     fate_words,
@@ -54,6 +55,8 @@ def render(report: SpareReport, options: RenderOptions) -> str:
             *((row.fact, row_words(row)) for row in report.unequal),
         ],
         warnings=[(each.rule, each.message) for each in report.warnings],
+        set_aside_title=SET_ASIDE_TITLE,
+        set_aside=report.set_aside,
         changed_rules=level_sentences(report.level_changes),
         levels_title=LEVELS_TITLE,
         levels=[(each, level_words(each)) for each in report.level_changes],

@@ -68,6 +68,7 @@ def document(report: SpareReport) -> dict[str, Any]:
         "settle": [asdict(each) for each in report.settle],
         "notes": list(report.notes),
         "plan": None if report.plan is None else _plan_document(report.plan),
+        "set_aside": [asdict(each) for each in report.set_aside],
         "settings": [setting_document(each) for each in report.settings],
         "level_changes": [plain_document(each) for each in report.level_changes],
         "caution": CAUTION,

@@ -11,6 +11,7 @@ from .layout import columns, pad, prose, visible, wrap
 from .paint import paint
 from .rendering import CAUTION, RenderOptions
 from .spare_words import (
+    SET_ASIDE_TITLE,
     becomes_words,
     carried_words,
     fate_words,
@@ -37,6 +38,7 @@ def render(report: SpareReport, options: RenderOptions) -> str:
         _memories(report, options),
         _figures(report, options),
         _rows(report, options),
+        _set_aside(report, options),
         _as_it_comes(report, options),
         _before(report, options),
         levels_section(report.level_changes, options),
@@ -155,6 +157,13 @@ def _rows(report: SpareReport, options: RenderOptions) -> list[str]:
             if row.state != "same":
                 words = row_words(row) + becomes_words(report, row)
                 lines += entry(visible(row.fact), words, options)
+    return lines
+
+
+def _set_aside(report: SpareReport, options: RenderOptions) -> list[str]:
+    lines = heading(SET_ASIDE_TITLE, options) if report.set_aside else []
+    for each in report.set_aside:
+        lines += entry(visible(each.fact), f"{each.value}. {each.reason}", options)
     return lines
 
 

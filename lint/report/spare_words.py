@@ -27,6 +27,9 @@ def headline(report: SpareReport) -> str:
     return f"{report.machine} · {report.axis}: spare {part} ({report.spare})"
 
 
+SET_ASIDE_TITLE: Final = "Stated of the spare, and not judged"
+
+
 WORK_WORDS: Final[Mapping[str, str]] = {
     "coupling": "the coupling between motor and load is replaced or loosened",
     "belt": "a belt is replaced or taken off",

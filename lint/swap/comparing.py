@@ -40,8 +40,13 @@ def rows_of(
                 continue
             if not own and (was is NONE or was is PRESENT):
                 continue
+            can = role.name == "place" or (
+                role.name == "match" and writable.get((record, fact), role.writable is None)
+            )
             if was is None and below_none(fitted_axis, record, spot, fact):
-                continue
+                if can or now is None:
+                    continue  # the group is written, or nothing is stated
+                was = NONE
             if was is PRESENT and now is None:
                 continue  # its own facts say what is not stated
             path = path_of(spot, fact)
@@ -52,9 +57,6 @@ def rows_of(
                 state = "machine silent"
             elif now is None:
                 state = "spare silent"
-            can = role.name == "place" or (
-                role.name == "match" and writable.get((record, fact), role.writable is None)
-            )
             rows.append(
                 PartFactRow(path, role.name, text(swap.machine, path, was), text(spare, path, now),
                     state, can)

@@ -30,6 +30,7 @@ from .result import (
     Verdict,
 )
 from .roles import Adaptation, any_of, read_roles
+from .set_aside import set_aside_facts
 
 ROUNDS: Final = 12
 """Most rounds of adapting settings to the spare; each sets at least one."""
@@ -120,6 +121,7 @@ class _Judge:
             warnings=warnings,
             memories=fates,
             settle=settling_facts(unstated, undecided),
+            set_aside=set_aside_facts(swap, self.roles, rows, writes, compared.read_by_rules()),
         )
         return JudgedSpare(replace(report, verdict=verdict_of(report)), subjects, swap, planned)
 

@@ -19,13 +19,13 @@ from .comparing import below_none, value_of
 from .phrases import PhraseSubjects
 from .placing import Swap
 from .result import PartFactRow, SettlingFact
-from .roles import PLACES, Role, Roles
+from .roles import PLACES, Role, Roles, facts_of_part
 
 CanWrite = Callable[[str, str, Role], bool]
 
 
 @lru_cache(maxsize=2)
-def _reads(catalogue: Catalogue) -> Mapping[str, Reach]:
+def rule_reads(catalogue: Catalogue) -> Mapping[str, Reach]:
     """The facts that every rule may read, by its name; the same for every part."""
     known: Reaches = {}
     found = {}
@@ -71,7 +71,7 @@ class PartComparison:
     @property
     def reads(self) -> Mapping[str, Reach]:
         """The facts that every rule may read, by its name."""
-        return _reads(self.catalogue)
+        return rule_reads(self.catalogue)
 
     def same_type(self, record: str) -> bool:
         """Whether both state one and the same type designation."""
@@ -120,13 +120,14 @@ class PartComparison:
 
     def part_facts(self, rule: str) -> Iterable[tuple[str, str]]:
         """The facts of the part that a rule may read, as (record, fact)."""
-        for _, path in self.reads.get(rule, ()):
-            for record in self.swap.spots:
-                base = "mechanics.stages[]" if record == "gearbox" else PLACES[record]
-                if path == base or path == "mechanics.stages" == base.removesuffix("[]"):
-                    yield record, ""
-                elif path.startswith(f"{base}."):
-                    yield record, path.removeprefix(f"{base}.")
+        return facts_of_part((path for _, path in self.reads.get(rule, ())), self.swap.spots)
+
+    def read_by_rules(self) -> frozenset[tuple[str, str]]:
+        """The facts of the part that a rule which is not switched off reads, as (record, fact)."""
+        found: set[tuple[str, str]] = set()
+        for entry in self.catalogue.entries:
+            found.update(self.part_facts(entry.name))
+        return frozenset(found)
 
     def leaves_open(self, check: Undecided) -> bool:
         """Whether a check that cannot be decided leaves open whether the spare fits."""

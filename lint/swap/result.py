@@ -73,6 +73,15 @@ class PartFactRow:
 
 
 @dataclass(frozen=True, slots=True)
+class SetAsideFact:
+    """A fact stated of the spare that is not compared, or that no rule reads, with the reason."""
+
+    fact: str
+    value: str
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
 class SettingToWrite:
     """A setting to be written: where it lives (drive, encoder, controller, …), old and new text.
 
@@ -201,8 +210,9 @@ class SpareReport:
     or teaching, ``before`` those that the machine had already, ``undecided_before`` checks it left
     open. ``carried`` are settings that the machine file does not state: they are taken over from a
     backup of the fitted part. ``memories`` tells what is lost and what stays and is wrong,
-    ``settle`` the facts that would settle whether it fits, the most telling first. ``settings`` and
-    ``level_changes`` are what the site and the machine file change of the rules, with the reasons.
+    ``settle`` the facts that would settle whether it fits, the most telling first. ``set_aside``
+    are facts stated of the spare that are not judged. ``settings`` and ``level_changes`` are what
+    the site and the machine file change of the rules, with the reasons.
     """
 
     machine: str
@@ -230,6 +240,7 @@ class SpareReport:
     warnings: tuple[Finding, ...] = ()
     memories: tuple[MemoryFate, ...] = ()
     settle: tuple[SettlingFact, ...] = ()
+    set_aside: tuple[SetAsideFact, ...] = ()
     settings: Overrides = ()
     level_changes: tuple[LevelChange, ...] = ()
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any, Final, cast
@@ -23,6 +23,7 @@ class Role:
 
     ``writable`` is the condition under which a `match` can be written, ``when`` the condition
     under which the axis has the fact at all, and ``known_by`` an expression that says the same.
+    ``unread`` says what to do about a difference, for a fact that no rule reads.
     """
 
     name: RoleName
@@ -30,6 +31,7 @@ class Role:
     becomes: str = ""
     when: Expr | None = None
     known_by: Hole | None = None
+    unread: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,6 +98,17 @@ def record_facts(record: str) -> Mapping[str, Field]:
     return facts(group)
 
 
+def facts_of_part(paths: Iterable[str], records: Iterable[str]) -> Iterator[tuple[str, str]]:
+    """The facts of these records among facts of an axis, as (record, fact); ``""`` is the whole."""
+    places = [(each, PLACES[each] + ("[]" if each == "gearbox" else "")) for each in records]
+    for path in paths:
+        for record, base in places:
+            if path == base or path == "mechanics.stages" == base.removesuffix("[]"):
+                yield record, ""
+            elif path.startswith(f"{base}."):
+                yield record, path.removeprefix(f"{base}.")
+
+
 @lru_cache(maxsize=4)
 def read_roles(catalogue: Catalogue) -> Roles:
     """Read the shipped file. Raises RuleError if a phrase in it no longer checks."""
@@ -131,7 +144,12 @@ def _role(file: DataFile, path: tuple[str | int, ...], entry: Mapping[str, Any])
     if "known_by" in entry:
         known_by = file.value((*path, "known_by"), entry["known_by"])
     return Role(
-        entry["role"], condition("writable"), entry.get("becomes", ""), condition("when"), known_by
+        entry["role"],
+        condition("writable"),
+        entry.get("becomes", ""),
+        condition("when"),
+        known_by,
+        entry.get("unread", ""),
     )
 
 

@@ -13,13 +13,21 @@ from collections.abc import Callable
 from functools import lru_cache
 from typing import Any, Final, Literal, Union, get_args, get_origin, get_type_hints
 
+from ..base.errors import Place
 from ..numbers.exact import Approx, Pi
 from ..numbers.rational import Fraction
+from ..source.limits import MAX_BYTES
 
 Coder = Callable[[Any], Any]
 
 _TYPES: Final = vars(typing)
 """Names in annotations that their modules import for the type checker alone."""
+
+MAX_COUNT: Final = 1 << 53
+"""Largest whole number of a count; what is computed exactly may be larger."""
+
+MAX_POWER: Final = 64
+"""Largest power of pi: far more than any chain of facts has."""
 
 _SCALARS: Final = (str, int, bool)
 _NUMBER: Final = frozenset({int, Fraction, Pi, Approx})
@@ -61,8 +69,12 @@ def encoder(kind: Any) -> Coder:
 def decoder(kind: Any) -> Coder:
     """The function from plain values to values of a type; it raises DecodeError."""
     origin, arguments = get_origin(kind), get_args(kind)
+    if kind is int:
+        return _decode_count
     if kind in _SCALARS:
         return lambda value: value if type(value) is kind else _refuse(value, kind)
+    if kind is Place:
+        return _place_decoder()
     if origin is Literal:
         return lambda value: value if value in arguments else _refuse(value, kind)
     if origin is dict:
@@ -133,9 +145,30 @@ def _dataclass_decoder(kind: Any) -> Coder:
     return decode
 
 
+def _decode_count(value: Any) -> Any:
+    return value if type(value) is int and abs(value) <= MAX_COUNT else _refuse(value, int)
+
+
+def _place_decoder() -> Coder:
+    decode = _dataclass_decoder(Place)
+
+    def decode_place(value: Any) -> Any:
+        place: Place = decode(value)
+        numbers = (place.line, place.column, place.end_line, place.end_column)
+        start, end = numbers[:2], numbers[2:]
+        if not all(1 <= each <= MAX_BYTES + 1 for each in numbers) or end < start:
+            _refuse(value, Place)
+        return place
+
+    return decode_place
+
+
 def _decode_scalars(value: Any) -> Any:
     if type(value) is not dict or not all(
-        each is None or type(each) in (str, int, float, bool) for each in value.values()
+        each is None
+        or type(each) in (str, int, bool)
+        or (type(each) is float and math.isfinite(each))
+        for each in value.values()
     ):
         _refuse(value, dict)
     return value
@@ -166,6 +199,8 @@ def _decode_number(value: Any) -> Any:
             number, error = map(float.fromhex, parts)
             return Approx(number, error) if math.isfinite(number) else _refuse(value, "number")
         ratio = Fraction(parts[0], parts[1])
-        return ratio if form == "fraction" else Pi(ratio, parts[2])
+        if form == "fraction":
+            return ratio
+        return Pi(ratio, parts[2]) if abs(parts[2]) <= MAX_POWER else _refuse(value, "number")
     except (ValueError, ArithmeticError):
         return _refuse(value, "number")

@@ -24,10 +24,13 @@ from ..source.reader import DISK, Reader, digest_of, digest_on_disk
 from .codec import DecodeError, decoder, encoder
 from .run_conditions import conditions
 
-FORM: Final = 1
+FORM: Final = 2
 """Version of the file's form; raise it if the form changes and axisproof's code does not."""
 
 KEY: Final = "axisproof_record"
+
+MAX_RECORD: Final = 1 << 30
+"""Largest record file in bytes. A file of the archive takes about 30 kB with all details."""
 
 MAX_SHARDS: Final = 10_000
 """Greatest number of shards."""
@@ -84,7 +87,6 @@ def record_text(
     """The records of a check for ``read_records``: JSON in a form that only axisproof reads."""
     encode = encoder(Record)
     plain = {
-        KEY: FORM,
         "conditions": conditions(request),
         "archive": _archive_digest(candidates),
         "shard": [shard.number, shard.of],
@@ -99,7 +101,20 @@ def record_text(
             if each.path in records
         ],
     }
-    return json.dumps(plain, allow_nan=False, separators=(",", ":")) + "\n"
+    return sealed(plain)
+
+
+def sealed(content: Mapping[str, Any], form: int = FORM) -> str:
+    """The text of a record file: JSON that begins with a digest of all that follows.
+
+    The digest finds accidents: cut files, other bytes, another encoding. It is no signature.
+    """
+    rest = json.dumps(content, allow_nan=False, separators=(",", ":"))[1:] + "\n"
+    return _head(form, rest.encode()) + rest
+
+
+def _head(form: int, rest: bytes) -> str:
+    return f'{{"{KEY}":{form},"digest":"{digest_of(rest)}",'
 
 
 def _archive_digest(candidates: Sequence[Candidate]) -> str:
@@ -168,6 +183,8 @@ def read_records(paths: Sequence[Path], code: Mapping[str, Any]) -> MergedRecord
             expected="the records of all of them",
         )
     records = {number: each for part in parts for number, each in part.records.items()}
+    if not records:
+        raise UsageError("the records hold no machine", expected="records of at least one")
     ordered = tuple(records[number] for number in sorted(records))
     return MergedRecords(
         ordered, first.conditions, first.rules, first.level_changes, first.concerns
@@ -202,23 +219,25 @@ def _require_same_check(one: _ShardRecords, two: _ShardRecords) -> None:
         raise UsageError(what, expected=expected)
 
 
+_RECORD: Final = "a file that `axisproof check --record` wrote"
+
+
 def _read_record_file(path: Path, code: Mapping[str, Any]) -> _ShardRecords:
+    """The content of a record file. Raises InputError or UsageError, with the name of the file."""
     name = path.as_posix()
-    expected = "a file that `axisproof check --record` wrote"
+    data = _bytes_of(path, name)
     try:
-        if path.exists() and not path.is_file():
-            raise InputError(f"{name} is not a file", expected=expected)
-        plain = json.loads(path.read_bytes())
-    except OSError as fault:
-        reason = (fault.strerror or type(fault).__name__).lower()
-        raise InputError(f"{name} cannot be read: {reason}", expected=expected) from None
+        plain = json.loads(data)
     except (ValueError, RecursionError):
-        raise InputError(f"{name} is no record", expected=expected) from None
+        raise InputError(f"{name} is no record", expected=_RECORD) from None
     if not isinstance(plain, dict) or KEY not in plain:
-        raise InputError(f"{name} is no record", expected=expected)
+        raise InputError(f"{name} is no record", expected=_RECORD)
+    is_whole = _is_as_written(data)
     made_by = plain.get("conditions")
     if not isinstance(made_by, dict) or any(made_by.get(key) != code[key] for key in code):
         version = made_by.get("version") if isinstance(made_by, dict) else None
+        if plain[KEY] == FORM and not is_whole:
+            raise InputError(f"{name} is damaged", expected=_RECORD)
         shown = version if isinstance(version, str) and version[:40].isprintable() else "unknown"
         raise UsageError(
             f"{name} was written by another axisproof (version {shown[:40]}) than this one "
@@ -226,10 +245,48 @@ def _read_record_file(path: Path, code: Mapping[str, Any]) -> _ShardRecords:
             expected="the same code for all checks and to join them",
         )
     try:
+        if not is_whole:
+            raise DecodeError("other bytes than were written")
         return _shard_records(name, plain)
-    except (DecodeError, UsageError, LookupError, TypeError, ValueError, RecursionError):
-        raise InputError(f"{name} is damaged", expected=expected) from None
+    except _WRONG_FORM:
+        raise InputError(f"{name} is damaged", expected=_RECORD) from None
 
+
+_WRONG_FORM: Final = (
+    *(DecodeError, UsageError, LookupError, TypeError, ValueError, AttributeError),
+    *(ArithmeticError, RecursionError),
+)
+"""What the reading of values of a wrong form raises."""
+
+
+def _bytes_of(path: Path, name: str) -> bytes:
+    """The content of a record file within its bound. Raises InputError."""
+    try:
+        if path.exists() and not path.is_file():
+            raise InputError(f"{name} is not a file", expected=_RECORD)
+        with path.open("rb") as stream:
+            data = stream.read(min(path.stat().st_size, MAX_RECORD) + 1)
+    except OSError as fault:
+        reason = (fault.strerror or type(fault).__name__).lower()
+        raise InputError(f"{name} cannot be read: {reason}", expected=_RECORD) from None
+    except ValueError:  # a NUL in the name
+        raise InputError(f"{name} cannot be read: no such file", expected=_RECORD) from None
+    if len(data) > MAX_RECORD:
+        what = f"{name} is larger than {MAX_RECORD >> 20} MiB"
+        raise InputError(what, expected="the records of more and smaller shards")
+    return data
+
+
+def _is_as_written(data: bytes) -> bool:
+    """Whether a record file begins with the digest of its rest."""
+    length = len(_head(FORM, b""))
+    return data.startswith(_head(FORM, data[length:]).encode())
+
+
+_KINDS: Final = {
+    **dict.fromkeys(("shard", "level_changes", "files"), list),
+    "concerns": dict,
+}
 
 _checked_text: Callable[[Any], Any] = decoder(str)
 _checked_number: Callable[[Any], Any] = decoder(int)
@@ -238,6 +295,9 @@ _checked_flag: Callable[[Any], Any] = decoder(bool)
 
 def _shard_records(name: str, plain: dict[str, Any]) -> _ShardRecords:
     """The content of a record file. Raises DecodeError and others if its form is wrong."""
+    for key, kind in _KINDS.items():
+        if type(plain[key]) is not kind:
+            raise DecodeError(key)
     decode = decoder(Record)
     number, of = (_checked_number(each) for each in plain["shard"])
     shard = parse_shard(f"{number}/{of}")
@@ -249,7 +309,7 @@ def _shard_records(name: str, plain: dict[str, Any]) -> _ShardRecords:
     datetime.date.fromisoformat(conditions_["day"])
     records = {_checked_number(each["number"]): decode(each["record"]) for each in plain["files"]}
     wrong = [each for each in records if each < 0 or each % of != number - 1]
-    if plain[KEY] != FORM or wrong or len(records) != len(plain["files"]):
+    if wrong or len(records) != len(plain["files"]):
         raise DecodeError("numbers of files")
     if not all(record.judged and record.sources for record in records.values()):
         raise DecodeError("a file without a machine")

@@ -142,19 +142,30 @@ def machines_again(
     for record in records:
         if record.machine not in named:
             continue
-        path = Path(record.file)
-        account = FilesRead()
-        noting = reader.with_account(account)
-        kind = kind_of(path, noting)
-        candidate = Candidate(path, kind, given=True, may_include=True)
-        machine = read_machine(load_candidate(candidate, noting))
-        if content_of(account) != record.content:
+        machine = _read_again(record, reader)
+        if machine is None:
             raise InputError(
                 f"{record.file} has changed since it was checked", expected="a check of it as it is"
             )
         label = _label(record) if names[record.machine] > 1 else record.machine
         machines.append((machine, label))
     return machines
+
+
+def _read_again(record: Record, reader: Reader) -> Machine | None:
+    """The machine of a record; None if its files are not as they were, or none at all.
+
+    A record can name any file. So a message does not quote what another file holds.
+    """
+    account = FilesRead()
+    noting = reader.with_account(account)
+    path = Path(record.file)
+    try:
+        candidate = Candidate(path, kind_of(path, noting), given=True, may_include=True)
+        machine = read_machine(load_candidate(candidate, noting))
+    except AxisproofError:
+        return None
+    return machine if content_of(account) == record.content else None
 
 
 def _label(record: Record) -> str:

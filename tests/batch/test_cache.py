@@ -481,14 +481,15 @@ def test_old_entries_are_dropped_and_those_in_use_are_not(
     os.utime(every[0], (time.time() - cache.MAX_AGE - 9,) * 2)
     cache.prune(plant / "kept")
     assert entries(plant / "kept") == every[1:]
-    for age, each in enumerate(every[1:], 1):
+    latest = sorted(every[1:], key=lambda each: each.stat().st_size)
+    for age, each in enumerate(latest, 1):
         os.utime(each, (time.time() - age,) * 2)
     monkeypatch.setattr(cache, "MAX_ENTRIES", 4)
     cache.prune(plant / "kept")
-    assert entries(plant / "kept") == sorted(every[1:4])  # the latest, and some room
-    monkeypatch.setattr(cache, "MAX_SIZE", every[1].stat().st_size * 10 // 9 + 1)
+    assert entries(plant / "kept") == sorted(latest[:3])  # the latest, and some room
+    monkeypatch.setattr(cache, "MAX_SIZE", latest[0].stat().st_size * 10 // 9 + 1)
     cache.prune(plant / "kept")
-    assert entries(plant / "kept") == [every[1]]
+    assert entries(plant / "kept") == [latest[0]]
 
 
 def test_a_run_that_keeps_something_drops_what_is_too_much(

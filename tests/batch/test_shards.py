@@ -197,7 +197,8 @@ entries:
 def altered(path: Path, into: Path, alter: Callable[[dict[str, Any]], Any]) -> Path:
     plain = json.loads(path.read_text("utf-8"))
     alter(plain)
-    into.write_text(json.dumps(plain), "utf-8")
+    plain.pop("digest")
+    into.write_text(sharding.sealed(plain, plain.pop(sharding.KEY)), "utf-8")
     return into
 
 
@@ -280,7 +281,7 @@ DAMAGE: dict[str, Callable[[dict[str, Any]], Any]] = {
     "no record": lambda plain: plain["files"][0].update(record={}),
     "not judged": lambda plain: plain["files"][0]["record"].update(judged=False),
     "no machine": lambda plain: plain["files"][0]["record"].update(sources=[]),
-    "another form": lambda plain: plain.update(axisproof_record=2),
+    "another form": lambda plain: plain.update(axisproof_record=3),
     "no day": lambda plain: plain["conditions"].update(day="soon"),
     "a number for rules": lambda plain: plain["conditions"].update(rules=1),
     "concerns that are none": lambda plain: plain.update(concerns={"a": 1}),

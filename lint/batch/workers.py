@@ -72,6 +72,10 @@ def cores() -> int:
     return os.cpu_count() or 1
 
 
+PATIENCE: Final = 5.0
+"""Seconds in which a process that is ended may clear up."""
+
+
 @contextmanager
 def workers(
     request: CheckRequest, files: int, asked: int | None, cache: Cache | None = None
@@ -161,7 +165,10 @@ def _serve(connection: Connection, portable: _PortableRequest) -> None:
     """Make records for another process, chunk by chunk, until it closes the connection."""
     import signal
 
+    from ..base.termination import clear_up_when_terminated
+
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # the process that started this one ends it
+    clear_up_when_terminated()
     try:
         request = portable.request()
         cache = None
@@ -221,6 +228,8 @@ class _WorkerProcesses:
             connection.close()
             process.terminate()
         for process, _ in self.processes:
+            process.join(PATIENCE)
+            process.kill()
             process.join()
 
     def make(self, candidates: Sequence[Candidate]) -> Iterator[RecordResult]:

@@ -25,6 +25,8 @@ def main() -> None:
     replace_closed_streams()
     plain = plain_check(sys.argv[1:])
     if plain is None or os.environ.get("AXISPROOF_CACHE"):
+        from ..base.termination import clear_up_when_terminated
+
         clear_up_when_terminated()  # without a cache, a plain check writes no file
     if plain is None:
         from .main import run
@@ -34,17 +36,6 @@ def main() -> None:
         status = run_plain(*plain)
     gc.freeze()  # the process ends, so no object needs another look for garbage
     sys.exit(status)
-
-
-def clear_up_when_terminated() -> None:
-    """Let a termination end the process as any other end does, so that part files are removed."""
-    import signal
-
-    def ended(number: int, _: object) -> None:
-        signal.signal(signal.SIGTERM, signal.SIG_DFL)  # a second one ends the process at once
-        sys.exit(128 + number)
-
-    signal.signal(signal.SIGTERM, ended)
 
 
 def replace_closed_streams() -> None:

@@ -29,9 +29,7 @@ def test_ci_runs_what_the_readmes_test_command_leaves_out() -> None:
     options = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["tool"]["pytest"]
     assert "not exhaustive" in options["ini_options"]["addopts"]
     ci = (ROOT / ".ci" / "run").read_text("utf-8").splitlines()
-    apart = ".venv/bin/python -m pytest -m exhaustive -n 0 tests/test_package.py"
-    others = ".venv/bin/python -m pytest -m exhaustive --deselect tests/test_package.py"
-    assert ci[ci.index(apart) + 1] == others
+    assert ".venv/bin/python -m pytest -m exhaustive" in ci
 
 
 def test_every_python_version_that_is_claimed_is_tested_and_none_later_is_shut_out() -> None:
@@ -47,6 +45,7 @@ def test_every_python_version_that_is_claimed_is_tested_and_none_later_is_shut_o
     assert project["requires-python"] == ">=3.11"
     others = (ROOT / ".ci" / "other_versions").read_text("utf-8")
     assert f"for version in {' '.join(claimed[1:])}; do" in others
+    assert "--cov" in others
 
 
 def test_the_top_level_holds_what_was_agreed_and_nothing_else() -> None:

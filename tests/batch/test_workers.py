@@ -92,6 +92,7 @@ def test_a_part_of_another_machine_is_no_machine_of_its_own_for_any_number(plant
         assert any(file.endswith("mechanics.yaml") for file in report.files)
 
 
+@pytest.mark.exhaustive
 def test_waivers_and_the_accepted_set_cover_the_same(plant: Path, tmp_path: Path) -> None:
     report = bare(plant, 1)
     finding = next(
@@ -175,6 +176,7 @@ def test_a_part_that_is_no_machine_passes_if_another_file_includes_it(tmp_path: 
     assert "a_part.yaml" in told(folder, 1)
 
 
+@pytest.mark.exhaustive
 def test_a_part_that_includes_others_and_comes_first_is_known_for_a_part(tmp_path: Path) -> None:
     folder = archive(tmp_path / "machines", 4)
     (folder / "b_part.yaml").write_text("description: what all share\n", "utf-8")
@@ -282,6 +284,7 @@ def long_check(tmp_path_factory: pytest.TempPathFactory) -> list[str]:
 proc = pytest.mark.skipif(not Path("/proc/self/task").exists(), reason="needs /proc")
 
 
+@pytest.mark.exhaustive
 @proc
 @pytest.mark.parametrize("when", ["as they start", "at work"])
 def test_ctrl_c_ends_all_processes_without_a_word(long_check: list[str], when: str) -> None:
@@ -298,6 +301,7 @@ def test_ctrl_c_ends_all_processes_without_a_word(long_check: list[str], when: s
     assert until(lambda: not any(map(alive, started)))
 
 
+@pytest.mark.exhaustive
 @proc
 def test_processes_end_with_the_one_that_started_them(long_check: list[str]) -> None:
     running = subprocess.Popen(long_check, stdout=subprocess.PIPE, stderr=subprocess.PIPE)

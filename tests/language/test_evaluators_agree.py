@@ -253,6 +253,7 @@ def test_on_every_shipped_rule(data: st.DataObject) -> None:
             assert verdict.traced.missing or verdict.traced.reasons
 
 
+@pytest.mark.exhaustive
 @pytest.mark.parametrize("entry", shipped().entries, ids=lambda entry: entry.name)
 def test_on_the_examples_of_each_shipped_rule_and_with_any_fact_taken_away(entry: Any) -> None:
     found = shipped()

@@ -78,6 +78,7 @@ def test_the_page_breaks_no_rule_of_accessibility(
     assert len(results.response["passes"]) > 20
 
 
+@pytest.mark.exhaustive
 @pytest.mark.parametrize("name", ["index.html", "turn-counter.html", "statements.html"])
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_the_pages_about_rules_break_no_rule_of_accessibility(

@@ -122,6 +122,7 @@ def configured(repository: Path, keys: list[str], value: str) -> None:
     (repository.parent / "attributes").write_text("* diff=x filter=x merge=x\n")
 
 
+@pytest.mark.exhaustive
 @pytest.mark.parametrize("key", PROGRAMS)
 @pytest.mark.parametrize("bang", ["", "!"])
 def test_no_key_of_git_that_names_a_program_starts_it(

@@ -19,8 +19,35 @@ def check_conditions(
 ) -> Expr:
     """The second is checked where the first is known to hold, for `or` not to hold."""
     left = checker.condition(raw.kids[0], scope)
+    _refuse_half_comparison(raw, left, scope)
     right = checker.condition(raw.kids[1], scope.narrowed(left, not OPERATORS[raw.op].deciding))
     return replace(raw, kids=(left, right), type=FLAG)
+
+
+def _refuse_half_comparison(raw: Expr, left: Expr, scope: Scope) -> None:
+    """Refuse ``a is b or c``, where c is another word that a may be."""
+    right = raw.kids[1]
+    denied = left.op == "not"
+    asked = left.kids[0] if denied else left
+    if asked.op == "eq" and right.op == "num":
+        fact, number = (scope.file.written(kid.at) for kid in asked.kids)
+        what = f"{right.data[1]} is not a condition"
+        each = f"{fact} = {number} {raw.op} {fact} = {right.data[1]}"
+        raise scope.file.error(right.at, what, f"a whole comparison on each side: {each}")
+    if asked.op not in ("is", "one_of"):
+        return
+    first = asked.kids[0]
+    word = right.data[0] if right.op in ("path", "text") else None
+    known = word in scope.lets or word in scope.variables
+    named = right.op == "path" and word in first.type.names and not known
+    if named or (right.op == "text" and first.type.kind == "text"):
+        items = [scope.file.written(kid.at) for kid in (*asked.kids[1:], right)]
+        verb = "is not one of" if denied else "is one of"
+        raise scope.file.error(
+            right.at,
+            f"{items[-1]} is not a condition",
+            f"{scope.file.written(first.at)} {verb} [{', '.join(items)}]",
+        )
 
 
 def check_condition(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None) -> Expr:

@@ -54,8 +54,14 @@ class DefinitionChecker:
         self.names.new_name(file, name, item.name_at)
         record, variables = self.subject(file, item, owner)
         known = self.names.derived.setdefault(record, {})
-        if name in known or name in self.names.record_types.records[record]:
-            raise file.error(item.name_at, f"{item.name} exists already")
+        if (record, name) in self.names.shipped_definitions:
+            what = f"a definition that ships with axisproof is called {item.name}"
+            raise file.error(item.name_at, what, "another name, or the shipped one as it is")
+        if name in self.names.record_types.records[record]:
+            what = f"{item.name} exists already: it is a fact of the machine file"
+            raise file.error(item.name_at, what, "another name")
+        if name in known:
+            raise file.error(item.name_at, f"{item.name} exists already", "another name")
         factors, _ = found["kind"].payload
         type_ = _type_of_kind(file, factors, owner)
         known[name] = type_

@@ -18,13 +18,17 @@ class Names:
     def __init__(self, base: RuleSet) -> None:
         self.record_types = RecordTypes()
         self.settings: dict[str, Setting] = {s.name: s for s in base.settings}
+        self.shipped_settings = frozenset(self.settings)
+        self.shipped_definitions = frozenset((d.record, d.name) for d in base.definitions)
         self.derived: dict[str, dict[str, Type]] = {}
         for d in base.definitions:
             self.derived.setdefault(d.record, {})[d.name] = d.type
 
     def new_name(self, file: RuleFile, name: str, at: Span) -> str:
         """A name that a rule file gives to something. Raises RuleError if it cannot be one."""
-        if "." in name or name in ("true", "false") or name in keywords() or name.lower() != name:
+        if name in ("true", "false") or name in keywords():
+            raise file.error(at, f"{name} is a word of the language", "another name")
+        if "." in name or name.lower() != name:
             raise file.error(at, f"{name} cannot be used as a name", "one lower-case word")
         return name
 
@@ -39,7 +43,7 @@ class Names:
                 return replace(raw, op="variable", data=(root,), type=scope.variables[root])
             if root in self.settings and not scope.constant:
                 return self.setting_value(raw, root, scope)
-            choices = [*scope.lets, *scope.variables, *self.settings]
+            choices = [*scope.lets, *scope.variables, *self.settings, "true", "false"]
             raise scope.file.error(raw.at, f"{name} is not known here", nearest_name(name, choices))
         variable = scope.variables.get(root)
         if variable is None:

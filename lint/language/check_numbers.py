@@ -53,6 +53,9 @@ def check_quantity_literal(
     try:
         quantity = parse_literal(text)
     except QuantityError as fault:
+        if text.endswith(("pi", "π")):
+            written = text.removesuffix("pi").removesuffix("π")
+            raise scope.file.error(raw.at, "a sign is missing", f"{written} * pi") from None
         raise scope.file.error(raw.at, fault.what, fault.expected) from None
     type_ = Type("number", quantity.dimension)
     return replace(raw, op="num", data=(quantity.value, text), type=type_)

@@ -42,12 +42,15 @@ class _Conditions:
 
 
 class RuleChecker:
-    """Checks rules over names that are all known; ``known`` are the names of rules so far."""
+    """Checks rules over names that are all known; ``shipped`` are the names of rules elsewhere."""
 
-    def __init__(self, expressions: ExpressionChecker, sizes: SizeChecker, known: set[str]) -> None:
+    def __init__(
+        self, expressions: ExpressionChecker, sizes: SizeChecker, shipped: frozenset[str]
+    ) -> None:
         self.expressions = expressions
         self.sizes = sizes
-        self.known = known
+        self.shipped = shipped
+        self.known: set[str] = set()
 
     def rule(self, file: RuleFile, item: RawItem) -> tuple[Rule, Scope]:
         """Check a rule but for its examples, which are checked within the scope given too."""
@@ -99,8 +102,11 @@ class RuleChecker:
                 f"{item.name} cannot be the name of a rule",
                 "lower-case words joined by hyphens",
             )
+        if item.name in self.shipped:
+            what = f"a rule that ships with axisproof is called {item.name}"
+            raise file.error(item.name_at, what, "another name; a site's settings change its level")
         if item.name in self.known:
-            raise file.error(item.name_at, f"rule {item.name} is defined twice")
+            raise file.error(item.name_at, f"rule {item.name} is defined twice", "another name")
         if any(item.name == check.name for check in BUILT_IN):
             raise file.error(item.name_at, f"{item.name} is a check built in", "another name")
         self.known.add(item.name)

@@ -16,8 +16,11 @@ from .syntax import FLAG, PERIOD, Expr, Setting, Span, Type
 def check_setting(names: Names, file: RuleFile, item: RawItem) -> Setting:
     """Check a setting and make its name known. Raises RuleError."""
     name = names.new_name(file, item.name, item.name_at)
+    if name in names.shipped_settings:
+        what = f"a setting that ships with axisproof is called {name}"
+        raise file.error(item.name_at, what, "another name; a site's settings change its value")
     if name in names.settings:
-        raise file.error(item.name_at, f"setting {name} is defined twice")
+        raise file.error(item.name_at, f"setting {name} is defined twice", "another name")
     words = ("default", "meaning", "basis")
     found = clauses_by_word(file, item, words, words)
     value, at = found["default"].payload

@@ -51,6 +51,8 @@ def check_texts(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type 
         hint = "a text"
         if left.type.kind == "name":
             hint = "is one of [" + ", ".join(left.type.names[:2]) + "]: it is a word of the schema"
+        if left.type.kind == "list":
+            hint = "LIST includes WORD, or any of LIST in [a, b]"
         raise scope.file.error(left.at, f"{kind_phrase(left.type)} before {words}", hint)
     right = checker.expr(raw.kids[1], scope)
     checker.same(scope, right, left.type, "the left side is")

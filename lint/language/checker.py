@@ -36,7 +36,7 @@ def check_rules(files: Sequence[RawFile], base: RuleSet | None = None) -> RuleSe
     sizes = SizeChecker({(d.record, d.name): d for d in (*base.definitions, *definitions)})
     by_name = {raw.file.name: raw.file for raw in reversed(files)}
     measure_definitions(definitions, sizes, by_name.__getitem__)
-    checker = RuleChecker(expressions, sizes, {rule.name for rule in base.rules})
+    checker = RuleChecker(expressions, sizes, frozenset(rule.name for rule in base.rules))
     rules: list[Rule] = []
     examples: dict[str, tuple[Example, ...]] = {}
     for file, item in _items(files, "rule"):

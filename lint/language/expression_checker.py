@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 
+from ..numbers.calendar_periods import day_of
 from ..numbers.compound_units import unit_named
 from ..numbers.dimensions import Dimension, dim_words
 from ..numbers.units import UNITS
@@ -17,7 +18,7 @@ from .operators import OPERATORS
 from .rule_file import RuleFile
 from .scope import Scope
 from .syntax import POSITION, Expr, Hole, Span, Template, Type
-from .wording import dimension_phrase, kind_phrase, nearest_name
+from .wording import date_meant, dimension_phrase, kind_phrase, nearest_name
 
 CheckOperands = Callable[["ExpressionChecker", Expr, Scope, Type | None], Expr]
 """Checks a node in a scope; the type is the one wanted, where that is known."""
@@ -84,11 +85,16 @@ class ExpressionChecker:
                 hint = "is for words, texts and flags" if raw.op == "eq" else "a number or a date"
                 if kid.type.kind == "period":
                     hint = "a date plus the period, compared with the other date"
+                if kid.op == "text" and day_of(kid.data[0]) is not None:
+                    hint = f"the day without quotes: {kid.data[0]}"
                 raise scope.file.error(
                     kid.at, f"{kind_phrase(kid.type)} has no order or size", hint
                 )
             if kid.type.kind != first.type.kind:
-                raise scope.file.error(kid.at, "a number and a date cannot be compared")
+                number = kid if kid.type.kind == "number" else first
+                raise scope.file.error(
+                    kid.at, "a number and a date cannot be compared", date_meant(number)
+                )
         da = scope.plain(first.type.dim)
         for kid in kids[1:]:
             db = scope.plain(kid.type.dim)
@@ -100,7 +106,14 @@ class ExpressionChecker:
                 )
 
     def dimension_hint(self, a: Dimension, b: Dimension) -> str:
-        """What to write first where a user unit meets a length or an angle."""
+        """What to write first where a user unit meets a length, an angle or another user unit."""
+        owners = sorted({base for d in (a, b) for base, _ in d if base.startswith(POSITION)})
+        if len(owners) == 2:
+            one, other = (owner.removeprefix(POSITION) for owner in owners)
+            return (
+                f"the condition {one}.motion is {other}.motion before a user unit of {one} meets "
+                f"one of {other}"
+            )
         for dimension in (a, b):
             for base, _ in dimension:
                 if base.startswith(POSITION):

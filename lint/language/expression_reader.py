@@ -130,7 +130,8 @@ class ExpressionReader:
             if not word:
                 raise self.file.error(at, f"{name} has an empty part")
         if name in keywords():
-            raise self.file.error(at, f"{name} is a word of the language", "a name")
+            expected = _WORDS_MEANT.get(name, "another name")
+            raise self.file.error(at, f"{name} is a word of the language", expected)
         return Expr("path", (), (name,), at)
 
     def power(self, token: Any) -> int:
@@ -163,6 +164,13 @@ class ExpressionReader:
         if name in _SPECIAL:
             return _SPECIAL[name](self, kids, at, read)
         return _read_operation(name, kids, at, read)
+
+
+_WORDS_MEANT: Final = {
+    "none": "is none or is not none",
+    "known": "nothing: a rule that asks whether a fact is not known lets a missing fact acquit",
+}
+"""What to write instead of a word of the language where a name should stand."""
 
 
 def _read_number(reader: ExpressionReader, token: Any, at: Span) -> Expr:
@@ -215,6 +223,17 @@ def _read_operation(name: str, kids: list[Any], at: Span, read: ReadKid) -> Expr
     operands = tuple(read(kid) for kid in kids if not isinstance(kid, lark.Token))
     node = Expr(op, operands, (), at)
     return Expr("not", (node,), (), at) if denied else node
+
+
+def _read_signed(reader: ExpressionReader, kids: list[Any], at: Span, read: ReadKid) -> Expr:
+    for kid in kids:
+        if not isinstance(kid, lark.Token) and kid.data == "path" and kid.children[0] == "none":
+            what = "none is no number to compare or compute with"
+            fact = reader.file.written(reader.span(kids[0])) if kid is kids[-1] else "FACT"
+            raise reader.file.error(
+                reader.span(kid), what, f"{fact} is none, or {fact} is not none"
+            )
+    return _read_operation("signed", kids, at, read)
 
 
 def _read_power(reader: ExpressionReader, kids: list[Any], at: Span, read: ReadKid) -> Expr:
@@ -270,6 +289,7 @@ def _read_loop(
 
 
 _SPECIAL: Final[Mapping[str, Callable[[ExpressionReader, list[Any], Span, ReadKid], Expr]]] = {
+    "signed": _read_signed,
     "pow": _read_power,
     "choose": _read_choose,
     "call": _read_call,

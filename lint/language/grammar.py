@@ -10,7 +10,9 @@ from typing import Any
 
 import lark
 
+from ..base.errors import RuleError
 from .bounds import MAX_DEPTH
+from .cures import cure_of
 from .rule_file import RuleFile
 from .syntax import NOWHERE, Span
 
@@ -117,16 +119,32 @@ def read_tree(file: RuleFile, text: str, start: str, base: Span) -> Any:
             at = token_span(token)
             what = f"{shortened_token(str(token))} does not fit here"
         names = set(fault.accepts or fault.expected)
-        raise file.error(shifted(at, base), what, _expected_words(names, str(token))) from None
+        place = len(text) if token.type == "$END" else token.start_pos
+        raise _refusal(file, text, base, place, names) or file.error(
+            shifted(at, base), what, _expected_words(names, str(token))
+        ) from None
     except lark.exceptions.UnexpectedCharacters as fault:
         at = Span(fault.line, fault.column, fault.line, fault.column + 1)
         got = text[fault.pos_in_stream or 0 :][:1]
         what = f"{got!r} does not fit here"
         if got == '"':
             what = 'a text that begins with " is not closed on its line'
-        raise file.error(
-            shifted(at, base), what, _expected_words(set(fault.allowed or ()), got)
-        ) from None
+        names = set(fault.allowed or ())
+        cured = None if got == '"' else _refusal(file, text, base, fault.pos_in_stream or 0, names)
+        raise cured or file.error(shifted(at, base), what, _expected_words(names, got)) from None
+
+
+def _refusal(
+    file: RuleFile, text: str, base: Span, place: int, names: set[str]
+) -> RuleError | None:
+    """The error of a slip that has a cure of its own."""
+    cure = cure_of(text, place, names)
+    if cure is None:
+        return None
+    line = text.count("\n", 0, cure.start) + 1
+    column = cure.start - text.rfind("\n", 0, cure.start)
+    at = Span(line, column, line, column + max(1, cure.end - cure.start))
+    return file.error(shifted(at, base), cure.what, cure.expected or _expected_words(names, ""))
 
 
 def shortened_token(text: str) -> str:

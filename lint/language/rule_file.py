@@ -21,6 +21,13 @@ class RuleFile:
         lines = self.text.split("\n")
         return lines[number - 1].rstrip("\r") if 0 < number <= len(lines) else ""
 
+    def written(self, at: Span) -> str:
+        """What stands at a span, on one line."""
+        lines = [self.line(number) for number in range(at.line, at.end_line + 1)]
+        lines[-1] = lines[-1][: at.end_column - 1]
+        lines[0] = lines[0][at.column - 1 :]
+        return " ".join(line.strip() for line in lines)
+
     def error(self, at: Span, what: str, expected: str = "") -> RuleError:
         """A RuleError at a span of this file."""
         place = Place(self.name, at.line, at.column, at.end_line, at.end_column)

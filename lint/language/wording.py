@@ -6,7 +6,7 @@ import difflib
 from collections.abc import Iterable
 
 from ..numbers.dimensions import Dimension, dim_words
-from .syntax import Type
+from .syntax import Expr, Type
 
 
 def nearest_name(word: str, choices: Iterable[str]) -> str:
@@ -20,6 +20,18 @@ def nearest_name(word: str, choices: Iterable[str]) -> str:
         ends = [c for c in choices if c.endswith("." + word)]
         close = ends[:1]
     return f"perhaps {close[0]}" if close else ""
+
+
+def date_meant(expr: Expr) -> str:
+    """How to write the day that numbers with signs between them most likely mean."""
+    numbers = [node.data[0] for node in expr.walk() if node.op == "num"]
+    signs = {node.op for node in expr.walk() if node.op != "num"}
+    if len(numbers) != 3 or not (signs <= {"sub"} or signs <= {"div"}):
+        return ""
+    if not all(isinstance(number, int) for number in numbers):
+        return ""
+    year, month, day = numbers if numbers[0] > 31 else numbers[::-1]
+    return f"a day as one word: {year:04}-{month:02}-{day:02}"
 
 
 def kind_phrase(type_: Type) -> str:

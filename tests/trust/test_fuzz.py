@@ -37,8 +37,20 @@ def test_the_names_of_the_command_are_the_targets() -> None:
     assert set(NAMES) == set(TARGETS)
 
 
+WATCHING = ("records", "trees", "repositories", "quoted")
+"""Targets that begin with hostile inputs too, most of which are refused."""
+
+
 @pytest.mark.exhaustive
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("name", WATCHING)
+def test_no_hostile_input_reaches_what_lies_outside_it(name: str) -> None:
+    verdicts = [use_input(TARGETS[name], data) for data in seeds(name)]
+    assert [each.words for each in verdicts if each.kind == "fault"] == []
+    assert "read" in {each.kind for each in verdicts}
+
+
+@pytest.mark.exhaustive
+@pytest.mark.parametrize("name", [name for name in NAMES if name not in WATCHING])
 def test_what_fuzzing_begins_with_can_be_used(name: str) -> None:
     found = {path.read_bytes() for path in finds(name)}  # which may be refused
     made = [data for data in seeds(name) if data not in found]

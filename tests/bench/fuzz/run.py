@@ -20,7 +20,10 @@ from typing import Any, Final
 KEPT_EVERY: Final = 10
 """One in this number of readable inputs becomes a base of further changes."""
 
-NAMES: Final = ("machine", "rules", "device", "lists", "project", "side_files", "spare", "editor")
+NAMES: Final = (
+    *("machine", "rules", "device", "lists", "project", "side_files", "spare", "editor"),
+    *("records", "trees", "repositories", "quoted"),
+)
 
 
 def main(arguments: list[str] | None = None) -> int:

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Final
 
+from . import hostile_seeds
 from .file_bundle import pack
 from .targets import FIXTURES, ROOT
 
@@ -197,4 +198,8 @@ _SEEDS: Final = {
     "side_files": _side_files,
     "spare": _spare,
     "editor": _editor,
+    "records": hostile_seeds.records,
+    "trees": hostile_seeds.trees,
+    "repositories": hostile_seeds.repositories,
+    "quoted": hostile_seeds.quoted,
 }

@@ -32,6 +32,7 @@ from axisproof.report.error_text import render_error
 from axisproof.report.formats import renderer
 from axisproof.report.rendering import RenderOptions
 
+from . import hostile
 from .file_bundle import unpack
 
 ROOT: Final = Path(__file__).resolve().parents[3]
@@ -315,5 +316,9 @@ TARGETS: Final[dict[str, FuzzTarget]] = {
         _side_files,
     ),
     "spare": FuzzTarget(("part.yaml", "part.json"), _spare),
+    "records": FuzzTarget(("record.json", "waivers.yaml", "accepted.yaml"), hostile.records),
+    "trees": FuzzTarget(("script",), hostile.trees),
+    "repositories": FuzzTarget(("script",), hostile.repositories),
+    "quoted": FuzzTarget(("lines", "machine.yaml"), hostile.quoted),
     "editor": FuzzTarget(("session", "machine.yaml", "site.rules", "machine.json"), _editor),
 }

@@ -212,7 +212,7 @@ def repositories(top: Path, names: Sequence[str], thorough: bool) -> bool:
             ["git", "init", "-q", "-b", "main", "."], cwd=folder, check=True, capture_output=True
         )
         (folder / "m.yaml").write_text("format: 1\nmachine: M\naxes: {x: {motion: linear}}\n")
-        made = _Repository(folder / ".git", str(program))
+        made = _ScriptedRepository(folder / ".git", str(program))
         for line in _lines(top, "script"):
             with suppress(OSError, ValueError):
                 made.carry_out(line)
@@ -222,7 +222,7 @@ def repositories(top: Path, names: Sequence[str], thorough: bool) -> bool:
     return bool(statuses) and 2 not in statuses
 
 
-class _Repository:
+class _ScriptedRepository:
     """A repository in the making: its objects by number."""
 
     def __init__(self, own: Path, program: str) -> None:

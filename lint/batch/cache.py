@@ -8,7 +8,7 @@ not have the form of a record, counts as none. The cache keeps only records of c
 errors.
 
 The checksum finds accidents. It is no signature: whoever can write to the folder can change what
-reports say.
+reports say. So a folder that came with a repository is none (``prepare``).
 """
 
 from __future__ import annotations
@@ -65,10 +65,16 @@ def users_folder() -> Path:
 def prepare(folder: Path) -> None:
     """Create the folder if it does not exist.
 
-    Raises UsageError for a folder that holds anything but a cache, and OSError for a folder that
-    cannot be created or read.
+    Raises UsageError for a folder that holds anything but a cache or that is committed, and OSError
+    for a folder that cannot be created or read.
     """
     refuse_links(folder)
+    if folder.is_dir() and _is_committed(folder.resolve()):
+        raise UsageError(
+            f"the folder {folder} is committed to the repository it lies in, and so is what its"
+            " results say",
+            expected="a folder after --cache that no commit holds",
+        )
     folder.mkdir(parents=True, exist_ok=True)
     tag = folder / TAG
     try:
@@ -82,6 +88,24 @@ def prepare(folder: Path) -> None:
             f"the folder {folder} holds other things than results of axisproof",
             expected="a new or empty folder after --cache",
         )
+
+
+def _is_committed(folder: Path) -> bool:
+    """Whether the present commit of the repository that a folder lies in holds that folder."""
+    if not any(os.path.lexists(top / ".git") for top in folder.parents):
+        return False
+    from tempfile import TemporaryDirectory
+
+    from ..source.git_objects import opened
+
+    try:
+        with (
+            TemporaryDirectory(prefix="axisproof-") as scratch,
+            opened(Path(scratch), folder) as objects,
+        ):
+            return bool(objects.inside) and objects.has_folder("HEAD", objects.inside)
+    except UsageError:  # no git, or no repository of it
+        return False
 
 
 class Cache:

@@ -82,6 +82,10 @@ class Objects:
         """What a file holds; ``told`` names it in an error."""
         return self._needed(entry, "blob", told)
 
+    def has_folder(self, revision: str, path: str) -> bool:
+        """Whether a revision holds a folder, of which nothing else is read."""
+        return self._object(f"{revision}:{path}", "tree") is not None
+
     def staged(self, path: str) -> bytes | None:
         """What the index holds for a file; None if it holds nothing."""
         return self._object(f":0:{path}", "blob")
@@ -161,12 +165,13 @@ def _kind(mode: int) -> str:
 
 
 @contextmanager
-def opened(scratch: Path) -> Iterator[Objects]:
-    """Serve the objects of the repository one is in; ``scratch`` is an empty folder for the view.
+def opened(scratch: Path, start: Path | None = None) -> Iterator[Objects]:
+    """Serve the objects of the repository that ``start`` (else the present folder) lies in.
 
-    Raises UsageError if there is no repository or no git.
+    ``scratch`` is an empty folder for the view. Raises UsageError if there is no repository or no
+    git.
     """
-    repository = _found(Path.cwd())
+    repository = _found(start or Path.cwd())
     program = _program()
     view = _view(repository, scratch)
     process = subprocess.Popen(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import subprocess
 from pathlib import Path
 
 import pytest
@@ -109,6 +110,34 @@ def test_a_cache_whose_folders_are_links_is_not_written_to(
     assert run(["check", "m.yaml", "--cache", "cache"]) == 1
     assert outside(repository) == UNTOUCHED
     assert "Note" in capsys.readouterr().err
+
+
+def test_a_cache_that_came_with_the_repository_acquits_nobody(
+    repository: Path, capsys: Captured, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Who may commit a cache may forge its entries: their checksum is no signature."""
+    monkeypatch.delenv("GIT_DIR", raising=False)
+
+    def git(*arguments: str) -> None:
+        who = ("-c", "user.name=a role", "-c", "user.email=role@example.invalid")
+        subprocess.run(["git", *who, *arguments], check=True, capture_output=True)
+
+    git("init", "-q")
+    assert run(["check", "m.yaml", "--cache", "deep/kept"]) == 1
+    assert run(["check", "m.yaml", "--cache", "deep/kept"]) == 1  # no commit yet
+    git("add", "m.yaml")
+    git("commit", "-qm", "a machine")
+    assert run(["check", "m.yaml", "--cache", "deep/kept"]) == 1
+    git("add", ".")
+    git("commit", "-qm", "and results")
+    capsys.readouterr()
+    assert run(["check", "m.yaml", "--cache", "deep/kept"]) == 2
+    captured = capsys.readouterr()
+    assert "is committed to the repository it lies in" in " ".join(captured.err.split())
+    assert captured.out == ""
+    monkeypatch.chdir(repository.parent)
+    assert run(["check", "repository/m.yaml", "--cache", "repository/deep/kept"]) == 2
+    assert run(["check", "repository/m.yaml", "--cache", "repository/other"]) == 1
 
 
 def test_an_entry_that_is_a_link_is_replaced_and_its_target_not_touched(

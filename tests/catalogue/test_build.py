@@ -203,6 +203,12 @@ def test_a_build_in_a_checkout_is_not_used_with_other_code_than_made_it(tree: Tr
     assert tree.used() == {**NONE, **TOLD}
 
 
+def test_a_build_that_asks_for_a_helper_that_is_gone_is_not_used(tree: Tree) -> None:
+    tree.build()
+    tree.edit("rules/compiled.py", "\nENTRIES", "\nHELPERS['one that is gone']\nENTRIES")
+    assert tree.used() == {**CURRENT, "code": False, **TOLD}
+
+
 def test_code_that_is_gone_or_a_grammar_that_is_edited_ends_the_use_too(tree: Tree) -> None:
     tree.build()
     made_by = tree.python("import axisproof.rules.compiled as made; print(made.DIGEST)")

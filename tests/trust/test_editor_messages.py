@@ -60,6 +60,18 @@ def test_a_length_that_is_none_is_told_and_nothing_is_read_for_it(length: str) -
     assert max(asked_for) <= editor_messages.PIECE
 
 
+def test_a_message_and_a_header_at_their_bounds_are_read(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(editor_messages, "MAX_MESSAGE", 1000)
+    assert read(framed(b" " * 1000)) == [b" " * 1000]
+    with pytest.raises(InputError, match="has the length '1001'"):
+        read(framed(b" " * 1001))
+    head = b"Content-Length: 2\r\nX: "
+    most = head + b"a" * (editor_messages.MAX_HEADER - len(head))
+    assert read(most + b"\r\n\r\n{}") == [b"{}"]
+    with pytest.raises(InputError, match="longer than 8192 bytes"):
+        read(most + b"a\r\n\r\n{}")
+
+
 @pytest.mark.parametrize(
     "data",
     [

@@ -221,6 +221,14 @@ def test_a_record_that_is_too_large_is_refused_before_it_is_read(
     refused(tmp_path / "large.json", "large.json is larger than 1 MiB")
 
 
+def test_a_record_at_its_bound_is_read(record: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    size = record.stat().st_size
+    monkeypatch.setattr(shards, "MAX_RECORD", size)
+    assert merged(str(record))[0] == 1
+    monkeypatch.setattr(shards, "MAX_RECORD", size - 1)
+    refused(record, "is larger than")
+
+
 def test_records_of_no_machine_are_no_report(record: Path) -> None:
     bad = resealed(record, {**content(record), "files": []})
     status, out, error = merged(str(bad))

@@ -35,6 +35,8 @@ class HiddenFact:
     path: str
     others: tuple[Any, ...]
     of_spare: bool
+    joined: tuple[str, ...] = ()
+    """Facts of the axis that are left out too, and are then the same."""
 
 
 @dataclass

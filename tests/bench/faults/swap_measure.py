@@ -119,11 +119,12 @@ def stated(swap: DrawnSwap) -> tuple[Plain, Plain]:
     """Machine and spare as the files have them, without what is hidden."""
     machine, spare = copy.deepcopy(swap.axis.machine), copy.deepcopy(swap.spare)
     for each in swap.hidden:
-        at: Any = spare if each.of_spare else machine["axes"][swap.axis.name]
-        *above, last = each.path.split(".")
-        for key in above:
-            at = at[key]
-        at.pop(last, None)
+        for path in (each.path, *each.joined):
+            at: Any = spare if each.of_spare else machine["axes"][swap.axis.name]
+            *above, last = path.split(".")
+            for key in above:
+                at = at[key]
+            at.pop(last, None)
     return machine, spare
 
 

@@ -142,8 +142,9 @@ def _supplies(axis: PlainAxis, fitted: PlainAxis) -> list[str]:
 def _brake(axis: PlainAxis, fitted: PlainAxis) -> list[str]:
     wrong = []
     weight = gravity_torque(axis)
+    reserve = fitted.base("motor.brake.holding_torque")
     if axis.get("motor.brake") is None:
-        return ["nothing holds the load"] if weight else []
+        return ["nothing holds what the brake held"] if reserve or weight else []
     coil = axis.need("motor.brake.voltage")
     output = axis.base("drive.brake_voltage")
     if output is None and fitted.get("motor.brake") and not fitted.get("drive.brake_voltage"):
@@ -154,6 +155,9 @@ def _brake(axis: PlainAxis, fitted: PlainAxis) -> list[str]:
         wrong.append("the brake coil gets another voltage than it needs")
     if float(axis.need("motor.brake.holding_torque")) < HOLD * weight:
         wrong.append("the brake does not hold the load")
+    elif not weight and reserve and axis.need("motor.brake.holding_torque") < reserve:
+        # What it holds on a level axis, process forces perhaps, is not on record.
+        wrong.append("the brake holds less than the one that was needed here")
     release, wait = axis.need("motor.brake.release_time"), axis.base("drive.brake_release_delay")
     if wait is None or wait < release:
         wrong.append("the motor starts against its brake")

@@ -9,7 +9,7 @@ from typing import Any, TypeAlias
 from .plain_axis import PlainAxis, factor, in_unit, parts, rounded
 from .swap_axis import DrawnSwap, built_in
 from .swap_list import Alter, add
-from .swap_motion import counts, gravity_torque, scale_counts, torques
+from .swap_motion import counts, gravity_torque, load_inertia, own_inertia, scale_counts, torques
 
 Need: TypeAlias = Callable[[PlainAxis], Fraction]
 
@@ -177,6 +177,13 @@ def _currents(by: float) -> Alter:
     return both(times("motor.rated_current", by), times("motor.peak_current", by))
 
 
+def _light(swap: DrawnSwap) -> bool:
+    """So light that the loop meets another inertia, and not just a little less."""
+    whole = own_inertia(swap.axis) + load_inertia(swap.axis)
+    less = float(swap.axis.need("motor.inertia")) * 0.95
+    return whole > 1.5 * (whole - less) and swap.scale("motor.inertia", 0.05)
+
+
 def _other_type(swap: DrawnSwap) -> bool:
     swap.put("motor.model", "SM other")
     return True
@@ -233,7 +240,7 @@ def _motors() -> None:
     add("motor", "that takes more current than the drive gives", both(other, _currents(6)))
     add("motor", "with a rotor a little heavier", both(other, times("motor.inertia", 1.04)))
     add("motor", "with a rotor a little lighter", both(other, times("motor.inertia", 0.96)))
-    add("motor", "with a rotor much lighter", both(other, times("motor.inertia", 0.2)))
+    add("motor", "with a rotor much lighter", both(other, _light))
     add(
         "motor",
         "without the brake that holds the load",
@@ -255,6 +262,13 @@ def _motors() -> None:
         "motor",
         "with a brake of less torque, enough",
         both(other, enough("motor.brake.holding_torque", hanging, Fraction(11, 10))),
+        vertical,
+    )
+    add(
+        "motor",
+        "with a weaker brake on an axis that does not fall",
+        both(other, times("motor.brake.holding_torque", 0.8)),
+        flat_braked,
     )
     add(
         "motor",

@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import Any
 
 from .plain_axis import PlainAxis
-from .swap_axis import DrawnSwap, built_in
+from .swap_axis import DrawnSwap, HiddenFact, built_in
 from .swap_list import Alter, Where, add
 from .swap_motors import (
     both,
@@ -192,7 +192,7 @@ SILENT: tuple[tuple[str, str, Callable[..., Alter], tuple[Any, ...], Where], ...
     ("encoder", "encoder.max_speed", _far, (0.1,), lambda _: True),
     ("encoder", "encoder.distinguishable_revolutions", hidden, (1,), multiturn),
     ("encoder", "encoder.counts_per_revolution", hidden, (3000,), multiturn),
-    ("drive", "drive.supply_voltage", hidden, ("48 V",), lambda _: True),
+    ("drive", "drive.supply_voltage", hidden, ("208 V", "380 V"), lambda _: True),
     ("drive", "drive.encoder_protocol", hidden, ("serial C",), lambda _: True),
     ("drive", "drive.rated_current", _far, (0.05,), lambda _: True),
     ("drive", "drive.peak_current", _far, (0.05,), lambda _: True),
@@ -262,8 +262,10 @@ def _machine_silent() -> None:
 
 def both_protocols(swap: DrawnSwap) -> bool:
     """Neither the drive nor the fitted encoder says how they talk."""
-    swap.hide("encoder.protocol", of_spare=False)
-    return swap.hide("drive.encoder_protocol", "serial C", of_spare=False)
+    other_type(swap)
+    paths = ("drive.encoder_protocol", "encoder.protocol")
+    swap.hidden.append(HiddenFact(paths[0], ("serial C",), False, paths[1:]))
+    return True
 
 
 def _brake_and_silence(swap: DrawnSwap) -> bool:

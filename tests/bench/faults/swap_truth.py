@@ -32,12 +32,18 @@ BUILT = frozenset({
 """What a drive is and not what it is set to; parts of the last three are set, see below."""
 
 STRENGTHS = (
-    "motor.rated_torque", "motor.peak_torque", "motor.rated_speed", "motor.max_speed",
-    "motor.brake.holding_torque", "encoder.max_speed", "encoder.max_frequency",
-    "encoder.turn_counter.power_off_speed_limit", "drive.rated_current", "drive.peak_current",
-    "drive.braking_power", "drive.feedback_frequency_limit", "encoder.turn_counter.battery.life",
-)  # fmt: skip
-"""Facts of which more is more."""
+    "motor.rated_torque",
+    "motor.peak_torque",
+    "motor.brake.holding_torque",
+    "drive.rated_current",
+    "drive.peak_current",
+    "drive.braking_power",
+    "encoder.turn_counter.battery.life",
+)
+"""Facts of which more is more, and of which the axis takes what its load and wear make it take.
+
+How fast it runs is a setting, so speeds and rates need no reserve.
+"""
 
 DETUNED = 1.3
 """A loop was tuned for an inertia: beyond this ratio it is another axis. From memory."""
@@ -110,6 +116,8 @@ def worlds(swap: DrawnSwap) -> list[tuple[PlainAxis, dict[str, Any]]]:
                 DrawnSwap(swap.rng, axis, swap.part, spare).put(each.path, other)
             else:
                 axis.put(each.path, other)
+                for joined in each.joined:
+                    axis.put(joined, other)
                 if troubles(axis, axis):
                     continue  # it ran with the fitted part
             made.append((axis, spare))
@@ -137,8 +145,9 @@ def weaker(fitted: PlainAxis, placed: PlainAxis) -> list[str]:
         old, new = fitted.base(path), placed.base(path)
         if old is not None and new is not None and new < old * Fraction(999, 1000):
             found.append(f"{path} is less")
-    if fitted.get("motor.brake") and not placed.get("motor.brake"):
-        found.append("the brake is missing, and holds nothing that falls")
+    poles = [each.base("motor.pole_pairs") or 0 for each in (fitted, placed)]
+    if poles[1] > poles[0]:
+        found.append("the drive has to give a higher frequency, and nobody says whether it can")
     inertias = [own_inertia(each) + load_inertia(each) for each in (fitted, placed)]
     if max(inertias) > DETUNED * min(inertias):
         found.append("the loop is tuned for another inertia")

@@ -13,6 +13,7 @@ from ..engine.cases import spare_case
 from ..engine.engine import Options, check_cases, check_machine
 from ..findings.finding import Finding, Undecided
 from ..machine.machine import Machine, with_role
+from ..machine.records import Facts
 from ..machine.schema import Leaf, axis_type, lookup
 from ..numbers.rational import Fraction
 from .comparing import rows_of, text
@@ -34,6 +35,9 @@ from .set_aside import set_aside_facts
 
 ROUNDS: Final = 12
 """Most rounds of adapting settings to the spare; each sets at least one."""
+
+SIXTEENTHS: Final = (8, 4, 12, 2, 14, 6, 10, 1, 15)
+"""Parts of the range of turns at which the reference is tried: the middle first, then outwards."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -69,6 +73,10 @@ class _Judge:
         self.aside = with_role(swap.machine, "fitted")
         self.builder = SwapBuilder(swap, self.roles, catalogue, site, on)
         self.options = Options(workings=workings)
+        self.settings: tuple[SettingChange, ...] = ()
+        """The settings that are adapted to the spare."""
+        self.trials: dict[int, frozenset[tuple[str, str]]] = {}
+        """What does not hold, by the turn reading at the reference that is tried."""
 
     def run(self) -> JudgedSpare:
         swap, builder = self.swap, self.builder
@@ -136,11 +144,31 @@ class _Judge:
         later: list[Undecided] = []
         for check in after.undecided:
             was_open = (check.rule, check.subject) in known
-            if compared.decided_by_teaching(check, taught, facts):
+            if compared.decided_by_teaching(check, taught, facts) or (
+                not was_open and set(check.missing) <= taught and self.can_be_taught(check, facts)
+            ):
                 later += [] if was_open else [check]
             elif not was_open or compared.leaves_open(check):
                 undecided.append(check)
         return tuple(undecided), tuple(later)
+
+    def can_be_taught(self, check: Undecided, planned: Facts) -> bool:
+        """Whether the encoder can be set so at the reference that a check holds."""
+        turns = planned.get("encoder.distinguishable_revolutions")
+        if not isinstance(turns, int) or not check.missing:
+            return False
+        for sixteenths in SIXTEENTHS:
+            at = turns * sixteenths // 16
+            if at not in self.trials:
+                reading = SettingChange("encoder.turn_counter.reading_at_reference", at)
+                made = self.builder.machine("as planned", (*self.settings, reading))
+                outcome = self.outcome(made)
+                failed = {(each.rule, each.subject) for each in outcome.findings}
+                left = {(each.rule, each.subject) for each in outcome.undecided}
+                self.trials[at] = frozenset(failed | left)
+            if (check.rule, check.subject) not in self.trials[at]:
+                return True
+        return False
 
     def fates(self, subjects: PhraseSubjects, adapted: set[str]) -> tuple[MemoryFate, ...]:
         """What becomes of every memory of the axis."""
@@ -189,6 +217,7 @@ class _Judge:
             for setting, adaptation in wanted:
                 settings[setting.fact] = setting
                 causes[setting.fact] = adaptation
+        self.settings = tuple(settings.values())
         return planned, after, causes
 
     def wanted(

@@ -21,6 +21,7 @@ from ..language.budget import MAX_STEPS, TooManySteps, limited
 from ..machine.machine import Machine
 from ..machine.records import Facts
 from .cases import Case, Paired, cases, looks_at_one_axis
+from .exports import exports_before_teaching
 from .verdicts import BROKEN, HOLDS, NOT_APPLICABLE, verdicts_on_axes
 
 TYPE_CHECKING = False
@@ -65,6 +66,9 @@ def check_machine(machine: Machine, label: str, catalogue: Catalogue, options: O
             finding = run.builder.built_in(rule, item)
             run.results.findings.append(finding)
             run.counts.setdefault(finding.subject, Counter())[BROKEN] += 1
+    for axis, export, taught in exports_before_teaching(machine):
+        run.results.findings.append(run.builder.old_export(axis, export, taught))
+        run.counts[axis["name"]][BROKEN] += 1
     paired: Paired = {}
     try:
         columns = iter(verdicts_on_axes(catalogue.entries, machine))

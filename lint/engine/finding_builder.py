@@ -7,7 +7,7 @@ from typing import Any, Final, cast
 
 from ..base.absence import NONE
 from ..catalogue.catalogue import Catalogue, RunnableRule
-from ..findings.builtin import DISPUTE, ZERO_DIVISOR, BuiltIn
+from ..findings.builtin import DISPUTE, EXPORT_OLD, ZERO_DIVISOR, BuiltIn
 from ..findings.finding import (
     DerivationStep,
     Figure,
@@ -32,6 +32,7 @@ from ..numbers.exact import Number
 from ..numbers.rational import Fraction
 from ..numbers.units import in_unit, parse_quantity
 from .cases import Case
+from .exports import TAUGHT
 from .verdicts import HOLDS
 
 MAX_MARKS = 6
@@ -279,6 +280,18 @@ class FindingBuilder:
         case = Case(subject, {})
         marks = self.marks((item.path,), case)
         return rule.finding(self.label, subject, message, marks)
+
+    def old_export(self, axis: Facts, export: str, taught: str) -> Finding:
+        """The finding of settings that were read out before something was taught."""
+        name = axis["name"]
+        paths = (f"axes.{name}.{export}", f"axes.{name}.{taught}")
+        read, since = map(self.written, paths)
+        message = (
+            f"the settings of the {export.partition('.')[0]} were read out on {read}; "
+            f"{TAUGHT[taught]} on {since}"
+        )
+        marks = self.marks(paths, Case(name, {}))
+        return EXPORT_OLD.finding(self.label, name, message, marks)
 
     # undecided and other outcomes
 

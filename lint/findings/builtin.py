@@ -60,6 +60,19 @@ MISFIT = BuiltIn(
     "computed",
 )
 
+EXPORT_OLD = BuiltIn(
+    "export-is-current",
+    "warning",
+    "Settings were read out before the axis was taught",
+    "the day of an export and the day of a teaching are stated",
+    "the settings were read from the device on the day of the teaching, or later",
+    "Teaching writes settings: the reference, the turns, the commutation angle. An export from "
+    "before shows the values that were there then, and so do all checks of them.",
+    "Read the settings from the device again, and check them. If the day is wrong, correct the "
+    "day.",
+    "common practice, no source",
+)
+
 ZERO_DIVISOR = BuiltIn(
     "divisor-is-not-zero",
     "error",
@@ -125,6 +138,7 @@ WAIVER_UNUSED = BuiltIn(
 BUILT_IN = (
     DISPUTE,
     MISFIT,
+    EXPORT_OLD,
     ZERO_DIVISOR,
     AXIS_REMOVED,
     AXIS_RENAMED,

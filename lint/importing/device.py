@@ -29,6 +29,7 @@ from .device_sections import (
     object_sections,
     partly_described,
     section_number,
+    stated_day,
     stated_node,
 )
 from .export import ImportRemark, decoded, read_bytes
@@ -100,6 +101,11 @@ class DeviceValue:
         return type_name(self.data_type)
 
     @property
+    def configured(self) -> bool:
+        """Whether somebody set it: a default says how the device comes, not how it is set."""
+        return self.entry == "ParameterValue"
+
+    @property
     def note(self) -> str:
         """What states the value, in words."""
         return f"{self.entry} of {object_name(self.key)}"
@@ -109,13 +115,15 @@ class DeviceValue:
 class Device:
     """One device file.
 
-    ``single`` holds the indexes that are plain variables, ``incomplete`` those that are announced
-    and not described, or not in full: asking for what is missing of them is an error.
+    ``written_on`` is the day (ISO 8601) on which the file was written. ``single`` holds the indexes
+    that are plain variables, ``incomplete`` those that are announced and not described, or not in
+    full: asking for what is missing of them is an error.
     """
 
     source: Source
     node: int | None
     node_place: Place | None
+    written_on: tuple[str, Place] | None
     values: Mapping[ObjectKey, DeviceValue]
     single: frozenset[int]
     places: Mapping[int, Place]
@@ -231,6 +239,7 @@ def read_device(path: Path, node: int | None = None, reader: Reader = DISK) -> D
             f"node {node}, as it was asked for",
         )
     number = node if stated is None else stated[0]
+    day, doubts = stated_day(source, sections)
     dictionary = _library(source, sections, objects, number)
     values, single = _values(source, sections, objects, dictionary, number)
     places = {
@@ -241,11 +250,12 @@ def read_device(path: Path, node: int | None = None, reader: Reader = DISK) -> D
         source,
         number,
         place,
+        day,
         values,
         frozenset(single),
         places,
         {**short, **missing},
-        (*remarks, *more),
+        (*remarks, *more, *doubts),
     )
 
 

@@ -89,6 +89,7 @@ class _DeviceImport:
         self.profile = profile_of(device)
         self.offset = _PART * options.part
         self.units: Mapping[Level, UserUnit] = {}
+        self.configured = False
 
     def take_all(self) -> None:
         word, mappings, without_fact = PROFILES[self.profile]
@@ -103,6 +104,9 @@ class _DeviceImport:
         if word == "drive" and self.device.node is not None:
             place = self.device.node_place or self.device.source.place(0, 0)
             self.state("drive.node", self.device.node, place, "node id")
+        day = self.device.written_on
+        if day is not None and self.configured:
+            self.state(f"{word}.exported_on", day[0], day[1], "day of the file")
         self.remark_other_parts()
 
     def remark_other_parts(self) -> None:
@@ -131,7 +135,7 @@ class _DeviceImport:
             return
         if mapping.when is not None:
             key, mask, values = mapping.when
-            condition = self.device.whole(self.key(key))
+            condition = self.stated(self.key(key))
             if condition is None:
                 self.remark_condition(mapping)
                 return
@@ -152,14 +156,15 @@ class _DeviceImport:
             words = (
                 f"{object_name(device_value.key)} is left out: what it means depends on {needed}"
             )
-            remark = ImportRemark(device_value.place, f"{words}, which is not stated")
-            if remark not in self.remarks:
-                self.remarks.append(remark)
+            self.remark(ImportRemark(device_value.place, f"{words}, which is not configured"))
 
     def take_text(self, mapping: ObjectMapping) -> None:
         key = self.key(mapping.objects[0])
         device_value = self.device.values.get(key)
         if device_value is None:
+            return
+        if not (device_value.configured or mapping.inherent):
+            self.default_only(device_value)
             return
         if device_value.data_type in INTEGERS:
             found = self.device.whole(key)
@@ -173,7 +178,7 @@ class _DeviceImport:
     def take_list(self, mapping: ObjectMapping) -> None:
         index = self.shifted(mapping.objects[0][0])
         subs = sorted(sub for i, sub in self.device.values if i == index and sub)
-        found = [self.device.whole((index, sub)) for sub in subs]
+        found = [self.stated((index, sub), mapping.inherent) for sub in subs]
         values: list[Plain] = [each[0] for each in found if each]
         highest = self.device.values.get((index, 0))
         if highest is not None and isinstance(highest.value, int):
@@ -220,10 +225,16 @@ class _DeviceImport:
         keys = [self.key(key) for key in mapping.objects]
         if mapping.combine == "product" and self.device.values.get(keys[0]) is None:
             return None
-        found = [self.device.whole(key) for key in keys]
+        described = [self.device.whole(key) for key in keys]
+        found = [self.stated(key, mapping.inherent) for key in keys]
         present = [each for each in found if each is not None]
         if not present:
             return None
+        for one, two in zip(described, found, strict=True):
+            if one is not None and two is None:
+                needed = f"{object_name(one[1].key)} is not configured"
+                self.left_out(present[0][1], f"{mapping.to} is made from both, and {needed}")
+                return None
         for key, each in zip(keys, found, strict=True):
             if each is None:
                 other = present[0][1]
@@ -272,12 +283,14 @@ class _DeviceImport:
         Counts = position · encoder resolution · gear ratio / feed constant.
         """
         chain = [
-            self.device.whole((self.shifted(index), sub))
+            self.stated((self.shifted(index), sub))
             for index in (0x608F, 0x6091, 0x6092)
             for sub in (1, 2)
         ]
         if any(each is None or each[0] <= 0 for each in chain):
-            self.left_out(device_value, "the position formula lacks 0x608F, 0x6091 or 0x6092")
+            self.left_out(
+                device_value, "the position formula lacks a configured 0x608F, 0x6091 or 0x6092"
+            )
             return None
         a, b, c, d, e, f = (each[0] for each in chain if each is not None)
         counts = position * Fraction(a, b) * Fraction(c, d) / Fraction(e, f)
@@ -337,10 +350,28 @@ class _DeviceImport:
             return True
         return False
 
+    def stated(self, key: ObjectKey, inherent: bool = False) -> tuple[int, DeviceValue] | None:
+        """The number of an object, if it is configured or says what the device is."""
+        found = self.device.whole(key)
+        if found is not None and found[1].configured:
+            self.configured = True
+            return found
+        if found is None or inherent:
+            return found
+        self.default_only(found[1])
+        return None
+
+    def default_only(self, device_value: DeviceValue) -> None:
+        if device_value.value is not None:
+            self.left_out(device_value, "it has a default only, which is no setting")
+
     def left_out(self, device_value: DeviceValue, why: str) -> None:
-        self.remarks.append(
-            ImportRemark(device_value.place, f"{object_name(device_value.key)} is left out: {why}")
-        )
+        words = f"{object_name(device_value.key)} is left out: {why}"
+        self.remark(ImportRemark(device_value.place, words))
+
+    def remark(self, remark: ImportRemark) -> None:
+        if remark not in self.remarks:
+            self.remarks.append(remark)
 
     def state(self, to: str, value: Plain, place: Place, note: str) -> None:
         path: KeyPath

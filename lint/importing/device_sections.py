@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 import re
 from typing import Final, TypeAlias
 
@@ -19,7 +20,7 @@ _KEYWORDS: Final = {
     for word in (
         "ParameterName ObjectType DataType AccessType DefaultValue ParameterValue LowLimit "
         "HighLimit PDOMapping SubNumber CompactSubObj NrOfEntries StorageLocation NodeID Baudrate "
-        "SupportedObjects Lines"
+        "SupportedObjects Lines CreationDate ModificationDate"
     ).split()
 }
 _SECTIONS: Final = {
@@ -33,6 +34,7 @@ _SECTIONS: Final = {
     "manufacturerobjects": "ManufacturerObjects",
 }
 _OBJECT: Final = re.compile(r"([0-9A-Fa-f]{4})(?:[Ss][Uu][Bb]([0-9A-Fa-f]{1,2}))?")
+_DAY: Final = re.compile(r"([0-9]{1,2})-([0-9]{1,2})-([0-9]{4})")
 _NEEDED: Final = ("ParameterName", "DataType", "AccessType")
 _LISTS: Final = ("MandatoryObjects", "OptionalObjects", "ManufacturerObjects")
 _VAR: Final = (2, 7)
@@ -160,6 +162,32 @@ def stated_node(source: Source, sections: dict[str, Section]) -> tuple[int, IniE
             f"the node id is {shortened(entry.value)}", *entry.value_span, "1 to 127 (CiA 301)"
         )
     return number, entry
+
+
+def stated_day(
+    source: Source, sections: dict[str, Section]
+) -> tuple[tuple[str, Place] | None, list[ImportRemark]]:
+    """The day on which the file was last written (ISO 8601), and a remark on one that is none.
+
+    ModificationDate in [FileInfo], else CreationDate, as mm-dd-yyyy (CiA 306, from memory; so is it
+    in the device file in the ``canopen`` source archive).
+    """
+    section = sections.get("FileInfo")
+    for key in ("ModificationDate", "CreationDate"):
+        entry = section.entries.get(key) if section else None
+        if entry is None or not entry.value:
+            continue
+        place = source.place(*entry.value_span)
+        found = _DAY.fullmatch(entry.value)
+        try:
+            if found is None:
+                raise ValueError
+            day = datetime.date(int(found[3]), int(found[1]), int(found[2]))
+        except ValueError:
+            what = f"{key} is {shortened(entry.value)}, which is no day as mm-dd-yyyy"
+            return None, [ImportRemark(place, what)]
+        return (day.isoformat(), place), []
+    return None, []
 
 
 def section_number(source: Source, section: Section, key: str, default: int) -> int:

@@ -27,7 +27,8 @@ class ObjectMapping:
     empty. ``scale`` turns the number into ``unit``. ``bit`` picks one bit. ``words`` name the
     numbers of an enumeration; None is a number the machine file has no word for. ``without`` gives
     numbers that state nothing, with the reason. The mapping applies only
-    if the object of ``when`` (object, mask, values), masked, is one of the values.
+    if the object of ``when`` (object, mask, values), masked, is one of the values. ``inherent``:
+    the objects say what the device is or can do, so that a default states it too.
     """
 
     to: str
@@ -40,6 +41,7 @@ class ObjectMapping:
     without: Mapping[int, str] = field(default_factory=dict)
     when: tuple[ObjectKey, int, tuple[int, ...]] | None = None
     home_offset: bool = False
+    inherent: bool = False
 
 
 _POLARITY: Final[Mapping[int, str | None]] = {0: "normal", 1: "reversed"}
@@ -58,7 +60,7 @@ _THOUSANDTH: Final = Fraction(1, 1000)
 _MILLION: Final = Fraction(1, 10**6)
 
 DRIVE: Final[tuple[ObjectMapping, ...]] = (
-    ObjectMapping("drive.model", ((0x1008, 0),), "text"),
+    ObjectMapping("drive.model", ((0x1008, 0),), "text", inherent=True),
     ObjectMapping("drive.firmware", ((0x100A, 0),), "text"),
     ObjectMapping(
         "drive.serial", ((0x1018, 4),), "text", without={0: "the device states no serial number"}
@@ -122,7 +124,7 @@ DRIVE: Final[tuple[ObjectMapping, ...]] = (
     ObjectMapping("controller.homing.creep_speed", ((0x6099, 2),), unit="velocity"),
     ObjectMapping("controller.homing.acceleration", ((0x609A, 0),), unit="acceleration"),
     ObjectMapping("machine.network.cycle_time", ((0x60C2, 1), (0x60C2, 2)), "power_of_ten", "s"),
-    ObjectMapping("drive.supported_homing_methods", ((0x60E3, 0),), "list"),
+    ObjectMapping("drive.supported_homing_methods", ((0x60E3, 0),), "list", inherent=True),
     ObjectMapping("motor.model", ((0x6403, 0),), "text"),
 )
 """CiA 402 (device profile 402)."""
@@ -142,14 +144,14 @@ _SCALED: Final[tuple[ObjectKey, int, tuple[int, ...]]] = ((0x6000, 0), 0b100, (0
 _UNSCALED: Final[tuple[ObjectKey, int, tuple[int, ...]]] = ((0x6000, 0), 0b100, (0,))
 
 ENCODER: Final[tuple[ObjectMapping, ...]] = (
-    ObjectMapping("encoder.model", ((0x1008, 0),), "text"),
+    ObjectMapping("encoder.model", ((0x1008, 0),), "text", inherent=True),
     ObjectMapping(
         "encoder.serial", ((0x1018, 4),), "text", without={0: "the device states no serial number"}
     ),
-    ObjectMapping("encoder.capability.counts_per_revolution", ((0x6501, 0),)),
-    ObjectMapping("encoder.capability.distinguishable_revolutions", ((0x6502, 0),)),
+    ObjectMapping("encoder.capability.counts_per_revolution", ((0x6501, 0),), inherent=True),
+    ObjectMapping("encoder.capability.distinguishable_revolutions", ((0x6502, 0),), inherent=True),
     ObjectMapping("encoder.counts_per_revolution", ((0x6001, 0),), when=_SCALED),
-    ObjectMapping("encoder.counts_per_revolution", ((0x6501, 0),), when=_UNSCALED),
+    ObjectMapping("encoder.counts_per_revolution", ((0x6501, 0),), when=_UNSCALED, inherent=True),
     ObjectMapping("encoder.total_range", ((0x6002, 0),), when=_SCALED),
     ObjectMapping(
         "encoder.distinguishable_revolutions",
@@ -157,7 +159,9 @@ ENCODER: Final[tuple[ObjectMapping, ...]] = (
         "quotient",
         when=_SCALED,
     ),
-    ObjectMapping("encoder.distinguishable_revolutions", ((0x6502, 0),), when=_UNSCALED),
+    ObjectMapping(
+        "encoder.distinguishable_revolutions", ((0x6502, 0),), when=_UNSCALED, inherent=True
+    ),
 )
 """CiA 406 (device profile 406). Bit 2 of 0x6000 switches scaling on."""
 

@@ -96,6 +96,8 @@ def user_units(
     in_increments: set[Level] = set()
     for level, index in OBJECTS.items():
         given = device.whole((index + offset, 0))
+        if given is not None and not given[1].configured:
+            given = None  # a default is not how the drive is set
         own = None if given is None else _decoded(device, level, *given)
         if own is None and given is not None:
             in_increments.add(level)

@@ -330,7 +330,7 @@ class SwapBuilder:
                 continue
             if not isinstance(fetch(axis, group), dict):
                 continue
-            if old is MISSING and fact.startswith("encoder."):
+            if old is MISSING and fact.startswith(("encoder.", "drive.")):
                 continue
             value = self.on.isoformat() if becomes == "today" else fetch(axis, becomes)
             if value is MISSING and becomes.rpartition(".")[0] in ("motor", "encoder", "drive"):

@@ -14,8 +14,8 @@ VISIBLE_STRING = 9
 class Value:
     """One variable of a device file; None leaves the entry out."""
 
-    default: object = None
     stated: object = None
+    default: object = None
     kind: int = UNSIGNED32
     low: object = None
     high: object = None

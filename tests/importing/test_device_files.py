@@ -66,22 +66,110 @@ def facts_of(folder: Path, objects: dict[int, Any], **options: Any) -> dict[str,
 # What an object becomes -------------------------------------------------------------------------
 
 
-def test_a_parameter_value_wins_over_the_default_and_the_note_says_which(tmp_path: Path) -> None:
-    objects = {0x6080: Value(3000, 4500), 0x6066: Value(10, kind=UNSIGNED16)}
+def test_a_parameter_value_is_a_setting_and_a_default_is_none(tmp_path: Path) -> None:
+    objects = {0x6080: Value(4500, default=3000), 0x6066: Value(default=10, kind=UNSIGNED16)}
     export = export_of(tmp_path, objects)
     speed = export.statements["axes", "x", "drive", "max_speed"]
-    window = export.statements["axes", "x", "drive", "following_error_timeout"]
-    assert (speed.value, window.value) == ("4500 rpm", "10 ms")
+    assert speed.value == "4500 rpm"
     assert speed.note == "ParameterValue of 0x6080"
-    assert window.note == "DefaultValue of 0x6066"
+    assert ("axes", "x", "drive", "following_error_timeout") not in export.statements
     text = export.text
     assert speed.place.line == line_of(text, "ParameterValue=4500")
-    assert window.place.line == line_of(text, "DefaultValue=10")
     assert speed.place.column == len("ParameterValue=") + 1
+    (remark,) = export.remarks
+    assert remark.text == "0x6066 is left out: it has a default only, which is no setting"
+    assert remark.place.line == line_of(text, "DefaultValue=10")
 
 
 def test_an_empty_parameter_value_states_nothing(tmp_path: Path) -> None:
-    assert facts_of(tmp_path, {0x6080: Value(3000, "")}) == {"drive.max_speed": "3000 rpm"}
+    assert facts_of(tmp_path, {0x6080: Value("", default=3000)}) == {}
+
+
+def test_what_a_device_is_and_can_do_may_be_a_default(tmp_path: Path) -> None:
+    objects = {
+        0x1008: Value(default="a type", kind=VISIBLE_STRING),
+        0x1018: {4: Value(default=4711)},
+        0x60E3: {1: Value(default=1, kind=INTEGER8), 2: Value(default=37, kind=INTEGER8)},
+    }
+    assert facts_of(tmp_path, objects) == {
+        "drive.model": "a type",
+        "drive.supported_homing_methods": [1, 37],
+    }
+    objects = {0x6501: Value(default=65536), 0x6502: Value(default=4096, kind=UNSIGNED16)}
+    assert facts_of(tmp_path, objects, profile=406) == {
+        "encoder.capability.counts_per_revolution": 65536,
+        "encoder.capability.distinguishable_revolutions": 4096,
+    }
+
+
+def test_an_encoder_whose_scaling_is_a_default_states_no_counts(tmp_path: Path) -> None:
+    objects = {
+        0x6000: Value(default=0, kind=UNSIGNED16),
+        0x6001: Value(default=4096),
+        0x6501: Value(default=65536),
+    }
+    facts = facts_of(tmp_path, objects, profile=406)
+    assert facts == {"encoder.capability.counts_per_revolution": 65536}
+
+
+@pytest.mark.parametrize("missing", [1, 2])
+def test_a_ratio_of_which_one_number_is_a_default_is_left_out(missing: int, tmp_path: Path) -> None:
+    objects = {0x608F: {1: Value(131072), 2: Value(1)}}
+    objects[0x608F][missing] = Value(default=1)
+    export = export_of(tmp_path, objects)
+    assert set(export.statements) == {("axes", "x", "drive", "node")}
+    assert f"0x608F sub {missing} is not configured" in "\n".join(map(str, export.remarks))
+
+
+def test_a_user_unit_that_is_a_default_is_no_unit(tmp_path: Path) -> None:
+    text = device_text({0x60A8: Value(default="0xFD010000"), 0x6065: Value(250)})
+    assert "nothing states the position unit" in str(refused(tmp_path, text))
+    own = parse_user_unit("1 deg", "position", "test")  # the default does not contradict it
+    options = DeviceOptions({"position": own})
+    export = device_export(read_device(write_device(tmp_path, text)), "x", options)
+    window = export.statements["axes", "x", "drive", "following_error_window"]
+    assert window.value == "250 deg"
+
+
+def test_a_file_of_defaults_states_no_setting_whatever_it_describes(tmp_path: Path) -> None:
+    """Over all objects that feed a fact: with defaults alone, only what the device is is stated."""
+    for profile, (_, mappings, _) in PROFILES.items():
+        inherent = {mapping.to for mapping in mappings if mapping.inherent}
+        for mapping in mappings:
+            objects: dict[int, Any] = {}
+            for index, sub in mapping.objects:
+                value = Value(default=1)
+                if sub or mapping.combine == "list":
+                    objects.setdefault(index, {})[sub or 1] = value
+                else:
+                    objects[index] = value
+            facts = facts_of(tmp_path, objects, profile=profile)
+            assert {f for f in facts if f != "encoder.node"} <= inherent, mapping.to
+
+
+@pytest.mark.parametrize(
+    ("entries", "day", "remark"),
+    [
+        (["CreationDate=03-09-2024"], "2024-03-09", ""),
+        (["CreationDate=03-09-2024", "ModificationDate=11-30-2025"], "2025-11-30", ""),
+        (["ModificationDate=30-11-2025"], None, "no day as mm-dd-yyyy"),
+        (["ModificationDate=2025-11-30"], None, "no day as mm-dd-yyyy"),
+        (["ModificationDate="], None, ""),
+    ],
+)
+def test_an_export_has_the_day_on_which_the_file_was_written(
+    entries: list[str], day: str | None, remark: str, tmp_path: Path
+) -> None:
+    """CiA 306 (from memory): mm-dd-yyyy in [FileInfo]."""
+    info = "\n".join(["[FileInfo]", *entries, ""])
+    path = write_device(tmp_path, info + device_text({0x6080: Value(4500)}))
+    export = device_export(read_device(path), "x", DeviceOptions())
+    stated = export.statements.get(("axes", "x", "drive", "exported_on"))
+    assert (stated and stated.value) == day
+    assert remark in "\n".join(map(str, export.remarks))
+    path = write_device(tmp_path, info + device_text({0x6080: Value(default=4500)}))
+    export = device_export(read_device(path), "x", DeviceOptions())
+    assert ("axes", "x", "drive", "exported_on") not in export.statements, "nothing was configured"
 
 
 @pytest.mark.parametrize(
@@ -151,7 +239,7 @@ def test_an_empty_parameter_value_states_nothing(tmp_path: Path) -> None:
         ),
         ({**MM, 0x6065: Value(2)}, {"drive.following_error_window": "2 mm"}),
         ({0x6403: Value("Type 9", kind=VISIBLE_STRING)}, {"motor.model": "Type 9"}),
-        ({0x1018: {4: Value(0, 4105)}}, {"drive.serial": "4105"}),
+        ({0x1018: {4: Value(4105, default=0)}}, {"drive.serial": "4105"}),
     ],
 )
 def test_objects_of_a_drive_become_facts(
@@ -271,18 +359,18 @@ def test_what_sets_nothing_is_left_out_and_said(tmp_path: Path) -> None:
         0x6065: Value("0xFFFFFFFF"),
         0x6098: Value(0, kind=INTEGER8),
         0x605A: Value(3, kind=INTEGER16),
-        0x607F: Value(0),
+        0x607F: Value(default=0),
         0x6075: Value(5000),
     }
     export = export_of(tmp_path, objects)
     assert set(export.statements) == {("axes", "x", "drive", "node")}
     said = "\n".join(map(str, export.remarks))
-    for words in ("switched off", "no homing method", "no word for 3", "default of 0", "current"):
+    for words in ("switched off", "no homing method", "no word for 3", "default only", "current"):
         assert words in said
 
 
 def test_keywords_may_be_spelled_in_any_case(tmp_path: Path) -> None:
-    text = device_text({0x6080: Value(3000, 4500), 0x6091: {1: Value(7), 2: Value(1)}})
+    text = device_text({0x6080: Value(4500, default=3000), 0x6091: {1: Value(7), 2: Value(1)}})
     for word in ("ParameterValue", "DataType", "ObjectType", "NodeID", "[6091sub"):
         text = text.replace(word, word.upper())
     export = device_export(read_device(write_device(tmp_path, text)), "x", DeviceOptions())
@@ -330,7 +418,7 @@ def bad(objects: dict[int, Any], **changes: Any) -> str:
 
 CASES: list[tuple[str, str, str, str]] = [
     # name, text, the line the error stands on begins with, words of the error
-    ("cut in an entry", WHOLE[: WHOLE.index("DefaultValue=3000") + 5], "Defau", "neither"),
+    ("cut in an entry", WHOLE[: WHOLE.index("ParameterValue=3000") + 5], "Param", "neither"),
     (
         "cut in a section",
         WHOLE[: WHOLE.index("DataType", WHOLE.index("[6080]"))],
@@ -349,116 +437,121 @@ CASES: list[tuple[str, str, str, str]] = [
     (
         "a text where a number is due",
         bad({0x6080: Value("fast", kind=VISIBLE_STRING)}),
-        "DefaultValue=fast",
+        "ParameterValue=fast",
         "VISIBLE_STRING",
     ),
     (
         "a number where a text is due",
         bad({0x6403: Value("[7]", kind=8)}),
-        "DefaultValue=[7]",
+        "ParameterValue=[7]",
         "REAL32",
     ),
     (
         "a value above its limit",
         bad({0x6080: Value(9000, low=0, high=6000)}),
-        "DefaultValue=9000",
+        "ParameterValue=9000",
         "outside the limits",
     ),
     (
         "a value below its limit",
         bad({0x6098: Value(-9, low="0xFC", high=37, kind=INTEGER8)}),
-        "DefaultValue=-9",
+        "ParameterValue=-9",
         "outside the limits",
     ),
     (
         "a value its type cannot hold",
         bad({0x6098: Value(300, kind=INTEGER8)}),
-        "DefaultValue=300",
+        "ParameterValue=300",
         "INTEGER8 cannot hold",
     ),
-    ("a negative unsigned", bad({0x6080: Value(-1)}), "DefaultValue=-1", "UNSIGNED32 cannot hold"),
-    ("a value that is no number", bad({0x6080: Value("12rpm")}), "DefaultValue=12rpm", "12rpm"),
+    (
+        "a negative unsigned",
+        bad({0x6080: Value(-1)}),
+        "ParameterValue=-1",
+        "UNSIGNED32 cannot hold",
+    ),
+    ("a value that is no number", bad({0x6080: Value("12rpm")}), "ParameterValue=12rpm", "12rpm"),
     ("a limit that is no number", bad({0x6080: Value(12, high="much")}), "HighLimit=much", "much"),
     (
         "an enumeration number nobody defined",
         bad({0x605A: Value(12, kind=INTEGER16)}),
-        "DefaultValue=12",
+        "ParameterValue=12",
         "one of 0, 1, 2",
     ),
     (
         "a division by zero",
         bad({0x608F: {1: Value(4096), 2: Value(0)}}),
-        "DefaultValue=0",
+        "ParameterValue=0",
         "divides 4096",
     ),
     (
         "counts that are not whole",
         bad({0x608F: {1: Value(4096), 2: Value(3)}}),
-        "DefaultValue=4096",
+        "ParameterValue=4096",
         "not a whole number",
     ),
     (
         "half of a pair",
         bad({0x608F: {1: Value(4096)}}),
-        "DefaultValue=4096",
+        "ParameterValue=4096",
         "without 0x608F sub 2",
     ),
     (
         "a torque without its reference",
         bad({0x6072: Value(3000, kind=UNSIGNED16)}),
-        "DefaultValue=3000",
+        "ParameterValue=3000",
         "without 0x6076",
     ),
     (
         "no unit for a position",
         bad({0x6065: Value(2000)}),
-        "DefaultValue=2000",
+        "ParameterValue=2000",
         "nothing states the position unit",
     ),
     (
         "no unit for a speed",
         bad({0x60A8: Value("0xFD010000"), 0x607F: Value(2000)}),
-        "DefaultValue=2000",
+        "ParameterValue=2000",
         "nothing states the velocity unit",
     ),
     (
         "increments without their length",
         bad({0x60A8: Value("0xB50000"), 0x6065: Value(20)}),
-        "DefaultValue=20",
+        "ParameterValue=20",
         "nothing states the position unit",
     ),
     (
         "an unknown unit number",
         bad({0x60A8: Value("0x00770000")}),
-        "DefaultValue=0x0077",
+        "ParameterValue=0x0077",
         "unit number 0x77",
     ),
     (
         "a denominator of another kind",
         bad({0x60A9: Value("0xFD015700")}),
-        "DefaultValue=0xFD01",
+        "ParameterValue=0xFD01",
         "denominator 0x57",
     ),
     (
         "a home offset without a convention",
         bad({**MM, 0x607C: Value(40, kind=INTEGER32)}),
-        "DefaultValue=40",
+        "ParameterValue=40",
         "sign convention is not chosen",
     ),
-    ("another profile", bad({}, profile=401), "DefaultValue=0x00020191", "device profile 401"),
+    ("another profile", bad({}, profile=401), "ParameterValue=0x00020191", "device profile 401"),
     ("no device type", bad({0x6080: Value(1)}, profile=None), "[DeviceInfo]", "device type"),
     ("a node id beyond 127", bad({}, node=200), "NodeID=200", "1 to 127"),
     ("a node id that is no number", bad({}, node="five"), "NodeID=five", "five"),
     (
         "a value that needs the node id",
         bad({0x6080: Value("$NODEID+3000")}, node=None),
-        "DefaultValue=$NODEID",
+        "ParameterValue=$NODEID",
         "depends on the node id",
     ),
     (
         "a power of ten nobody means",
         bad({0x60C2: {1: Value(1), 2: Value(-128, kind=INTEGER8)}}),
-        "DefaultValue=-128",
+        "ParameterValue=-128",
         "power of ten",
     ),
     (
@@ -477,7 +570,7 @@ CASES: list[tuple[str, str, str, str]] = [
     ("a doubled section", WHOLE + "[6080]\n", "[6080]", "twice"),
     (
         "a doubled entry in other case",
-        WHOLE + "\n".join(variable("6066", "s", Value(1))) + "\ndefaultvalue=2\n",
+        WHOLE + "\n".join(variable("6066", "s", Value(default=1))) + "\ndefaultvalue=2\n",
         "defaultvalue",
         "twice",
     ),

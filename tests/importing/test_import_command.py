@@ -29,7 +29,7 @@ CELL = Path("fixtures/imports/cell")
 
 DRIVE = device_text(
     {
-        0x6080: Value(3000, 4500),
+        0x6080: Value(4500, default=3000),
         0x607F: Value(300),
         0x607C: Value(40, kind=INTEGER32),
         0x6099: {1: Value(0, 0), 2: Value(0, 0)},
@@ -50,7 +50,7 @@ def test_the_neutral_file_is_the_same_machine_with_the_origin_of_each_fact(tmp_p
     out = tmp_path / "machine.yaml"
     assert run("import", CELL / "project.yaml", "-o", out) == 0
     text = out.read_text()
-    assert "max_speed: 4000 rpm # fixtures/imports/cell/lift.dcf, line 216: ParameterValue" in text
+    assert "max_speed: 4000 rpm # fixtures/imports/cell/lift.dcf, line 220: ParameterValue" in text
     assert "encoder_use: absolute # fixtures/imports/cell/encoders.csv, line 2: Trait bit 5" in text
     from axisproof.importing.project import load_project
 

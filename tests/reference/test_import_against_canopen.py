@@ -13,6 +13,7 @@ from __future__ import annotations
 import io
 import logging
 import os
+import re
 from configparser import RawConfigParser
 from pathlib import Path
 from typing import Any
@@ -184,13 +185,23 @@ def test_the_device_files_in_the_librarys_source_agree_on_every_value() -> None:
     reason="AXISPROOF_CANOPEN_SOURCE does not name the unpacked source archive of canopen "
     "(it has to be downloaded)",
 )
-def test_the_drive_in_the_librarys_examples_becomes_facts() -> None:
+def test_the_drive_in_the_librarys_examples_becomes_facts(tmp_path: Path) -> None:
     drives = [p for p in source_files() if "examples" in p.parts and "[6091]" in p.read_text()]
     assert drives, "the examples hold no CiA 402 drive"
     text = drives[0].read_text()
     values = by_library(text, None)
     options = DeviceOptions({"position": parse_user_unit("0.01 mm", "position", "test")}, "offset")
-    export = device_export(read_device(drives[0]), "x", options)
+    # The file is that of a device type. As it is, it says what the device is and can do; with its
+    # defaults configured, it is the file of a device that is set up.
+    of_type = device_export(read_device(drives[0]), "x", options)
+    for at, statement in of_type.statements.items():
+        line = text.splitlines()[statement.place.line - 1]
+        inherent = at[3] in ("model", "supported_homing_methods", "exported_on")
+        assert inherent or line.startswith("ParameterValue="), at
+    text = re.sub(r"(?m)^ParameterValue=.*\n", "", text).replace("DefaultValue=", "ParameterValue=")
+    configured = tmp_path / "drive.dcf"
+    configured.write_text(text)
+    export = device_export(read_device(configured), "x", options)
     facts = {".".join(map(str, path[2:])): s for path, s in export.statements.items()}
     resolution = Fraction(values[0x608F, 1].default, values[0x608F, 2].default)
     assert facts["drive.counts_per_revolution"].value == resolution
@@ -198,7 +209,8 @@ def test_the_drive_in_the_librarys_examples_becomes_facts() -> None:
     assert facts["controller.homing.method"].value == values[0x6098, 0].default
     speed = parse_quantity(str(facts["drive.max_speed"].value))
     assert speed.written == values[0x6080, 0].default
-    for statement in export.statements.values():
+    assert facts.pop("drive.exported_on").value == "2017-06-14", "06-14-2017 in the file"
+    for statement in facts.values():
         assert "Value=" in text.splitlines()[statement.place.line - 1]
 
 

@@ -11,13 +11,14 @@ from __future__ import annotations
 
 from _thread import _local  # what threading offers as local, without its other parts
 from contextlib import contextmanager
+from itertools import islice
 from math import inf
 
 from ..base.errors import RuleError
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Sequence
+    from collections.abc import Collection, Iterable, Iterator, Sequence
     from typing import Final, TypeVar
 
     Item = TypeVar("Item")
@@ -56,7 +57,7 @@ BUDGET: Final = _StepBudget()
 EXPECTED: Final = "loops that pick their items by an equality that few of them meet"
 
 
-def metered(items: Sequence[Item], steps: float) -> Iterable[Item]:
+def metered(items: Collection[Item], steps: float) -> Iterable[Item]:
     """The items of a loop, each of which costs ``steps``. Raises TooManySteps.
 
     A long list is charged for bit by bit, since a loop mostly ends before it does.
@@ -67,9 +68,9 @@ def metered(items: Sequence[Item], steps: float) -> Iterable[Item]:
     return items
 
 
-def _in_chunks(items: Sequence[Item], steps: float) -> Iterator[Item]:
-    for start in range(0, len(items), CHUNK):
-        chunk = items[start : start + CHUNK]
+def _in_chunks(items: Iterable[Item], steps: float) -> Iterator[Item]:
+    rest = iter(items)
+    while chunk := [*islice(rest, CHUNK)]:
         _charge(len(chunk) * steps)
         yield from chunk
 
@@ -86,6 +87,14 @@ def charged(items: Sequence[Item], steps: float) -> Sequence[Item]:
     """The items of a list that is searched, each of which costs ``steps``. Raises TooManySteps."""
     _charge(len(items) * steps)
     return items
+
+
+def searched(items: Sequence[Item]) -> Sequence[Item]:
+    """Items that `includes` looks through within a loop. Raises TooManySteps.
+
+    A list takes a look at each item; what is no list knows at once what it holds.
+    """
+    return charged(items, INCLUDED_STEPS) if items.__class__ is list else items
 
 
 def _charge(steps: float) -> None:

@@ -16,8 +16,9 @@ from ..machine.records import NOTES
 from ..numbers.exact import Pi
 from ..numbers.rational import Fraction
 from .bounds import Bounds, ExpressionSize
-from .budget import INCLUDED_STEPS
-from .equalities import conjuncts, filter_equality
+from .budget import CHUNK, INCLUDED_STEPS
+from .equalities import conjuncts, equalities, filter_equality, second_equality
+from .freedom import free_parts, free_variables
 from .helpers import HELPERS
 from .operators import OPERATORS, evaluation_methods
 from .reach import reach
@@ -48,9 +49,26 @@ def generate(
     """
     defaults = {setting.name: setting.default for setting in settings}
     known = {(d.record, d.name): d for d in (*definitions, *rules.definitions)}
-    parts = [_definition(d, _CodeWriter(defaults, known)) for d in rules.definitions]
-    parts += [_rule(rule, _CodeWriter(defaults, known)) for rule in rules.rules]
+    parts = [source_of_definition(d, defaults, known) for d in rules.definitions]
+    parts += [_rule(rule, _CodeWriter(defaults, known, rule.name)) for rule in rules.rules]
     return "\n\n".join(parts) + "\n"
+
+
+def function_of(
+    expr: Expr,
+    name: str,
+    defaults: Mapping[str, Expr],
+    definitions: Mapping[tuple[str, str], Definition],
+) -> tuple[str, tuple[str, ...]]:
+    """Python source of a function of that name for an expression, and what it takes, in order."""
+    body = _CodeWriter(defaults, definitions, name)
+    variables = tuple(sorted(free_variables(expr)))
+    lets = [each.partition(" ")[2] for each in variables if each.startswith("let ")]
+    body.sizes = {each: ExpressionSize(1, 1) for each in lets}
+    result = body.value(expr)
+    body.line(f"return {result}")
+    arguments = (each.replace("let ", "l_") if " " in each else f"v_{each}" for each in variables)
+    return f"def {name}({', '.join(arguments)}):\n{body.text()}\n", variables
 
 
 def load(source: str, namespace: dict[str, Any]) -> dict[str, Any]:
@@ -60,8 +78,14 @@ def load(source: str, namespace: dict[str, Any]) -> dict[str, Any]:
     return namespace
 
 
-def _definition(definition: Definition, body: _CodeWriter) -> str:
+def source_of_definition(
+    definition: Definition,
+    defaults: Mapping[str, Expr],
+    definitions: Mapping[tuple[str, str], Definition],
+) -> str:
+    """Python source of the function of a definition."""
     name = definition_function_name(definition.record, definition.name)
+    body = _CodeWriter(defaults, definitions, f"{definition.record}.{definition.name}")
     key = repr(definition.name)
     body.line(f"notes = v_{definition.owner}[{NOTES!r}]")
     body.line("memo = notes.memo")
@@ -97,7 +121,9 @@ class _CodeWriter:
         self,
         defaults: Mapping[str, Expr],
         definitions: Mapping[tuple[str, str], Definition],
+        owner: str,
     ) -> None:
+        self.owner = owner
         self.lines: list[str] = []
         self.depth = 1
         self.count = 0
@@ -252,7 +278,7 @@ class _CodeWriter:
         with self.block(f"if {items} is None:"):
             self.line(f"{result} = None")
         if self.loops:
-            items = f"charged({items}, {INCLUDED_STEPS})"
+            items = f"searched({items})"
         known = not wanted.startswith(("t", "l_"))
         found = f"{wanted} in {items}" if known else f"{wanted} is not None and {wanted} in {items}"
         with self.block(f"elif {found}:"):
@@ -267,7 +293,7 @@ class _CodeWriter:
         names = []
         for kid in expr.kids:
             items, partial = self.listed(kid) if kid.op == "fact" else (self.value(kid), "False")
-            if self.loops:
+            if kid.op == "fact":
                 self.line(f"charged({items} or (), {INCLUDED_STEPS})")
             names += [items, partial]
         result = self.new()
@@ -298,8 +324,37 @@ class _CodeWriter:
             return items, None
         comparison, key, other = found
         root, path = expr.kids[0].data
-        text = f"matching(v_{root}, {path!r}, {key!r}, {self.value(other)})"
+        value = self.value(other)
+        second = second_equality(expr, key)
+        if second is None:
+            text = f"matching(v_{root}, {path!r}, {key!r}, {value})"
+        else:
+            keys = key, second[0]
+            text = f"matching_both(v_{root}, {path!r}, {keys}, {value}, {self.value(second[1])})"
         return text, comparison if comparison is next(conjuncts(expr.kids[1])) else None
+
+    @contextmanager
+    def remembering(self, expr: Expr, items: str, result: str) -> Iterator[str]:
+        """Work out ``result`` by a loop that looks its items up, once for the values it asks for.
+
+        Few items cost less than the memory of them.
+        """
+        if filter_equality(expr) is None:
+            yield items
+            return
+        found, known = self.new(), self.new()
+        self.line(f"{found} = {items}")
+        self.line(f"{known} = None")
+        with self.block(f"if len({found}) > {CHUNK}:"):
+            values = "".join(f"{self.value(part)}, " for part in free_parts(expr))
+            name = f"{self.owner} loop {known}"
+            self.line(f"{known} = remembered(v_machine, {name!r}, ({values}))")
+        with self.block(f"if {known}:"):
+            self.line(f"{result} = {known}[0]")
+        with self.block("else:"):
+            yield found
+            with self.block(f"if {known} is not None:"):
+                self.line(f"{known}.append({result})")
 
     @contextmanager
     def looping(self, expr: Expr, items: str) -> Iterator[None]:
@@ -314,6 +369,10 @@ class _CodeWriter:
     def on_quantifier(self, expr: Expr) -> str:
         """One item that decides settles it."""
         deciding = OPERATORS[expr.op].deciding
+        body = expr.kids[2]
+        if deciding and body.op == "or" and any(equalities(expr, kid) for kid in body.kids):
+            sides = (expr.with_kids((*expr.kids[:2], kid)) for kid in body.kids)
+            return self.value(body.with_kids(tuple(sides)))  # each side looks its items up
         items, partial = self.listed(expr.kids[0])
         result = self.new()
         with self.block(f"if {items} is None:"):
@@ -321,12 +380,15 @@ class _CodeWriter:
         with self.block("else:"):
             self.line(f"{result} = None if {partial} else {not deciding}")
             found, compared = self.looked_up(expr, items)
-            with self.looping(expr, found):
+            with self.remembering(expr, found, result) as chosen, self.looping(expr, chosen):
                 where = self.filter(expr.kids[1])
-                body = self.value(expr.kids[2])
-                decides, unsure = f"{body} is {deciding}", f"{body} is not {not deciding}"
+                body_value = self.value(body)
+                decides, unsure = (
+                    f"{body_value} is {deciding}",
+                    f"{body_value} is not {not deciding}",
+                )
                 if where == "True":
-                    unsure = f"{body} is None"
+                    unsure = f"{body_value} is None"
                 else:
                     decides += f" and {where}"
                 with self.block(f"if {decides}:"):
@@ -360,23 +422,25 @@ class _CodeWriter:
             self.line(f"{sure} = True")
             self.line(f"{result} = {aggregate.start}")
             found = self.looked_up(expr, items)[0] if counts else items
-            with self.looping(expr, found):
-                where = self.filter(expr.kids[1])
-                names = [where] if where != "True" else []
-                if not counts:
-                    names.append(self.number_or_value(expr.kids[2]))
-                unknown = [f"{n} is None" for n in names if n.startswith(("t", "l_"))]
-                if unknown:
-                    with self.block(f"if {' or '.join(unknown)}:"):
-                        self.line(f"{sure} = False")
-                        self.line("break")
-                value = names[-1] if names else ""
-                self.line(aggregate.step.format(total=result, value=value))
-                if aggregate.may_stop:
-                    with self.block(f"if {result} is None:"):
-                        self.line(f"{sure} = False")
-                        self.line("break")
-            self.line(f"{result} = {aggregate.end.format(total=result)} if {sure} else None")
+            with self.remembering(expr, found, result) as chosen:
+                with self.looping(expr, chosen):
+                    where = self.filter(expr.kids[1])
+                    names = [where] if where != "True" else []
+                    if not counts:
+                        names.append(self.number_or_value(expr.kids[2]))
+                    unknown = [f"{n} is None" for n in names if n.startswith(("t", "l_"))]
+                    if unknown:
+                        with self.block(f"if {' or '.join(unknown)}:"):
+                            self.line(f"{sure} = False")
+                            self.line("break")
+                    value = names[-1] if names else ""
+                    self.line(aggregate.step.format(total=result, value=value))
+                    if aggregate.may_stop:
+                        with self.block(f"if {result} is None:"):
+                            self.line(f"{sure} = False")
+                            self.line("break")
+                end = aggregate.end.format(total=result)
+                self.line(f"{result} = {end} if {sure} else None")
         return result
 
     def on_unique(self, expr: Expr) -> str:

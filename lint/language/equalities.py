@@ -17,6 +17,16 @@ def filter_equality(loop: Expr) -> tuple[Expr, str, Expr] | None:
     return next(equalities(loop, loop.kids[1]), None)
 
 
+def second_equality(loop: Expr, first_key: str) -> tuple[str, Expr] | None:
+    """Another equality, as key and other side, without which no item of a loop can decide."""
+    deciding = loop.op in OPERATORS and OPERATORS[loop.op].deciding is True
+    for condition in loop.kids[1:3] if deciding else loop.kids[1:2]:
+        for _, key, other in equalities(loop, condition):
+            if key != first_key:
+                return key, other
+    return None
+
+
 def equalities(loop: Expr, condition: Expr) -> Iterator[tuple[Expr, str, Expr]]:
     """The equalities, as ``filter_equality`` gives them, that must hold where a condition does."""
     (variable,) = loop.data

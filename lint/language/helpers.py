@@ -11,9 +11,9 @@ from ..numbers.exact import Approx, Number, Pi, QuantityError, div, eq
 from ..numbers.powers import MAX_BITS, bits, power
 from ..numbers.rational import Fraction
 from ..numbers.whole import divides, is_whole
-from .budget import charged, metered
+from .budget import charged, metered, searched
 from .library import FUNCTIONS
-from .matching import matching
+from .matching import matching, matching_both, remembered
 from .word_tests import all_of, any_of, begins_with, contains, ends_with, is_empty, none_of
 
 TYPE_CHECKING = False
@@ -127,9 +127,12 @@ HELPERS: Final[Mapping[str, Any]] = {
     "known": known,
     "later": later,
     "matching": matching,
+    "matching_both": matching_both,
     "metered": metered,
     "none_of": none_of,
     "raised": raised,
+    "remembered": remembered,
+    "searched": searched,
     "within": within,
     **{f"f_{name}": function.call for name, function in FUNCTIONS.items()},
 }

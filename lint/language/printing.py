@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
+from itertools import islice
 from typing import Any, Final
 
 from ..base.absence import NONE, PRESENT
@@ -23,6 +24,9 @@ Text = tuple[str, int]
 
 Leaf = Callable[[Expr], Text | None]
 """Gives the text of a node, or None to have it printed in full."""
+
+MAX_SHOWN: Final = 20
+"""Values of a list that a message shows; it counts the others."""
 
 _POWERS: Final = {1: "¹", 2: "²", 3: "³", 4: "⁴"}
 
@@ -232,13 +236,15 @@ def value_text(value: Any, type_: Type, env: Mapping[str, Any], unit: str = "") 
         return method_words(value)
     if type_.kind == "flag":
         return "true" if value else "false"
-    if type_.kind == "list" and isinstance(value, list):
+    if type_.kind == "list" and isinstance(value, Sequence) and not isinstance(value, str):
         if not value:
             return "an empty list"
         item = type_.item or Type("text")
         if item.kind == "record":
             return "1 entry" if len(value) == 1 else f"{len(value)} entries"
-        return ", ".join(value_text(each, item, env) for each in value)
+        texts = [value_text(each, item, env) for each in islice(value, MAX_SHOWN)]
+        more = len(value) - len(texts)
+        return ", ".join([*texts, f"and {more:,} more"] if more else texts)
     return str(value)
 
 

@@ -7,7 +7,7 @@ only for findings, undecided rules, workings and tests.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any, Final
 
@@ -18,8 +18,10 @@ from ..numbers.exact import Approx, eq
 from .budget import metered
 from .equalities import filter_equality
 from .fact_to_state import fact_to_state
+from .fast_values import FastValues
 from .helpers import disputed, known
 from .library import FUNCTIONS
+from .many_items import all_of_many, clash_of_many, many_items, of_many
 from .matching import in_order
 from .operators import OPERATORS, evaluation_methods
 from .reach import reach
@@ -35,6 +37,9 @@ class Tracer:
     defaults: Mapping[str, Expr]
     describe: Callable[[Expr], str] = lambda expr: expr.op
     _known: dict[tuple[int, str], Traced] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        self.fast = FastValues(self.definitions, self.defaults)
 
     def when(self, rule: Rule, env: dict[str, Any]) -> Traced:
         """The value of the rule's condition (True if it has none)."""
@@ -276,11 +281,7 @@ class Tracer:
         self, expr: Expr, env: Mapping[str, Any], listed: Traced
     ) -> Iterable[tuple[Traced, Mapping[str, Any]]]:
         """The filter's value and the environment of each item that the filter does not drop."""
-        for record in self.candidates(expr, env, listed):
-            inner = {**env, expr.data[0]: record}
-            where = self.value(expr.kids[1], inner)
-            if where.value is not False:
-                yield where, inner
+        return self.passing(expr, env, self.candidates(expr, env, listed))
 
     def candidates(
         self, expr: Expr, env: Mapping[str, Any], listed: Traced
@@ -295,11 +296,24 @@ class Tracer:
         root, path = expr.kids[0].data
         return metered([*in_order(env[root], path, key, self.value(other, env).value)], steps)
 
+    def passing(
+        self, expr: Expr, env: Mapping[str, Any], items: Iterable[Facts]
+    ) -> Iterator[tuple[Traced, Mapping[str, Any]]]:
+        """The filter's value and the environment of each of these items that it does not drop."""
+        for record in items:
+            inner = {**env, expr.data[0]: record}
+            where = self.value(expr.kids[1], inner)
+            if where.value is not False:
+                yield where, inner
+
     def on_quantifier(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
         deciding = OPERATORS[expr.op].deciding
         listed, partial = self.listed(expr.kids[0], env)
         if listed.value is None:
             return listed
+        many = many_items(self, expr, env)
+        if many and (short := of_many(self, expr, env, many)) is not None:
+            return short
         deciders, others = [], []
         found = filter_equality(expr)
         settled = found is not None and self.value(found[2], env).value is None
@@ -338,6 +352,9 @@ class Tracer:
         listed, partial = self.listed(expr.kids[0], env)
         if listed.value is None:
             return listed
+        many = many_items(self, expr, env)
+        if many and (short := of_many(self, expr, env, many)) is not None:
+            return short
         parts: list[Traced] = []
         values: list[Any] = []
         missing: set[str] = set()
@@ -371,6 +388,9 @@ class Tracer:
         listed, _ = self.listed(expr.kids[0], env)
         if listed.value is None:
             return listed
+        many = many_items(self, expr, env)
+        if many:
+            return all_of_many(self, expr, env, listed, many)
         parts, values = [], []
         for where, inner in self.items(expr, env, listed):
             if where.value is True:
@@ -383,6 +403,9 @@ class Tracer:
         listed, partial = self.listed(expr.kids[0], env)
         if listed.value is None:
             return listed
+        many = many_items(self, expr, env)
+        if many and (short := clash_of_many(self, expr, env, many)) is not None:
+            return short
         first: dict[Any, Traced] = {}
         twice: list[Traced] = []
         unsure: list[Traced] = []

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Mapping
+from itertools import islice
 from typing import Any
 
 from ..base.absence import NONE
@@ -13,6 +14,7 @@ from ..machine.schema import ROLE_END
 from ..numbers.exact import Pi
 from ..numbers.units import UNITS
 from .library import FUNCTIONS
+from .many_items import TOLD_OF_MANY, many_items
 from .operator_entry import ATOM
 from .operators import LOOPS, OPERATORS
 from .printing import (
@@ -181,11 +183,14 @@ class _StepBuilder:
         return [] if condition is None else [expr.kids[1 if condition else 2]]
 
     def items(self, expr: Expr, env: Mapping[str, Any]) -> list[dict[str, Any]]:
+        """The environments of the items that the filter lets through; of many, the first ones."""
         listed = self.tracer.value(expr.kids[0], env).value
         if not isinstance(listed, list):
             return []
-        inner = [{**env, expr.data[0]: record} for record in listed]
-        return [e for e in inner if self.tracer.value(expr.kids[1], e).value is not False]
+        many = many_items(self.tracer, expr, env)
+        inner = ({**env, expr.data[0]: record} for record in (many or listed))
+        passing = (e for e in inner if self.tracer.value(expr.kids[1], e).value is not False)
+        return [*islice(passing, TOLD_OF_MANY if many else None)]
 
     def filled(self, expr: Expr, env: Mapping[str, Any]) -> str:
         """The expression with numbers in place of names."""
@@ -229,6 +234,8 @@ class _StepBuilder:
         """The values of the items, with the sign between them or as those of a function."""
         aggregate = OPERATORS[node.op].aggregate
         terms = [self.filled_text(node.kids[2], inner) for inner in self.items(node, env)]
+        if len(terms) == TOLD_OF_MANY and many_items(self.tracer, node, env):
+            terms.append(("…", ATOM))
         if aggregate is None or aggregate.listed is None:
             return f"{node.op}({', '.join(text for text, _ in terms)})", ATOM
         sign, strength, none = aggregate.listed

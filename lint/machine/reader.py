@@ -75,28 +75,31 @@ def _read(
     add_homing_order(out["axes"])
     unusable = [dispute.path for dispute in reading.disputes]
     unusable += [misfit.path for misfit in reading.misfits]
-    for path in unusable:
-        _mark_disputed(out, path)
+    if unusable:
+        _mark_disputed(out, unusable)
     return Machine(out, plain, tree, tuple(reading.disputes), tuple(reading.misfits))
 
 
-def _mark_disputed(machine: Facts, path: str) -> None:
-    """Note a fact that is stated and cannot be used as disputed in the records it lies in.
+def _mark_disputed(machine: Facts, paths: list[str]) -> None:
+    """Note facts that are stated and cannot be used as disputed in the records they lie in.
 
     Paths there are relative to the record, with ``[]`` for an index (see language/reach.py).
     """
-    path = re.sub(r"\.claims\[[0-9]+\]\.value$", "", path)
-    plain = re.sub(r"\[[0-9]+\]", "[]", path)
-    notes_of(machine).disputed |= {plain}
-    for axis in machine["axes"]:
-        notes = notes_of(axis)
-        if path.startswith(notes.path + "."):
-            begin = len(notes.path) + 1
-            notes_of(machine).disputed |= {"axes[]." + plain[begin:]}
-            notes.disputed |= {plain[begin:]}
-            _mark_item(axis, path[begin:])
-            return
-    _mark_item(machine, path)
+    axes = {notes_of(axis).path: axis for axis in machine["axes"]}
+    of_machine: set[str] = set()
+    for each in paths:
+        path = re.sub(r"\.claims\[[0-9]+\]\.value$", "", each)
+        plain = re.sub(r"\[[0-9]+\]", "[]", path)
+        of_machine.add(plain)
+        begin = path.find(".", len("axes.")) + 1  # the name of an axis holds no dot
+        axis = axes.get(path[: begin - 1]) if begin else None
+        if axis is None:
+            _mark_item(machine, path)
+            continue
+        of_machine.add("axes[]." + plain[begin:])
+        notes_of(axis).disputed |= {plain[begin:]}
+        _mark_item(axis, path[begin:])
+    notes_of(machine).disputed |= of_machine
 
 
 def _mark_item(record: Facts, path: str) -> None:

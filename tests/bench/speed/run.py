@@ -9,6 +9,7 @@ import tempfile
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
+from .clashes import clash_rows
 from .evaluators import evaluator_rows
 from .many_files import folder_rows
 from .scale import FULL, QUICK, BenchScale, SpeedBench
@@ -24,6 +25,7 @@ MEASURES: dict[str, Callable[[SpeedBench], Iterator[MeasuredRow]]] = {
     "findings": finding_rows,
     "growth": growth_rows,
     "joins": join_rows,
+    "clash": clash_rows,
     "memory": memory_rows,
     "validation": validation_rows,
     "rules": evaluator_rows,

@@ -86,6 +86,10 @@ class Catalogue:
         """Default values of all settings."""
         return {name: setting.default for name, setting in self.settings.items()}
 
+    def is_own(self, file: str) -> bool:
+        """Whether a rule file is a site's own."""
+        return file not in shipped_texts()
+
     @cached_property
     def missing_facts(self) -> MissingFacts:
         """What gives the facts that undecided cases of these rules lack."""

@@ -11,13 +11,13 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from functools import cached_property
 
-from ..base.errors import RuleError
+from ..base.errors import AxisproofError
 from ..base.garbage_collection import held_back
 from ..base.lazy import dataclass
-from ..catalogue.catalogue import Catalogue, RunnableRule, rule_file
+from ..catalogue.catalogue import Catalogue, RunnableRule
 from ..findings.builtin import DISPUTE, MISFIT
 from ..findings.finding import Finding, Outcome, Tally, Undecided, UndecidedConcern
-from ..language.budget import MAX_STEPS, TooManySteps, limited
+from ..language.budget import MAX_RUN_STEPS, MAX_STEPS, RunBudget, TooManySteps
 from ..machine.machine import Machine
 from ..machine.records import Facts
 from .cases import Case, Paired, cases, looks_at_one_axis
@@ -26,7 +26,16 @@ from .verdicts import BROKEN, HOLDS, NOT_APPLICABLE, verdicts_on_axes
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
+    from typing import Final
+
     from .finding_builder import FindingBuilder
+
+
+MAX_TOLD: Final = 500_000
+"""Most undecided checks of one machine that a report tells; they take some 400 bytes each."""
+
+FINDING_TOLD: Final = 10
+"""What a finding counts for beside an undecided check: it is as much larger."""
 
 
 class Results:
@@ -63,6 +72,7 @@ def check_machine(machine: Machine, label: str, catalogue: Catalogue, options: O
         run.counts[axis["name"]] = Counter()
     for rule, items in ((DISPUTE, machine.disputes), (MISFIT, machine.misfits)):
         for item in items:
+            run.tell(FINDING_TOLD)
             finding = run.builder.built_in(rule, item)
             run.results.findings.append(finding)
             run.counts.setdefault(finding.subject, Counter())[BROKEN] += 1
@@ -71,9 +81,9 @@ def check_machine(machine: Machine, label: str, catalogue: Catalogue, options: O
         run.counts[axis["name"]][BROKEN] += 1
     paired: Paired = {}
     try:
-        columns = iter(verdicts_on_axes(catalogue.entries, machine))
+        columns = iter(verdicts_on_axes(catalogue.entries, machine, run.budget))
     except TooManySteps as fault:
-        raise run.too_many(fault.rule, fault) from None
+        raise run.too_many(fault.rule) from None
     for entry in catalogue.entries:
         with run.limited(entry):
             if looks_at_one_axis(entry):
@@ -131,6 +141,8 @@ class _MachineRun:
         ] = {}  # for each rule, its verdicts on ``axes``
         self.kept: set[tuple[object, ...]] = set()
         self.options = options
+        self.budget = RunBudget()
+        self.told = 0
         self.builder_arguments = machine, label, catalogue, options.workings, before
 
     @cached_property
@@ -142,20 +154,37 @@ class _MachineRun:
 
     @contextmanager
     def limited(self, entry: RunnableRule) -> Iterator[None]:
-        """Limit the steps of a rule's loops. Raises RuleError with its place for too many steps."""
+        """Limit the steps of a rule's loops. Raises the error of ``too_many`` for more of them."""
         try:
-            with limited():
+            with self.budget.rule(entry.name):
                 yield
-        except TooManySteps as fault:
-            raise self.too_many(entry.name, fault) from None
+        except TooManySteps:
+            raise self.too_many(entry.name) from None
 
-    def too_many(self, name: str, fault: TooManySteps) -> RuleError:
-        """The error of a rule whose loops take too many steps; the caller raises it."""
+    def too_many(self, name: str) -> AxisproofError:
+        """The error of loops that take too many steps; the caller raises it.
+
+        ``name`` is the rule that ran last. A site's rule is blamed itself, if no other has taken
+        more; a shipped one is sound, so there the machine is too large or too uniform.
+        """
+        from .too_much import error_of_machine, error_of_rule
+
         machine, label, catalogue, *_ = self.builder_arguments
-        rule = catalogue.rules[name]
-        what = f"rule {name} takes more than {MAX_STEPS:,} steps on {label}"
-        what += f", which has {len(machine.axes)} axes"
-        return rule_file(catalogue, rule.file).error(rule.at, what, fault.expected)
+        most = MAX_RUN_STEPS if self.budget.steps_left < 0 else MAX_STEPS
+        name = self.budget.largest() if most == MAX_RUN_STEPS else name
+        if catalogue.is_own(catalogue.rules[name].file):
+            return error_of_rule(catalogue, catalogue.rules[name], label, machine, most)
+        return error_of_machine(machine, f"the checks of {label} take more than {most:,} steps")
+
+    def tell(self, checks: int) -> None:
+        """Count what a report has to tell. Raises InputError if it is too much."""
+        self.told += checks
+        if self.told > MAX_TOLD:
+            from .too_much import error_of_machine
+
+            machine, label, *_ = self.builder_arguments
+            what = f"more than {MAX_TOLD:,} things would have to be told of {label}"
+            raise error_of_machine(machine, what)
 
     def judge(self, entry: RunnableRule, case: Case) -> None:
         """Run one rule on one case and keep its results."""
@@ -196,6 +225,7 @@ class _MachineRun:
                 continue
             check = quick(axis, facts) if verdict is None and quick else None
             if check is not None:
+                self.tell(1)
                 self.results.undecided.append(check)
             else:
                 self.keep(entry, Case(axis["name"], {"axis": axis, "machine": facts}), verdict)
@@ -203,6 +233,7 @@ class _MachineRun:
     def keep(self, entry: RunnableRule, case: Case, verdict: int | None) -> None:
         """Keep the results of a verdict: a finding, an undecided check, an outcome."""
         finding = check = None
+        self.tell(FINDING_TOLD if verdict == BROKEN else 1)
         if verdict == BROKEN:
             finding = self.builder.finding(entry, case)
             self.results.findings.append(finding)

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import inf
 
 from ..catalogue.catalogue import RunnableRule
-from ..language.budget import BUDGET, MAX_STEPS, TooManySteps, limited
+from ..language.budget import BUDGET, MAX_STEPS, RunBudget, TooManySteps
 from ..machine.machine import Machine
 from .cases import looks_at_one_axis
 
@@ -21,7 +22,9 @@ AXIS_BATCH: Final = 32
 """Number of axes that all rules run over before the next ones. So few stay in a core's cache."""
 
 
-def verdicts_on_axes(entries: Sequence[RunnableRule], machine: Machine) -> list[list[int | None]]:
+def verdicts_on_axes(
+    entries: Sequence[RunnableRule], machine: Machine, budget: RunBudget
+) -> list[list[int | None]]:
     """The verdicts of each rule that looks at one axis, on the axes of a machine in their order.
 
     Raises TooManySteps, which names the rule, if its loops take too many steps on all axes.
@@ -30,16 +33,20 @@ def verdicts_on_axes(entries: Sequence[RunnableRule], machine: Machine) -> list[
     judging = [entry for entry in entries if looks_at_one_axis(entry)]
     columns: list[list[int | None]] = [[] for _ in judging]
     left = [float(MAX_STEPS)] * len(judging)
-    with limited():
-        for start in range(0, len(axes), AXIS_BATCH):
-            batch = axes[start : start + AXIS_BATCH]
-            for number, entry in enumerate(judging):
-                function = entry.function
-                BUDGET.steps_left = left[number]
-                try:
-                    columns[number] += [function(axis, facts) for axis in batch]
-                except TooManySteps as fault:
-                    fault.rule = entry.name
-                    raise
-                left[number] = BUDGET.steps_left
+    for start in range(0, len(axes), AXIS_BATCH):
+        batch = axes[start : start + AXIS_BATCH]
+        for number, entry in enumerate(judging):
+            function = entry.function
+            BUDGET.steps_left = given = min(left[number], budget.steps_left)
+            try:
+                columns[number] += [function(axis, facts) for axis in batch]
+            except TooManySteps as fault:
+                fault.rule = entry.name
+                raise
+            finally:
+                taken = given - BUDGET.steps_left
+                if taken:
+                    left[number] -= taken
+                    budget.take(entry.name, taken)
+                BUDGET.steps_left = inf
     return columns

@@ -29,6 +29,9 @@ MAX_STEPS: Final = 10_000_000
 A step takes 0.3 µs with everyday numbers.
 """
 
+MAX_RUN_STEPS: Final = 50_000_000
+"""Most steps that the loops of all rules together may take on one machine."""
+
 PAIR_STEPS: Final = 250
 """What one pair of axes counts for: it may become a finding, which costs a thousand operations."""
 
@@ -115,3 +118,31 @@ def limited() -> Iterator[None]:
         yield
     finally:
         BUDGET.steps_left = before
+
+
+class RunBudget:
+    """What all rules together may still do on one machine."""
+
+    def __init__(self) -> None:
+        self.steps_left = float(MAX_RUN_STEPS)
+        self.taken: dict[str, float] = {}
+
+    @contextmanager
+    def rule(self, name: str) -> Iterator[None]:
+        """Let the loops inside take the steps of a rule, as far as all rules have them left."""
+        before = BUDGET.steps_left
+        BUDGET.steps_left = given = min(float(MAX_STEPS), self.steps_left)
+        try:
+            yield
+        finally:
+            self.take(name, given - BUDGET.steps_left)
+            BUDGET.steps_left = before
+
+    def take(self, name: str, steps: float) -> None:
+        """Count steps that a rule has taken."""
+        self.taken[name] = self.taken.get(name, 0) + steps
+        self.steps_left -= steps
+
+    def largest(self) -> str:
+        """The rule that has taken the most steps."""
+        return max(self.taken, key=self.taken.__getitem__)

@@ -414,15 +414,17 @@ QUADRATIC = {
     "a loop within a loop": (
         "machine",
         "every a in machine.axes has every b in machine.axes where b.motion is a.motion "
-        "has b.drive.node >= 0",
+        "has b.drive.node >= 0 or b.name is a.name",
     ),
     "a loop for each axis": (
         "axis",
-        "every b in machine.axes where b.motion is axis.motion has b.drive.node >= 0",
+        "every b in machine.axes where b.motion is axis.motion "
+        "has b.drive.node >= 0 or b.name is axis.name",
     ),
     "a count for each axis": (
         "axis",
-        "(count of b in machine.axes where b.motion is axis.motion) >= 0",
+        "(count of b in machine.axes where (b.motion is axis.motion and b.name is not axis.name))"
+        " >= 0",
     ),
     "a list searched in a loop": (
         "machine",

@@ -356,15 +356,11 @@ def recalibrated_axis(case: Situation) -> AxisEvidence | None:
     changes = _stale_reading(case)
     if result.way == "offset":
         # The offset is the position at the encoder's own zero.
-        changes |= {
-            "encoder.turn_counter.reading_at_reference": 0,
-            "encoder.angle_at_reference": 0,
-        }
+        changes |= _at_zero()
         place = result.moved
     elif result.way == "preset":
-        if case.reading is None:
-            changes |= _no_reading()
-        place = result.here
+        changes |= _at_zero()
+        place = _encoder_zero(case)
     elif result.way == "stand":
         by_zero = case.axis.truth("unfolds_at_encoder_zero").value
         old = by_zero is True and case.reading is None
@@ -375,6 +371,22 @@ def recalibrated_axis(case: Situation) -> AxisEvidence | None:
         return None
     changes["controller.homing.reference_position"] = place
     return case.axis.replaced(changes)
+
+
+def _at_zero() -> dict[str, Any]:
+    return {"encoder.turn_counter.reading_at_reference": 0, "encoder.angle_at_reference": 0}
+
+
+def _encoder_zero(case: Situation) -> Number | None:
+    """Where the encoder reads zero after a preset, by the reading where the axis stands.
+
+    The controller has no other reference then. None if the reading is not known, or which way.
+    """
+    rises = case.axis.definition("counts_rise_with_position").value
+    if case.reading is None or rises is None or case.revolution.value is None:
+        return None
+    away = simplest(case.reading * case.revolution.value)
+    return simplest(case.result.here - away if rises else case.result.here + away)
 
 
 def _no_reading() -> dict[str, Any]:
@@ -407,6 +419,8 @@ def _wrap(case: Situation) -> Iterator[RecalibrationCheck]:
         "--reading" if fact.endswith(("reading_at_reference", "angle_at_reference")) else fact
         for fact in holds.missing
     ]
+    if case.result.way == "preset":
+        missing = ["--reading"] if case.reading is None else _for_encoder_zero(case, missing)
     if case.result.way == "offset" and case.result.reference is None:
         missing = ["--reference"]
     figures = {
@@ -415,6 +429,13 @@ def _wrap(case: Situation) -> Iterator[RecalibrationCheck]:
     }
     open_or_not = Traced(holds.value, missing=tuple(dict.fromkeys(missing)))
     yield from judged("wrap-outside-travel", applies, open_or_not, figures)
+
+
+def _for_encoder_zero(case: Situation, missing: list[str]) -> list[str]:
+    """What is missing after a preset: the reference is no fact to state, what makes it is."""
+    rises = case.axis.definition("counts_rise_with_position").missing
+    rest = [fact for fact in missing if not fact.endswith("homing.reference_position")]
+    return [*rises, *case.revolution.missing, *rest]
 
 
 def _survives(case: Situation) -> Iterator[RecalibrationCheck]:

@@ -284,13 +284,37 @@ def test_a_position_assigned_where_the_axis_stands_is_assigned_there(method: Any
     assert "Home first" not in text
 
 
-def test_a_preset_is_made_where_the_axis_stands() -> None:
-    one = facts("hall.yaml", "infeed_pusher", controller__homing="none")
+def preset(**changes: Any) -> dict[str, Any]:
+    one = facts("hall.yaml", "infeed_pusher", controller__homing="none", **changes)
     one["storage"]["offset"] = "encoder"
-    result = answer(one, "612.5 mm", "530 mm", reading="32768")
+    return one
+
+
+def test_a_preset_is_made_where_the_axis_stands() -> None:
+    result = answer(preset(), "612.5 mm", "530 mm", reading="61.25 rev")
     assert result.demands == ("assign here",)
     assert not result.to_solve
     assert "Preset the encoder to indicate 612.5 mm there. Never preset it anywhere" in told(result)
+
+
+@pytest.mark.parametrize(
+    ("reading", "outcome"),
+    [
+        # 1060 mm from stop to stop at -80 and 980 mm, 212 turns of 10 mm: the reading is good for
+        # 1060 mm to either side of the encoder's zero, which lies 10 mm a turn below 612.5 mm
+        ("61.25 rev", "passed"),  # at 0 mm
+        ("53.2 rev", "passed"),  # at 80.5 mm
+        ("69.3 rev", "failed"),  # at -80.5 mm, so the reading ends at 979.5 mm
+        (None, "cannot be decided"),
+    ],
+)
+def test_after_a_preset_the_wrap_goes_by_the_reading_there(
+    reading: str | None, outcome: str
+) -> None:
+    few = {"encoder__distinguishable_revolutions": 212, "drive__distinguishable_revolutions": 212}
+    more = {} if reading is None else {"reading": reading}
+    result = answer(preset(**few), "612.5 mm", "530 mm", **more)
+    assert outcomes(result)["wrap-outside-travel"] == outcome
 
 
 def test_an_offset_of_an_encoder_that_forgets_does_not_last() -> None:

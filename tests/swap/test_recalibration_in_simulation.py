@@ -185,6 +185,9 @@ def test_a_clear_answer_puts_the_indicated_position_on_the_true_one(
     more = {"after": "motor", "index_angle": f"{pulse_after_switch(axis)} rev"}
     if way == "offset":
         more["reference"] = written(axis.reference)
+    if way == "preset":
+        states = axis.encoder.counts * axis.encoder.turns
+        more["reading"] = f"{Fraction(axis.sign * axis.gauge % states, axis.encoder.counts)} rev"
     result = asked(machine, written(axis.true()), written(indicated), **more)
     failed = {each.name for each in result.checks if each.outcome == "failed"}
     if honest and axis.encoder.turns * axis.encoder.counts >= 2 * (places[1] - places[0]):

@@ -34,6 +34,9 @@ Motion = Literal["linear", "rotary"]
 _MACHINE_NAME: Final = re.compile(r"[A-Za-z0-9][A-Za-z0-9 ._-]{0,99}")
 _AXIS_NAME: Final = re.compile(r"[A-Za-z][A-Za-z0-9_-]{0,63}")
 _EXAMPLE: Final = re.compile(r'such as "([^"]+)"')
+UNFILLED: Final = "…"
+"""Stands where only the machine tells the value; a file that still states it is refused."""
+
 _INTRODUCTION: Final = """\
 # yaml-language-server: $schema=machine.schema.json
 # That line lets an editor check and complete this file, once the schema is beside it:
@@ -46,7 +49,9 @@ _INTRODUCTION: Final = """\
 #   - A fact that is left out is not known, and a check that needs it is undecided.
 #   - `none` is a fact too: the thing is known not to be there.
 #   - A list is complete unless it is written as {partial: [...]}.
+#   - `…` stands where only your machine tells the value. It is no value, and `check` refuses it.
 #
+# Until facts are filled in, `axisproof check` ends with status 1: nothing can be decided.
 # `axisproof check` on this file says which facts would decide most.
 """
 
@@ -178,6 +183,8 @@ class _StarterWriter:
             found = _EXAMPLE.search(expectation(leaf))
             assert found
             return scalar(found[1])
+        if leaf.definition == "serial":
+            return UNFILLED
         if examples:
             first = examples[0]
             return scalar(first) if isinstance(first, str) else as_written(first)
@@ -192,7 +199,7 @@ class _StarterWriter:
             return "true"
         if leaf.kind == "whole":
             return str(max(leaf.minimum or 0, 1))
-        return "…" if leaf.definition != "axis_name" else "another_axis"
+        return UNFILLED
 
 
 def _is_record(value: Any) -> bool:

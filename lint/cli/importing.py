@@ -167,6 +167,8 @@ def init(
         _print(
             f"{output} is a form whose facts are still to be filled in; "
             f"`axisproof check {output}` says which facts it lacks.\n"
+            "Fill them in from plates, manuals and the drive.\n"
+            "Until then, nothing can be decided, and check ends with status 1.\n"
             "For an editor that checks as you type, put the schema beside it: "
             f"axisproof schema machine > {schema}\n"
         )

@@ -81,6 +81,14 @@ _KIND_WORDS: Final[dict[str, tuple[str, str]]] = {
     "voltage": ("a voltage", "24 V"),
     "power": ("a power", "400 W"),
 }
+_FREE_TEXTS: Final = ("serial", "text")
+"""Texts of any wording, but for what marks a value that nobody filled in."""
+
+_MARK = pattern(
+    r"\s*(?:…|\.{2,}|\?+|<[^<>]*>|tbd|todo|x{3,9}|n/a|unknown|not known)\s*", re.IGNORECASE
+)
+"""What people write where a value is still to come, the starter's `…` among it."""
+
 _SIGN_WORDS: Final = {"any": "", "positive": " above zero", "not_negative": " of zero or more"}
 
 
@@ -178,8 +186,18 @@ def _mismatch(value: Any, expected: str) -> Refusal:
     if isinstance(value, int | Decimal):
         return Refusal(f"is the number {show(value)}", expected)
     if isinstance(value, str):
-        return Refusal(f"is the text {show(value)}", expected)
+        return _unfilled(value, expected) or Refusal(f"is the text {show(value)}", expected)
     return Refusal(f"is {show(value)}", expected)
+
+
+def _unfilled(value: str, expected: str) -> Refusal | None:
+    """Refuse a mark for a value that nobody filled in; None if it is no such mark."""
+    if not _MARK.fullmatch(value):
+        return None
+    return Refusal(
+        f"is {in_quotes(value)}, which marks a value that is not filled in",
+        f"{expected}; leave the fact out if it is not known",
+    )
 
 
 def _quantity(leaf: Leaf, expected: str) -> Convert:
@@ -309,6 +327,8 @@ def _name(leaf: Leaf, expected: str) -> Convert:
 def _unknown_name(value: str, leaf: Leaf, expected: str) -> Refusal:
     if value == "none":
         return _mismatch(value, expected)
+    if refusal := _unfilled(value, expected):
+        return refusal
     candidates = near(value, leaf.names)
     perhaps = f"perhaps {candidates[0]!r}; it is " if candidates else ""
     return Refusal(f"is {in_quotes(value)}", perhaps + expected)
@@ -328,16 +348,19 @@ def _flag(leaf: Leaf, expected: str) -> Convert:
 def _text(leaf: Leaf, expected: str) -> Convert:
     shortest, longest = leaf.min_length, leaf.max_length
     form = pattern(leaf.pattern) if leaf.pattern else None
+    free = leaf.definition in _FREE_TEXTS
 
     def convert(value: Any) -> Value:
         if type(value) is not str:
             raise _mismatch(value, expected)
+        if free and (refusal := _unfilled(value, expected)):
+            raise refusal
         if len(value) < shortest:
             raise Refusal("is empty", expected)
         if longest is not None and len(value) > longest:
             raise Refusal(f"has {len(value)} characters", expected)
         if form is not None and not form.search(value):
-            raise Refusal(f"is {in_quotes(value)}", expected)
+            raise _unfilled(value, expected) or Refusal(f"is {in_quotes(value)}", expected)
         return _bare(value)
 
     return convert

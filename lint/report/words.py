@@ -196,7 +196,10 @@ def summary_sentences(report: Report) -> list[str]:
             f"{only}{counted(undecided, 'check')} {verb} left undecided for want of facts."
         )
         if not held and not report.findings:
-            sentences.append("No check could be decided, so nothing has been shown.")
+            sentences.append(
+                "No check could be decided, so nothing has been shown. "
+                "State the facts of the machine, those named first at first, and check again."
+            )
     if not sentences:
         if total(report.tallies).holds:
             sentences.append(

@@ -40,7 +40,7 @@ def uncommented(motion: Motion) -> str:
     """The starter of one axis with every # taken away, as its introduction tells."""
     text = starter_yaml("M", {"a": motion})
     body = text[text.index("format: 1") :]
-    return re.sub(r"^( *)# ", r"\1", body, flags=re.MULTILINE).replace("another_axis", "a")
+    return re.sub(r"^( *)# ", r"\1", body, flags=re.MULTILINE).replace("…", "a")
 
 
 @pytest.mark.parametrize(("motion", "left_out"), [("linear", set()), ("rotary", ONLY_LINEAR)])

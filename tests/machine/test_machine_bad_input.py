@@ -5,6 +5,7 @@
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 from textwrap import dedent, indent
 
@@ -12,6 +13,8 @@ import pytest
 from axisproof.base.errors import InputError
 from axisproof.machine.reader import load_machine, read_plain
 from axisproof.machine.reading import Fault
+from axisproof.machine.schema import load_schema
+from jsonschema import Draft202012Validator
 
 MARK = "▶"
 
@@ -568,3 +571,53 @@ def test_a_plain_tree_that_is_no_example_needs_its_header() -> None:
 def test_odd_plain_trees_are_refused_like_any_other(plain: object) -> None:
     with pytest.raises(InputError):
         read_plain(plain)
+
+
+MARKS = ("…", "...", "?", "???", "<serial>", "tbd", "TODO", "xxx", "n/a", "Unknown", " … ")
+
+
+@pytest.mark.parametrize("mark", MARKS)
+@pytest.mark.parametrize(
+    "fact",
+    ["motor: {serial: %s}", "motor: {model: %s}", "encoder: {kind: %s}", "encoder: {max_speed: %s}",
+     "encoder: {counts_per_revolution: %s}", "encoder: {index_pulse: %s}", "motion: %s",
+     "controller: {homing: {method: %s}}", "controller: {homing: {taught: {on: %s}}}",
+     "gantry: {partner: %s}", "description: %s"],
+)  # fmt: skip
+def test_a_mark_for_a_value_that_nobody_filled_in_is_no_value(
+    fact: str, mark: str, tmp_path: Path
+) -> None:
+    if "partner" in fact and mark.isalpha():
+        return  # a word may be the name of an axis, and a rule tells whether it is one
+    file = tmp_path / "m.yaml"
+    motion = "" if fact.startswith("motion") else "    motion: linear\n"
+    line = fact % f'"{mark}"'
+    file.write_text(f"format: 1\nmachine: m\naxes:\n  a:\n{motion}    {line}\n", "utf-8")
+    with pytest.raises(InputError) as caught:
+        load_machine(file)
+    text = str(caught.value)
+    assert f"m.yaml, line {6 if motion else 5}, column {line.index(mark) + 4}" in text
+    assert "which marks a value that is not filled in" in text
+    assert "leave the fact out if it is not known" in text
+
+
+@pytest.mark.parametrize(
+    "text", ["M-20417", "nn", "x", "unknown cause, ask", "a ... b", "n.a.", "?x"]
+)
+def test_a_text_that_holds_more_than_a_mark_is_a_value(text: str, tmp_path: Path) -> None:
+    file = tmp_path / "m.json"
+    plain = {
+        "format": 1,
+        "machine": "m",
+        "axes": {"a": {"motion": "linear", "motor": {"serial": text}}},
+    }
+    file.write_text(json.dumps(plain))
+    assert load_machine(file).axes[0]["motor.serial"] == text
+
+
+@pytest.mark.parametrize("definition", ["serial_value", "text_value"])
+def test_the_schema_refuses_marks_as_the_reader_does(definition: str) -> None:
+    check = Draft202012Validator(load_schema()["$defs"][definition])
+    assert [mark for mark in (*MARKS, "UNKNOWN", "not known") if check.is_valid(mark)] == []
+    assert check.is_valid("M-20417")
+    assert check.is_valid("n.a.")

@@ -69,7 +69,12 @@ def refuse_links(path: Path) -> None:
 
 
 def _is_of_the_system(path: Path) -> bool:
-    return os.path.abspath(path).startswith(("/dev/", "/proc/"))
+    """Whether a path is a stream of this process or a device; /dev/shm holds files of anybody."""
+    folder, name = os.path.split(os.path.abspath(path))
+    if folder == "/dev":
+        return True
+    streams = ("/dev/fd", "/proc/self/fd", f"/proc/{os.getpid()}/fd", "/proc/thread-self/fd")
+    return folder in streams and name.isdigit()
 
 
 def write_file(path: Path, text: str, *, force: bool = False) -> None:

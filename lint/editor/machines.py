@@ -54,7 +54,11 @@ def analyse(
         diagnostic = of_error(error, root)
         return Analysis((root, Path(diagnostic.place.file)), (*diagnostics, diagnostic))
     for machine, label in ready.machines:
-        results = check_machine(machine, label, rules.catalogue, Options())
+        try:
+            results = check_machine(machine, label, rules.catalogue, Options())
+        except AxisproofError as error:  # it takes more than a check may take
+            diagnostics.append(_of_check(error, root))
+            continue
         findings = side_files.mark_covered(results.findings, [(machine, label)], on)
         diagnostics.extend(filter(None, map(of_finding, findings)))
         for subject in dict.fromkeys(each.subject for each in results.undecided):
@@ -73,6 +77,13 @@ def analyse(
     machines = tuple(machine for machine, _ in ready.machines)
     files = tuple(Path(name) for name in ready.files)
     return Analysis((root, *files), tuple(diagnostics), machines, rules.every)
+
+
+def _of_check(error: AxisproofError, root: Path) -> Diagnostic:
+    """The diagnostic of a check that came to no end: at the machine, or at a file at fault."""
+    if error.place is not None and not Path(error.place.file).is_file():
+        error = type(error)(error.what, expected=error.expected)
+    return of_error(error, root)
 
 
 @dataclass

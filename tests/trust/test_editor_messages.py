@@ -223,6 +223,20 @@ def test_a_text_at_an_unusable_address_is_told_and_the_others_are_checked(tmp_pa
     assert "control character" in last["params"]["diagnostics"][0]["message"]
 
 
+def test_a_machine_that_takes_too_many_steps_is_told_at_its_file(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    from axisproof.language import budget
+
+    monkeypatch.setattr(budget, "MAX_STEPS", 3)
+    uri = (tmp_path / "m.yaml").as_uri()
+    two = MACHINE + "  y: {motion: linear, motor: {serial: S}}\n"
+    said = in_process(tmp_path, [opened(uri, two)])
+    (shown,) = [each["params"] for each in said]
+    assert shown["uri"] == uri
+    assert "steps" in json.dumps(shown["diagnostics"])
+
+
 def test_a_change_of_a_part_is_told_and_not_taken_for_the_whole(tmp_path: Path) -> None:
     uri = (tmp_path / "m.yaml").as_uri()
     part = changed(uri, "x")

@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import subprocess
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 import pytest
 from axisproof.cli.main import run
@@ -162,6 +163,22 @@ def test_a_link_inside_and_what_the_system_links_to_are_written(
     assert run(["check", "m.yaml", "--output", "near/report.txt"]) == 1
     assert "Checked" in (repository / "deep/report.txt").read_text()
     assert run(["check", "m.yaml", "--output", "/dev/stdout", "--force"]) == 1
+
+
+@pytest.mark.skipif(not os.access("/dev/shm", os.W_OK), reason="no memory that is a folder")
+def test_a_checkout_in_shared_memory_is_no_part_of_the_system(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    with TemporaryDirectory(dir="/dev/shm") as top:
+        folder = Path(top, "repository")
+        folder.mkdir()
+        monkeypatch.chdir(folder)
+        Path("m.yaml").write_text(MACHINE)
+        Path("out").symlink_to("../new.txt")
+        for command in WRITING.values():
+            assert run([*command, "out"]) == 2
+        assert os.listdir(top) == ["repository"]
+        monkeypatch.chdir("/")
 
 
 def test_a_correction_is_not_written_through_a_link_that_leads_out(repository: Path) -> None:

@@ -14,8 +14,10 @@ from ..source.places import KeyPath
 from .device import INTEGERS, Device, DeviceValue, object_name
 from .device_sections import ObjectKey
 from .export import Export, ImportRemark, Statement, Statements
+from .left_over import left_over
 from .objects import PROFILES, ObjectMapping
 from .user_units import KINDS, Level, UserUnit, user_units
+from .user_units import OBJECTS as UNIT_OBJECTS
 from .values import MACHINE, exact_text
 
 Sign = Literal["offset", "minus_offset"]
@@ -90,17 +92,18 @@ class _DeviceImport:
         self.offset = _PART * options.part
         self.units: Mapping[Level, UserUnit] = {}
         self.configured = False
+        self.used: set[ObjectKey] = set()
+        """The objects that are taken, read for the sake of others, or named in a remark."""
 
     def take_all(self) -> None:
-        word, mappings, without_fact = PROFILES[self.profile]
+        word, mappings = PROFILES[self.profile]
+        self.used.add((0x1000, 0))
         if self.profile == 402:
             self.units = user_units(self.device, self.options.units, self.offset)
+            for index in UNIT_OBJECTS.values():
+                self.stated((self.shifted(index), 0))
         for mapping in mappings:
             self.take(mapping)
-        for index, words in without_fact.items():
-            device_value = self.device.values.get((self.shifted(index), 0))
-            if device_value is not None and device_value.value is not None:
-                self.remarks.append(ImportRemark(device_value.place, words))
         if word == "drive" and self.device.node is not None:
             place = self.device.node_place or self.device.source.place(0, 0)
             self.state("drive.node", self.device.node, place, "node id")
@@ -108,6 +111,7 @@ class _DeviceImport:
         if day is not None and self.configured:
             self.state(f"{word}.exported_on", day[0], day[1], "day of the file")
         self.remark_other_parts()
+        self.remarks += left_over(self.device, self.used, self.unshifted, self.profile)
 
     def remark_other_parts(self) -> None:
         others = sorted(
@@ -124,6 +128,13 @@ class _DeviceImport:
                 ImportRemark(self.device.places[first], f"part {part} of the device is not taken")
             )
 
+    def unshifted(self, index: int) -> int:
+        """The index of an object in the profile; -1 for one of another part of the device."""
+        if index < 0x6000 or self.profile != 402:
+            return index
+        inside = index - self.offset
+        return inside if 0x6000 <= inside < 0x6000 + _PART else -1
+
     def shifted(self, index: int) -> int:
         return index + self.offset if index >= 0x6000 else index
 
@@ -131,7 +142,12 @@ class _DeviceImport:
         return self.shifted(key[0]), key[1]
 
     def take(self, mapping: ObjectMapping) -> None:
-        if any(index in self.options.leave_out for index, _ in mapping.objects):
+        asked_out = [key for key in mapping.objects if key[0] in self.options.leave_out]
+        if asked_out:
+            for key in asked_out:
+                device_value = self.device.values.get(self.key(key))
+                if device_value is not None:
+                    self.left_out(device_value, "the options say so")
             return
         if mapping.when is not None:
             key, mask, values = mapping.when
@@ -156,6 +172,7 @@ class _DeviceImport:
             words = (
                 f"{object_name(device_value.key)} is left out: what it means depends on {needed}"
             )
+            self.used.add(device_value.key)
             self.remark(ImportRemark(device_value.place, f"{words}, which is not configured"))
 
     def take_text(self, mapping: ObjectMapping) -> None:
@@ -166,6 +183,8 @@ class _DeviceImport:
         if not (device_value.configured or mapping.inherent):
             self.default_only(device_value)
             return
+        self.used.add(key)
+        self.configured = self.configured or device_value.configured
         if device_value.data_type in INTEGERS:
             found = self.device.whole(key)
             if found is not None and found[0] not in mapping.without:
@@ -220,13 +239,48 @@ class _DeviceImport:
         value: Plain = f"{exact_text(number)} {unit}" if unit else int(number)
         self.state(mapping.to, value, place, note)
 
+    def lowest(self, mapping: ObjectMapping) -> tuple[int, DeviceValue] | None:
+        """The lowest of the first object of a mapping and its limits.
+
+        None (with a remark) if one of them is not configured, as it may be lower, and if the two
+        directions have unlike limits, as the machine file has one fact for both.
+        """
+        keys = [self.key(key) for key in (mapping.objects[0], *mapping.limits)]
+        given = [self.stated(key) for key in keys]
+        present = [each for each in given if each is not None]
+        if not present:
+            return None
+        for key, each in zip(keys, given, strict=True):
+            if each is None and self.device.whole(key) is not None:
+                words = f"{object_name(key)} may be lower, and is not configured"
+                self.left_out(present[0][1], words)
+                return None
+        base, *limits = given
+        ways = [[base, limit] for limit in limits] if mapping.by_direction else [given]
+        lowest = [
+            min((each for each in way if each is not None), key=lambda each: each[0], default=None)
+            for way in ways
+        ]
+        if any(each is None or lowest[0] is None or each[0] != lowest[0][0] for each in lowest):
+            self.left_out(present[0][1], "the limits of the two directions are not alike")
+            return None
+        return lowest[0]
+
     def numbers(self, mapping: ObjectMapping) -> tuple[list[int], list[DeviceValue]] | None:
         """All objects of a mapping; None if the device states none of them."""
         keys = [self.key(key) for key in mapping.objects]
-        if mapping.combine == "product" and self.device.values.get(keys[0]) is None:
+        if (
+            mapping.combine == "product"
+            and not mapping.limits
+            and self.device.values.get(keys[0]) is None
+        ):
             return None
         described = [self.device.whole(key) for key in keys]
         found = [self.stated(key, mapping.inherent) for key in keys]
+        if mapping.limits:
+            described[0] = found[0] = self.lowest(mapping)
+            if found[0] is None:
+                return None
         present = [each for each in found if each is not None]
         if not present:
             return None
@@ -353,10 +407,11 @@ class _DeviceImport:
     def stated(self, key: ObjectKey, inherent: bool = False) -> tuple[int, DeviceValue] | None:
         """The number of an object, if it is configured or says what the device is."""
         found = self.device.whole(key)
-        if found is not None and found[1].configured:
-            self.configured = True
-            return found
-        if found is None or inherent:
+        if found is None:
+            return None
+        self.used.add(key)
+        self.configured = self.configured or found[1].configured
+        if found[1].configured or inherent:
             return found
         self.default_only(found[1])
         return None
@@ -366,6 +421,7 @@ class _DeviceImport:
             self.left_out(device_value, "it has a default only, which is no setting")
 
     def left_out(self, device_value: DeviceValue, why: str) -> None:
+        self.used.add(device_value.key)
         words = f"{object_name(device_value.key)} is left out: {why}"
         self.remark(ImportRemark(device_value.place, words))
 

@@ -27,8 +27,10 @@ class ObjectMapping:
     empty. ``scale`` turns the number into ``unit``. ``bit`` picks one bit. ``words`` name the
     numbers of an enumeration; None is a number the machine file has no word for. ``without`` gives
     numbers that state nothing, with the reason. The mapping applies only
-    if the object of ``when`` (object, mask, values), masked, is one of the values. ``inherent``:
-    the objects say what the device is or can do, so that a default states it too.
+    if the object of ``when`` (object, mask, values), masked, is one of the values. ``limits`` are
+    further objects of which the lowest applies; ``by_direction``: the first limits the positive
+    direction and the second the negative one. ``inherent``: the objects say what the device is or
+    can do, so that a default states it too.
     """
 
     to: str
@@ -41,6 +43,8 @@ class ObjectMapping:
     without: Mapping[int, str] = field(default_factory=dict)
     when: tuple[ObjectKey, int, tuple[int, ...]] | None = None
     home_offset: bool = False
+    limits: tuple[ObjectKey, ...] = ()
+    by_direction: bool = False
     inherent: bool = False
 
 
@@ -80,6 +84,8 @@ DRIVE: Final[tuple[ObjectMapping, ...]] = (
         "N·m",
         _MILLION,
         without={0: "no torque is allowed or no rated torque is set"},
+        limits=((0x60E0, 0), (0x60E1, 0)),
+        by_direction=True,
     ),
     ObjectMapping(
         "motor.rated_torque",
@@ -87,6 +93,13 @@ DRIVE: Final[tuple[ObjectMapping, ...]] = (
         unit="N·m",
         scale=_THOUSANDTH,
         without={0: "no rated torque is set"},
+    ),
+    ObjectMapping(
+        "motor.rated_current",
+        ((0x6075, 0),),
+        unit="A",
+        scale=_THOUSANDTH,
+        without={0: "no rated current is set"},
     ),
     ObjectMapping("drive.position_range.min", ((0x607B, 1),), "counts"),
     ObjectMapping("drive.position_range.max", ((0x607B, 2),), "counts"),
@@ -99,17 +112,24 @@ DRIVE: Final[tuple[ObjectMapping, ...]] = (
     ObjectMapping("drive.velocity_polarity", ((0x607E, 0),), bit=6, words=_POLARITY),
     ObjectMapping("controller.max_velocity", ((0x607F, 0),), unit="velocity"),
     ObjectMapping("drive.max_speed", ((0x6080, 0),), unit="rpm"),
-    ObjectMapping("controller.max_acceleration", ((0x6083, 0),), unit="acceleration"),
+    ObjectMapping(
+        "controller.max_acceleration",
+        ((0x6083, 0),),
+        unit="acceleration",
+        limits=((0x60C5, 0),),
+    ),
     ObjectMapping(
         "drive.stop_reaction.deceleration",
         ((0x6084, 0),),
         unit="acceleration",
+        limits=((0x60C6, 0),),
         when=((0x605A, 0), 0xFFFF, (1, 5)),
     ),
     ObjectMapping(
         "drive.stop_reaction.deceleration",
         ((0x6085, 0),),
         unit="acceleration",
+        limits=((0x60C6, 0),),
         when=((0x605A, 0), 0xFFFF, (2, 6)),
     ),
     ObjectMapping("drive.counts_per_revolution", ((0x608F, 1), (0x608F, 2)), "quotient"),
@@ -117,6 +137,8 @@ DRIVE: Final[tuple[ObjectMapping, ...]] = (
     ObjectMapping("drive.gear_ratio.shaft_turns", ((0x6091, 2),)),
     ObjectMapping("drive.feed_constant.feed", ((0x6092, 1),), unit="position"),
     ObjectMapping("drive.feed_constant.shaft_turns", ((0x6092, 2),)),
+    ObjectMapping("drive.gear.numerator", ((0x6093, 1),)),
+    ObjectMapping("drive.gear.denominator", ((0x6093, 2),)),
     ObjectMapping(
         "controller.homing.method", ((0x6098, 0),), without={0: "no homing method is chosen"}
     ),
@@ -128,17 +150,6 @@ DRIVE: Final[tuple[ObjectMapping, ...]] = (
     ObjectMapping("motor.model", ((0x6403, 0),), "text"),
 )
 """CiA 402 (device profile 402)."""
-
-DRIVE_WITHOUT_FACT: Final[Mapping[int, str]] = {
-    0x605B: "shutdown option code: the machine file keeps the quick stop's (0x605A) only",
-    0x605C: "disable operation option code: the machine file keeps the quick stop's (0x605A) only",
-    0x605D: "halt option code: the machine file keeps the quick stop's (0x605A) only",
-    0x605E: "fault reaction option code: the machine file keeps the quick stop's (0x605A) only",
-    0x6075: "motor rated current: the machine file has no fact for it",
-    0x6402: "motor type: the machine file has no fact for it",
-    0x6404: "motor manufacturer: the machine file has no fact for it",
-}
-"""Objects that are read by no rule; a remark says so where a file states them."""
 
 _SCALED: Final[tuple[ObjectKey, int, tuple[int, ...]]] = ((0x6000, 0), 0b100, (0b100,))
 _UNSCALED: Final[tuple[ObjectKey, int, tuple[int, ...]]] = ((0x6000, 0), 0b100, (0,))
@@ -165,10 +176,8 @@ ENCODER: Final[tuple[ObjectMapping, ...]] = (
 )
 """CiA 406 (device profile 406). Bit 2 of 0x6000 switches scaling on."""
 
-ENCODER_WITHOUT_FACT: Final[Mapping[int, str]] = {}
-
-PROFILES: Final[Mapping[int, tuple[str, tuple[ObjectMapping, ...], Mapping[int, str]]]] = {
-    402: ("drive", DRIVE, DRIVE_WITHOUT_FACT),
-    406: ("encoder", ENCODER, ENCODER_WITHOUT_FACT),
+PROFILES: Final[Mapping[int, tuple[str, tuple[ObjectMapping, ...]]]] = {
+    402: ("drive", DRIVE),
+    406: ("encoder", ENCODER),
 }
-"""By device profile number (low 16 bits of 0x1000): what it is, its feeds, what has no fact."""
+"""By device profile number (low 16 bits of 0x1000): what it is, and its feeds."""

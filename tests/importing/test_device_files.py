@@ -133,7 +133,7 @@ def test_a_user_unit_that_is_a_default_is_no_unit(tmp_path: Path) -> None:
 
 def test_a_file_of_defaults_states_no_setting_whatever_it_describes(tmp_path: Path) -> None:
     """Over all objects that feed a fact: with defaults alone, only what the device is is stated."""
-    for profile, (_, mappings, _) in PROFILES.items():
+    for profile, (_, mappings) in PROFILES.items():
         inherent = {mapping.to for mapping in mappings if mapping.inherent}
         for mapping in mappings:
             objects: dict[int, Any] = {}
@@ -238,6 +238,11 @@ def test_an_export_has_the_day_on_which_the_file_was_written(
             },
         ),
         ({**MM, 0x6065: Value(2)}, {"drive.following_error_window": "2 mm"}),
+        ({0x6075: Value(3840)}, {"motor.rated_current": "3.84 A"}),
+        (
+            {0x6093: {1: Value(4096), 2: Value(125)}},
+            {"drive.gear.numerator": 4096, "drive.gear.denominator": 125},
+        ),
         ({0x6403: Value("Type 9", kind=VISIBLE_STRING)}, {"motor.model": "Type 9"}),
         ({0x1018: {4: Value(4105, default=0)}}, {"drive.serial": "4105"}),
     ],
@@ -246,6 +251,56 @@ def test_objects_of_a_drive_become_facts(
     objects: dict[int, Any], expected: dict[str, Any], tmp_path: Path
 ) -> None:
     assert facts_of(tmp_path, objects) == expected
+
+
+LIMITS = [
+    ("the profile is lower", {0x6083: 700, 0x60C5: 900}, "controller.max_acceleration", "700"),
+    ("the limit is lower", {0x6083: 900, 0x60C5: 700}, "controller.max_acceleration", "700"),
+    ("a limit alone", {0x60C5: 700}, "controller.max_acceleration", "700"),
+    ("a profile alone", {0x6083: 700}, "controller.max_acceleration", "700"),
+    ("a stop", {0x605A: 2, 0x6085: 9000, 0x60C6: 8000}, "drive.stop_reaction.deceleration", "8000"),
+    ("a ramp", {0x605A: 1, 0x6084: 700, 0x60C6: 8000}, "drive.stop_reaction.deceleration", "700"),
+]
+
+
+@pytest.mark.parametrize(
+    ("objects", "fact", "value"), [each[1:] for each in LIMITS], ids=[each[0] for each in LIMITS]
+)
+def test_the_lowest_limit_applies(
+    objects: dict[int, int], fact: str, value: str, tmp_path: Path
+) -> None:
+    """CiA 402 (from memory): 0x60C5 and 0x60C6 limit every acceleration and deceleration."""
+    described: dict[int, Any] = {index: Value(number) for index, number in objects.items()}
+    assert facts_of(tmp_path, {**MM, **described})[fact] == f"{value} mm/s^2"
+
+
+@pytest.mark.parametrize(
+    ("most", "positive", "negative", "limit"),
+    [
+        (Value(3000), Value(2000), Value(2000), "4.8 N·m"),
+        (Value(1000), Value(2000), Value(3000), "2.4 N·m"),
+        (None, Value(2000), Value(2000), "4.8 N·m"),
+        (Value(3000), None, None, "7.2 N·m"),
+        (Value(3000), Value(2000), Value(1000), None),
+        (Value(3000), Value(2000), None, None),
+        (Value(3000), Value(default=2000), Value(1000), None),
+        (Value(default=3000), Value(2000), Value(2000), None),
+    ],
+)
+def test_a_torque_limit_is_the_lowest_if_it_is_that_of_both_directions(
+    most: Value | None,
+    positive: Value | None,
+    negative: Value | None,
+    limit: str | None,
+    tmp_path: Path,
+) -> None:
+    """CiA 402 (from memory): 0x60E0 and 0x60E1 limit torque by direction, in per mille of rated."""
+    given = {0x6072: most, 0x6076: Value(2400), 0x60E0: positive, 0x60E1: negative}
+    export = export_of(tmp_path, {index: each for index, each in given.items() if each})
+    stated = export.statements.get(("axes", "x", "drive", "torque_limit"))
+    assert (stated and stated.value) == limit
+    said = "\n".join(map(str, export.remarks))
+    assert ("may be lower" in said or "not alike" in said) == (limit is None)
 
 
 def test_position_range_limits_become_counts_by_the_position_formula(tmp_path: Path) -> None:
@@ -360,12 +415,20 @@ def test_what_sets_nothing_is_left_out_and_said(tmp_path: Path) -> None:
         0x6098: Value(0, kind=INTEGER8),
         0x605A: Value(3, kind=INTEGER16),
         0x607F: Value(default=0),
-        0x6075: Value(5000),
+        0x6075: Value(0),
+        0x605E: Value(2, kind=INTEGER16),
     }
     export = export_of(tmp_path, objects)
     assert set(export.statements) == {("axes", "x", "drive", "node")}
     said = "\n".join(map(str, export.remarks))
-    for words in ("switched off", "no homing method", "no word for 3", "default only", "current"):
+    for words in (
+        "switched off",
+        "no homing method",
+        "no word for 3",
+        "default only",
+        "no rated current",
+        "stop options",
+    ):
         assert words in said
 
 
@@ -379,7 +442,7 @@ def test_keywords_may_be_spelled_in_any_case(tmp_path: Path) -> None:
 
 
 def test_every_feed_leads_to_a_fact_of_fitting_kind() -> None:
-    for _, feeds, _ in PROFILES.values():
+    for _, feeds in PROFILES.values():
         for feed in feeds:
             kind = fact_at(feed.to).type
             if isinstance(kind, ListType):

@@ -69,7 +69,7 @@ def test_without_output_the_file_goes_to_standard_output(
     assert run("import", CELL / "project.yaml") == 0
     shown = capsys.readouterr()
     assert "machine: Packing cell" in shown.out
-    assert "Left out (1):" in shown.err
+    assert "Left out (3):" in shown.err
 
 
 def test_single_exports_are_imported_with_options(tmp_path: Path) -> None:

@@ -180,11 +180,15 @@ def _serve(connection: Connection, portable: _PortableRequest) -> None:
             connection.send(_answer(connection.recv(), request, cache))
     except (EOFError, ConnectionError):
         pass
+    except MemoryError:
+        os._exit(1)  # the process that started this one sees the end and tells of it
 
 
 def _answer(candidates: Sequence[Candidate], request: CheckRequest, cache: Cache | None) -> _Answer:
     try:
         results = list(make_records(candidates, request, cache))
+    except MemoryError:
+        raise
     except Exception as bug:
         import traceback
 

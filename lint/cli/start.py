@@ -9,6 +9,7 @@ from __future__ import annotations
 import gc
 import os
 import sys
+from contextlib import suppress
 
 from ..base.garbage_collection import held_back
 from ..base.lazy import pattern
@@ -18,10 +19,19 @@ if TYPE_CHECKING:
     import datetime
     from collections.abc import Sequence
     from pathlib import Path
+    from typing import NoReturn
 
 
 def main() -> None:
     """Entry point of the ``axisproof`` command."""
+    try:
+        status = _status()
+    except (MemoryError, ImportError):  # a module that finds no room is told as an ImportError
+        end_without_memory()
+    sys.exit(status)
+
+
+def _status() -> int:
     replace_closed_streams()
     plain = plain_check(sys.argv[1:])
     if plain is None or os.environ.get("AXISPROOF_CACHE"):
@@ -31,11 +41,24 @@ def main() -> None:
     if plain is None:
         from .main import run
 
-        sys.exit(run())
+        return run()
     with held_back():
         status = run_plain(*plain)
     gc.freeze()  # the process ends, so no object needs another look for garbage
-    sys.exit(status)
+    return status
+
+
+NO_MEMORY = b"""Unforeseen failure: MemoryError: there is not enough memory to tell more, or a part
+of axisproof or Python cannot be loaded.
+  expected: more memory, or smaller or fewer files
+"""
+
+
+def end_without_memory() -> NoReturn:
+    """End at once with 2 and a message that needs no memory: there is none to word another."""
+    with suppress(OSError):
+        os.write(2, NO_MEMORY)
+    os._exit(2)
 
 
 def replace_closed_streams() -> None:

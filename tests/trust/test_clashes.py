@@ -59,13 +59,13 @@ def grows(rule: Rule, sizes: tuple[int, int]) -> float:
 
 @pytest.mark.parametrize("name", QUICK)
 def test_a_clash_costs_in_proportion_to_its_members(name: str) -> None:
-    assert grows(SHIPPED.rules[name], (120, 480)) < 4.8
+    assert grows(SHIPPED.rules[name], (80, 240)) < 3.6
 
 
 @pytest.mark.exhaustive
 @pytest.mark.parametrize("name", [name for name in RULES if name not in QUICK])
 def test_every_clash_costs_in_proportion_to_its_members(name: str) -> None:
-    assert grows(SHIPPED.rules[name], (120, 480)) < 4.8
+    assert grows(SHIPPED.rules[name], (80, 240)) < 3.6
 
 
 def test_a_message_names_the_first_members_and_counts_the_others(tmp_path: Path) -> None:

@@ -261,7 +261,7 @@ class FindingBuilder:
         old = self.written(path)
         if old is not None and old != "none":
             unit = parse_quantity(old).unit
-        return _exact_text(in_unit(value, unit), unit)
+        return exact_text(in_unit(value, unit), unit)
 
     def built_in(self, rule: BuiltIn, item: Dispute | Misfit) -> Finding:
         """The finding of a fact that the reader cannot use as it is written."""
@@ -404,7 +404,7 @@ def _axis_in_path(path: str) -> str:
     return parts[1] if parts[0] == "axes" and len(parts) > 1 else ""
 
 
-def _exact_text(value: Number, unit: str) -> str | None:
+def exact_text(value: Number, unit: str) -> str | None:
     """A number with its unit: a decimal if it terminates, else a fraction."""
     if not isinstance(value, int | Fraction):
         return None

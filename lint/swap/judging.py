@@ -11,11 +11,13 @@ from ..catalogue.catalogue import Catalogue
 from ..catalogue.settings import Site
 from ..engine.cases import spare_case
 from ..engine.engine import Options, check_cases, check_machine
+from ..engine.finding_builder import exact_text
 from ..findings.finding import Finding, Undecided
 from ..machine.machine import Machine, with_role
 from ..machine.records import Facts
 from ..machine.schema import Leaf, axis_type, lookup
 from ..numbers.rational import Fraction
+from ..numbers.units import in_unit, parse_quantity
 from .comparing import rows_of, text
 from .memory import lessons_of, memory_fates
 from .part import TOUCHED
@@ -235,11 +237,13 @@ class _Judge:
                 ),
                 None,
             )
-            if finding is None or not self.free(adaptation.fact):
+            taken = any(setting.fact == adaptation.fact for setting, _ in found)
+            if finding is None or taken or not self.free(adaptation.fact):
                 continue
             value: Any = None
             if adaptation.value is not None:
-                value = _plain(adaptation.fact, subjects.value(adaptation.value).value)
+                old = planned.written(f"axes.{self.swap.axis}.{adaptation.fact}")
+                value = _plain(adaptation.fact, subjects.value(adaptation.value).value, old)
             elif finding.fix is not None and finding.fix.fact.endswith(f".{adaptation.fact}"):
                 value = _from_text(adaptation.fact, finding.fix.value)
             setting = SettingChange(adaptation.fact, value)
@@ -332,15 +336,22 @@ def _leaf(fact: str) -> Leaf:
     return leaf
 
 
-def _plain(fact: str, value: Any) -> Any:
-    """A value in base units as the machine file has it; None if it cannot be written exactly."""
+def _plain(fact: str, value: Any, old: str | None) -> Any:
+    """A value in base units as the machine file has it, in the unit of the ``old`` one.
+
+    None if it cannot be written exactly.
+    """
     if not isinstance(value, int | Fraction):
         return None
     leaf = _leaf(fact)
     if leaf.kind == "whole":
         return int(value) if Fraction(value).denominator == 1 else None
-    assert leaf.quantity == "ratio", fact
-    return str(value)
+    if leaf.quantity == "ratio":
+        return str(value)
+    if old is None:
+        return None
+    unit = parse_quantity(old).unit
+    return exact_text(in_unit(value, unit), unit)
 
 
 def _from_text(fact: str, written: str) -> Any:

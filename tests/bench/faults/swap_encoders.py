@@ -79,7 +79,7 @@ def _turns(choose: Callable[[DrawnSwap], int | None], settable: bool) -> Alter:
         swap.drop("encoder.total_range")
         able = {"distinguishable_revolutions": new} if settable else {}
         if not settable:  # nobody says that it could be set
-            swap.hide_absent("encoder.capability.distinguishable_revolutions", new)
+            swap.hide_absent("encoder.capability.distinguishable_revolutions", new, 1)
         known = swap.new("encoder.capability.counts_per_revolution")
         swap.put("encoder.capability", able | ({"counts_per_revolution": known} if known else {}))
         return swap.put("encoder.distinguishable_revolutions", new)

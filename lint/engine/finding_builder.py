@@ -187,11 +187,13 @@ class FindingBuilder:
         return tuple(found.values())
 
     def failing(self, expr: Expr, env: Mapping[str, Any]) -> Iterable[Expr]:
-        """The comparisons at the top of a requirement that do not hold."""
+        """The comparisons at the top of a requirement for which it does not hold."""
+        if self.tracer.value(expr, env).value is not False:
+            return
         if expr.op in ("and", "or"):
             for kid in expr.kids:
                 yield from self.failing(kid, env)
-        elif self.tracer.value(expr, env).value is False:
+        else:
             yield expr
 
     def steps(self, rule: Rule, env: Mapping[str, Any]) -> tuple[DerivationStep, ...]:
@@ -245,14 +247,14 @@ class FindingBuilder:
             return value_text(value, target.type, env)
         if target.type.kind != "number":
             return str(value)
-        if not isinstance(value, int | Fraction):
-            return None
         unit = unit_for(target.type.dim, env)
         try:
             leaf = lookup(axis_type(), target.data[1]).type
         except UnknownField:
             leaf = None
         if isinstance(leaf, Leaf) and leaf.kind == "whole":
+            if not isinstance(value, int | Fraction):
+                return None
             allowed = (leaf.minimum is None or value >= leaf.minimum) and (
                 leaf.maximum is None or value <= leaf.maximum
             )

@@ -202,19 +202,25 @@ def plan_sections(report: SpareReport, plan: Plan, options: RenderOptions) -> li
             phase = step.phase
             lines += [paint(phase.upper(), "heading", options), ""]
         lead = f"[ ] {number:>2}  "
-        lines += hanging(lead, prose(step.do), options.width)
         indent = " " * columns(lead)
+        if step.caution:
+            lines += _said(indent, "Caution", step.caution, options)
+        lines += hanging(lead, prose(step.do), options.width)
         if step.missing:
             what = f"Do it unless it is known not to apply; not stated: {', '.join(step.missing)}"
             lines += hanging(indent, prose(what), options.width)
         for row in step.rows:
             text = prose(f"- {row.name}: {row.value}" + (f" ({row.note})" if row.note else ""))
             lines += hanging(indent, text, options.width)
-        for word, text in (("Expect", step.expect), ("Why", step.why), ("Caution", step.caution)):
+        for word, text in (("Expect", step.expect), ("Why", step.why)):
             if text:
-                role = "warning" if word == "Caution" else "word"
-                first, *rest = hanging(indent + pad(word, 9), prose(text), options.width)
-                painted = indent + paint(pad(word, 9), role, options) + first[len(indent) + 9 :]
-                lines += [painted, *rest]
+                lines += _said(indent, word, text, options)
         sections.append(lines)
     return sections
+
+
+def _said(indent: str, word: str, text: str, options: RenderOptions) -> list[str]:
+    """What a step says under a word."""
+    role = "warning" if word == "Caution" else "word"
+    first, *rest = hanging(indent + pad(word, 9), prose(text), options.width)
+    return [indent + paint(pad(word, 9), role, options) + first[len(indent) + 9 :], *rest]

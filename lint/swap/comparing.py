@@ -50,16 +50,17 @@ def rows_of(
             if was is PRESENT and now is None:
                 continue  # its own facts say what is not stated
             path = path_of(spot, fact)
+            foreign = swap.part.foreign.get(fact, "") if record == swap.part.kind else ""
             if now is None and own and below_none(spare_axis, record, spot, fact):
                 now = NONE
             state: RowState = "same" if was == now else "differs"
             if was is None:
                 state = "machine silent"
-            elif now is None:
+            elif now is None and not foreign:
                 state = "spare silent"
             rows.append(
-                PartFactRow(path, role.name, text(swap.machine, path, was), text(spare, path, now),
-                    state, can)
+                PartFactRow(path, role.name, text(swap.machine, path, was),
+                    foreign or text(spare, path, now), state, can)
             )  # fmt: skip
     return tuple(rows)
 

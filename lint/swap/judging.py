@@ -193,7 +193,13 @@ class _Judge:
         axis = axis_of(machine, self.swap.axis)
         case = spare_case(axis, axis_of(self.aside, self.swap.axis))
         given = check_cases("spare", [case], *args, self.aside)
-        return _Outcome((*whole.findings, *given.findings), (*whole.undecided, *given.undecided))
+        found = (each for each in given.findings if self.is_asked(each.rule))
+        undecided = (each for each in given.undecided if self.is_asked(each.rule))
+        return _Outcome((*whole.findings, *found), (*whole.undecided, *undecided))
+
+    def is_asked(self, rule: str) -> bool:
+        """Whether a rule about spares is about a record that this swap replaces."""
+        return self.roles.asked_of.get(rule) in (None, *self.swap.spots)
 
     def subjects(self, machine: Machine) -> PhraseSubjects:
         env = {

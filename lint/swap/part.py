@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import copy
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any, Final, Literal, cast
 
@@ -64,7 +65,9 @@ class Part:
     """A spare as stated: its records (plain values) by name, and where each stands in ``tree``.
 
     A motor's ``encoder`` is the one built into it; it is ``"none"`` if it has none, and missing if
-    nothing is said of it.
+    nothing is said of it. ``set_up_for`` is the motion that a drive is set up for, if not that of
+    the axis (empty: that of the axis); ``foreign`` are then its settings in user units, by their
+    path from the record, as text. They mean nothing on this axis, and ``records`` lacks them.
     """
 
     kind: Kind
@@ -72,6 +75,8 @@ class Part:
     records: Mapping[str, Any]
     at: Mapping[str, KeyPath]
     tree: Tree
+    set_up_for: str = ""
+    foreign: Mapping[str, str] = field(default_factory=dict)
 
     def error(self, path: KeyPath, what: str, expected: str, *, key: bool = False) -> InputError:
         """An error about a value of its file (or its key), to be raised by the caller."""
@@ -129,8 +134,43 @@ def _from_part_file(tree: Tree, kind: Kind, motion: str | None) -> Part:
             expected = f"a record of the {name}'s facts" + (", or none" if optional else "")
             raise _error(tree, (name,), f"{name} is no record", expected)
     part = Part(kind, tree.sources[0].name, records, {name: (name,) for name in records}, tree)
+    if kind == "drive":
+        return _drive_for(part, str(plain["motion"]) if "motion" in plain else None, motion)
     _check_facts(part, motion)
     return part
+
+
+def _drive_for(part: Part, stated: str | None, motion: str | None) -> Part:
+    """A drive for an axis of ``motion``; ``stated`` is the motion that its settings are for.
+
+    Where that is not stated, the units of its settings tell it.
+    """
+    own = stated or motion
+    if stated is None and motion is not None and _misfits(part, motion):
+        other = "rotary" if motion == "linear" else "linear"
+        own = motion if _misfits(part, other) else other
+    _check_facts(part, own)
+    if motion is None or own == motion:
+        return part
+    foreign = _misfits(part, motion)
+    record = copy.deepcopy(part.records["drive"])
+    for fact in foreign:
+        _leave_out(record, fact.split("."))
+    return replace(part, records={"drive": record}, set_up_for=str(own), foreign=foreign)
+
+
+def _leave_out(record: Any, path: list[str]) -> None:
+    for name in path[:-1]:
+        record = record[name]
+    del record[path[-1]]
+
+
+def _misfits(part: Part, motion: str) -> Mapping[str, str]:
+    """The facts of a drive whose unit is none of an axis of ``motion``, as text."""
+    machine = read_plain({"axes": {"spare": {"motion": motion, "drive": part.records["drive"]}}})
+    return {
+        each.path.removeprefix("axes.spare.drive."): str(each.written) for each in machine.misfits
+    }
 
 
 def _check_header(tree: Tree, plain: dict[str, Any], kind: Kind, motion: str | None) -> None:
@@ -167,7 +207,7 @@ def _check_header(tree: Tree, plain: dict[str, Any], kind: Kind, motion: str | N
     if "motion" in plain:
         if plain["motion"] not in ("linear", "rotary"):
             raise _error(tree, ("motion",), f"motion is {plain['motion']!r}", "linear or rotary")
-        if motion is not None and plain["motion"] != motion:
+        if kind != "drive" and motion is not None and plain["motion"] != motion:
             raise _other_motion(tree, ("motion",), kind, str(plain["motion"]), motion)
 
 
@@ -228,9 +268,6 @@ def _from_machine(
     name = pick_axis(list(axes), wanted, f"{machine.name} (the spare's machine)")
     facts = next(axis for axis in machine.axes if axis["name"] == name)
     stated = facts.get("motion")
-    if kind == "drive" and motion is not None and stated != motion:
-        # Only a drive is set up in user units; motors, encoders and gearboxes just turn.
-        raise _other_motion(tree, ("axes", name, "motion"), kind, str(stated), motion)
     paths: dict[str, KeyPath] = {"drive": ("drive",), "motor": ("motor",), "encoder": ("encoder",)}
     paths["battery"] = ("encoder", "turn_counter", "battery")
     stages = facts.get("mechanics.stages", ())
@@ -250,6 +287,9 @@ def _from_machine(
     if _RECORDS[kind][0] not in records:
         raise _error(tree, ("axes", name), f"axis {name} has no {kind} to take", _one(kind))
     part = Part(kind, f"{tree.sources[0].name}, axis {name}", records, at, tree)
+    if kind == "drive":
+        # Only a drive is set up in user units; motors, encoders and gearboxes just turn.
+        return _drive_for(part, stated, motion)
     _check_facts(part, motion)
     return part
 

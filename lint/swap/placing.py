@@ -101,6 +101,13 @@ def plan_swap(machine: Machine, axis: str, part: Part, stage: int | None = None)
                     "The spare's file does not say which encoder is built into the motor; state it "
                     "under encoder, or encoder: none if the fitted one is put on it."
                 )
+    if part.set_up_for:
+        new.add("other_motion")
+        notes.append(
+            f"The drive is set up for a {part.set_up_for} axis, and this axis is another kind. "
+            "Its settings in user units mean nothing here. Set it back to the state of delivery, "
+            "then write every setting of this axis."
+        )
     fitted = {name: _at(machine.plain, path) for name, path in spots.items()}
     for name, record in fitted.items():
         if record is None or record == "none":

@@ -22,7 +22,7 @@ from .result import PartFactRow, Plan, PlanRow, PlanStep, SpareReport
 from .roles import any_of
 
 FILE: Final = "swap_plan.yaml"
-EVERYTHING: Final = frozenset({*KINDS, *TOUCHED, "encoder_moved"})
+EVERYTHING: Final = frozenset({*KINDS, *TOUCHED, "encoder_moved", "other_motion"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,18 +38,19 @@ class Wording:
 class StatedStep:
     """A step as the file states it.
 
-    The plan has the step only if one of ``new`` is new, ``teaches`` (if any) is to be taught, and
-    the memory that ``lost`` names (if any) is or may be lost. If it is not known whether ``when``
-    holds, the step stays in the plan. ``known`` must be known to hold. The step is left out if
-    ``not_known`` is known to hold. Of the steps with one ``choice``, the plan has those that are
-    known to apply. If there is none, but one of them may apply, the plan has the step with
-    ``otherwise``: its order is right for all of them.
+    The plan has the step only if one of ``new`` is new, one of ``teaches`` (if any) is to be
+    taught, and one of the memories that ``lost`` names (if any) is or may be lost. If it is not
+    known whether ``when`` holds, the step stays in the plan. ``known`` must be known to hold. The
+    step is left out if ``not_known`` is known to hold, or if the plan has one of the steps in
+    ``unless``, which come earlier, for certain. Of the steps with one ``choice``, the plan has
+    those that are known to apply. If there is none, but one of them may apply, the plan has the
+    step with ``otherwise``: its order is right for all of them.
     """
 
     name: str
     phase: str
     new: frozenset[str]
-    teaches: str
+    teaches: frozenset[str]
     when: Expr | None
     known: Expr | None
     not_known: Expr | None
@@ -58,17 +59,22 @@ class StatedStep:
     expect: Wording
     caution: Wording
     rows: str
-    lost: str = ""
+    lost: frozenset[str] = frozenset()
     choice: str = ""
     otherwise: bool = False
+    unless: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
 class Condition:
-    """A condition that a swap brings about, and what clears it where the site does not say."""
+    """A condition that a swap brings about, and what clears it where the site does not say.
+
+    One of the memories that ``lost`` names (if any) must be or may be lost.
+    """
 
     name: str
     new: frozenset[str]
+    lost: frozenset[str]
     when: Expr | None
     cleared_by: tuple[str, ...]
 
@@ -98,7 +104,8 @@ class PlanFile:
             path = ("conditions", number, "when")
             when = self.file.condition(path, entry["when"]) if "when" in entry else None
             cleared = tuple(entry["cleared_by"])
-            found.append(Condition(entry["condition"], frozenset(entry["new"]), when, cleared))
+            new = frozenset(entry["new"])
+            found.append(Condition(entry["condition"], new, _names(entry, "lost"), when, cleared))
         return tuple(found)
 
     def _step(self, number: int, entry: Mapping[str, Any]) -> StatedStep:
@@ -127,7 +134,7 @@ class PlanFile:
             entry["step"],
             entry["phase"],
             frozenset(entry.get("new", EVERYTHING)),
-            entry.get("teaches", ""),
+            _names(entry, "teaches"),
             when,
             condition("known"),
             condition("not_known"),
@@ -136,10 +143,17 @@ class PlanFile:
             wording("expect"),
             wording("caution"),
             entry.get("rows", ""),
-            entry.get("lost", ""),
+            _names(entry, "lost"),
             entry.get("choice", ""),
             entry.get("otherwise", False),
+            _names(entry, "unless"),
         )
+
+
+def _names(entry: Mapping[str, Any], key: str) -> frozenset[str]:
+    """The names under a key, which may be one or a list of them."""
+    stated = entry.get(key, ())
+    return frozenset([stated] if isinstance(stated, str) else stated)
 
 
 @lru_cache(maxsize=4)
@@ -157,7 +171,7 @@ def make_plan(judged: JudgedSpare, catalogue: Catalogue) -> Plan:
     doubts: dict[str, _Doubt] = {}
     for stated in file.stated_steps:
         doubt = _doubt(stated, judged)
-        if doubt is None:
+        if doubt is None or any(s.name in stated.unless and not s.missing for s in steps):
             continue
         if stated.otherwise:
             if stated.choice in chosen or stated.choice not in doubts:
@@ -178,10 +192,10 @@ def make_plan(judged: JudgedSpare, catalogue: Catalogue) -> Plan:
             PlanStep(
                 stated.name,
                 stated.phase,
+                _said(subjects, stated.caution),
                 _said(subjects, stated.do),
                 _said(subjects, stated.why),
                 _said(subjects, stated.expect),
-                _said(subjects, stated.caution),
                 rows,
                 tuple(dict.fromkeys(doubt.missing)),
             )
@@ -204,18 +218,18 @@ def _doubt(stated: StatedStep, judged: JudgedSpare) -> _Doubt | None:
     """Whether a step applies for certain or perhaps; None if it does not."""
     if not any_of(judged.swap.new, stated.new):
         return None
+    report = judged.report
     missing: tuple[str, ...] = ()
     if stated.teaches:
-        taught = [each for each in judged.report.lessons if each.what == stated.teaches]
+        taught = [each.missing for each in report.lessons if each.what in stated.teaches]
         if not taught:
             return None
-        missing = taught[0].missing
+        missing = _missing_for_any(taught)
     if stated.lost:
-        fates = [fate for fate in judged.report.memories if fate.memory == stated.lost]
-        answers = [each.lost for each in fates if each.lost.why]
-        if not answers:
+        lost = _losses(report, stated.lost)
+        if not lost:
             return None
-        missing = (*missing, *answers[0].missing)
+        missing = (*missing, *_missing_for_any(lost))
     subjects = judged.subjects
     if subjects.truth(stated.known).value is not True:
         return None
@@ -227,6 +241,19 @@ def _doubt(stated: StatedStep, judged: JudgedSpare) -> _Doubt | None:
     if known.value is None:
         return _Doubt(True, (*missing, *known.missing))
     return _Doubt(False, missing)
+
+
+def _losses(report: SpareReport, memories: frozenset[str]) -> list[tuple[str, ...]]:
+    """For each of the memories that is or may be lost, the facts that it is not certain for."""
+    fates = [fate.lost for fate in report.memories if fate.memory in memories]
+    return [lost.missing for lost in fates if lost.why]
+
+
+def _missing_for_any(causes: list[tuple[str, ...]]) -> tuple[str, ...]:
+    """The facts that are missing to be certain of one of several causes."""
+    if not all(causes):
+        return ()
+    return tuple(dict.fromkeys(fact for cause in causes for fact in cause))
 
 
 def _said(subjects: PhraseSubjects, wording: Wording) -> str:
@@ -351,7 +378,7 @@ def _conditions(judged: JudgedSpare, file: PlanFile, record: str) -> tuple[PlanR
         if each.name in found or not any_of(swap.new, each.new):
             continue
         known = subjects.truth(each.when)
-        if known.value is False:
+        if known.value is False or (each.lost and not _losses(judged.report, each.lost)):
             continue
         of_site = [entry for entry in stated if entry.get("condition") == each.name]
         codes = ", ".join(str(entry["code"]) for entry in of_site)

@@ -165,17 +165,17 @@ class PlanRow:
 
 @dataclass(frozen=True, slots=True)
 class PlanStep:
-    """A step of the work: what to do, why, and what reading to expect.
+    """A step of the work: the caution before it, what to do, why, and what reading to expect.
 
     ``missing``: facts for want of which it is not certain that the step applies; then it is done.
     """
 
     name: str
     phase: str
+    caution: str
     do: str
     why: str
     expect: str
-    caution: str = ""
     rows: tuple[PlanRow, ...] = ()
     missing: tuple[str, ...] = ()
 

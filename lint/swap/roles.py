@@ -55,7 +55,10 @@ class Adaptation:
 
 @dataclass(frozen=True, slots=True)
 class Roles:
-    """All of the file. Roles are by record (motor, encoder, drive, gearbox, battery) and fact."""
+    """All of the file. Roles are by record (motor, encoder, drive, gearbox, battery) and fact.
+
+    ``asked_of`` names rules that are asked only where a record is replaced, with that record.
+    """
 
     roles: Mapping[str, Mapping[str, Role]]
     records: Mapping[str, str]
@@ -63,6 +66,7 @@ class Roles:
     teach: Mapping[str, str]
     figures: tuple[FigureLine, ...]
     adaptations: tuple[Adaptation, ...]
+    asked_of: Mapping[str, str]
 
     def role(self, record: str, fact: str) -> Role:
         """The role of a fact: its own, or that of the nearest group above it; `build` if none."""
@@ -129,6 +133,7 @@ def read_roles(catalogue: Catalogue) -> Roles:
         plain["teach"],
         tuple(_figure(file, number, each) for number, each in enumerate(plain["figures"])),
         tuple(_adaptation(file, number, each) for number, each in enumerate(plain["adapt"])),
+        plain["asked_of"],
     )
 
 

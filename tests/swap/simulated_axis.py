@@ -148,7 +148,7 @@ class Axis:
                     self.encoder.reset(self.at, self.sign)
                 case "power-cycle" | "full-power-cycle":
                     self.power_cycle()
-                case "home" | "home-again" | "release-interlock":
+                case "home" | "home-again" | "home-and-release" | "release-interlock":
                     if self.way == "stand" and step != "home":
                         self.at = self.gauge
                     self.home()

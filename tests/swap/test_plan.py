@@ -137,8 +137,19 @@ def test_the_plan_is_right_for_part_encoder_brake_and_orientation(
         assert before(names, "support-load", "take-support-away")
         loosened = "change-battery" if part == "battery" else "exchange"
         assert before(names, "support-load", loosened)
-    if vertical and brake and part in ("motor", "drive"):
-        assert before(names, "brake-test", "take-support-away")
+    # … and stays on its support until motor and brake have been seen to carry it
+    if vertical and part != "battery":
+        assert before(names, "enable-on-support", "jog-off-the-support")
+        brake_step = "brake-test" if part in ("motor", "drive") else "brake-holds-load"
+        assert (brake_step in steps) == brake
+        if brake:
+            assert before(names, "jog-off-the-support", brake_step)
+            assert before(names, brake_step, "take-support-away")
+        assert before(names, "jog-off-the-support", "take-support-away")
+        assert before(names, "take-support-away", "low-torque-jog")
+        assert before(names, "turn-by-hand", "enable-on-support")
+    else:
+        assert not {"enable-on-support", "jog-off-the-support", "brake-holds-load"} & set(steps)
     assert ("brake-test" in steps) == (brake and part in ("motor", "drive"))
 
     # the battery branch keeps the control supply on; all others isolate first
@@ -192,9 +203,22 @@ def test_the_plan_is_right_for_part_encoder_brake_and_orientation(
         assert ("home-again" in steps) == forgets
         assert ("read-again" in steps) == (not forgets)
         assert before(names, "full-power-cycle", "home-again" if forgets else "read-again")
-    assert "interlock-test" in steps
+    # the interlock is looked at when it must be set, and only else by taking the homed state away
+    sets_it = part in ("motor", "encoder", "drive")
+    assert ("interlock-at-power-up" in steps) == sets_it
+    assert ("interlock-test" in steps) == ("home-and-release" in steps) == (not sets_it)
+    if sets_it:
+        assert before(names, "power-without-enable", "interlock-at-power-up")
+        assert "encoder-reset" not in names or before(
+            names, "interlock-at-power-up", "encoder-reset"
+        )
+        assert "no automatic run" in steps["interlock-at-power-up"].expect
+        assert before(names, "interlock-at-power-up", "release-interlock")
+    else:
+        assert before(names, "interlock-test", "home-and-release")
     assert ("safety-functions" in steps) == (part != "battery")
-    assert names[-1] == "record"
+    assert names[-1] == "check-and-compare"
+    assert all(word in steps[names[-1]].do for word in ("Export", "check`", "changes`"))
 
     # what leaves with the part is known before it is taken out
     assert ("offset-leaves-with-drive" in steps) == (part == "drive")
@@ -306,11 +330,16 @@ def test_the_steps_of_the_file_are_sound() -> None:
     names = [step.name for step in file.stated_steps]
     assert len(set(names)) == len(names)
     known = {"step", "phase", "new", "teaches", "when", "known", "not_known", "do", "why", "expect",
-             "caution", "rows", "lost", "choice", "otherwise"}  # fmt: skip
-    for entry in file.plain["steps"]:
+             "caution", "rows", "lost", "choice", "otherwise", "unless"}  # fmt: skip
+    earlier: set[str] = set()
+    memories = {memory.name for memory in read_roles(shipped()).memories}
+    for entry, stated in zip(file.plain["steps"], file.stated_steps, strict=True):
+        assert stated.unless <= earlier, entry["step"]
+        earlier.add(stated.name)
+        assert stated.lost <= memories
         assert set(entry) <= known, entry["step"]
         assert set(entry.get("new", ())) <= EVERYTHING
-        assert entry.get("teaches", "turns") in read_roles(shipped()).teach
+        assert stated.teaches <= set(read_roles(shipped()).teach)
         for key in ("do", "why", "expect", "caution"):
             texts = entry.get(key, "")
             for text in texts if isinstance(texts, list) else ():
@@ -347,6 +376,15 @@ def planned(
     report = spare(machine, "x", part, file, on=DAY, plan=True)
     assert report.plan is not None
     return report, {step.name: step for step in report.plan.steps}
+
+
+def touched(folder: Path, axis: dict[str, Any], work: Kind) -> dict[str, PlanStep]:
+    """The steps of the plan of a work that needs no spare."""
+    machine = folder / "machine.json"
+    machine.write_text(json.dumps({"format": 1, "machine": "m", "axes": {"x": axis}}))
+    report = spare(machine, "x", work, on=DAY, plan=True)
+    assert report.plan is not None
+    return {step.name: step for step in report.plan.steps}
 
 
 TEACHING = {
@@ -417,7 +455,9 @@ def test_homing_where_the_axis_stands_is_done_at_the_gauge_and_nowhere_else(
     assert "in the drive, where the reference lives" in teach.do
     assert "does not move" in teach.expect
     assert "switch" not in teach.do + teach.expect
-    for name in ("interlock-test", "release-interlock"):
+    assert "at its gauge" in steps["release-interlock"].do
+    steps |= touched(tmp_path, axis, "home_switch")
+    for name in ("interlock-test", "home-and-release"):
         assert "at its gauge" in steps[name].do or "to its gauge" in steps[name].do
     # no step homes it without the gauge, none tells of a mark or of an index pulse
     for step in steps.values():
@@ -553,3 +593,196 @@ def test_a_mirrored_side_of_a_gantry_turns_the_other_way() -> None:
         assert report.plan is not None
         (step,) = [step for step in report.plan.steps if step.name == "turn-by-hand"]
         assert f"The indicated position {way} by 13.3333… mm (40/3)" in step.expect
+
+
+# A hanging axis -----------------------------------------------------------------------------------
+
+
+def test_the_torque_limit_of_a_hanging_axis_carries_its_load(tmp_path: Path) -> None:
+    # 60 kg x 9.80665 m/s2 and 40 N of friction on 10 mm per revolution, at 86 %:
+    # (588.399 + 40) N x 10 mm / 2 pi / 0.86 = 1.16294 N·m, and a quarter more 1.45368 N·m
+    axis = copy.deepcopy(hall_axes()["lift"])
+    axis["mechanics"] |= {"load_mass": "60 kg", "friction_force": "40 N", "efficiency": 0.86}
+    _, steps = planned(tmp_path, axis, "motor")
+    step = steps["enable-on-support"]
+    assert "take 1.17 N·m of the motor" in step.do
+    assert "Set the torque limit to 1.46 N·m" in step.do
+    assert "0.94 N·m" in steps["jog-off-the-support"].expect
+    assert "keep the torque limit" in steps["low-torque-jog"].do
+    assert "7.2 N·m" in steps["torque-limit-back"].do
+    for name in ("enable-on-support", "jog-off-the-support", "brake-test", "take-support-away"):
+        assert "Nobody is below" in steps[name].caution
+
+
+@pytest.mark.parametrize("fact", ["load_mass", "friction_force", "efficiency"])
+def test_without_its_facts_the_plan_names_no_torque_limit(tmp_path: Path, fact: str) -> None:
+    axis = copy.deepcopy(hall_axes()["lift"])
+    axis["mechanics"].pop(fact)
+    _, steps = planned(tmp_path, axis, "motor")
+    step = steps["enable-on-support"]
+    assert "it is not known here" in step.do
+    assert "N·m" not in step.do
+
+
+def test_an_arm_goes_up_by_degrees_and_an_outweighed_load_goes_down(tmp_path: Path) -> None:
+    axis = copy.deepcopy(hall_axes()["lift"])
+    axis["mechanics"]["counterbalance"] = "120 %"
+    _, steps = planned(tmp_path, axis, "motor")
+    assert "Jog the axis down" in steps["jog-off-the-support"].do
+    arm = copy.deepcopy(hall_axes()["index_table"])
+    arm["mechanics"] |= {"vertical": True, "unbalanced_torque": "8 N·m"}
+    _, steps = planned(tmp_path, arm, "motor")
+    assert "a few degrees" in steps["jog-off-the-support"].do
+
+
+@pytest.mark.parametrize("part", ["motor", "encoder", "drive"])
+def test_a_hanging_axis_is_turned_and_taught_only_on_its_support(
+    tmp_path: Path, part: Kind
+) -> None:
+    axis = axis_with("battery", True, True)
+    _, steps = planned(tmp_path, axis, part)
+    names = tuple(steps)
+    turn = steps["turn-by-hand"]
+    assert "before the motor is coupled" in turn.do
+    assert "only the way that the support allows" in turn.do
+    assert "rises by 10 mm" in turn.expect
+    for name in ("commutation", "commutation-first-enable"):
+        assert "rests on its support" in steps[name].do
+        assert before(names, name, "take-support-away")
+    assert ("couple" in steps) == ("keep-uncoupled" in steps) == (part == "motor")
+    if part == "motor":
+        assert before(names, "keep-uncoupled", "exchange")
+        assert before(names, "turn-by-hand", "couple")
+        assert before(names, "commutation-first-enable", "couple")
+        assert before(names, "couple", "enable-on-support")
+
+
+@pytest.mark.parametrize("work", ["coupling", "belt", "controller", "backup", "feedback_cable"])
+def test_whatever_the_work_a_hanging_load_keeps_its_support_until_the_brake_holds_it(
+    tmp_path: Path, work: Kind
+) -> None:
+    steps = touched(tmp_path, axis_with("battery", True, True), work)
+    names = tuple(steps)
+    assert before(names, "support-load", "enable-on-support")
+    assert before(names, "jog-off-the-support", "brake-holds-load")
+    assert before(names, "brake-holds-load", "take-support-away")
+    assert before(names, "take-support-away", "low-torque-jog")
+
+
+# Software limits, interlock, resets ---------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("active", "named"), [("always", True), ("after_homing", None), ("unknown", False)]
+)
+def test_software_limits_that_would_refuse_the_jog_are_named(
+    tmp_path: Path, active: str, named: bool | None
+) -> None:
+    axis = copy.deepcopy(hall_axes()["infeed_pusher"])
+    axis["controller"]["software_limits"]["active"] = active
+    if active == "unknown":
+        axis["controller"]["software_limits"].pop("active")
+    _, steps = planned(tmp_path, axis, "motor")
+    names = tuple(steps)
+    both = {"software-limits-for-the-jog", "software-limits-on-again"} & set(steps)
+    assert len(both) == (0 if named is None else 2)
+    if named is not None:
+        assert (
+            "0 mm and 900 mm" in steps["software-limits-for-the-jog"].do.replace(",", "")
+        ) == named
+        assert before(names, "software-limits-for-the-jog", "low-torque-jog")
+        assert before(names, "calibrate", "software-limits-on-again")
+        assert "0 mm and 900 mm" in steps["software-limits-on-again"].do
+
+
+def test_software_limits_are_left_alone_where_the_position_stays_right(tmp_path: Path) -> None:
+    axis = copy.deepcopy(hall_axes()["infeed_pusher"])
+    axis["storage"]["offset"] = "controller"
+    report, steps = planned(tmp_path, axis, "drive")
+    assert not report.lessons
+    assert "software-limits-for-the-jog" not in steps
+
+
+@pytest.mark.parametrize(
+    ("place", "words"),
+    [
+        ("drive", "in the drive"),
+        ("controller", "in the controller"),
+        ("encoder", "at the encoder itself"),
+        ("", "not stated here (encoder.turn_counter.reset_at)"),
+    ],
+)
+def test_where_the_encoder_is_reset_is_a_fact_of_the_site(
+    tmp_path: Path, place: str, words: str
+) -> None:
+    axis = copy.deepcopy(hall_axes()["infeed_pusher"])
+    if place:
+        axis["encoder"]["turn_counter"]["reset_at"] = place
+    for part in ("encoder", "motor"):
+        _, steps = planned(tmp_path, axis, part)
+        assert words in steps["encoder-reset"].do
+        assert "turns too" in steps["clear-turns"].do
+        assert "clear its turns" not in steps["encoder-reset"].do
+        assert before(tuple(steps), "encoder-reset", "clear-turns")
+
+
+@pytest.mark.parametrize("part", ["motor", "encoder", "drive"])
+def test_a_batteryless_encoder_is_not_told_to_clear_a_lost_position(
+    tmp_path: Path, part: Kind
+) -> None:
+    axis = axis_with("batteryless", True, False)
+    report, steps = planned(tmp_path, axis, part)
+    assert not {"encoder-reset", "clear-turns", "battery-connected"} & set(steps)
+    rows = {row.name: row for row in steps["expected-conditions"].rows}
+    assert "encoder reset" not in " ".join(row.note for row in rows.values())
+    if part != "drive":
+        assert "position lost" not in rows
+    assert all("reset" not in lesson.words for lesson in report.lessons)
+
+
+def test_an_encoder_that_lost_its_battery_with_the_drive_shows_a_lost_position(
+    tmp_path: Path,
+) -> None:
+    axis = copy.deepcopy(hall_axes()["infeed_pusher"])
+    axis["encoder"]["turn_counter"]["battery"]["places"] = ["drive"]
+    _, steps = planned(tmp_path, axis, "drive")
+    rows = {row.name: row for row in steps["expected-conditions"].rows}
+    assert "encoder reset, then power cycle, then homing" in rows["position lost"].note
+    assert "encoder-reset" in steps
+
+
+def test_a_controller_that_takes_the_homed_flag_with_it_is_homed_and_released(
+    tmp_path: Path,
+) -> None:
+    axis = copy.deepcopy(hall_axes()["infeed_pusher"])
+    axis["storage"] |= {"offset": "drive", "homed_flag": "controller"}
+    steps = touched(tmp_path, axis, "controller")
+    names = tuple(steps)
+    assert before(names, "interlock-at-power-up-after-loss", "homed-flag")
+    assert before(names, "homed-flag", "home")
+    assert before(names, "home", "calibrate")
+    assert before(names, "calibrate", "release-interlock")
+    assert "interlock-test" not in steps
+    axis["controller"]["homing"] |= {"method": 37}
+    steps = touched(tmp_path, axis, "controller")
+    assert before(tuple(steps), "set-at-gauge", "release-interlock")
+
+
+@pytest.mark.parametrize("work", ["home_switch", "coupling", "backup"])
+def test_whoever_tries_the_interlock_homes_and_releases_again(tmp_path: Path, work: Kind) -> None:
+    axis = copy.deepcopy(hall_axes()["infeed_pusher"])
+    names = tuple(touched(tmp_path, axis, work))
+    assert names.index("home-and-release") == names.index("interlock-test") + 1
+
+
+def test_cautions_stand_before_the_step_they_belong_to(plan_of: Any) -> None:
+    report = plan_of("motor", "battery", True, True)
+    options = RenderOptions(width=100)
+    text = " ".join(spare_text.render(report, options).split())
+    page = " ".join(sheet.render(report, options).replace("&#39;", "'").split())
+    for number, step in enumerate(report.plan.steps, 1):
+        if step.caution:
+            assert f"Caution {step.caution} [ ] {number} {step.do}" in text
+            assert page.index(step.caution) < page.index(f"{number}. {step.do}")
+    keys = list(json.loads(spare_json.render(report, options))["plan"][0])
+    assert keys.index("caution") < keys.index("do")

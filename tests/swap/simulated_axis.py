@@ -21,13 +21,19 @@ Way = Literal["switch", "index", "stand", "offset", "preset"]
 
 @dataclass
 class Encoder:
-    """``offset`` counts lie between the mechanics' zero and its own; it tells ``turns`` apart."""
+    """``offset`` counts lie between the mechanics' zero and its own; it tells ``turns`` apart.
+
+    ``lost``: it was off its battery, and reports an error until that is ``cleared`` and power has
+    been cycled.
+    """
 
     counts: int
     turns: int
     offset: int
     absolute: bool = True
     powered_at: int = 0
+    lost: bool = False
+    cleared: bool = False
 
     def reading(self, at: int, sign: int) -> int:
         """The raw reading with the mechanics at ``at`` counts; ``sign`` −1 if it counts down."""
@@ -89,12 +95,14 @@ class Axis:
 
     def power_cycle(self) -> None:
         """Off and on: an absolute encoder knows its place, an incremental one does not."""
+        self.encoder.lost = self.encoder.lost and not self.encoder.cleared
         if not self.encoder.absolute:
             self.encoder.powered_at = self.at
             self.latched = None
 
     def home(self) -> None:
         """Find the reference, or take the axis where it stands, and latch the reading there."""
+        assert not self.encoder.lost, "the encoder reports an error"
         if self.way in ("offset", "preset"):
             self.latched = 0
             return
@@ -145,6 +153,8 @@ class Axis:
                 case "turn-count-setting":
                     self.encoder.turns = self.drive_turns
                 case "encoder-reset":
+                    self.encoder.cleared = True
+                case "clear-turns":
                     self.encoder.reset(self.at, self.sign)
                 case "power-cycle" | "full-power-cycle":
                     self.power_cycle()

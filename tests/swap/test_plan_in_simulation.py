@@ -109,12 +109,16 @@ def modulo_axes(draw: st.DrawFn, way: Way) -> tuple[Axis, Encoder, list[int]]:
     return axis, new, draw(st.lists(places, min_size=2, max_size=8))
 
 
+RESETS = {"encoder-reset", "clear-turns"}
+
+
 def after_swap(axis: Axis, new: Encoder, steps: tuple[str, ...]) -> Axis:
     """Set the axis up so that it reads true, swap its motor, and do the work."""
     axis, at = replace(axis, encoder=replace(axis.encoder), shifts=[]), axis.at
     axis.teach()
     axis.at = at
-    axis.swap_encoder(replace(new))
+    # an encoder that the plan resets was off its battery on the shelf
+    axis.swap_encoder(replace(new, lost=bool(RESETS & set(steps))))
     axis.carry_out(steps)
     return axis
 
@@ -221,6 +225,49 @@ def test_a_plan_with_a_step_left_out_leaves_the_axis_wrong(
     places = [0, 100, -100, 16 * 21 - 1] if steps != LINEAR else [0, 100, -100, 140]
     assert after_swap(axis, new, steps).reads_true(places)
     assert not after_swap(axis, new, without(steps, *left_out)).reads_true(places)
+
+
+@pytest.mark.parametrize("left_out", ["encoder-reset", "power-cycle"])
+def test_an_encoder_that_reports_lost_turns_cannot_be_homed_before_it_is_reset(
+    left_out: str,
+) -> None:
+    axis = Axis(Encoder(16, 64, 5), Fraction(1, 4), 1, None, "switch", -3, 40, 64, at=10)
+    assert set(LINEAR) >= RESETS
+    assert after_swap(axis, Encoder(16, 64, 77), LINEAR).reads_true([0, 40, -40])
+    with pytest.raises(AssertionError, match="reports an error"):
+        after_swap(axis, Encoder(16, 64, 77), without(LINEAR, left_out))
+
+
+def test_the_error_and_the_turns_are_cleared_each_for_itself() -> None:
+    # the turns need not be cleared; the error alone leaves every old reference as it was
+    axis = Axis(Encoder(16, 64, 5), Fraction(1, 4), 1, None, "switch", -3, 40, 64, at=10)
+    done = after_swap(axis, Encoder(16, 64, 77), without(LINEAR, "clear-turns"))
+    assert done.reads_true([0, 40, -40])
+    same = Encoder(16, 64, 5, lost=True)
+    axis.encoder = same
+    before = same.reading(10, 1)
+    axis.carry_out(["encoder-reset", "power-cycle"])
+    assert (same.reading(10, 1), same.lost) == (before, False)
+    axis.at = 100
+    axis.carry_out(["clear-turns"])
+    assert same.reading(100, 1) == (100 + 5) % 16  # the angle stays, the turns read zero
+
+
+def test_a_controller_swap_that_loses_the_homed_flag_ends_homed_and_true() -> None:
+    # the reading that homing latched is gone with the flag; offset and encoder stay
+    plain = cast("dict[str, Any]", load_trees([HALL])[0].plain)
+    altered = json.loads(json.dumps(plain["axes"]["infeed_pusher"], default=str))
+    altered["storage"] |= {"offset": "drive", "homed_flag": "controller"}
+    with TemporaryDirectory() as folder:
+        machine = Path(folder, "machine.json")
+        machine.write_text(json.dumps({"format": 1, "machine": "m", "axes": {"x": altered}}))
+        day = datetime.date(2026, 3, 1)
+        steps = step_names(spare(machine, "x", "controller", on=day, plan=True))
+    axis = Axis(Encoder(16, 64, 5), Fraction(1, 4), 1, None, "switch", -3, 40, 64, at=10)
+    axis.teach()
+    axis.latched = None
+    axis.carry_out(steps)
+    assert axis.reads_true([0, 40, -40])
 
 
 def test_calibrating_before_homing_leaves_the_axis_wrong() -> None:

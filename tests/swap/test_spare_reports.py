@@ -257,7 +257,7 @@ def test_a_warning_is_to_be_settled_and_does_not_keep_the_spare_from_fitting(
         # as many to write as the verdict says, whatever their role
         (
             "infeed_pusher", "drive", "drive_of_another_axis", 4,
-            ["must match: 22 alike, 3 to be written", "set for this place: 1 to be written"],
+            ["must match: 24 alike, 3 to be written", "set for this place: 1 to be written"],
         ),
         # what the spare cannot be set to counts as how it is built: other settings make up for it
         (

@@ -78,7 +78,7 @@ def expressions(rule: Rule) -> Iterable[Expr]:
     for _, expr in rule.lets:
         yield expr
     yield rule.require
-    for template in (rule.say, rule.why, rule.remedy):
+    for template in (rule.headline, rule.say, rule.why, rule.remedy):
         for part in template:
             if isinstance(part, Hole):
                 yield part.expr

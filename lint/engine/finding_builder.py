@@ -103,6 +103,7 @@ class FindingBuilder:
             self.figures(rule, env),
             self.steps(rule, env) if self.workings else (),
             self.fix(rule, env),
+            headline=self.fill(rule.headline, env),
         )
 
     def fill(self, template: Template, env: Mapping[str, Any]) -> str:
@@ -163,13 +164,16 @@ class FindingBuilder:
         """The rule's named values, the sides of each failed comparison and their difference."""
         found: dict[str, Figure] = {}
 
-        def add(name: str, value: Any, type_: Type) -> None:
+        def add(name: str, value: Any, type_: Type, unit: str = "") -> None:
             if value is not None and value != "" and name not in found:
-                figure = Figure(name, value_text(value, type_, env), exact(value, type_, env))
-                found[name] = figure
+                text = value_text(value, type_, env, unit)
+                found[name] = Figure(name, text, exact(value, type_, env, unit))
 
+        labels = {label.name: label for label in rule.labels}
         for name, expr in rule.lets:
-            add(name, env["let " + name].value, expr.type)
+            label = labels.get(name)
+            words, unit = (label.words or name, label.unit) if label else (name, "")
+            add(words, env["let " + name].value, expr.type, unit)
         for node in self.failing(rule.require, env):
             excess = OPERATORS[node.op].excess if node.op in OPERATORS else None
             if excess is None:
@@ -200,7 +204,7 @@ class FindingBuilder:
         """The derivation of every number in the finding."""
         holes = [
             part.expr
-            for template in (rule.say, rule.remedy)
+            for template in (rule.headline, rule.say, rule.remedy)
             for part in template
             if isinstance(part, Hole)
         ]

@@ -91,7 +91,10 @@ class WaivedBy:
 
 @dataclass(frozen=True, slots=True)
 class Finding:
-    """A broken rule on one subject (an axis, a pair of axes, or the whole machine)."""
+    """A broken rule on one subject (an axis, a pair of axes, or the whole machine).
+
+    ``title`` says what is required; ``headline`` what is wrong, if the rule has one.
+    """
 
     rule: str
     level: Level
@@ -107,6 +110,7 @@ class Finding:
     workings: tuple[DerivationStep, ...] = ()
     fix: Fix | None = None
     waived: WaivedBy | None = None
+    headline: str = ""
 
     @property
     def facts(self) -> tuple[str, ...]:

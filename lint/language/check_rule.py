@@ -12,15 +12,24 @@ from .bounds import MAX_REQUIRES, ExpressionSize
 from .check_clauses import clauses_by_word
 from .check_lists import check_loop
 from .check_sizes import SizeChecker
+from .check_texts import Texts, check_remedy
 from .expression_checker import ExpressionChecker
 from .rule_file import Clause, RawItem, RuleFile
 from .scope import Scope
-from .syntax import FLAG, METHOD, SUBJECTS, Expr, Hole, Join, Remedy, Rule, Type
+from .syntax import FLAG, METHOD, SUBJECTS, Expr, Hole, Join, Label, Remedy, Rule, Type
 from .wording import kind_phrase
 
 _RULE_NAME = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*")
 _NEEDED = ("level", "title", "each", "require", "say", "why", "remedy", "basis")
-_ONCE = (*(word for word in _NEEDED if word != "require"), "when", "set", "given", "asks")
+_ONCE = (
+    *(word for word in _NEEDED if word != "require"),
+    "when",
+    "set",
+    "given",
+    "asks",
+    "headline",
+    "caution",
+)
 
 
 @dataclass(slots=True)
@@ -32,6 +41,7 @@ class _Conditions:
     lets: list[tuple[str, Expr]] = field(default_factory=list)
     requirements: list[Expr] = field(default_factory=list)
     sizes: dict[str, ExpressionSize] = field(default_factory=dict)
+    labels: list[Label] = field(default_factory=list)
 
     def requirement(self) -> Expr:
         """All requirements as one."""
@@ -45,10 +55,15 @@ class RuleChecker:
     """Checks rules over names that are all known; ``shipped`` are the names of rules elsewhere."""
 
     def __init__(
-        self, expressions: ExpressionChecker, sizes: SizeChecker, shipped: frozenset[str]
+        self,
+        expressions: ExpressionChecker,
+        sizes: SizeChecker,
+        texts: Texts,
+        shipped: frozenset[str],
     ) -> None:
         self.expressions = expressions
         self.sizes = sizes
+        self.texts = texts
         self.shipped = shipped
         self.known: set[str] = set()
 
@@ -63,9 +78,11 @@ class RuleChecker:
         conditions = self.conditions(file, item, scope, found)
         scope, requirement = conditions.scope, conditions.requirement()
         texts = [
-            self.expressions.template(found[word].payload[0], scope)
-            for word in ("say", "why", "remedy")
+            self.expressions.template(found[word].payload[0], scope) if word in found else ()
+            for word in ("say", "why", "headline")
         ]
+        cautions = found.get("caution")
+        texts.append(check_remedy(self.expressions, self.texts, found["remedy"], cautions, scope))
         fix = self.fix(found["set"], scope) if "set" in found else None
         shown = [part.expr for text in texts for part in text if isinstance(part, Hole)]
         self.measure(file, shown, fix, conditions.sizes)
@@ -84,13 +101,16 @@ class RuleChecker:
             requirement,
             texts[0],
             texts[1],
-            texts[2],
+            texts[3],
             fix,
             found["basis"].payload[0],
             item.name_at,
             file.name,
             item.end_line,
             "asks" in found,
+            texts[2],
+            tuple(name for name, _ in cautions.payload) if cautions else (),
+            tuple(conditions.labels),
         )
         return rule, scope
 
@@ -138,7 +158,7 @@ class RuleChecker:
 
     def let(self, file: RuleFile, clause: Clause, found: _Conditions) -> None:
         """Check a `let` and make its name known from there on."""
-        name, at, value = clause.payload
+        name, at, value, words, unit, unit_at = clause.payload
         scope, names = found.scope, self.expressions.names
         names.new_name(file, name, at)
         if name in scope.lets or name in scope.variables or name in names.settings:
@@ -146,6 +166,11 @@ class RuleChecker:
         expr = self.expressions.expr(value, scope)
         if expr.type.kind in ("list", "part", "record"):
             raise file.error(expr.at, f"{kind_phrase(expr.type)} cannot be named by let")
+        if unit:
+            self.expressions.number(value, scope)
+            self.expressions.unit(file, unit, unit_at, [scope.plain(expr.type.dim)])
+        if words or unit:
+            found.labels.append(Label(name, words, unit))
         found.lets.append((name, expr))
         found.sizes[name] = self.sizes.measure(file, expr, found.sizes)
         found.scope = replace(scope, lets={**scope.lets, name: expr.type})

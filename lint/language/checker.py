@@ -15,6 +15,7 @@ from .check_names import Names
 from .check_rule import RuleChecker
 from .check_settings import check_setting
 from .check_sizes import SizeChecker
+from .check_texts import named_texts
 from .expressions import expression_checker
 from .rule_file import RawFile, RawItem, RuleFile
 from .syntax import NO_RULES, Example, Rule, RuleSet
@@ -36,14 +37,19 @@ def check_rules(files: Sequence[RawFile], base: RuleSet | None = None) -> RuleSe
     sizes = SizeChecker({(d.record, d.name): d for d in (*base.definitions, *definitions)})
     by_name = {raw.file.name: raw.file for raw in reversed(files)}
     measure_definitions(definitions, sizes, by_name.__getitem__)
-    checker = RuleChecker(expressions, sizes, frozenset(rule.name for rule in base.rules))
+    texts, known_texts = named_texts(
+        base.texts, (*_items(files, "caution"), *_items(files, "remedy"))
+    )
+    checker = RuleChecker(
+        expressions, sizes, known_texts, frozenset(rule.name for rule in base.rules)
+    )
     rules: list[Rule] = []
     examples: dict[str, tuple[Example, ...]] = {}
     for file, item in _items(files, "rule"):
         rule, scope = checker.rule(file, item)
         examples[rule.name] = check_examples(expressions, file, item, scope)
         rules.append(rule)
-    return RuleSet(tuple(rules), tuple(definitions), tuple(settings), examples)
+    return RuleSet(tuple(rules), tuple(definitions), tuple(settings), examples, tuple(texts))
 
 
 def _items(files: Sequence[RawFile], word: str) -> Iterator[tuple[RuleFile, RawItem]]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from typing import Any, Final
 
 import lark
@@ -18,6 +18,18 @@ from .syntax import NOWHERE, Expr, Hole, Span, Template
 
 ReadKid = Callable[[Any], Expr]
 """Reads an operand, one level deeper."""
+
+
+def spaced(templates: Iterable[Template]) -> Template:
+    """Texts with a space between them as one."""
+    merged: list[str | Hole] = []
+    for number, template in enumerate(templates):
+        for part in (" ", *template) if number else template:
+            if isinstance(part, str) and merged and isinstance(merged[-1], str):
+                merged[-1] += part
+            else:
+                merged.append(part)
+    return tuple(merged)
 
 
 class ExpressionReader:
@@ -61,18 +73,7 @@ class ExpressionReader:
 
     def template(self, tree: Any) -> Template:
         """Texts and holes; adjacent strings are joined by a space."""
-        parts: list[str | Hole] = []
-        for number, token in enumerate(tree.children):
-            if number:
-                parts.append(" ")
-            parts.extend(self.template_token(token))
-        merged: list[str | Hole] = []
-        for part in parts:
-            if isinstance(part, str) and merged and isinstance(merged[-1], str):
-                merged[-1] += part
-            else:
-                merged.append(part)
-        return tuple(merged)
+        return spaced([tuple(self.template_token(token)) for token in tree.children])
 
     def template_token(self, token: Any) -> list[str | Hole]:
         """The texts and holes of one text in quotes."""

@@ -18,7 +18,7 @@ from .bounds import MAX_DEPTH
 from .expression_reader import ExpressionReader
 from .grammar import read_tree, token_span
 from .rule_file import Clause, RawExample, RawFile, RawItem, RuleFile
-from .syntax import NOWHERE, Assignment, Expr, Span
+from .syntax import NOWHERE, Assignment, Expr, Span, Template
 
 MAX_RULE_BYTES = 1 << 20
 """A rule file larger than this is refused; the shipped ones are a few kilobytes."""
@@ -62,6 +62,8 @@ class _ItemReader(ExpressionReader):
 
     def item(self, tree: Any) -> RawItem:
         kids = tree.children
+        if tree.data == "named_text":
+            return self.named_text(tree)
         name = kids[0]
         loop = None
         rest = kids[1:]
@@ -72,6 +74,22 @@ class _ItemReader(ExpressionReader):
         span = self.span(tree)
         return RawItem(str(tree.data), str(name), self.span(name), clauses, loop, span.end_line)
 
+    def named_text(self, tree: Any) -> RawItem:
+        """A caution or remedy that rules refer to by its name."""
+        word, name, text = tree.children
+        clause = Clause("as", (self.template(text),), self.span(text))
+        end = self.span(tree).end_line
+        return RawItem(str(word), str(name), self.span(name), (clause,), None, end)
+
+    def remedy(self, tokens: list[Any]) -> tuple[Template | tuple[str, Span], ...]:
+        """Texts, and names of remedies with their places."""
+        return tuple(
+            tuple(self.template_token(token))
+            if token.type == "STRING"
+            else (str(token), self.span(token))
+            for token in tokens
+        )
+
     def clause(self, tree: Any) -> Clause:
         word = str(tree.data).removesuffix("_clause")
         kids = tree.children
@@ -79,8 +97,12 @@ class _ItemReader(ExpressionReader):
         payload: tuple[Any, ...]
         if word in ("meaning", "basis", "title"):
             payload = (self.string(kids[0]),)
-        elif word in ("say", "why", "remedy"):
+        elif word in ("say", "why", "headline"):
             payload = (self.template(kids[0]),)
+        elif word == "remedy":
+            payload = self.remedy(kids)
+        elif word == "caution":
+            payload = tuple((str(kid), self.span(kid)) for kid in kids)
         elif word in ("when", "require", "as"):
             payload = (self.expr(kids[0]),)
         elif word == "default":
@@ -93,7 +115,12 @@ class _ItemReader(ExpressionReader):
             join = tuple((str(k), self.span(k)) for k in kids[1].children) if kids[1:] else None
             payload = (str(kids[0]), self.span(kids[0]), join)
         elif word == "let":
-            payload = (str(kids[0]), self.span(kids[0]), self.expr(kids[1]))
+            payload = (
+                str(kids[0]),
+                self.span(kids[0]),
+                self.expr(kids[-1]),
+                *self.shown(kids[1:-1]),
+            )
         elif word == "set":
             safe = isinstance(kids[-1], lark.Token)
             rest = kids[1:-1] if safe else kids[1:]
@@ -106,6 +133,16 @@ class _ItemReader(ExpressionReader):
         else:
             payload = (self.example(tree),)
         return Clause(word, payload, at)
+
+    def shown(self, trees: list[Any]) -> tuple[str, str, Span]:
+        """The label of a `let` and its unit, as far as they are stated."""
+        label, unit, at = "", "", NOWHERE
+        for tree in trees:
+            if tree.data == "string":
+                label = self.string(tree)
+            else:
+                unit, at = str(tree.children[0]), self.span(tree.children[0])
+        return label, unit, at
 
     def over(self, tree: Any) -> Expr:
         """The list that a set clause goes through: some item of it, where the condition holds."""

@@ -124,6 +124,29 @@ class Setting:
 
 
 @dataclass(frozen=True, slots=True)
+class NamedText:
+    """A caution or a remedy that stands once and that rules refer to by its name.
+
+    What it computes is checked where a rule uses it.
+    """
+
+    word: str
+    name: str
+    text: Template
+    at: Span
+    file: str
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """How a `let` is shown: under which words, and in which unit (empty: as suits it)."""
+
+    name: str
+    words: str
+    unit: str
+
+
+@dataclass(frozen=True, slots=True)
 class Definition:
     """A derived fact: computed once per record, used by name like a stated one."""
 
@@ -198,7 +221,9 @@ class Example:
 class Rule:
     """A checked rule.
 
-    ``asks``: it asks for documentation, so that a fact which nobody stated breaks it.
+    ``asks``: it asks for documentation, so that a fact which nobody stated breaks it. ``cautions``
+    are the names of those that end its remedy. ``headline`` says what is wrong where it is broken;
+    empty if nothing but the title says what is required.
     """
 
     name: str
@@ -218,6 +243,9 @@ class Rule:
     file: str
     end_line: int
     asks: bool = False
+    headline: Template = ()
+    cautions: tuple[str, ...] = ()
+    labels: tuple[Label, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -229,6 +257,7 @@ class RuleSet:
     settings: tuple[Setting, ...]
     examples: Mapping[str, tuple[Example, ...]]
     """The examples of each rule, by its name."""
+    texts: tuple[NamedText, ...] = ()
 
 
 NO_RULES: Final = RuleSet((), (), (), {})
@@ -241,6 +270,7 @@ def together(first: RuleSet, second: RuleSet) -> RuleSet:
         (*first.definitions, *second.definitions),
         (*first.settings, *second.settings),
         {**first.examples, **second.examples},
+        (*first.texts, *second.texts),
     )
 
 

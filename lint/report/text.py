@@ -72,7 +72,7 @@ def finding_lines(finding: Finding, options: RenderOptions) -> list[str]:
     level = paint(pad(finding.level.upper(), MARGIN), finding.level, options)
     names = [paint(line, "heading", options) for line in wrap(prose(finding.rule), room)]
     lines = [level + names[0], *(" " * MARGIN + name for name in names[1:])]
-    lines += paragraph("", finding.title, options)
+    lines += paragraph("", finding.headline or finding.title, options)
     if finding.waived:
         lines += ["", *paragraph(*waiver_words(finding.waived), options)]
     lines += ["", *paragraph("", finding.message, options)]
@@ -87,6 +87,7 @@ def finding_lines(finding: Finding, options: RenderOptions) -> list[str]:
         if options.workings and finding.workings
         else [],
         [
+            *(paragraph("Must hold", finding.title, options) if finding.headline else ()),
             *paragraph("Why", finding.why, options),
             *paragraph("Remedy", finding.remedy, options),
             *paragraph("Offered", fix_words(finding), options),

@@ -38,6 +38,7 @@ def mutants_of(rule: Rule) -> Iterator[tuple[str, Span, Rule]]:
     yield from _message_mutants(rule, "say", rule.say)
     yield from _message_mutants(rule, "why", rule.why)
     yield from _message_mutants(rule, "remedy", rule.remedy)
+    yield from _message_mutants(rule, "headline", rule.headline)
     if rule.fix is not None and rule.fix.over is None:
         for words, at, expr in changed_expressions(rule.fix.value):
             yield f"in set {words}", at, replace(rule, fix=replace(rule.fix, value=expr))
@@ -56,6 +57,8 @@ def _message_mutants(
                 mutant = replace(rule, say=changed)
             elif clause == "why":
                 mutant = replace(rule, why=changed)
+            elif clause == "headline":
+                mutant = replace(rule, headline=changed)
             else:
                 mutant = replace(rule, remedy=changed)
             yield f"in {clause} {words}", at, mutant

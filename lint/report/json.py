@@ -72,6 +72,7 @@ def finding_document(finding: Finding) -> dict[str, Any]:
         "machine": finding.machine,
         "subject": finding.subject,
         "title": finding.title,
+        "headline": finding.headline,
         "message": finding.message,
         "why": finding.why,
         "remedy": finding.remedy,
@@ -84,7 +85,6 @@ def finding_document(finding: Finding) -> dict[str, Any]:
         "workings": [plain_document(step) for step in finding.workings],
         "fix": _fix_document(finding.fix),
         "waived": None if finding.waived is None else plain_document(finding.waived),
-        **({"headline": finding.headline} if finding.headline else {}),
     }
 
 

@@ -158,7 +158,7 @@ def test_a_site_rule_with_the_name_of_a_shipped_one_is_refused_in_its_own_file(
     tmp_path: Path,
 ) -> None:
     path = site(tmp_path, shipped().entries[0].name)
-    with pytest.raises(RuleError, match="defined twice") as caught:
+    with pytest.raises(RuleError, match="a rule that ships with axisproof is called") as caught:
         catalogue([path])
     assert caught.value.place is not None
     assert (caught.value.place.file, caught.value.place.line) == (str(path), 2)
@@ -177,7 +177,7 @@ def test_a_site_definition_with_the_name_of_a_shipped_one_is_refused(tmp_path: P
         pytest.skip("nothing is defined yet")
     path = tmp_path / "a.rules"
     path.write_text(f'language 1\ndefine axis.{known.name} kind ratio as 1 meaning "m"\n', "utf-8")
-    with pytest.raises(RuleError, match="exists already"):
+    with pytest.raises(RuleError, match="a definition that ships with axisproof is called"):
         catalogue([path])
 
 

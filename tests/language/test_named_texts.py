@@ -121,11 +121,11 @@ def test_a_headline_says_what_is_wrong_and_the_title_what_is_required() -> None:
 
 
 def test_examples_must_notice_what_a_caution_computes(tmp_path: Path) -> None:
-    before = 'define caution lock-out as "Wait {axis.drive.node * 2}."'
+    before = 'define caution wait-first as "Wait {axis.drive.node * 2}."'
     facts = 'axis.drive.node = 2 says "{}"'
     file = tmp_path / "site.rules"
     for said, faults in (("Wait 4", 0), ("Wait", 2)):
-        text = text_of(before=before, passes="axis.drive.node = 1", fails=facts.format(said))
+        text = text_of(before=before, extra="caution wait-first", passes="axis.drive.node = 1", fails=facts.format(said))
         file.write_text(text, "utf-8")
         assert len(run_rule_tests([file]).faults) >= min(faults, 1)
         assert bool(run_rule_tests([file]).faults) is bool(faults)

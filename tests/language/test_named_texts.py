@@ -125,7 +125,12 @@ def test_examples_must_notice_what_a_caution_computes(tmp_path: Path) -> None:
     facts = 'axis.drive.node = 2 says "{}"'
     file = tmp_path / "site.rules"
     for said, faults in (("Wait 4", 0), ("Wait", 2)):
-        text = text_of(before=before, extra="caution wait-first", passes="axis.drive.node = 1", fails=facts.format(said))
+        text = text_of(
+            before=before,
+            extra="caution wait-first",
+            passes="axis.drive.node = 1",
+            fails=facts.format(said),
+        )
         file.write_text(text, "utf-8")
         assert len(run_rule_tests([file]).faults) >= min(faults, 1)
         assert bool(run_rule_tests([file]).faults) is bool(faults)

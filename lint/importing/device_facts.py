@@ -187,12 +187,16 @@ class _DeviceImport:
         self.configured = self.configured or device_value.configured
         if device_value.data_type in INTEGERS:
             found = self.device.whole(key)
-            if found is not None and found[0] not in mapping.without:
+            if found is not None and found[0] in mapping.without:
+                self.left_out(device_value, mapping.without[found[0]])
+            elif found is not None:
                 self.state(mapping.to, str(found[0]), device_value.place, device_value.note)
             return
         text = self.device.text(key)
         if text is not None and text[0].strip():
             self.state(mapping.to, text[0].strip(), device_value.place, device_value.note)
+        elif text is not None:
+            self.left_out(device_value, "the text is empty")
 
     def take_list(self, mapping: ObjectMapping) -> None:
         index = self.shifted(mapping.objects[0][0])

@@ -164,8 +164,13 @@ def apply_waivers(
     """The findings with waivers beside them, then those about lapsed and unused waivers."""
     findings = list(findings)
     by_name: dict[str, list[tuple[Machine, str]]] = {}
+    axes: dict[str, set[str]] = {}
     for machine, label in machines:
         by_name.setdefault(machine.name, []).append((machine, label))
+        axes.setdefault(machine.name, set()).update(axis["name"] for axis in machine.axes)
+    by_check: dict[tuple[str, str], list[int]] = {}
+    for number, finding in enumerate(findings):
+        by_check.setdefault((finding.rule, finding.subject), []).append(number)
     told: list[Finding] = []
     for waiver in waivers.entries:
         mine = by_name.get(waiver.machine, [])
@@ -176,16 +181,14 @@ def apply_waivers(
         labels = {label for _, label in mine}
         matching = [
             number
-            for number, finding in enumerate(findings)
-            if finding.rule == waiver.rule
-            and finding.subject == waiver.axis
-            and finding.machine in labels
-            and finding.waived is None
+            for number in by_check.get((waiver.rule, waiver.axis), ())
+            if findings[number].machine in labels and findings[number].waived is None
         ]
         for number in matching:
             findings[number] = replace(findings[number], waived=_waived(waiver, waivers))
         if not matching:
-            told.append(_unused(waiver, mine, waivers))
+            has_axis = waiver.axis in axes.get(waiver.machine, ())
+            told.append(_unused(waiver, mine, waivers, has_axis))
     return (*findings, *told)
 
 
@@ -216,16 +219,16 @@ def _lapsed(
     return None
 
 
-def _unused(waiver: Waiver, machines: Sequence[tuple[Machine, str]], waivers: Waivers) -> Finding:
+def _unused(
+    waiver: Waiver, machines: Sequence[tuple[Machine, str]], waivers: Waivers, has_axis: bool
+) -> Finding:
     key = "rule"
     level: Level = WAIVER_UNUSED.level
     why = "there is no such finding"
     if not machines:
         key, level = "machine", "note"
         why = f"no machine named {waiver.machine} was checked"
-    elif waiver.axis and all(
-        axis["name"] != waiver.axis for machine, _ in machines for axis in machine.axes
-    ):
+    elif waiver.axis and not has_axis:
         key, why = "axis", f"{waiver.machine} has no axis {waiver.axis}"
     mark = _mark(waivers.source, (*waiver.at, key), key)
     message = f"{waiver.named} covers nothing: {why}"

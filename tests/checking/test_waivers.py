@@ -216,6 +216,30 @@ def test_a_waiver_lacking_its_day_says_so(tmp_path: Path) -> None:
         checked(tmp_path, entry)
 
 
+def test_each_of_many_findings_is_looked_at_once_however_many_waivers_there_are(
+    tmp_path: Path,
+) -> None:
+    from axisproof.catalogue.catalogue import shipped
+    from axisproof.checking.waivers import apply_waivers, read_waivers
+
+    asked = []
+
+    class CountedFinding:
+        machine, subject, waived = "Bottling hall", "lift", None
+
+        @property
+        def rule(self) -> str:
+            asked.append(1)
+            return "another rule"
+
+    entries = [{**WAIVER, "reason": f"reason {number}"} for number in range(50)]
+    waivers = read_waivers(waiver_file(tmp_path, *entries), shipped())
+    findings: list[Any] = [CountedFinding() for _ in range(50)]
+    told = apply_waivers(findings, waivers, [], DAY)
+    assert len(told) == 100
+    assert len(asked) == 50
+
+
 def test_no_file_asks_for_a_person() -> None:
     for name in ("waivers", "accepted"):
         text = files("axisproof.schemas").joinpath(f"{name}.schema.json").read_text("utf-8")

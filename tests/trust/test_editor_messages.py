@@ -335,7 +335,7 @@ def test_no_fix_is_offered_for_another_text_than_was_checked(tmp_path: Path) -> 
 
 def test_a_large_file_is_checked_beside_the_answers_of_a_real_server(tmp_path: Path) -> None:
     large, small = (tmp_path / "large.yaml").as_uri(), (tmp_path / "small.yaml").as_uri()
-    axes = "".join(f"  a{number}: {{motion: linear}}\n" for number in range(400))
+    axes = "".join(f"  a{number}: {{motion: linear}}\n" for number in range(150))
     with raw_editor.running(tmp_path) as process:
         assert process.stdin is not None
         assert process.stdout is not None
@@ -354,6 +354,7 @@ def test_a_large_file_is_checked_beside_the_answers_of_a_real_server(tmp_path: P
 # The end ------------------------------------------------------------------------------------------
 
 
+@pytest.mark.exhaustive
 def test_the_end_of_a_session_gives_its_status(tmp_path: Path) -> None:
     assert raw_editor.session(tmp_path, hosts(tmp_path))[0] == 0
     assert raw_editor.session(tmp_path, hosts(tmp_path) + framed({"method": "exit"}))[0] == 1

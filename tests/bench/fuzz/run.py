@@ -57,6 +57,7 @@ def main(arguments: list[str] | None = None) -> int:
         "-reload=0",
         "-mutate_depth=1",
         "-cross_over=0",
+        f"-artifact_prefix={folder}/",
         str(folder),
     ]
     atheris.Setup(["bench.fuzz", *flags], run.one, custom_mutator=run.mutate)

@@ -173,12 +173,6 @@ def spare_like_fitted(axis: PlainAxis, part: str, rng: Random) -> Plain | None:
     if part == "drive":
         drive = facts["drive"] | {"serial": "D-77001"}
         del drive["firmware_minimum"]
-        inputs = drive.get("limit_inputs", {})
-        for side in WIRED:
-            inputs.pop(side, None)
-        if not inputs:
-            drive.pop("limit_inputs", None)
-        drive.pop("home_input", None)
         return {"drive": drive}
     if part == "gearbox":
         stages = facts["mechanics"]["stages"]

@@ -27,7 +27,7 @@ from .swap_motors import (
     vertical,
 )
 
-OTHER_WAY = {"normal": "reversed", "reversed": "normal", "same": "reversed"}
+OTHER_WAY = {"normal": "reversed", "reversed": "normal"}
 
 SET = (
     "node", "encoder_use", "encoder_direction", "counts_per_revolution",
@@ -42,8 +42,15 @@ def _factory(swap: DrawnSwap) -> bool:
     """Only what it is by build is known."""
     for name in SET:
         swap.drop(f"drive.{name}")
-    swap.drop("drive.limit_inputs.negative_guards")
+    for name in ("negative", "positive", "negative_guards"):
+        swap.drop(f"drive.limit_inputs.{name}")
+    swap.drop("drive.home_input")
     return True
+
+
+def _direction(swap: DrawnSwap) -> bool:
+    known = swap.new("drive.encoder_direction")
+    return swap.put("drive.encoder_direction", "same" if known == "reversed" else "reversed")
 
 
 def _flip(*names: str) -> Alter:
@@ -185,7 +192,7 @@ def _drives() -> None:
     add("drive", "with a higher speed limit", times("drive.max_speed", 1.6))
     add("drive", "set to the other polarity", _flip("polarity", "velocity_polarity"))
     add("drive", "set to two polarities", _flip("velocity_polarity"))
-    add("drive", "set to the other encoder direction", _flip("encoder_direction"))
+    add("drive", "set to the other encoder direction", _direction)
     add("drive", "set to twice the counts", _whole("drive.counts_per_revolution", Fraction(2)))
     add(
         "drive",

@@ -23,7 +23,6 @@ MOTOR_SIZES = (
 )
 PROTOCOLS = ("serial A", "serial B", "two sine waves and index")
 
-WIRED = ("negative", "positive")
 RECORDS = ("serial_at_calibration", "mounted_on", "turns_per_driving_shaft_turn")
 """Facts of an encoder that are facts of its place."""
 
@@ -211,12 +210,6 @@ def put_in_place(axis: PlainAxis, part: str, spare: Plain) -> PlainAxis:
     if "drive" in spare:
         drive = copy.deepcopy(spare["drive"])
         drive["firmware_minimum"] = facts["drive"].get("firmware_minimum", "none")
-        for name in ("limit_inputs", "home_input"):
-            wires = facts["drive"].get(name)
-            if isinstance(wires, dict):
-                drive[name] = {side: wires[side] for side in WIRED} | drive.get(name, {})
-            elif wires:
-                drive.setdefault(name, wires)
         facts["drive"] = drive
     if "gearbox" in spare:
         facts["mechanics"]["stages"] = [copy.deepcopy(spare["gearbox"])]

@@ -75,6 +75,9 @@ define axis.speed_by_screw
 
 _FILE: Final = "shown.rules"
 
+TOLD: Final = ("encoder_form",)
+"""Definitions that are words and are shown too: what is inferred has to be seen."""
+
 
 @dataclass(frozen=True, slots=True)
 class DerivedNumber:
@@ -133,7 +136,8 @@ def _derived_axis(
     numbers: list[DerivedNumber] = []
     speeds: list[tuple[Any, DerivedNumber]] = []
     for definition in catalogue.trees.definitions:
-        if definition.record != "axis" or definition.type.kind != "number":
+        number_or_told = definition.type.kind == "number" or definition.name in TOLD
+        if definition.record != "axis" or not number_or_told:
             continue
         value, number = _derived_number(definition, axis, tracer)
         if definition.file == _FILE:

@@ -17,6 +17,7 @@ MAIN: Final = (
     "feed_constant",
     "units_per_motor_rev",
     "units_per_encoder_rev",
+    "encoder_form",
     "encoder_counts_per_revolution",
     "counts_per_unit",
     "controller_counts_per_unit",

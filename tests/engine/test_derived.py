@@ -104,3 +104,39 @@ def test_the_command_shows_an_axis_of_a_project(capsys: pytest.CaptureFixture[st
     assert "lift" not in shown
     assert cli.run(["show", project, "nothing"]) == 2
     assert "one of lift, index_table" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize(
+    ("encoder", "form"),
+    [
+        ("{form: rotary, counts_per_revolution: 4096}", "rotary, as stated"),
+        ("{counts_per_revolution: 4096}", "rotary, inferred from its counts per revolution"),
+        (
+            "{lines_per_revolution: 1024, evaluation: 4}",
+            "rotary, inferred from its counts per revolution",
+        ),
+        ("{form: linear, measuring_step: 1 um}", "linear, as stated"),
+        ("{measuring_step: 1 um}", ""),
+        ("{kind: incremental}", ""),
+    ],
+)
+def test_the_form_of_an_encoder_that_is_inferred_is_told_as_inferred(
+    encoder: str, form: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = tmp_path / "m.yaml"
+    file.write_text(
+        "format: 1\nmachine: m\naxes:\n  a:\n    motion: linear\n"
+        f"    encoder: {encoder}\n    drive: {{counts_per_revolution: 4000}}\n"
+    )
+    (axis,) = api.show(file)
+    assert texts(axis)["encoder_form"] == form
+    assert cli.run(["show", str(file)]) == 0
+    shown = " ".join(capsys.readouterr().out.split())
+    assert (f"encoder form {form}" in shown) == bool(form)
+    found = {each.rule: each for each in api.check([file]).findings}
+    if form.startswith("rotary"):
+        # 4096 counts, and the drive is set to 4000
+        figures = {each.name: each.text for each in found["encoder-counts-match"].figures}
+        assert figures["encoder_form"] == form
+    else:
+        assert "encoder-counts-match" not in found

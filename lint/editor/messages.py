@@ -312,6 +312,16 @@ async def _take_all(protocol: Any, handle: int) -> None:
             else:
                 ended.set_exception(fault)
 
+    def failed(_: object, context: dict[str, Any]) -> None:
+        """What a check tells goes to an editor that may have gone meanwhile."""
+        fault = context.get("exception")
+        if isinstance(fault, BrokenPipeError):
+            end(fault)
+        else:
+            loop.default_exception_handler(context)
+
+    loop.set_exception_handler(failed)
+
     def read_all() -> None:
         fault: Exception | None = None
         try:

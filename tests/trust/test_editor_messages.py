@@ -360,6 +360,23 @@ def test_the_end_of_a_session_gives_its_status(tmp_path: Path) -> None:
     assert raw_editor.session(tmp_path, hosts(tmp_path) + framed({"method": "exit"}))[0] == 1
 
 
+@pytest.mark.exhaustive
+def test_a_server_whose_editor_no_longer_listens_ends_without_a_word(tmp_path: Path) -> None:
+    with raw_editor.running(tmp_path) as process:
+        assert process.stdin is not None
+        assert process.stdout is not None
+        assert process.stderr is not None
+        process.stdin.write(hosts(tmp_path))
+        process.stdin.flush()
+        next(raw_editor.told(process.stdout))
+        process.stdout.close()
+        process.stdin.write(framed(opened((tmp_path / "m.yaml").as_uri(), MACHINE)))
+        process.stdin.flush()
+        assert process.wait(60) == 1
+        assert process.stderr.read() == b""
+        process.stdout = None  # it is closed
+
+
 def test_a_server_that_is_terminated_ends_at_once_while_the_editor_is_still_there(
     tmp_path: Path,
 ) -> None:

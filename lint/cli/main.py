@@ -7,6 +7,7 @@ usage or an unforeseen failure, 130 interrupted.
 from __future__ import annotations
 
 import datetime
+import os
 import sys
 from collections.abc import Sequence
 from pathlib import Path
@@ -333,6 +334,8 @@ def run(arguments: Sequence[str] | None = None) -> int:
     """Run a command (``sys.argv`` by default) and return its exit status; never raises."""
     out = sys.stdout
     try:
+        for argument in arguments or ():
+            _require_usable(argument)
         # click handles no errors: all messages have one look, and status 1 means findings only.
         status: Any = cli.main(arguments, prog_name="axisproof", standalone_mode=False)
         return status if isinstance(status, int) else 0
@@ -357,6 +360,19 @@ def run(arguments: Sequence[str] | None = None) -> int:
         raise
     except Exception as error:
         return explain_failure(error)
+
+
+def _require_usable(argument: str) -> None:
+    """Raise UsageError for a text that no system can pass to a program or open as a file."""
+    try:
+        unusable = b"\0" in os.fsencode(argument)
+    except UnicodeEncodeError:
+        unusable = True
+    if unusable:
+        raise UsageError(
+            f"the argument {argument} holds a character that no name of a file can hold",
+            expected="an argument without it",
+        )
 
 
 cli_import.register(cli)

@@ -114,9 +114,14 @@ def digest_on_disk(path: Path) -> str:
 
 
 def resolved(path: Path) -> Path:
-    """Where a path leads through links. Raises UsageError for links that lead in a circle."""
+    """Where a path leads through links.
+
+    Raises UsageError for links that lead in a circle and for what no path can hold, such as a NUL.
+    """
     try:
         path.stat()
+    except ValueError:
+        raise UsageError(f"there is no file or folder {path}") from None
     except OSError as fault:  # what Path.resolve does about a circle depends on Python's version
         if fault.errno == errno.ELOOP:
             raise UsageError(

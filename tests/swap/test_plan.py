@@ -758,6 +758,7 @@ def test_a_controller_that_takes_the_homed_flag_with_it_is_homed_and_released(
     axis["storage"] |= {"offset": "drive", "homed_flag": "controller"}
     steps = touched(tmp_path, axis, "controller")
     names = tuple(steps)
+    assert before(names, "load-controller", "interlock-at-power-up-after-loss")
     assert before(names, "interlock-at-power-up-after-loss", "homed-flag")
     assert before(names, "homed-flag", "home")
     assert before(names, "home", "calibrate")

@@ -40,8 +40,12 @@ SET = (
 
 def _factory(swap: DrawnSwap) -> bool:
     """Only what it is by build is known."""
+    gear = swap.new("drive.gear")
     for name in SET:
         swap.drop(f"drive.{name}")
+    if gear:  # how it gears is how it is built; by how much is a setting
+        built = ("multiplies", "min_ratio", "max_ratio")
+        swap.put("drive.gear", {name: gear[name] for name in built})
     for name in ("negative", "positive", "negative_guards"):
         swap.drop(f"drive.limit_inputs.{name}")
     swap.drop("drive.home_input")

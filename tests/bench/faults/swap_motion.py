@@ -245,7 +245,9 @@ def _counting(axis: PlainAxis, _: PlainAxis) -> list[str]:
             wrong.append("the drive takes another number of counts for a revolution")
     gear = axis.get("drive.gear")
     sent = axis.scaling
-    if gear:
+    if gear and "numerator" not in gear:
+        wrong.append("the electronic gear is at whatever the maker ships")
+    elif gear:
         step = axis.need("drive.gear.command_increment")
         times = Fraction(gear["numerator"], gear["denominator"])
         if gear["multiplies"] == "feedback":

@@ -238,10 +238,15 @@ def _write_chain(fitted: PlainAxis, axis: PlainAxis) -> None:
     change = counts(axis) / axis.per_encoder_turn / old
     gear = fitted.get("drive.gear")
     if gear:
+        own = axis.get("drive.gear") or {}
+        built = {
+            name: own[name] for name in ("multiplies", "min_ratio", "max_ratio") if name in own
+        }
+        new = gear | built
         times = Fraction(gear["numerator"], gear["denominator"])
-        times = times * change if gear["multiplies"] == "command" else times / change
-        kept = {"numerator": times.numerator, "denominator": times.denominator}
-        drive["gear"] = gear | (axis.get("drive.gear") or {}) | kept
+        command = (times if gear["multiplies"] == "command" else 1 / times) * change
+        times = command if new["multiplies"] == "command" else 1 / command
+        drive["gear"] = new | {"numerator": times.numerator, "denominator": times.denominator}
         return
     drive["gear"] = "none"
     if change == 1:

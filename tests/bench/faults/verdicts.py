@@ -11,13 +11,13 @@ from typing import Final
 
 _GEARING = """
 drive-ratio-swapped: drive-gear-ratio-not-upside-down
-stage-ratio-inverted: mechanics-stated-alike
-stage-teeth-swapped: mechanics-stated-alike
-stage-tooth-miscounted: mechanics-stated-alike
+stage-ratio-inverted: papers-state-ratio-of-stages
+stage-teeth-swapped: stage-ratio-is-that-of-its-teeth papers-state-ratio-of-stages
+stage-tooth-miscounted: stage-ratio-is-that-of-its-teeth papers-state-ratio-of-stages
 stage-forgotten-in-drive: drive-position-factors-agree
-stage-forgotten-in-drawing: mechanics-stated-alike
-gearbox-of-next-size: mechanics-stated-alike
-plate-of-another-gearbox: mechanics-stated-alike
+stage-forgotten-in-drawing: papers-state-ratio-of-stages
+gearbox-of-next-size: papers-state-ratio-of-stages
+plate-of-another-gearbox: papers-state-ratio-of-stages
 stage-ratio-typed-short: ratio-as-exact-as-on-record ratio-typed-short
 load-encoder-ratio-typed-short: ratio-typed-short
 load-encoder-ratio-inverted: SCALING
@@ -34,8 +34,8 @@ table-noted-on-linear-axis: final-element-fits-axis
 cycle-in-rad-cut-short: endless-axis-with-pi-retains-wraps cycle-is-whole-counts
 command-increment-one-decimal-off: drive-gear-exact
 pitch-for-lead-in-drive: drive-position-factors-agree
-pitch-for-lead-in-drawing: mechanics-stated-alike
-screw-starts-forgotten: mechanics-stated-alike
+pitch-for-lead-in-drawing: lead-is-starts-times-pitch
+screw-starts-forgotten: lead-is-starts-times-pitch
 feed-in-inches: drive-position-factors-agree
 degrees-for-revs-in-feed: drive-position-factors-agree
 feed-of-motor-for-shaft: drive-position-factors-agree
@@ -140,7 +140,7 @@ taught-with-old-motor: reference-taught-with-fitted-encoder
 taught-with-old-encoder: reference-taught-with-fitted-encoder
 taught-with-old-drive: reference-taught-with-fitted-drive
 index-homing-with-new-motor: reference-taught-with-fitted-encoder
-calibration-record-stale: reference-taught-with-fitted-encoder
+calibration-record-stale: reference-calibrated-with-fitted-encoder
 taught-tomorrow: records-are-not-of-tomorrow
 not-homed-at-all: forgetful-axis-is-homed
 homed-flag-kept-without-memory: forgetful-axis-is-homed
@@ -192,7 +192,7 @@ drive-input-too-slow: count-rate-within-inputs
 command-increments-too-fast: command-rate-within-drive
 longer-screw: screw-below-critical-speed
 screw-end-left-free: screw-below-critical-speed
-cheaper-screw: screw-within-permitted-speed
+cheaper-screw: screw-within-permitted-speed screw-within-speed-index
 acceleration-in-metres: acceleration-torque-available
 acceleration-one-decimal-off: acceleration-torque-available jerk-fits-acceleration
 jerk-in-metres: jerk-fits-acceleration

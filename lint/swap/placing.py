@@ -298,6 +298,8 @@ class SwapBuilder:
     ) -> tuple[Any, bool]:
         """The plain value of a fact of the part in place, and whether it is the spare's own."""
         was, own = fetch(fitted, fact), fetch(spare, fact)
+        if self.swap.part.set_up_for and role.name in ("match", "place"):
+            own = MISSING  # it goes back to the state of delivery, and nobody states that
         if role.name == "record" and own == "none":
             return own, True  # it says that it needs no such record
         if role.name == "record" and was == "none" and state == "as it comes":

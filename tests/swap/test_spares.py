@@ -182,10 +182,16 @@ def test_a_drive_of_the_other_kind_of_motion_fits_after_its_settings_are_written
     report = judged_drive(tmp_path, header + drive)
     assert report.verdict == "fits after settings"
     writes = {below_axis(report, write.fact): (write.old, write.new) for write in report.writes}
-    assert writes == {
+    foreign = {
         "drive.feed_constant.feed": ("360 deg", "10 mm"),
         "drive.stop_reaction.deceleration": ("7200 deg/s^2", "8000 mm/s^2"),
         "drive.following_error_window": ("5 deg", "2 mm"),
+    }
+    assert {fact: writes[fact] for fact in foreign} == foreign
+    # it goes back to the state of delivery, so every setting is written, also those that were alike
+    factory = EXPECTED["drive_from_the_factory"]["writes"]
+    assert {fact: new for fact, (_, new) in writes.items()} == {
+        fact: str(new) for fact, new in factory.items()
     }
     assert any("set up for a rotary axis" in note for note in report.notes)
     assert report.plan is not None

@@ -106,6 +106,35 @@ def test_json_is_as_published(
         (["infeed_pusher", "--true", "100mm", "--indicated", "90mm", "--after", "motor"], 1),
         (["index_table", "--true", "1deg", "--indicated", "7deg", "--tolerance", "26deg"], 0),
         (["outfeed_belt", "--true", "1mm", "--indicated", "7mm"], 0),
+        (["label_slide", "--true", "100mm", "--indicated", "98.75mm", "--after", "motor"], 1),
+        (
+            [
+                "label_slide",
+                "--true",
+                "100mm",
+                "--indicated",
+                "98.75mm",
+                "--after",
+                "motor-refitted",
+                "--index-angle",
+                "0.75rev",
+            ],
+            0,
+        ),
+        (
+            [
+                "infeed_pusher",
+                "--true",
+                "100mm",
+                "--indicated",
+                "-999mm",
+                "--after",
+                "home-switch",
+                "--reading",
+                "32768",
+            ],
+            1,
+        ),
     ],
 )
 def test_recalibration_as_json_is_as_published(

@@ -123,7 +123,7 @@ def apply_settings(machine: Machine, label: str, catalogue: Catalogue, site: Sit
     records = [machine.facts, *machine.axes]
     for name, (value, text, reason) in site.settings.items():
         for record in records:
-            _put(record, name, value)
+            put_setting(record, name, value)
         told.append((label, "", name, text, f"{reason} (site)"))
 
     def fail(where: KeyPath, what: str, expected: str) -> AxisproofError:
@@ -144,13 +144,14 @@ def apply_settings(machine: Machine, label: str, catalogue: Catalogue, site: Sit
                 what = "the reason is empty"
                 raise fail((*where[:-1], "reason"), what, "why it differs, in words")
             for target in records if record is machine.facts else [record]:
-                _put(target, name, value)
+                put_setting(target, name, value)
             subject = "" if record is machine.facts else record["name"]
             told.append((label, subject, name, as_written(raw), reason))
     return tuple(told)
 
 
-def _put(record: Facts, name: str, value: Any) -> None:
+def put_setting(record: Facts, name: str, value: Any) -> None:
+    """Let a setting have another value than its default on a machine or an axis."""
     notes = notes_of(record)
     notes.settings = {**notes.settings, name: value}
 

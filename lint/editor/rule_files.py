@@ -38,6 +38,7 @@ _WORD: Final = re.compile(r"[A-Za-z_][\w.-]*")
 _TYPED_WORD: Final = re.compile(r"[A-Za-z_][\w.]*$")
 _WORDS_OF: Final = re.compile(r"([\w.]+)\s+is\s+(?:not\s+)?(?:one\s+of\s+\[[^\]]*)?\w*$")
 _INCLUDED: Final = re.compile(r"([\w.]+)\s+includes\s+\w*$")
+_IN_SET: Final = re.compile(r"\b(?:any|all|none)\s+of\s+([\w.]+)\s+in\s+\[[^\]]*$")
 _LOOP: Final = re.compile(r"\b([a-z_]\w*)\s+in\s+([a-z_][\w.]*)")
 _EACH: Final = re.compile(r"\beach\s+(\w+)(?:\s+with\s+(\w+)\s+where)?")
 
@@ -80,7 +81,7 @@ def rule_choices(
 ) -> tuple[tuple[CompletionChoice, ...], int]:
     """The completions at an offset, and how many characters before it they replace."""
     before = text[:offset]
-    words = _WORDS_OF.search(before) or _INCLUDED.search(before)
+    words = _WORDS_OF.search(before) or _INCLUDED.search(before) or _IN_SET.search(before)
     scope = _NamesInScope(rules.rules, text, offset)
     if words:
         typed = re.search(r"\w*$", before)

@@ -8,6 +8,7 @@ from typing import Any, Final
 
 from ..base.errors import AxisproofError
 from ..catalogue.catalogue import Catalogue, RunnableRule, rule_file
+from ..catalogue.settings import put_setting, setting_value
 from ..engine.cases import Case, cases, change_case, spare_case
 from ..language.rule_file import RuleFile
 from ..language.syntax import SUBJECTS, Assignment, Example, Rule, Span
@@ -16,6 +17,7 @@ from ..machine.reader import read_plain
 from ..machine.reading import Fault
 from ..machine.records import CHECK_DATE
 from ..numbers.calendar_periods import day_of
+from ..source.places import KeyPath
 
 TWO_MACHINES: Final[Mapping[str, tuple[str, str, Callable[..., Case]]]] = {
     "change": ("before", "after", change_case),
@@ -23,8 +25,11 @@ TWO_MACHINES: Final[Mapping[str, tuple[str, str, Callable[..., Case]]]] = {
 }
 """Subjects that look at one axis of two machines: as it was, as it is to be, and the case."""
 
-CHECK_DATE_OF_EXAMPLE: Final = f"machine.{CHECK_DATE}"
+_CHECK_DATE: Final = f"machine.{CHECK_DATE}"
 """States as of which day an example is checked; 1970-01-01 if nothing does."""
+
+_SETTINGS: Final = "machine.settings."
+"""What the path of a setting begins with that an example is checked with."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,20 +67,19 @@ def example_machine(found: Catalogue, rule: Rule, example: Example, variable: st
     Each fact's path begins with the name of an axis, or with ``machine``; where the rule looks at
     two machines, with one of its variables, and only the facts of ``variable`` are put into the
     machine, which has one axis. An axis whose motion is not stated is linear; ``missing`` as a
-    value takes a fact that `given` stated away; ``machine.check_date`` is the day of the check.
-    Raises RuleError at the fact that the machine schema refuses.
+    value takes a fact that `given` stated away; ``machine.check_date`` is the day of the check and
+    ``machine.settings.NAME`` the value of a setting. Raises RuleError at the fact that the machine
+    schema refuses.
     """
     variables = SUBJECTS[rule.subject]
     file = rule_file(found, rule.file)
     plain: dict[str, Any] = {"axes": {}}
-    check_date = 0
     spots: dict[tuple[str, ...], tuple[Span, Span]] = {}
     for fact in example.facts:
         if fact.value == "missing":
             continue
         head, *rest = fact.path.split(".")
-        if fact.path == CHECK_DATE_OF_EXAMPLE:
-            check_date = _day(file, fact)
+        if fact.path == _CHECK_DATE or fact.path.startswith(_SETTINGS):
             continue
         parts = tuple(rest) if head == "machine" else ("axes", head, *rest)
         if not rest:
@@ -113,8 +117,36 @@ def example_machine(found: Catalogue, rule: Rule, example: Example, variable: st
         return file.error(example.at, fault.what, fault.expected)
 
     machine = read_plain(plain, where)
-    machine.facts[CHECK_DATE] = check_date
+    set_circumstances(found, rule, example, machine)
     return machine
+
+
+def set_circumstances(found: Catalogue, rule: Rule, example: Example, machine: Machine) -> None:
+    """Set the day of the check and the settings that an example states.
+
+    Raises RuleError for a day that the calendar lacks and a setting that does not exist.
+    """
+    file = rule_file(found, rule.file)
+    machine.facts[CHECK_DATE] = 0
+    for fact in example.facts:
+        if fact.value == "missing":
+            continue
+        if fact.path == _CHECK_DATE:
+            machine.facts[CHECK_DATE] = _day(file, fact)
+        elif fact.path.startswith(_SETTINGS):
+            _put_setting(found, file, fact, machine)
+
+
+def _put_setting(found: Catalogue, file: RuleFile, fact: Assignment, machine: Machine) -> None:
+    name = fact.path.removeprefix(_SETTINGS)
+    where = ("settings", name, "value")
+
+    def fail(place: KeyPath, what: str, expected: str) -> AxisproofError:
+        return file.error(fact.value_at if place == where else fact.at, what, expected)
+
+    value = setting_value(found, name, fact.value, where, fail)
+    for record in (machine.facts, *machine.axes):
+        put_setting(record, name, value)
 
 
 def _day(file: RuleFile, fact: Assignment) -> int:

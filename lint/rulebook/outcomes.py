@@ -105,7 +105,7 @@ def decisive_case(
 def finding_words(tracer: Tracer, rule: Rule, env: Mapping[str, Any]) -> str:
     """All that a finding tells in words: message, reason and remedy, and the value it proposes."""
     texts = []
-    for template in (rule.headline, rule.say, rule.why, rule.remedy):
+    for template in filter(None, (rule.headline, rule.say, rule.why, rule.remedy)):
         parts = []
         for part in template:
             if isinstance(part, Hole):

@@ -26,9 +26,8 @@ from ..language.printing import formula
 from ..language.syntax import Definition, Expr, Rule, Span
 from ..language.tracer import Tracer
 from ..machine.reader import read_plain
-from ..machine.records import CHECK_DATE
 from ..source.places import path_parts
-from .example_machines import TWO_MACHINES, example_cases, example_machine
+from .example_machines import TWO_MACHINES, example_cases, example_machine, set_circumstances
 from .mutants import changed_expressions, mutants_of
 from .outcomes import (
     OUTCOME_WORDS,
@@ -199,7 +198,7 @@ def _useless_fix(
     except AxisproofError as fault:
         yield fault_at(found, rule, at, f"{proposal} is refused: {fault.what}", fault.expected)
         return
-    machine.facts[CHECK_DATE] = as_stated.facts[CHECK_DATE]
+    set_circumstances(found, rule, each.example, machine)
     corrected = PreparedExample(each.example, tuple(cases(entry, machine, {})))
     tracer = Tracer(found.definitions, found.defaults, formula)
     if overall(decisive_case(tracer, rule, corrected)[0]) == BROKEN:

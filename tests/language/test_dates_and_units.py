@@ -174,3 +174,33 @@ def test_an_example_sets_the_day_of_the_check(tmp_path: Path) -> None:
     assert found.mutants == found.killed > 1
     file.write_text(text.replace("= 2026-02-28", "= 2026-02-30"), "utf-8")
     assert "no day 2026-02-30" in run_rule_tests([file]).faults[0].what
+
+
+SETTING = 'setting most_age default 18months meaning "m" basis "b"'
+
+
+def test_an_example_sets_a_setting(tmp_path: Path) -> None:
+    facts = (
+        f"machine.check_date = 2026-03-31\n {ON} = 2024-08-31\n machine.settings.most_age = {{}}"
+    )
+    text = rule_text(
+        f"machine.check_date <= {ON} + most_age",
+        before=SETTING,
+        passes=facts.format("19months"),
+        fails=facts.format("18months"),
+    )
+    file = tmp_path / "site.rules"
+    file.write_text(text, "utf-8")
+    found = run_rule_tests([file])
+    assert [fault.what for fault in found.faults] == []
+    for wrong, what, under in (
+        ("most_age = 19d", "19d is not a number of months", "19d"),
+        ("most_aeg = 19months", "most_aeg is not a setting", "machine.settings.most_aeg"),
+    ):
+        file.write_text(text.replace("most_age = 19months", wrong), "utf-8")
+        (fault, *_) = run_rule_tests([file]).faults
+        assert what in fault.what
+        assert fault.place is not None
+        assert fault.source_line is not None
+        start, end = fault.place.column - 1, (fault.place.end_column or 0) - 1
+        assert fault.source_line[start:end] == under

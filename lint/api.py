@@ -96,7 +96,8 @@ def check(
     records = _collected(request, own, parts, options, progress, noted)
     in_force = request.rules
     changed = in_force.level_changes("axis", "machine")
-    report = report_of(records, in_force.count("axis", "machine"), changed)
+    own_rules = in_force.site_rules("axis", "machine")
+    report = report_of(records, in_force.count("axis", "machine"), changed, own_rules)
     report = _with_waivers(
         report, options.waivers, options.accepted, in_force, records, request.on, request.reader
     )
@@ -212,7 +213,7 @@ def merge(
         raise UsageError(
             "the records lack what this form shows", expected=f"records of checks with {options}"
         )
-    report = report_of(joined.records, joined.rules, joined.level_changes)
+    report = report_of(joined.records, joined.rules, joined.level_changes, joined.site_rules)
     in_force = None if waivers is None else _same_rules(joined, rules)
     report = _with_waivers(report, waivers, accepted, in_force, joined.records, joined.day, DISK)
     return replace(report, concerns=joined.concerns), joined.conditions["workings"]

@@ -18,7 +18,7 @@ from ..base.errors import InputError, UsageError
 from ..base.lazy import dataclass
 from ..checking.assembling import taken_elsewhere
 from ..checking.record import CheckRequest, Record
-from ..findings.finding import LevelChange
+from ..findings.finding import LevelChange, SiteRules
 from ..importing.entry import Candidate
 from ..source.reader import DISK, Reader, digest_of, digest_on_disk
 from .codec import DecodeError, decoder, encoder
@@ -94,6 +94,7 @@ def record_text(
         "level_changes": [
             encoder(LevelChange)(each) for each in request.rules.level_changes("axis", "machine")
         ],
+        "site_rules": encoder(SiteRules)(request.rules.site_rules("axis", "machine")),
         "concerns": dict(concerns),
         "files": [
             {"number": number, "record": encode(records[each.path])}
@@ -134,6 +135,7 @@ class MergedRecords:
     conditions: dict[str, Any]
     rules: int
     level_changes: tuple[LevelChange, ...]
+    site_rules: SiteRules
     concerns: dict[str, str]
 
     @property
@@ -152,6 +154,7 @@ class _ShardRecords:
     conditions: dict[str, Any]
     rules: int
     level_changes: tuple[LevelChange, ...]
+    site_rules: SiteRules
     concerns: dict[str, str]
     records: dict[int, Record]
 
@@ -187,7 +190,12 @@ def read_records(paths: Sequence[Path], code: Mapping[str, Any]) -> MergedRecord
         raise UsageError("the records hold no machine", expected="records of at least one")
     ordered = tuple(records[number] for number in sorted(records))
     return MergedRecords(
-        ordered, first.conditions, first.rules, first.level_changes, first.concerns
+        ordered,
+        first.conditions,
+        first.rules,
+        first.level_changes,
+        first.site_rules,
+        first.concerns,
     )
 
 
@@ -318,4 +326,5 @@ def _shard_records(name: str, plain: dict[str, Any]) -> _ShardRecords:
     }
     archive, rules = _checked_text(plain["archive"]), _checked_number(plain["rules"])
     levels = tuple(decoder(LevelChange)(each) for each in plain["level_changes"])
-    return _ShardRecords(name, shard, archive, conditions_, rules, levels, concerns, records)
+    own = decoder(SiteRules)(plain["site_rules"])
+    return _ShardRecords(name, shard, archive, conditions_, rules, levels, own, concerns, records)

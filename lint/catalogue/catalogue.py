@@ -86,9 +86,10 @@ class Catalogue:
         """Default values of all settings."""
         return {name: setting.default for name, setting in self.settings.items()}
 
-    def is_own(self, file: str) -> bool:
-        """Whether a rule file is a site's own."""
-        return file not in shipped_texts()
+    @cached_property
+    def own_files(self) -> frozenset[str]:
+        """The names of a site's own rule files."""
+        return frozenset(self.texts.keys() - shipped_texts().keys())
 
     @cached_property
     def missing_facts(self) -> MissingFacts:

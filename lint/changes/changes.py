@@ -102,6 +102,7 @@ def _compare_versions(
         tuple(found.lost_checks),
         new.overrides,
         rules.level_changes("axis", "machine", "change"),
+        rules.site_rules("axis", "machine", "change"),
     )
 
 

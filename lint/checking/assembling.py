@@ -13,7 +13,7 @@ from pathlib import Path
 from ..base.errors import AxisproofError, InputError
 from ..base.garbage_collection import held_back
 from ..base.lazy import replace
-from ..findings.finding import DecidingFact, LevelChange, Report, Undecided
+from ..findings.finding import DecidingFact, LevelChange, Report, SiteRules, Undecided
 from ..importing.entry import Candidate, kind_of, load_candidate, taken_in
 from ..machine.machine import Machine
 from ..machine.reader import read_machine
@@ -105,7 +105,10 @@ def taken_elsewhere(
 
 @held_back()
 def report_of(
-    records: Sequence[Record], rules: int, level_changes: tuple[LevelChange, ...] = ()
+    records: Sequence[Record],
+    rules: int,
+    level_changes: tuple[LevelChange, ...] = (),
+    site_rules: SiteRules | None = None,
 ) -> Report:
     """The report on machines, each under a label: its name, with the file if others share it."""
     names = Counter(record.machine for record in records)
@@ -127,6 +130,7 @@ def report_of(
         levels=dict(sorted(Counter(finding.level for finding in findings).items())),
         sketches=tuple(sketch for record in shown for sketch in record.sketches),
         level_changes=level_changes,
+        site_rules=site_rules or SiteRules(),
     )
 
 

@@ -20,7 +20,7 @@ from ..catalogue.settings import (
     read_site,
     with_levels,
 )
-from ..findings.finding import LevelChange
+from ..findings.finding import LevelChange, SiteRules
 from ..importing.entry import load_trees
 from ..machine.machine import Machine
 from ..machine.reader import read_machine
@@ -56,6 +56,16 @@ class Rules:
     def count(self, *subjects: str) -> int:
         """How many rules look at one of these subjects."""
         return sum(entry.subject in subjects for entry in self.catalogue.entries)
+
+    def site_rules(self, *subjects: str) -> SiteRules:
+        """How many of the rules that look at one of these subjects are the site's, and where."""
+        files = [
+            self.every.rules[entry.name].file
+            for entry in (self.catalogue.entries if self.every.own_files else ())
+            if entry.subject in subjects
+        ]
+        own = [file for file in files if file in self.every.own_files]
+        return SiteRules(len(own), tuple(dict.fromkeys(own)))
 
     def level_changes(self, *subjects: str) -> tuple[LevelChange, ...]:
         """The rules about these subjects that the site switches off or gives another level."""

@@ -170,10 +170,11 @@ class _MachineRun:
         from .too_much import error_of_machine, error_of_rule
 
         machine, label, catalogue, *_ = self.builder_arguments
-        most = MAX_RUN_STEPS if self.budget.steps_left < 0 else MAX_STEPS
-        name = self.budget.largest() if most == MAX_RUN_STEPS else name
-        if catalogue.is_own(catalogue.rules[name].file):
-            return error_of_rule(catalogue, catalogue.rules[name], label, machine, most)
+        together = self.budget.steps_left < 0
+        most = MAX_RUN_STEPS if together else MAX_STEPS
+        name = self.budget.largest() if together else name
+        if catalogue.rules[name].file in catalogue.own_files:
+            return error_of_rule(catalogue, catalogue.rules[name], label, machine, most, together)
         return error_of_machine(machine, f"the checks of {label} take more than {most:,} steps")
 
     def tell(self, checks: int) -> None:

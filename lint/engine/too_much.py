@@ -22,11 +22,13 @@ _LISTS: Final = {
 
 
 def error_of_rule(
-    catalogue: Catalogue, rule: Rule, label: str, machine: Machine, most: int
+    catalogue: Catalogue, rule: Rule, label: str, machine: Machine, most: int, together: bool
 ) -> RuleError:
     """The error of a site's rule whose loops take too many steps on a machine."""
-    what = f"rule {rule.name} takes more than {most:,} steps on {label}"
-    what += f", which has {len(machine.axes)} axes"
+    has = f"more than {most:,} steps on {label}, which has {len(machine.axes)} axes"
+    what = f"rule {rule.name} takes {has}"
+    if together:
+        what = f"all rules together take {has}; rule {rule.name} takes the most"
     return rule_file(catalogue, rule.file).error(rule.at, what, EXPECTED)
 
 

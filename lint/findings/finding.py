@@ -278,13 +278,22 @@ class LevelChange:
 
 
 @dataclass(frozen=True, slots=True)
+class SiteRules:
+    """How many rules of the site's own a check ran beside the shipped ones, and their files."""
+
+    count: int = 0
+    files: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Report:
     """The result of a check over one or more machine files.
 
     ``outcomes`` and ``concerns`` (name of a rule to its concern: the name of its rule file) are
     empty unless the caller asks for every outcome, and so is ``sketches`` without pictures.
     ``settings`` lists settings that differ from their default as (machine, subject, name, value,
-    reason), and ``level_changes`` rules with another level. ``accepted_gone`` lists accepted
+    reason), ``level_changes`` rules with another level, and ``site_rules`` the site's own.
+    ``accepted_gone`` lists accepted
     findings that the check no longer finds.
     ``share`` names the share of the files that the check covers (``2/5``); it is empty for all.
     Forms for programs leave it out, because they join shares from records.
@@ -307,6 +316,7 @@ class Report:
     accepted_gone: tuple[StaleAcceptance, ...] = ()
     share: str = ""
     level_changes: tuple[LevelChange, ...] = ()
+    site_rules: SiteRules = field(default_factory=SiteRules)
 
     def at_or_above(self, level: Level) -> int:
         """Number of findings at ``level`` or a more severe one that are not waived."""
@@ -401,6 +411,7 @@ class ChangeReport:
     lost_checks: tuple[Undecided, ...] = ()
     settings: tuple[tuple[str, str, str, str, str], ...] = ()
     level_changes: tuple[LevelChange, ...] = ()
+    site_rules: SiteRules = field(default_factory=SiteRules)
 
     def at_or_above(self, level: Level, *, with_persisting: bool = False) -> int:
         """Number of findings at ``level`` or above that the change brings, or that are present."""

@@ -47,6 +47,7 @@ def document(report: ChangeReport) -> dict[str, Any]:
         "lost_checks": [plain_document(check) for check in report.lost_checks],
         "settings": [setting_document(each) for each in report.settings],
         "level_changes": [plain_document(each) for each in report.level_changes],
+        "site_rules": plain_document(report.site_rules),
         "caution": CAUTION if report.brought or report.new_findings or report.persisting else None,
     }
 

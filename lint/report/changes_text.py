@@ -11,7 +11,14 @@ from .in_force import levels_section, settings_section
 from .layout import prose, unbroken, visible, wrap
 from .rendering import CAUTION, RenderOptions
 from .text import finding_lines
-from .words import counted, level_sentences, levels_words, missing_words, subject_name
+from .words import (
+    counted,
+    level_sentences,
+    levels_words,
+    missing_words,
+    site_sentences,
+    subject_name,
+)
 
 FACTS_SHOWN: Final = 100
 """Most changed facts shown for each axis; the json has all."""
@@ -188,4 +195,6 @@ def changes_summary(report: ChangeReport) -> str:
             f"{counted(lost, 'check')} {verb} decided before and cannot be decided now. "
             "This is a failure: a fact was taken away, and nothing shows that the fault is gone."
         )
-    return " ".join([*sentences, *level_sentences(report.level_changes)])
+    return " ".join(
+        [*sentences, *site_sentences(report.site_rules), *level_sentences(report.level_changes)]
+    )

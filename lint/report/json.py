@@ -47,6 +47,7 @@ def document(report: Report) -> dict[str, Any]:
         "outcomes": [plain_document(outcome) for outcome in report.outcomes],
         "settings": [setting_document(each) for each in report.settings],
         "level_changes": [plain_document(each) for each in report.level_changes],
+        "site_rules": plain_document(report.site_rules),
         "concerns": dict(sorted(report.concerns.items())),
         "sketches": [_sketch_document(sketch) for sketch in report.sketches],
         "accepted_gone": [plain_document(each) for each in report.accepted_gone],

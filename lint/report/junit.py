@@ -31,6 +31,7 @@ from .words import (
     fix_words,
     level_words,
     missing_words,
+    site_sentences,
     waiver_words,
 )
 
@@ -85,6 +86,8 @@ def _suite(
     suite = ET.Element("testsuite", {"name": _attribute_text(machine)})
     properties = ET.SubElement(suite, "properties")
     facts = {"axisproof version": tool_version(), "checks that do not apply": str(absent)}
+    if report.site_rules.count:
+        facts["rules of the site"] = " ".join(site_sentences(report.site_rules))
     for machine_, subject, name, value, reason in report.settings:
         if machine_ in ("", machine):
             where = f" of {subject}" if subject else ""

@@ -97,6 +97,7 @@ def document(report: Report) -> dict[str, Any]:
             "rulesApplied": report.rules,
             "caution": CAUTION,
             "levelChanges": [asdict(each) for each in report.level_changes],
+            "siteRules": asdict(report.site_rules),
             "settings": [
                 dict(zip(("machine", "subject", "name", "value", "reason"), setting, strict=True))
                 for setting in report.settings

@@ -23,7 +23,7 @@ from .spare_words import (
     verdict_words,
 )
 from .template import template_of
-from .words import level_sentences, level_words
+from .words import level_sentences, level_words, site_sentences
 
 
 def render(report: SpareReport, options: RenderOptions) -> str:
@@ -57,7 +57,10 @@ def render(report: SpareReport, options: RenderOptions) -> str:
         warnings=[(each.rule, each.message) for each in report.warnings],
         set_aside_title=SET_ASIDE_TITLE,
         set_aside=report.set_aside,
-        changed_rules=level_sentences(report.level_changes),
+        changed_rules=[
+            *site_sentences(report.site_rules),
+            *level_sentences(report.level_changes),
+        ],
         levels_title=LEVELS_TITLE,
         levels=[(each, level_words(each)) for each in report.level_changes],
         settings_title=SETTINGS_TITLE,

@@ -71,6 +71,7 @@ def document(report: SpareReport) -> dict[str, Any]:
         "set_aside": [asdict(each) for each in report.set_aside],
         "settings": [setting_document(each) for each in report.settings],
         "level_changes": [plain_document(each) for each in report.level_changes],
+        "site_rules": plain_document(report.site_rules),
         "caution": CAUTION,
     }
 

@@ -24,7 +24,7 @@ from .spare_words import (
     write_words,
 )
 from .text import finding_lines
-from .words import counted, level_sentences, missing_words
+from .words import counted, level_sentences, missing_words, site_sentences
 
 
 def render(report: SpareReport, options: RenderOptions) -> str:
@@ -63,7 +63,12 @@ def _opening(report: SpareReport, options: RenderOptions) -> list[str]:
         paint(line, role, options) for line in wrap(prose(verdict_words(report)), options.width)
     ]
     lines += wrap(prose(teaching_words(report)), options.width)
-    for note in (*report.notes, carried_words(report), *level_sentences(report.level_changes)):
+    for note in (
+        *report.notes,
+        carried_words(report),
+        *site_sentences(report.site_rules),
+        *level_sentences(report.level_changes),
+    ):
         lines += wrap(prose(note), options.width) if note else []
     return lines
 

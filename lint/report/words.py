@@ -10,18 +10,23 @@ from ..findings.finding import (
     Finding,
     LevelChange,
     Report,
+    SiteRules,
     StaleAcceptance,
     Undecided,
     UndecidedConcern,
     Verdict,
     WaivedBy,
 )
+from .layout import visible
 from .rendering import total
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Final
 
+
+MAX_FILES: Final = 5
+"""Rule files of a site that a summary names; it counts the others."""
 
 VERDICT_WORDS: Final[dict[Verdict, str]] = {
     "holds": "held",
@@ -147,6 +152,18 @@ def level_counts(changes: Sequence[LevelChange]) -> str:
     return ", ".join(parts)
 
 
+def site_sentences(rules: SiteRules) -> list[str]:
+    """Say which rules of the site ran beside the shipped ones; nothing where there are none."""
+    if not rules.count:
+        return []
+    files = [visible(file) for file in rules.files[:MAX_FILES]]
+    more = len(rules.files) - len(files)
+    if more:
+        files.append(counted(more, "other file"))
+    was = "is" if rules.count == 1 else "are"
+    return [f"Of the rules, {rules.count:,} {was} the site's own, from {', '.join(files)}."]
+
+
 def level_sentences(changes: Sequence[LevelChange]) -> list[str]:
     """Return the sentences of a summary about rules that the settings change."""
     sentences = []
@@ -215,6 +232,7 @@ def summary_sentences(report: Report) -> list[str]:
             f"On {counted(axes, 'axis', 'axes')} nothing about {' or '.join(concerns)} could be "
             "decided. This counts as a failure."
         )
+    sentences += site_sentences(report.site_rules)
     sentences += level_sentences(report.level_changes)
     if report.share:
         sentences.append(f"This is share {report.share} of the files; the others are not in it.")

@@ -57,7 +57,8 @@ def spare(
     swap = plan_swap(fitted, axis, _part(part, file, facts.get("motion"), spare_axis), stage)
     judged = judge(swap, in_force.catalogue, in_force.site, day, workings)
     changed = in_force.level_changes("axis", "machine", "spare")
-    report = replace(judged.report, settings=overrides, level_changes=changed)
+    own = in_force.site_rules("axis", "machine", "spare")
+    report = replace(judged.report, settings=overrides, level_changes=changed, site_rules=own)
     if not plan:
         return report
     from .planning import make_plan

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any, Final, Literal
 
 from ..catalogue.settings import Overrides
-from ..findings.finding import Finding, LevelChange, Undecided
+from ..findings.finding import Finding, LevelChange, SiteRules, Undecided
 
 RoleName = Literal[
     "free", "match", "place", "equal", "identity", "build", "stays", "record", "teach"
@@ -243,6 +243,7 @@ class SpareReport:
     set_aside: tuple[SetAsideFact, ...] = ()
     settings: Overrides = ()
     level_changes: tuple[LevelChange, ...] = ()
+    site_rules: SiteRules = field(default_factory=SiteRules)
 
     def against(self, fact: str) -> tuple[str, ...]:
         """The rules that stand against the spare because of the fact at a path, by name."""

@@ -13,7 +13,11 @@ result of these judgements and not of one blind run; git shows the first list. A
 found more kinds that no rule found. They are in audited.py and got rules of their own.
 
 The part for spares (swap_*.py) puts a random spare into a sound axis and asks `axisproof spare`. A
-simulated axis decides what is true: it moves, is switched off and on, and is looked at. Its author
-had read neither the rules nor the code that judges spares, only the schema and working knowledge of
-the trade. The dice are the hash of the last commit to rules/, so nobody can fit rules to them.
+simulated axis decides what is true: it moves, is switched off and on, and is looked at. When its
+author wrote it, they had read the schema and the verdicts in fixtures/spares, and neither the rules
+nor the code that judges spares. After the first run each disagreement got a judgement: the tool was
+mended, or the simulation was (reserve of speed, brakes of level axes, pole pairs, lighter rotors,
+wraps after uncoupling, encoders whose capability nobody states, batteries that nobody needs, the
+increment of another axis's gear). Gearboxes of another ratio are left out but for those too fast:
+the duty on record is that of the old ratio. The dice are the hash of the last commit to rules/.
 """

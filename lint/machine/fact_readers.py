@@ -12,7 +12,7 @@ from types import MappingProxyType
 
 from ..base.absence import NONE, PRESENT
 from ..base.lazy import pattern
-from ..source.limits import MAX_AXES
+from ..source.limits import MAX_AXES, MAX_ENTRIES
 from ..source.places import KeyPath
 from .machine import Misfit
 from .reading import Fault, Reading, field_words, named, record_words, unknown_fact
@@ -289,6 +289,10 @@ def _item(
 
     def read_records(values: list[Any], path: KeyPath, reading: Reading) -> list[Any]:
         parts, text = reading.parts, reading.text
+        reading.entries += len(values)
+        if reading.entries > MAX_ENTRIES:
+            what = f"brings the lists of the machine to {reading.entries:,} entries"
+            raise Fault(path, what, f"at most {MAX_ENTRIES:,}")
         items = []
         for index, value in enumerate(values):
             here = f"{text}{key}[{index}]"

@@ -30,11 +30,12 @@ class Fault(Exception):
 class Reading:
     """What the readers share: where the record at hand stands, and what they found on the way."""
 
-    __slots__ = ("disputes", "misfits", "motion", "parts", "text")
+    __slots__ = ("disputes", "entries", "misfits", "motion", "parts", "text")
 
     def __init__(self) -> None:
         self.parts: KeyPath = ()
         self.text = ""
+        self.entries = 0
         self.motion: str | None = None
         self.disputes: list[Dispute] = []
         self.misfits: list[Misfit] = []

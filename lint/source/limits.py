@@ -20,6 +20,9 @@ stages may recurse over the tree, so the bound stays far below Python's recursio
 MAX_NODES: Final = 5_000_000
 """Most values in a file, aliases counted as if written out, since later stages walk them so."""
 
+MAX_ALIASED: Final = 500_000
+"""Most values that the aliases of a file stand for: each takes memory as if it were written out."""
+
 MAX_TEXT: Final = 64 * 1024
 """Longest single scalar in characters: a long remark fits, a pasted file does not."""
 
@@ -32,6 +35,9 @@ MAX_EXPONENT: Final = 30
 
 MAX_AXES: Final = 10_000
 """Most axes of a machine: a report lists all that is undecided for each of them."""
+
+MAX_ENTRIES: Final = 200_000
+"""Most records in all lists of a machine together; the largest machine has some 80,000."""
 
 MAX_INCLUDED_FILES: Final = 100
 """Most files one machine may be split over."""

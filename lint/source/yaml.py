@@ -21,7 +21,7 @@ from yaml.events import (
 
 from ..base.errors import InputError
 from .files import Plain, Source, check_text, unprintable
-from .limits import MAX_DEPTH, MAX_NODES, MAX_TEXT, shortened
+from .limits import MAX_ALIASED, MAX_DEPTH, MAX_NODES, MAX_TEXT, shortened
 from .places import Locations, path_text
 from .yaml_places import error_at_event, events_of, scan_yaml
 from .yaml_problems import reworded
@@ -77,7 +77,7 @@ def _build(source: Source) -> Plain:
     stack: list[tuple[dict[str, Plain] | None, list[Plain], str | None, bool, Any, int, int]] = []
     anchors: dict[str, tuple[Plain, int, int] | None] = {}  # value, nodes, levels; None while open
     memo: dict[str, Plain] = dict(WORDS)
-    nodes = 0
+    nodes = aliased = 0
     deepest = 0
 
     while True:
@@ -185,6 +185,14 @@ def _build(source: Source) -> Plain:
                 )
             value, size, levels = target
             nodes += size
+            aliased += size
+            if aliased > MAX_ALIASED:
+                raise error_at_event(
+                    source,
+                    event,
+                    f"the aliases up to *{shown} stand for more than {MAX_ALIASED} values",
+                    "fewer aliases, or aliases of smaller parts",
+                )
             if nodes > MAX_NODES:
                 raise error_at_event(
                     source,

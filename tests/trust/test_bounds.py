@@ -108,7 +108,19 @@ def test_aliases_count_as_if_they_were_written_out(monkeypatch: Patch) -> None:
 def test_a_few_lines_of_aliases_of_aliases_do_not_fill_the_memory() -> None:
     lines = ["a0: &a0 [x, x, x, x, x, x, x, x, x, x]"]
     lines += [f"a{n}: &a{n} [{', '.join([f'*a{n - 1}'] * 10)}]" for n in range(1, 9)]
-    refused(lambda: yaml("\n".join(lines)), "beyond 5000000 values")
+    refused(lambda: yaml("\n".join(lines)), "stand for more than 500000 values")
+
+
+def test_the_records_in_all_lists_of_a_machine_are_bounded(monkeypatch: Patch) -> None:
+    from axisproof.machine import fact_readers
+    from axisproof.machine.reader import read_plain
+
+    stages = [{"motor_turns_per_load_turn": 1}] * 10
+    axes = {f"a{n}": {"motion": "linear", "mechanics": {"stages": stages}} for n in range(3)}
+    monkeypatch.setattr(fact_readers, "MAX_ENTRIES", 30)
+    assert len(read_plain({"axes": axes}).axes) == 3
+    monkeypatch.setattr(fact_readers, "MAX_ENTRIES", 29)
+    refused(lambda: read_plain({"axes": axes}), "to 30 entries")
 
 
 def test_aliases_nest_as_if_they_were_written_out() -> None:

@@ -39,6 +39,11 @@ INPUTS = {
         f"  a{n}: {{motion: linear, controller: {{homing: {{after: [a{n + 1}]}}}}}}\n"
         for n in range(9_999)
     ),
+    "interlocks.yaml": HEAD
+    + "  a: {motion: linear, interlocks: &x ["
+    + ",".join(["{triggers: [position_lost]}"] * 10_000)
+    + "]}\n"
+    + "".join(f"  b{n}: {{motion: linear, interlocks: *x}}\n" for n in range(150)),
     "conditions.yaml": "format: 1\nmachine: M\nconditions:\n"
     + "  - {code: A, condition: position_lost}\n" * 10_000
     + "axes: {x: {motion: linear}}\n",

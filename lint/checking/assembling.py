@@ -127,6 +127,7 @@ def report_of(
         deciding_facts=wanted(undecided),
         outcomes=tuple(outcome for record in shown for outcome in record.outcomes),
         settings=tuple(each for record in shown for each in record.overrides),
+        left_out=tuple(each for record in shown for each in record.left_out),
         levels=dict(sorted(Counter(finding.level for finding in findings).items())),
         sketches=tuple(sketch for record in shown for sketch in record.sketches),
         level_changes=level_changes,
@@ -189,6 +190,7 @@ def _under_label(record: Record) -> Record:
         outcomes=tuple(replace(each, machine=label) for each in record.outcomes),
         tallies=tuple(replace(each, machine=label) for each in record.tallies),
         overrides=tuple((label, *each[1:]) for each in record.overrides),
+        left_out=tuple(replace(each, machine=label) for each in record.left_out),
         sketches=tuple(replace(each, machine=label) for each in record.sketches),
     )
 

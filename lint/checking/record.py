@@ -14,7 +14,15 @@ from ..base.garbage_collection import held_back, sweep
 from ..base.lazy import dataclass, field, replace
 from ..catalogue.settings import Overrides, apply_settings
 from ..engine.engine import Options, check_machine
-from ..findings.finding import AxisSketch, Finding, Outcome, Tally, Undecided, UndecidedConcern
+from ..findings.finding import (
+    AxisSketch,
+    Finding,
+    LeftOut,
+    Outcome,
+    Tally,
+    Undecided,
+    UndecidedConcern,
+)
 from ..importing.entry import Candidate, load_candidate
 from ..machine.reader import read_machine
 from ..machine.records import set_check_date
@@ -24,6 +32,8 @@ from .reading import Rules
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Protocol
+
+    from ..source.merge import Tree
 
     class RecordKeeper(Protocol):
         """What keeps records for later checks, such as a cache."""
@@ -67,6 +77,7 @@ class Record:
     outcomes: tuple[Outcome, ...] = ()
     tallies: tuple[Tally, ...] = ()
     overrides: Overrides = ()
+    left_out: tuple[LeftOut, ...] = ()
     sketches: tuple[AxisSketch, ...] = ()
 
 
@@ -137,9 +148,16 @@ def record_of(candidate: Candidate, request: CheckRequest, account: FilesRead) -
             outcomes=tuple(results.outcomes),
             tallies=tuple(results.tallies),
             overrides=overrides,
+            left_out=_left_out(tree, machine.name),
             sketches=sketches,
         )
     )
+
+
+def _left_out(tree: Tree, machine: str) -> tuple[LeftOut, ...]:
+    """What the exports among the sources state and their import does not take."""
+    remarks = (each for source in tree.sources for each in getattr(source, "remarks", ()))
+    return tuple(LeftOut(machine, each.place, each.text) for each in remarks)
 
 
 def content_of(account: FilesRead) -> str:

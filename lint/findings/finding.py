@@ -286,6 +286,15 @@ class SiteRules:
 
 
 @dataclass(frozen=True, slots=True)
+class LeftOut:
+    """Something that an export states and its import does not take, with the reason."""
+
+    machine: str
+    place: Place
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
 class Report:
     """The result of a check over one or more machine files.
 
@@ -293,8 +302,8 @@ class Report:
     empty unless the caller asks for every outcome, and so is ``sketches`` without pictures.
     ``settings`` lists settings that differ from their default as (machine, subject, name, value,
     reason), ``level_changes`` rules with another level, and ``site_rules`` the site's own.
-    ``accepted_gone`` lists accepted
-    findings that the check no longer finds.
+    ``accepted_gone`` lists accepted findings that the check no longer finds, and ``left_out`` what
+    imports do not take.
     ``share`` names the share of the files that the check covers (``2/5``); it is empty for all.
     Forms for programs leave it out, because they join shares from records.
     """
@@ -317,6 +326,7 @@ class Report:
     share: str = ""
     level_changes: tuple[LevelChange, ...] = ()
     site_rules: SiteRules = field(default_factory=SiteRules)
+    left_out: tuple[LeftOut, ...] = ()
 
     def at_or_above(self, level: Level) -> int:
         """Number of findings at ``level`` or a more severe one that are not waived."""

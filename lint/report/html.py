@@ -14,7 +14,7 @@ from typing import Any, Final
 from ..base.errors import Place
 from ..base.version import tool_version
 from ..findings.finding import AxisSketch, Finding, Mark, Report, Tally
-from .in_force import LEVELS_TITLE, SETTINGS_TITLE
+from .in_force import LEFT_OUT_TITLE, LEVELS_TITLE, SETTINGS_TITLE
 from .picture import draw, shape_words
 from .rendering import CAUTION, RenderOptions, ordered_findings
 from .template import template_of
@@ -26,6 +26,7 @@ from .words import (
     headline_words,
     level_words,
     missing_words,
+    place_words,
     sum_terms,
     summary_words,
     waiver_words,
@@ -94,6 +95,8 @@ def render(report: Report, options: RenderOptions) -> str:
         machines=machines,
         deciding_facts=report.deciding_facts,
         gone=[(acceptance_name(each), each.message) for each in report.accepted_gone],
+        left_out_title=LEFT_OUT_TITLE,
+        left_out=[(place_words(each.place), each.text) for each in report.left_out],
         levels_title=LEVELS_TITLE,
         levels=[(each, level_words(each)) for each in report.level_changes],
         settings_title=SETTINGS_TITLE,

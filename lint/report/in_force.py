@@ -1,14 +1,14 @@
-"""The settings and levels that differ from those of the rules, as sections of a text report."""
+"""What a check leaves out or changes, as sections of text: levels, settings, values of exports."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 
-from ..findings.finding import LevelChange
+from ..findings.finding import LeftOut, LevelChange
 from .blocks import entry, heading
 from .layout import visible
 from .rendering import RenderOptions
-from .words import level_words, subject_name
+from .words import level_words, place_words, subject_name
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     Settings = Sequence[tuple[str, str, str, str, str]]
 
 SETTINGS_TITLE: Final = "Settings that differ from their default"
+LEFT_OUT_TITLE: Final = "Stated by exports, and not taken"
 LEVELS_TITLE: Final = "Rules that the settings switch off or give another level"
 
 
@@ -40,4 +41,14 @@ def settings_section(settings: Settings, options: RenderOptions) -> list[str]:
     for machine, subject, name, value, reason in settings:
         where = subject_name(machine, subject) if machine else "every machine"
         lines += entry(visible(f"{name} = {value}"), f"{where}: {reason}", options)
+    return lines
+
+
+def left_out_section(left_out: Sequence[LeftOut], options: RenderOptions) -> list[str]:
+    """Return what imports do not take, each with its place and the reason, as lines of text."""
+    if not left_out:
+        return []
+    lines = heading(LEFT_OUT_TITLE, options)
+    for each in left_out:
+        lines += entry(visible(place_words(each.place)), each.text, options)
     return lines

@@ -46,6 +46,7 @@ def document(report: Report) -> dict[str, Any]:
         "tallies": [plain_document(tally) for tally in report.tallies],
         "outcomes": [plain_document(outcome) for outcome in report.outcomes],
         "settings": [setting_document(each) for each in report.settings],
+        "left_out": [plain_document(each) for each in report.left_out],
         "level_changes": [plain_document(each) for each in report.level_changes],
         "site_rules": plain_document(report.site_rules),
         "concerns": dict(sorted(report.concerns.items())),

@@ -22,7 +22,7 @@ from dataclasses import dataclass
 
 from ..base.version import tool_version
 from ..findings.finding import Finding, LevelChange, Report, Undecided, UndecidedConcern
-from .in_force import LEVELS_TITLE
+from .in_force import LEFT_OUT_TITLE, LEVELS_TITLE
 from .layout import visible
 from .rendering import CAUTION, RenderOptions, ordered_findings
 from .words import (
@@ -31,6 +31,7 @@ from .words import (
     fix_words,
     level_words,
     missing_words,
+    place_words,
     site_sentences,
     waiver_words,
 )
@@ -92,6 +93,9 @@ def _suite(
         if machine_ in ("", machine):
             where = f" of {subject}" if subject else ""
             facts[f"setting {name}{where}"] = f"{value} ({reason})"
+    for number, left in enumerate(report.left_out, 1):
+        if left.machine == machine:
+            facts[f"{LEFT_OUT_TITLE} ({number})"] = f"{place_words(left.place)}: {left.text}"
     for gone in report.accepted_gone:
         if gone.machine == machine:
             facts[f"accepted and no longer found: {gone.rule}, {gone.subject}"] = gone.message

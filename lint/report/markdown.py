@@ -10,7 +10,7 @@ import re
 from typing import Final
 
 from ..findings.finding import LEVELS, Finding, Report, Tally
-from .in_force import LEVELS_TITLE, SETTINGS_TITLE
+from .in_force import LEFT_OUT_TITLE, LEVELS_TITLE, SETTINGS_TITLE
 from .layout import prose, visible
 from .rendering import CAUTION, RenderOptions, ordered_findings, total
 from .words import (
@@ -21,6 +21,7 @@ from .words import (
     headline_words,
     level_words,
     missing_words,
+    place_words,
     subject_name,
     summary_sentences,
     waiver_words,
@@ -48,6 +49,7 @@ def render(report: Report, options: RenderOptions) -> str:
         *_accepted_gone(report),
         *_undecided_concerns(report),
         *_undecided(report),
+        *_left_out(report),
         *_levels(report),
         *_settings(report),
     ]
@@ -190,6 +192,18 @@ def _undecided(report: Report) -> list[str]:
     if more > 0:
         lines.append(f"- and {counted(more, 'further check')}")
     return ["\n".join([*lines, "", "</details>"])]
+
+
+def _left_out(report: Report) -> list[str]:
+    if not report.left_out:
+        return []
+    lines = [f"### {LEFT_OUT_TITLE}", ""]
+    for each in report.left_out[:FINDINGS_SHOWN]:
+        lines.append(f"- {escaped(place_words(each.place))}: {escaped(each.text)}")
+    more = len(report.left_out) - FINDINGS_SHOWN
+    if more > 0:
+        lines.append(f"- and {counted(more, 'further remark')}; the full report has them.")
+    return ["\n".join(lines)]
 
 
 def _levels(report: Report) -> list[str]:

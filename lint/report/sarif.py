@@ -28,6 +28,7 @@ from ..checking.fixing import edit_for
 from ..findings.finding import (
     Finding,
     Fix,
+    LeftOut,
     Mark,
     Outcome,
     Report,
@@ -36,6 +37,7 @@ from ..findings.finding import (
     WaivedBy,
 )
 from ..source.columns import utf16_column
+from .in_force import LEFT_OUT_TITLE
 from .layout import visible
 from .rendering import CAUTION, RenderOptions, ordered_findings
 from .words import (
@@ -184,8 +186,9 @@ def _level_overrides(report: Report, index: dict[str, int]) -> dict[str, Any]:
 
 
 def _notifications(report: Report, index: dict[str, int]) -> dict[str, Any]:
+    notes = [_left_out_notification(each) for each in report.left_out]
     if not report.undecided:
-        return {}
+        return {"toolExecutionNotifications": notes} if notes else {}
     text = f"{counted(len(report.undecided), 'check')} left undecided for want of facts"
     facts = ", ".join(each.fact for each in report.deciding_facts[:5])
     if facts:
@@ -194,6 +197,7 @@ def _notifications(report: Report, index: dict[str, int]) -> dict[str, Any]:
         "toolExecutionNotifications": [
             {"level": "warning", "message": _message(text + ".")},
             *(_undecided_notification(check, index[check.rule]) for check in report.undecided),
+            *notes,
         ]
     }
 
@@ -369,6 +373,20 @@ def _undecided_notification(check: Undecided, rule: int) -> dict[str, Any]:
             "missing": list(check.missing),
             "levelIfBroken": check.level,
         },
+    }
+
+
+def _left_out_notification(each: LeftOut) -> dict[str, Any]:
+    location = {
+        "physicalLocation": {
+            "artifactLocation": {"uri": uri(each.place.file)},
+            "region": {"startLine": max(each.place.line, 1)},
+        }
+    }
+    return {
+        "level": "note",
+        "message": _message(f"{LEFT_OUT_TITLE}: {each.text}"),
+        "locations": [location],
     }
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from ..findings.finding import VERDICTS, DerivationStep, Finding, Mark, Outcome, Report, Tally
 from .blocks import MARGIN, entry, hanging, heading, paragraph, part
-from .in_force import levels_section, settings_section
+from .in_force import left_out_section, levels_section, settings_section
 from .layout import columns, marked_source, pad, prose, unbroken, visible, wrap
 from .paint import paint
 from .rendering import CAUTION, RenderOptions, ordered_findings, total
@@ -42,6 +42,7 @@ def render(report: Report, options: RenderOptions) -> str:
         _accepted_gone(report, options),
         undecided_section(report, options),
         _undecided_concerns(report, options),
+        left_out_section(report.left_out, options),
         levels_section(report.level_changes, options),
         settings_section(report.settings, options),
         _outcomes(report, options),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from ..base.errors import Place
 from ..findings.finding import (
     LEVELS,
     DerivationStep,
@@ -39,6 +40,11 @@ VERDICT_WORDS: Final[dict[Verdict, str]] = {
 def subject_name(machine: str, subject: str) -> str:
     """Return machine and subject in words; an empty subject is the whole machine."""
     return f"{machine} · {subject}" if subject else f"{machine} (whole machine)"
+
+
+def place_words(place: Place) -> str:
+    """Return file and line in words."""
+    return f"{place.file}, line {place.line}"
 
 
 def counted(number: int, one: str, many: str = "") -> str:

@@ -14,6 +14,7 @@ from axisproof.findings.finding import (
     Finding,
     Fix,
     Gap,
+    LeftOut,
     LevelChange,
     Mark,
     Outcome,
@@ -162,6 +163,7 @@ FULL = Report(
 )
 WEAKENED = replace(
     FULL,
+    left_out=(LeftOut("hall", Place("lift.dcf", 7, 1, 7, 9), "0x6085 is left out: no reason"),),
     level_changes=(
         LevelChange("brake-holds-load", "The brake holds", "error", "off", "No load hangs here."),
         LevelChange("home-method-fits", "Homing fits", "error", "note", "Homed by hand."),

@@ -139,6 +139,7 @@ def _complete(rng: Random, axis: PlainAxis) -> None:
         drive |= {"brake_release_delay": "90 ms", "brake_off_delay": "90 ms"}
     elif rng.random() < 0.2:
         drive["brake_voltage"] = "none"
+    facts["mechanics"].setdefault("inclination", "0 deg")
     storage = facts["storage"]
     storage["offset"] = rng.choice(("encoder", "drive", "controller"))
     if encoder["kind"] == "incremental":

@@ -22,7 +22,7 @@ KEPT_EVERY: Final = 10
 
 NAMES: Final = (
     *("machine", "rules", "device", "lists", "project", "side_files", "spare", "editor"),
-    *("records", "trees", "repositories", "quoted"),
+    *("records", "trees", "repositories", "quoted", "evidence"),
 )
 
 

@@ -33,6 +33,7 @@ from axisproof.report.formats import renderer
 from axisproof.report.rendering import RenderOptions
 
 from . import hostile
+from .evidence import evidence
 from .file_bundle import unpack
 
 ROOT: Final = Path(__file__).resolve().parents[3]
@@ -316,6 +317,7 @@ TARGETS: Final[dict[str, FuzzTarget]] = {
         _side_files,
     ),
     "spare": FuzzTarget(("part.yaml", "part.json"), _spare),
+    "evidence": FuzzTarget(("dice",), evidence),
     "records": FuzzTarget(("record.json", "waivers.yaml", "accepted.yaml"), hostile.records),
     "trees": FuzzTarget(("script",), hostile.trees),
     "repositories": FuzzTarget(("script",), hostile.repositories),

@@ -140,6 +140,8 @@ def _complete(rng: Random, axis: PlainAxis) -> None:
     elif rng.random() < 0.2:
         drive["brake_voltage"] = "none"
     facts["mechanics"].setdefault("inclination", "0 deg")
+    if facts["motion"] == "rotary":
+        facts["mechanics"].setdefault("unbalanced_torque", "0 N·m")
     storage = facts["storage"]
     storage["offset"] = rng.choice(("encoder", "drive", "controller"))
     if encoder["kind"] == "incremental":

@@ -74,11 +74,3 @@ def test_each_rule_has_fifty_failed_cases(
                 print(f"  {each.name} ({TWO_STATEMENTS[each.name]})")
                 print(f"    without {', '.join(sorted(each.no_longer_apply))}")
     assert [each.name for each in every_rule if each.cases < fewest(each.name)[0]] == []
-
-
-@pytest.mark.exhaustive
-def test_the_list_of_rules_that_compare_is_no_longer_than_it_must_be(
-    every_rule: list[RuleCases],
-) -> None:
-    seen = {each.name for each in every_rule if each.no_longer_apply}
-    assert set(TWO_STATEMENTS) - seen == set()

@@ -88,9 +88,11 @@ def expressions(rule: Rule) -> Iterable[Expr]:
             yield rule.fix.over
 
 
-def _nodes(catalogue: Catalogue, start: Iterable[Expr]) -> Iterable[Expr]:
-    """Every node of expressions and of the definitions they use, each definition once."""
-    seen: set[tuple[str, str]] = set()
+def _nodes(
+    catalogue: Catalogue, start: Iterable[Expr], closed: Iterable[tuple[str, str]] = ()
+) -> Iterable[Expr]:
+    """Every node of expressions and of the definitions they use but ``closed``, each once."""
+    seen = set(closed)
     pending = list(start)
     while pending:
         for node in pending.pop().walk():
@@ -130,17 +132,20 @@ def definition_info(definition: Definition) -> DefinitionInfo:
     )
 
 
-def facts_read(catalogue: Catalogue, rule: Rule) -> frozenset[str]:
+def facts_read(
+    catalogue: Catalogue, rule: Rule, closed: Iterable[tuple[str, str]] = ()
+) -> frozenset[str]:
     """The facts of axes that a rule's outcome depends on, as paths within the axis.
 
-    What it reads of the items of a list is the list.
+    What it reads of the items of a list is the list. Definitions named in ``closed``, by record
+    and name, are not looked into.
     """
     deciding = [expr for expr in (rule.when, rule.require) if expr is not None]
     deciding += [value for _, value in rule.lets]
     axes = {name for name, record in SUBJECTS[rule.subject].items() if record == "axis"} | {"axis"}
     return frozenset(
         node.data[1]
-        for node in _nodes(catalogue, deciding)
+        for node in _nodes(catalogue, deciding, closed)
         if node.op == "fact" and node.data[0] in axes
     )
 

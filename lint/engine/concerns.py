@@ -39,6 +39,9 @@ CONCERNS: Final[Mapping[str, tuple[tuple[str, ...], tuple[str, ...]]]] = {
 }
 """Each concern with its rule files, and with the facts of which its checks look at one or more."""
 
+FORM: Final = (("axis", "encoder_has_revolutions"),)
+"""Where the form of an encoder is inferred: to read a turn count for that is not to check it."""
+
 DECIDED: Final = (0, 1)
 FACTS_NAMED: Final = 3
 
@@ -89,7 +92,9 @@ def _rules_by_concern(catalogue: Catalogue) -> dict[str, list[str]]:
             rule.name
             for rule in catalogue.trees.rules
             if concern_of(rule.file) in files
-            and any(_within(read, fact) for read in facts_read(catalogue, rule) for fact in facts)
+            and any(
+                _within(read, fact) for read in facts_read(catalogue, rule, FORM) for fact in facts
+            )
         ]
         for concern, (files, facts) in CONCERNS.items()
     }

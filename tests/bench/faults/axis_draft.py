@@ -66,8 +66,11 @@ def draft_axis(rng: Random, kind: Kind, name: str, number: int) -> AxisDraft | N
     vertical = kind in ("lift", "hoist")
     balance = "80 %" if kind == "hoist" and rng.random() < 0.5 else "none"
     mechanics: Plain = {"vertical": vertical, "counterbalance": balance}
-    if vertical or rng.random() < 0.3:
+    rng.random()  # keeps the dice of earlier machines
+    if is_length_unit(transmission.unit):
         mechanics["inclination"] = "90 deg" if vertical else "0 deg"
+    else:
+        mechanics["unbalanced_torque"] = "0 N·m"
     motor = size(rng, kind, transmission, move, mechanics)
     layout = None if kind in ENDLESS else _travel_layout(rng, kind, transmission, move)
     if transmission.final["kind"] == "screw":

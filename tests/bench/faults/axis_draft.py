@@ -66,7 +66,8 @@ def draft_axis(rng: Random, kind: Kind, name: str, number: int) -> AxisDraft | N
     vertical = kind in ("lift", "hoist")
     balance = "80 %" if kind == "hoist" and rng.random() < 0.5 else "none"
     mechanics: Plain = {"vertical": vertical, "counterbalance": balance}
-    rng.random()  # keeps the dice of earlier machines
+    if not vertical:
+        rng.random()  # keeps the dice of earlier machines
     if is_length_unit(transmission.unit):
         mechanics["inclination"] = "90 deg" if vertical else "0 deg"
     else:

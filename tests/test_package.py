@@ -55,7 +55,7 @@ def built(tmp_path_factory: pytest.TempPathFactory) -> Built:
     names = "*.egg-info", "build", "dist", "__pycache__", ".git", ".venv", ".*_cache", ".hypothesis"
     shutil.copytree(ROOT, tree, ignore=shutil.ignore_patterns(*names))
     (tree / "build" / "lib" / "axisproof").mkdir(parents=True)
-    (tree / "build" / "lib" / "axisproof" / "left_over.py").touch()  # of a former build
+    (tree / "build" / "lib" / "axisproof" / "former_build_marker.py").touch()  # of a former build
     (tree / "rules" / "compiled.json").write_text("of a former build", "utf-8")
     sdist = hook(tree, "build_sdist", folder / "sdist")
     with tarfile.open(sdist) as archive:
@@ -76,7 +76,7 @@ def built(tmp_path_factory: pytest.TempPathFactory) -> Built:
 def test_the_wheel_of_the_archive_is_that_of_the_checkout(built: Built) -> None:
     assert sorted(built.wheel) == sorted(built.wheel_of_archive)
     assert built.wheel == built.wheel_of_archive
-    assert not [name for name in built.wheel if "left_over" in name]
+    assert not [name for name in built.wheel if "former_build_marker" in name]
 
 
 @pytest.mark.exhaustive

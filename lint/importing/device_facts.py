@@ -219,7 +219,12 @@ class _DeviceImport:
         place = values[0].place
         for each, device_value in zip(numbers, values, strict=True):
             if each in mapping.without:
-                self.left_out(device_value, mapping.without[each])
+                why = mapping.without[each]
+                others = [other for other in values if other is not device_value]
+                if others:
+                    names = " and ".join(object_name(other.key) for other in others)
+                    why += f", so {mapping.to} is not made from {names} either"
+                self.left_out(device_value, why)
                 return
         number = self.combined(mapping, numbers, values)
         if number is None:

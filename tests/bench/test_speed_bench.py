@@ -227,7 +227,11 @@ def test_every_measure_gives_rows_with_what_was_measured(rows: list[MeasuredRow]
     assert len({row.what for row in rows}) == len(rows)
     for row in rows:
         assert len(row.values) >= 1
-        if row.measure not in ("growth", "joins", "clash"):  # a slope over tiny sizes may be anything
+        if row.measure not in (
+            "growth",
+            "joins",
+            "clash",
+        ):  # a slope over tiny sizes may be anything
             assert min(row.values) > 0
         low, high = row.quartiles
         assert low <= row.median <= high

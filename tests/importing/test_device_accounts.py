@@ -86,6 +86,12 @@ def test_every_value_is_taken_named_or_counted(profile: int, data: st.DataObject
     assert not {index for index, _ in left} & known, "only objects that nobody knows are counted"
 
 
+def test_an_object_that_goes_with_a_useless_one_is_named(tmp_path: Path) -> None:
+    path = write_device(tmp_path, device_text({0x6072: Value(1), 0x6076: Value(0)}, profile=402))
+    export = device_export(read_device(path), "x", DeviceOptions(UNITS, "offset"))
+    assert any("not made from 0x6072" in str(each) for each in export.remarks)
+
+
 @pytest.mark.parametrize("profile", [402, 406])
 def test_an_object_feeds_a_fact_or_has_a_reason_and_not_both(profile: int) -> None:
     mapped = {key[0] for each in PROFILES[profile][1] for key in objects_of(each)}

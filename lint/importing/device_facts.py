@@ -216,15 +216,12 @@ class _DeviceImport:
             return
         numbers, values = found
         note = " and ".join(each.note for each in values)
+        if mapping.limits and (others := self.others_of(mapping, values)):
+            note += f" ({' and '.join(others)} {'is' if len(others) == 1 else 'are'} no lower)"
         place = values[0].place
         for each, device_value in zip(numbers, values, strict=True):
             if each in mapping.without:
-                why = mapping.without[each]
-                others = [other for other in values if other is not device_value]
-                if others:
-                    names = " and ".join(object_name(other.key) for other in others)
-                    why += f", so {mapping.to} is not made from {names} either"
-                self.left_out(device_value, why)
+                self.left_out_with_others(mapping, device_value, mapping.without[each])
                 return
         number = self.combined(mapping, numbers, values)
         if number is None:
@@ -262,7 +259,7 @@ class _DeviceImport:
         for key, each in zip(keys, given, strict=True):
             if each is None and self.device.whole(key) is not None:
                 words = f"{object_name(key)} may be lower, and is not configured"
-                self.left_out(present[0][1], words)
+                self.left_out_with_others(mapping, present[0][1], words)
                 return None
         base, *limits = given
         ways = [[base, limit] for limit in limits] if mapping.by_direction else [given]
@@ -271,7 +268,8 @@ class _DeviceImport:
             for way in ways
         ]
         if any(each is None or lowest[0] is None or each[0] != lowest[0][0] for each in lowest):
-            self.left_out(present[0][1], "the limits of the two directions are not alike")
+            words = "the limits of the two directions are not alike"
+            self.left_out_with_others(mapping, present[0][1], words)
             return None
         return lowest[0]
 
@@ -296,7 +294,8 @@ class _DeviceImport:
         for one, two in zip(described, found, strict=True):
             if one is not None and two is None:
                 needed = f"{object_name(one[1].key)} is not configured"
-                self.left_out(present[0][1], f"{mapping.to} is made from both, and {needed}")
+                words = f"{mapping.to} is made from both, and {needed}"
+                self.left_out_with_others(mapping, present[0][1], words)
                 return None
         for key, each in zip(keys, found, strict=True):
             if each is None:
@@ -307,6 +306,24 @@ class _DeviceImport:
                     f"both, since {mapping.to} is made from them",
                 )
         return [each[0] for each in present], [each[1] for each in present]
+
+    def left_out_with_others(
+        self, mapping: ObjectMapping, device_value: DeviceValue, why: str
+    ) -> None:
+        """Leave an object out, and name the others with a value from which the fact is made."""
+        if others := self.others_of(mapping, [device_value]):
+            why += f", so {mapping.to} is not made from {' and '.join(others)} either"
+        self.left_out(device_value, why)
+
+    def others_of(self, mapping: ObjectMapping, named: list[DeviceValue]) -> list[str]:
+        """The names of a mapping's objects that have a value and are not named yet."""
+        keys = dict.fromkeys(self.key(each) for each in (*mapping.objects, *mapping.limits))
+        known, told = self.device.values, {each.key for each in named}
+        return [
+            object_name(each)
+            for each in keys
+            if each not in told and each in known and known[each].value is not None
+        ]
 
     def combined(
         self, mapping: ObjectMapping, numbers: list[int], values: list[DeviceValue]

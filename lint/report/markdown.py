@@ -153,10 +153,13 @@ def _accepted_gone(report: Report) -> list[str]:
     lines = ["### Accepted, and no longer found", ""]
     for each in report.accepted_gone[:FINDINGS_SHOWN]:
         lines.append(f"- {escaped(acceptance_name(each))}: {escaped(each.message)}")
-    more = len(report.accepted_gone) - FINDINGS_SHOWN
-    if more > 0:
-        lines.append(f"- and {counted(more, 'further finding')}")
+    lines += _further(len(report.accepted_gone) - FINDINGS_SHOWN, "finding")
     return ["\n".join(lines)]
+
+
+def _further(more: int, what: str, where: str = "") -> list[str]:
+    """The last line of a list that was cut; nothing for a whole one."""
+    return [f"- and {counted(more, f'further {what}')}{where}"] if more > 0 else []
 
 
 def _undecided_concerns(report: Report) -> list[str]:
@@ -188,9 +191,7 @@ def _undecided(report: Report) -> list[str]:
     for check in report.undecided[:UNDECIDED_SHOWN]:
         where = escaped(subject_name(check.machine, check.subject))
         lines.append(f"- {escaped(check.rule)}, {where}: {escaped(missing_words(check))}")
-    more = len(report.undecided) - UNDECIDED_SHOWN
-    if more > 0:
-        lines.append(f"- and {counted(more, 'further check')}")
+    lines += _further(len(report.undecided) - UNDECIDED_SHOWN, "check")
     return ["\n".join([*lines, "", "</details>"])]
 
 
@@ -201,8 +202,7 @@ def _left_out(report: Report) -> list[str]:
     for each in report.left_out[:FINDINGS_SHOWN]:
         lines.append(f"- {escaped(place_words(each.place))}: {escaped(each.text)}")
     more = len(report.left_out) - FINDINGS_SHOWN
-    if more > 0:
-        lines.append(f"- and {counted(more, 'further remark')}; the full report has them.")
+    lines += _further(more, "remark", "; the full report has them.")
     return ["\n".join(lines)]
 
 

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any, TypeVar
 
+import pytest
 from axisproof.base.errors import RuleError
 from axisproof.catalogue.catalogue import Catalogue, RunnableRule, from_texts, parse_texts
 from axisproof.engine.cases import Case, cases
@@ -60,6 +61,14 @@ def catalogue_of(require: str, **parts: str) -> Catalogue:
 def checked(require: str, **parts: str) -> RuleSet:
     """The checked trees of one rule."""
     return parse_texts({"test.rules": rule_text(require, **parts)})
+
+
+def assert_refused(make: Callable[[], object], what: str, expected: str) -> None:
+    """Fail unless a rule error says both of these."""
+    with pytest.raises(RuleError) as caught:
+        make()
+    assert what in caught.value.what
+    assert expected in caught.value.expected
 
 
 def unless_refused(make: Callable[[], T]) -> T:

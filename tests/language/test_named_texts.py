@@ -16,7 +16,7 @@ from axisproof.report.rendering import RenderOptions
 from axisproof.report.text import finding_lines
 from axisproof.rulebook.rule_tests import run_rule_tests
 
-from tests.language.evaluating import machine_of, rule_text
+from tests.language.evaluating import assert_refused, machine_of, rule_text
 
 TEXTS = """
 define caution lock-out as "Isolate and lock out." "Keep clear of {axis.name}."
@@ -90,10 +90,7 @@ def test_texts_of_another_set_can_be_referred_to_and_are_kept_as_data() -> None:
     ],
 )
 def test_what_is_refused(text: str, what: str, expected: str) -> None:
-    with pytest.raises(RuleError) as caught:
-        read(text)
-    assert what in caught.value.what
-    assert expected in caught.value.expected
+    assert_refused(lambda: read(text), what, expected)
 
 
 def test_a_clash_with_a_text_that_ships_says_so() -> None:

@@ -6,6 +6,8 @@ from collections.abc import Callable
 from fractions import Fraction
 from typing import Any
 
+from axisproof.swap.part import TOUCHED
+
 from .plain_axis import PlainAxis
 from .swap_axis import DrawnSwap, HiddenFact, built_in
 from .swap_list import Alter, Where, add
@@ -22,15 +24,6 @@ from .swap_motors import (
     vertical,
 )
 
-TOUCHED = (
-    "coupling",
-    "belt",
-    "feedback_cable",
-    "home_switch",
-    "controller",
-    "motor_refitted",
-    "backup",
-)
 REPLACED = ("motor", "encoder", "drive", "gearbox", "battery")
 
 

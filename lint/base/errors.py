@@ -16,7 +16,13 @@ class Place:
     end_column: int
 
     def __str__(self) -> str:
-        return f"{self.file}, line {self.line}, column {self.column}"
+        if not self.line:  # what the command line said
+            return self.file
+        return f"{self.file}:{self.line}:{self.column}"
+
+
+MOST_ERRORS = 20
+"""Most errors of a file that are told in one run."""
 
 
 class AxisproofError(Exception):
@@ -24,7 +30,8 @@ class AxisproofError(Exception):
 
     ``what`` is one sentence naming the offending value; ``expected`` says what would have been
     right (may be empty); ``place`` is where, if the error has a place in a file; ``source_line``
-    is the text of that line, so that a marker can be drawn under the place.
+    is the text of that line, so that a marker can be drawn under the place. ``others`` are further
+    errors of the same file, in its order, at most ``MOST_ERRORS`` with this one.
     """
 
     def __init__(
@@ -40,10 +47,11 @@ class AxisproofError(Exception):
         self.expected = expected
         self.place = place
         self.source_line = source_line
+        self.others: tuple[AxisproofError, ...] = ()
 
     def __str__(self) -> str:
         text = f"{self.place}: {self.what}" if self.place else self.what
-        return f"{text}; expected {self.expected}" if self.expected else text
+        return f"{text}. Expected: {self.expected}" if self.expected else text
 
 
 class InputError(AxisproofError):

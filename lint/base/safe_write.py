@@ -13,7 +13,7 @@ from typing import Final, TypeAlias
 
 from .errors import UsageError
 
-Step: TypeAlias = "Callable[[], None]"
+Action: TypeAlias = "Callable[[], None]"
 
 PART: Final = ".part"
 """How the name of a file ends that is being written and has not taken its name yet."""
@@ -83,7 +83,7 @@ def write_file(path: Path, text: str, *, force: bool = False) -> None:
 
 
 def write_files(
-    texts: Mapping[Path, str], *, force: bool = False, last_look: Step | None = None
+    texts: Mapping[Path, str], *, force: bool = False, last_look: Action | None = None
 ) -> None:
     """Write texts as UTF-8 files, each of them all of it or nothing.
 
@@ -112,7 +112,7 @@ def write_files(
             except UsageError as error:
                 if not written:
                     raise
-                what = f"{error.what}; written before that: {', '.join(written)}"
+                what = f"{error.what}. Written before that: {', '.join(written)}"
                 raise UsageError(what, expected=error.expected) from None
             written.append(str(path))
 
@@ -168,7 +168,7 @@ def _named(path: Path) -> Iterator[None]:
 
 
 @contextmanager
-def _staged(path: Path, text: str, force: bool) -> Iterator[Step]:
+def _staged(path: Path, text: str, force: bool) -> Iterator[Action]:
     """Lay ``text`` down beside ``path``; what is given puts it in place. Clears up at the end."""
     refuse_to_replace(path, force)
     with _named(path):

@@ -15,13 +15,16 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any, ClassVar, Literal, TypeAlias, TypeVar
 
-    Made = TypeVar("Made")
+    Result = TypeVar("Result")
 
 Plain: TypeAlias = "dict[str, Plain] | list[Plain] | str | int | Decimal | bool"
 """A value without places. Never null, never float. Aliased parts of a YAML file are one shared
 object, so a plain tree is to be read, not changed."""
 
 Form: TypeAlias = 'Literal["yaml", "json"]'
+
+Kind: TypeAlias = 'Literal["file", "folder", "link", "other"]'
+"""What stands at a path. Only a revision has links: those of the disk are followed."""
 
 _LINE_BREAK = pattern(r"\r\n?|\n")
 # What YAML 1.2 calls printable, less the line breaks that only some readers honour (U+0085, U+2028,
@@ -60,7 +63,7 @@ class Source:
     def _kept(self) -> dict[Callable[[Any], Any], Any]:
         return {}
 
-    def once(self, make: Callable[[Source], Made]) -> Made:
+    def once(self, make: Callable[[Source], Result]) -> Result:
         """What ``make`` makes of the file: it is made on the first call and kept for the next."""
         kept = self._kept
         if make not in kept:

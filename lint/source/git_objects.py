@@ -4,6 +4,7 @@ A repository's own configuration names programs: monitors, pagers, filters, hook
 checks, transports that fetch what is missing. So git never meets that configuration. It runs as
 ``git cat-file --batch`` in a folder of its own (`_view`) that holds links to the objects and the
 names of the repository and no configuration, hooks, attributes, replacements or borrowed objects.
+The files of the index are those of ``git ls-files --stage`` in the same folder.
 Of the environment it gets nothing that begins with GIT_; of the configuration of the user and the
 system nothing at all.
 """
@@ -14,31 +15,37 @@ import os
 import re
 import shutil
 import subprocess
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from threading import Timer
-from typing import IO, Final
+from time import monotonic
+from typing import Final, TypeAlias
 
 from ..base.errors import UsageError
 from .limits import MAX_BYTES, shortened
 
 TIMEOUT: Final = 60.0
-"""Seconds that git may take for all it is asked."""
+"""Seconds that git may take for all it is asked, the time between its answers left out."""
 
 MEMORY: Final = 2 << 30
 """Bytes of address space that git may take, where the system can hold it to that."""
 
 _MAX_CONFIGURATION: Final = 1 << 20
 _MAX_POINTER: Final = 64 << 10
+_MAX_INDEX: Final = 4 * MAX_BYTES
 
 _ELSEWHERE: Final = "borrowed objects and those of a remote are not followed"
 
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """One line of a folder in git: ``kind`` is "tree", "blob", "link" or "commit"."""
+    """One line of a folder in git: ``kind`` is "tree", "blob", "link", "commit" or "unmerged".
+
+    An unmerged file of the index is one whose merge is not settled.
+    """
 
     name: str
     kind: str
@@ -55,14 +62,37 @@ class _Repository:
     """The present folder, seen from the top of the work tree; empty at the top."""
 
 
+Start: TypeAlias = "Callable[..., subprocess.Popen[bytes]]"
+"""Starts git with some arguments."""
+
+
 class Objects:
     """Objects by name, one at a time, of a process that serves them."""
 
-    def __init__(self, requests: IO[bytes], answers: IO[bytes], inside: str) -> None:
-        self._requests = requests
-        self._answers = answers
+    def __init__(self, start: Start, inside: str, borrows: bool = False) -> None:
+        self._start = start
+        self._server = start("cat-file", "--batch")
         self.inside = inside
+        self._borrows = borrows
         self._hash = 0
+        self._left = TIMEOUT
+
+    def close(self) -> None:
+        """End the process."""
+        _end(self._server)
+
+    @contextmanager
+    def _in_time(self, process: subprocess.Popen[bytes]) -> Iterator[None]:
+        """End a process that takes longer to answer than what is left of the time."""
+        start = monotonic()
+        watch = Timer(max(self._left, 0), process.kill)
+        watch.daemon = True
+        watch.start()
+        try:
+            yield
+        finally:
+            watch.cancel()
+            self._left -= monotonic() - start
 
     def tree(self, revision: str) -> list[Entry]:
         """The top folder of a revision. Raises UsageError if git has no such revision."""
@@ -86,45 +116,87 @@ class Objects:
         """Whether a revision holds a folder, of which nothing else is read."""
         return self._object(f"{revision}:{path}", "tree") is not None
 
-    def staged(self, path: str) -> bytes | None:
-        """What the index holds for a file; None if it holds nothing."""
-        return self._object(f":0:{path}", "blob")
+    def staged(self) -> list[Entry]:
+        """The files of the index, named from the top; one that is not merged may stand twice.
+
+        Raises UsageError for an index that is damaged, or of more than 256 MiB of names.
+        """
+        process = self._start("ls-files", "--stage", "-z")
+        assert process.stdout is not None
+        try:
+            with self._in_time(process):
+                data = process.stdout.read(_MAX_INDEX + 1)
+                failed = len(data) > _MAX_INDEX or process.wait() != 0
+        finally:
+            _end(process)
+        if failed:
+            raise UsageError(
+                "git cannot show the index: it is damaged, too large, or git gave no answer within"
+                f" {TIMEOUT:.0f} s",
+                expected="an index that `git ls-files` lists",
+            )
+        lines = (line.partition(b"\t") for line in data.split(b"\0") if line)
+        return [_staged(head.split(b" "), os.fsdecode(name)) for head, _, name in lines]
+
+    def may_track(self, path: str) -> bool:
+        """Whether the index may hold a file, also one whose merge is not settled.
+
+        Objects that are borrowed from another repository are not seen, so then any file may be.
+        """
+        held = (self._object(f":{stage}:{path}", "blob") is not None for stage in range(4))
+        return self._borrows or "\n" in path or any(held)
 
     def _needed(self, entry: Entry, kind: str, told: str) -> bytes:
-        data = self._object(entry.id, kind)
+        data = self._object(entry.id, kind, told)
         if data is None:
             raise UsageError(
                 f"git cannot show {shortened(told, 200)}: its object is not in this repository",
-                expected=f"a repository with all its objects; {_ELSEWHERE}",
+                expected=f"a repository with all its objects, because {_ELSEWHERE}",
             )
         return data
 
-    def _object(self, name: str, kind: str) -> bytes | None:
-        """An object by name; None if there is none, or none of that kind, by that name."""
+    def _object(self, name: str, kind: str, told: str = "") -> bytes | None:
+        """An object by name; None if there is none, or none of that kind, by that name.
+
+        ``told`` names it in an error.
+        """
         if "\n" in name or "\0" in name:
             return None
+        with self._in_time(self._server):
+            return self._answer(name, kind, told or name)
+
+    def _answer(self, name: str, kind: str, told: str) -> bytes | None:
+        requests, answers = self._server.stdin, self._server.stdout
+        assert requests is not None
+        assert answers is not None
         try:
-            self._requests.write(os.fsencode(name) + b"\n")
-            self._requests.flush()
+            requests.write(os.fsencode(name) + b"\n")
+            requests.flush()
         except OSError:
-            raise _silent(name) from None
-        head = self._answers.readline(_MAX_POINTER)
+            raise _silent(told) from None
+        head = answers.readline(_MAX_POINTER)
         found = re.fullmatch(rb"([0-9a-f]+) (\w+) (\d+)\n", head)
         if found is None:
             if not head.endswith(b"\n"):
-                raise _silent(name)
+                raise _silent(told)
             return None
         size = int(found[3])
         if size > MAX_BYTES:
             raise UsageError(
-                f"git cannot show {shortened(name, 200)}: it is larger than {MAX_BYTES >> 20} MiB",
+                f"git cannot show {shortened(told, 200)}: it is larger than {MAX_BYTES >> 20} MiB",
                 expected="a smaller file",
             )
-        data = self._answers.read(size + 1)
+        data = answers.read(size + 1)
         if len(data) != size + 1:
-            raise _silent(name)
+            raise _silent(told)
         self._hash = len(found[1]) // 2
         return data[:-1] if found[2].decode() == kind else None
+
+
+def _staged(head: list[bytes], name: str) -> Entry:
+    """A file of the index from its mode, object and stage."""
+    mode, number, stage = head
+    return Entry(name, _kind(int(mode, 8)) if stage == b"0" else "unmerged", number.decode())
 
 
 def _silent(name: str) -> UsageError:
@@ -165,38 +237,43 @@ def _kind(mode: int) -> str:
 
 
 @contextmanager
-def opened(scratch: Path, start: Path | None = None) -> Iterator[Objects]:
+def opened(start: Path | None = None) -> Iterator[Objects]:
     """Serve the objects of the repository that ``start`` (else the present folder) lies in.
 
-    ``scratch`` is an empty folder for the view. Raises UsageError if there is no repository or no
-    git.
+    Raises UsageError if there is no repository or no git.
     """
     repository = _found(start or Path.cwd())
     program = _program()
-    view = _view(repository, scratch)
-    process = subprocess.Popen(
-        [program, "--no-pager", *_SETTINGS, "cat-file", "--batch"],
-        stdin=subprocess.PIPE,
-        stdout=subprocess.PIPE,
-        stderr=subprocess.DEVNULL,
-        cwd=view,
-        env=_environment(view, scratch),
-    )
-    watch = Timer(TIMEOUT, process.kill)
-    watch.daemon = True
-    assert process.stdin is not None
-    assert process.stdout is not None
-    try:
-        _hold(process.pid)
-        watch.start()
-        yield Objects(process.stdin, process.stdout, repository.inside)
-    finally:
-        watch.cancel()
-        process.kill()
+    with TemporaryDirectory(prefix="axisproof-") as scratch:
+        view = _view(repository, Path(scratch))
+
+        def start_git(*arguments: str) -> subprocess.Popen[bytes]:
+            process = subprocess.Popen(
+                [program, "--no-pager", *_SETTINGS, *arguments],
+                stdin=subprocess.PIPE,
+                stdout=subprocess.PIPE,
+                stderr=subprocess.DEVNULL,
+                cwd=view,
+                env=_environment(view, Path(scratch)),
+            )
+            _hold(process.pid)
+            return process
+
+        borrows = (repository.common / "objects/info/alternates").exists()
+        objects = Objects(start_git, repository.inside, borrows)
+        try:
+            yield objects
+        finally:
+            objects.close()
+
+
+def _end(process: subprocess.Popen[bytes]) -> None:
+    process.kill()
+    for stream in (process.stdin, process.stdout):
         with suppress(OSError):
-            process.stdin.close()
-        process.stdout.close()
-        process.wait()
+            if stream is not None:
+                stream.close()
+    process.wait()
 
 
 _SETTINGS: Final = (

@@ -7,7 +7,7 @@ gives its place. Tests hold the two to agree.
 from __future__ import annotations
 
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from contextlib import suppress
 from decimal import Decimal
 from typing import Any, Final, NoReturn, cast
@@ -16,7 +16,7 @@ from ..base.errors import InputError
 from ..base.lazy import pattern
 from .files import Plain, Source, check_text, unprintable
 from .limits import MAX_DEPTH, MAX_NODES, MAX_TEXT, NUMBER_BOUNDS, number_fault, shortened
-from .outline import DOUBLE, LIST, MAPPING, PLAIN, Outline
+from .outline import CHUNK, DOUBLE, LIST, MAPPING, PLAIN, Outline
 
 ABSENT_HINT: Final = '"none" where it is known to be absent, or the key left out'
 
@@ -111,14 +111,19 @@ _GOOD_WORDS: Final = frozenset(("true", "false"))
 def scan_json(source: Source) -> Outline:
     """Where the values of ``source`` stand; where the text is unusable, of the part before that."""
     outline = Outline()
-    with suppress(InputError):
-        _Scan(source, outline).whole()
+    outline.scanning = _scan_usable(source, outline)
     return outline
+
+
+def _scan_usable(source: Source, outline: Outline) -> Iterator[None]:
+    with suppress(InputError):
+        yield from _Scan(source, outline).whole()
 
 
 def _check(source: Source) -> None:
     """Raise InputError, with its place, for the first thing in ``source`` that cannot be used."""
-    _Scan(source, Outline()).whole()
+    for _ in _Scan(source, Outline()).whole():
+        pass
 
 
 class _Scan:
@@ -139,13 +144,16 @@ class _Scan:
         self.nodes = 0
         self.step: Callable[[_Scan, int], int] = _Scan.value
 
-    def whole(self) -> None:
-        """Scan the text to its end."""
+    def whole(self) -> Iterator[None]:
+        """Scan the text to its end, with pauses."""
         source, text, size = self.source, self.text, len(self.text)
         space = _SPACE.match
-        at = 0
+        at, pause = 0, CHUNK
         while (at := space(text, at).end()) < size:  # type: ignore[union-attr]
             at = self.step(self, at)
+            if self.nodes >= pause:
+                pause += CHUNK
+                yield
         if self.stack:
             begin = self.outline.starts[self.here]
             opened = text[begin]

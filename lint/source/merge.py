@@ -6,18 +6,18 @@ kept as claims, each with its source, and a rule reports that the fact is disput
 
 from __future__ import annotations
 
-import os
 from collections.abc import Mapping, Sequence
 from decimal import Decimal
-from pathlib import Path, PureWindowsPath
+from pathlib import Path
 
-from ..base.errors import InputError, Place, UsageError
+from ..base.errors import InputError, Place
 from ..base.lazy import dataclass, field
 from .files import Plain, Source
+from .inside import LeavesError, real_inside
 from .limits import LONGEST_PATH, MAX_INCLUDED_FILES, shortened
 from .parsing import locate, parse
 from .places import KeyPath, Scalar, path_text
-from .reader import DISK, SUFFIXES, Reader, find_sources, read_source, resolved
+from .reader import DISK, SUFFIXES, Reader, find_sources, read_source
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -31,17 +31,28 @@ EDITOR_SCHEMA: Final = "$schema"
 CLAIMS: Final = "claims"
 
 
+@dataclass(frozen=True, slots=True)
+class MissingPlate:
+    """A type that a record names and of which the shelf has no plate; ``near`` are like it."""
+
+    path: KeyPath
+    kind: str
+    type: str
+    near: tuple[str, ...] = ()
+
+
 @dataclass(frozen=True)
 class Tree:
     """A machine's plain values and where they stand.
 
     ``origins`` maps the path of each claim that merging made or moved to its source and its path
-    there.
+    there. ``without_plate`` are the types that the shelf lacks, if there is one.
     """
 
     plain: Plain
     sources: tuple[Source, ...]
     origins: Mapping[KeyPath, tuple[Source, KeyPath]] = field(default_factory=dict)
+    without_plate: tuple[MissingPlate, ...] = ()
 
     def located(self, path: KeyPath) -> list[tuple[Source, KeyPath]]:
         """Every source that states the value at ``path``, with the value's path in that source."""
@@ -104,13 +115,13 @@ def load_trees(paths: Sequence[Path], reader: Reader = DISK) -> list[Tree]:
     A file found by searching a folder is no machine of its own if another machine includes it; a
     file given by name always is. Raises UsageError and InputError as find_sources and load_tree do.
     """
-    given = {resolved(path) for path in paths if not path.is_dir()}
+    given = {reader.real(path) for path in paths if not reader.is_folder(path)}
     trees = [load_tree(path, reader=reader) for path in find_sources(paths, reader)]
-    included = {source.path.resolve() for tree in trees for source in tree.sources[1:]}
+    included = {reader.real(source.path) for tree in trees for source in tree.sources[1:]}
     return [
         tree
         for tree in trees
-        if (top := tree.sources[0].path.resolve()) in given or top not in included
+        if (top := reader.real(tree.sources[0].path)) in given or top not in included
     ]
 
 
@@ -133,14 +144,14 @@ def gather(path: Path, root: Path | None, reader: Reader) -> list[tuple[Source, 
     ``include`` is dropped from the values. Raises InputError as load_tree does.
     """
     files: list[tuple[Source, Plain]] = []
-    start, real = read_source(path, reader), path.resolve()
+    start, real = read_source(path, reader), reader.real(path)
     _gather(start, root or path.parent, (real,), {real}, files, reader)
     return files
 
 
 def merge_files(files: list[tuple[Source, Plain]]) -> Tree:
     """Lay files (at least one) over one another, as load_tree says."""
-    merging = _Merging(files)
+    merging = Merging(files)
     plain = files[0][1]
     for number in range(1, len(files)):
         plain = merging.merge(plain, files[number][1], (), number)
@@ -171,7 +182,7 @@ def _gather(
     for index, entry in enumerate(entries):
         at: KeyPath = (INCLUDE, index)
         file = _included(source, at, entry, root, reader)
-        real = file.resolve()
+        real = reader.real(file)
         if real in chain:
             names = " → ".join(each.name for each in (*chain[chain.index(real) :], real))
             raise _error(source, at, f"the files include each other: {names}", "no circle")
@@ -196,19 +207,18 @@ def _included(source: Source, at: KeyPath, entry: Plain, root: Path, reader: Rea
     if not isinstance(entry, str) or not entry:
         raise _error(source, at, f"the include entry {_shown(entry)} is no path", expected)
     shown = shortened(entry, LONGEST_PATH)
-    if entry.startswith("/") or PureWindowsPath(entry).anchor:
-        raise _error(source, at, f"the include entry {shown} is an absolute path", expected)
-    folder = root.resolve()
+    bound = reader.real(root)
     try:
-        inside = os.path.relpath(resolved(source.path.parent / entry), folder)
-    except (UsageError, OSError, ValueError):  # a circle of links, a name too long, another drive
-        raise _error(source, at, f"the include entry {shown} leads nowhere", expected) from None
-    if inside.split(os.sep)[0] == os.pardir:
-        what = f"the include entry {shown} leaves the folder of the machine"
-        raise _error(source, at, what, f"a file inside {root.as_posix()}")
-    if not inside.lower().endswith(SUFFIXES):
+        leaves = "leaves the folder of the machine"
+        real = real_inside(entry, source.path.parent, bound, leaves, reader)
+    except ValueError as fault:
+        if isinstance(fault, LeavesError):
+            expected = f"a file inside {reader.name(root)}"
+        raise _error(source, at, f"the include entry {shown} {fault}", expected) from None
+    if not real.name.lower().endswith(SUFFIXES):
         raise _error(source, at, f"the include entry {shown} is no machine file", expected)
-    reader.note_link(root, source.path.parent / entry, Path(inside).as_posix())
+    inside = real.relative_to(bound)
+    reader.note_link(root, source.path.parent / entry, inside.as_posix())
     return root / inside
 
 
@@ -223,12 +233,16 @@ def _error(source: Source, path: KeyPath, what: str, expected: str) -> InputErro
     return source.error_at(what, place, expected)
 
 
-class _Merging:
+class Merging:
     """The state of one merge: the files and where the claims came from."""
 
-    def __init__(self, files: list[tuple[Source, Plain]]) -> None:
+    def __init__(
+        self,
+        files: list[tuple[Source, Plain]],
+        origins: Mapping[KeyPath, tuple[Source, KeyPath]] | None = None,
+    ) -> None:
         self.files = files
-        self.origins: dict[KeyPath, tuple[Source, KeyPath]] = {}
+        self.origins: dict[KeyPath, tuple[Source, KeyPath]] = dict(origins or {})
 
     def merge(self, one: Plain, two: Plain, path: KeyPath, number: int) -> Plain:
         """``one`` (merged so far) with ``two`` from file ``number``; neither is changed."""

@@ -33,11 +33,20 @@ _OPEN: Final = 2**31 - 1
 _STEPS: Final = 32
 """Children that are looked through one by one; of more, an index is made."""
 
+CHUNK: Final = 1000
+"""After about so many values a scanner pauses."""
+
 
 class Outline:
-    """The values of a file, in the order they are added."""
+    """The values of a file, in the order they are added.
+
+    ``scanning`` adds values, closes collections, and pauses now and then; it is run when a value is
+    asked for that is not among those added so far.
+    """
 
     def __init__(self) -> None:
+        self.scanning: Iterator[None] = iter(())
+        self._at_end = False
         self.starts = array("i")
         self.ends = array("i")
         self.kinds = bytearray()
@@ -48,10 +57,30 @@ class Outline:
         self._names: list[str] = []
         self._numbers: dict[str, int] = {}
         self._meant: dict[int, int] = {}  # by alias, the value that is anchored
-        self._indexes: dict[int, dict[int, int]] = {}  # children by key, or by position in a list
+        # Children by key, or by position in a list; with the next child to index and its position.
+        self._indexes: dict[int, tuple[dict[int, int], int, int]] = {}
 
     def __len__(self) -> int:
+        """How many values have been added so far."""
         return len(self.starts)
+
+    def top(self) -> int:
+        """The number of the value that is the whole file; -1 if nothing can be read."""
+        while not self.starts and self._read_on():
+            pass
+        return 0 if self.starts else -1
+
+    def _read_on(self) -> bool:
+        """Scan the text a little further; False if it was scanned to its end before."""
+        if self._at_end:
+            return False
+        self._at_end = next(self.scanning, self) is self
+        return True
+
+    def _read_through(self, number: int) -> None:
+        """Scan until a collection is closed."""
+        while self._next[number] == _OPEN and self._read_on():
+            pass
 
     def add(
         self, start: int, end: int, kind: int, key: tuple[str, int, int] | None, meant: int = -1
@@ -99,6 +128,11 @@ class Outline:
         """The offsets of the key of a value; -1 and -1 for one that has none."""
         return self._key_starts[number], self._key_ends[number]
 
+    def end(self, number: int) -> int:
+        """The offset at which a value ends."""
+        self._read_through(number)
+        return self.ends[number]
+
     def inside(self, number: int) -> int:
         """The collection whose parts a value has: itself, unless it is an alias."""
         return self._meant.get(number, number)
@@ -106,6 +140,11 @@ class Outline:
     def children(self, number: int) -> Iterator[int]:
         """The numbers of the values directly inside one; of duplicate keys, all."""
         number = self.inside(number)
+        self._read_through(number)
+        return self._added(number)
+
+    def _added(self, number: int) -> Iterator[int]:
+        """The children that were added so far."""
         if self.kinds[number] < LIST:
             return
         child, last = number + 1, min(self._next[number], len(self.starts))
@@ -120,31 +159,36 @@ class Outline:
         """
         number = self.inside(number)
         kind = self.kinds[number]
-        if kind == MAPPING and isinstance(part, str):
-            wanted = self._numbers.get(part, -1)
-        elif kind == LIST and isinstance(part, int):
-            wanted = part
-        else:
+        if not (kind == MAPPING and isinstance(part, str)) and not (
+            kind == LIST and isinstance(part, int) and part >= 0
+        ):
             return -1
-        if wanted < 0:
-            return -1
-        index = self._indexes.get(number)
-        if index is not None:
-            return index.get(wanted, -1)
-        keys = self._keys
-        for position, child in enumerate(self.children(number)):
-            if (keys[child] if kind == MAPPING else position) == wanted:
-                return child
-            if position == _STEPS:
-                return self._indexed(number).get(wanted, -1)
-        return -1
+        while True:
+            wanted = self._numbers.get(part, -1) if isinstance(part, str) else part
+            found = -1 if wanted < 0 else self._among(number, wanted)
+            if found >= 0 or self._next[number] != _OPEN or not self._read_on():
+                return found
 
-    def _indexed(self, number: int) -> dict[int, int]:
-        index = self._indexes[number] = {}
-        mapping = self.kinds[number] == MAPPING
-        for position, child in enumerate(self.children(number)):
-            index.setdefault(self._keys[child] if mapping else position, child)
-        return index
+    def _among(self, number: int, wanted: int) -> int:
+        """The child of this key or position among those added so far; -1 if there is none."""
+        keys, mapping = self._keys, self.kinds[number] == MAPPING
+        if number not in self._indexes:
+            for position, child in enumerate(self._added(number)):
+                if (keys[child] if mapping else position) == wanted:
+                    return child
+                if position == _STEPS:
+                    break
+            else:
+                return -1
+        index, child, position = self._indexes.get(number) or ({}, number + 1, 0)
+        last = min(self._next[number], len(self.starts))
+        while child < last:
+            index.setdefault(keys[child] if mapping else position, child)
+            if self._next[child] == _OPEN:
+                break  # what follows it is not known yet
+            child, position = self._next[child], position + 1
+        self._indexes[number] = index, child, position
+        return index.get(wanted, -1)
 
 
 class Node:
@@ -164,7 +208,7 @@ class Node:
     @property
     def end(self) -> int:
         """Where the value ends."""
-        return self._outline.ends[self._number]
+        return self._outline.end(self._number)
 
     @property
     def key_start(self) -> int:

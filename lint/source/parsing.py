@@ -5,19 +5,30 @@ The places come from a second, slower reading, which is done only when a place i
 
 from __future__ import annotations
 
+from ..base.errors import InputError
 from .files import Plain, Source
 from .places import LocatedSource, Locations
 
 
 def parse(source: Source) -> Plain:
-    """The plain value of ``source``. Raises InputError, with a place, for anything unusable."""
+    """The plain value of ``source``.
+
+    Raises InputError, with a place, for anything unusable. Of a YAML text the further errors are
+    beside the first.
+    """
     if source.form == "json":
         from .json import parse_json
 
         return parse_json(source)
     from .yaml import parse_yaml
 
-    return parse_yaml(source)
+    try:
+        return parse_yaml(source)
+    except InputError as error:
+        from .further_errors import further_errors
+
+        error.others, _ = further_errors(source, error, parse_yaml)
+        raise
 
 
 def locate(source: Source) -> Locations:

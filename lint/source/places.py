@@ -39,12 +39,12 @@ class Locations:
     @property
     def root(self) -> Node | None:
         """The value that is the whole file; None if nothing could be read."""
-        return self.outline.node(0) if len(self.outline) else None
+        return self.node(())
 
     def node(self, path: KeyPath) -> Node | None:
         """The node at ``path``, or None if the file has none."""
         outline = self.outline
-        number = 0 if len(outline) else -1
+        number = outline.top()
         for part in path:
             if number < 0:
                 break

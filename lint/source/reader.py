@@ -5,18 +5,21 @@ from __future__ import annotations
 import errno
 import os
 import stat
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 
 from ..base.errors import InputError, UsageError
-from ..base.lazy import dataclass, field, replace
-from .files import Form, Source, check_text
+from ..base.lazy import dataclass, field, pattern, replace
+from .files import Form, Kind, Source, check_text
 from .limits import MAX_BYTES
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from hashlib import blake2b
-    from typing import Final
+    from typing import BinaryIO, Final
+
+    from .revisions import Revision
+    from .shelf import Shelf
 
 SUFFIXES: Final = (".yaml", ".yml", ".json")
 SCHEMA_NAME: Final = "machine.schema.json"
@@ -28,28 +31,40 @@ class FilesRead:
 
     ``digests`` are of the bytes of each file, by path. ``links`` are paths as files name them with
     where each led, seen from the real place of its folder. ``streamed`` are files that were read
-    bit by bit, whose digests were taken before.
+    bit by bit, whose digests were taken before. ``plates`` are digests of the plates of a shelf
+    that were used.
     """
 
     def __init__(self) -> None:
         self.digests: dict[str, str] = {}
         self.links: dict[tuple[str, str], str] = {}
         self.streamed: set[str] = set()
+        self.plates: dict[str, str] = {}
+
+    @property
+    def content(self) -> str:
+        """One fingerprint of all that was read."""
+        files = sorted({**self.digests, **self.plates}.items())
+        lines = "\n".join(f"{digest} {name}" for name, digest in files)
+        return digest_of(lines.encode("utf-8", "surrogatepass"))
 
 
 @dataclass(frozen=True, slots=True)
 class Reader:
-    """How files are read: from the disk, but for those whose text is given.
+    """How files are read: from the disk, from a git revision, or as their text is given.
 
     ``texts`` has such texts by resolved path, whatever the disk holds (if anything): unsaved text
     in an editor, and changes that are tried before they are written. They stand for machine,
     project, mapping, settings and waiver files and accepted sets, with all they include; not for
-    exports. What is read goes into ``account``, if there is one. Files of a git revision are laid
-    out in a folder first (see revisions.py) and read from there.
+    exports, whose encoding a text does not have, nor for rules. Paths below the root of
+    ``revision`` are those of its files (see revisions.py). What is read goes into ``account``, if
+    there is one. ``shelf`` has the plates that machines name by type.
     """
 
     texts: Mapping[Path, str] = field(default_factory=dict)
     account: FilesRead | None = None
+    shelf: Shelf | None = None
+    revision: Revision | None = None
 
     @classmethod
     def of(cls, texts: Mapping[Path, str]) -> Reader:
@@ -60,20 +75,126 @@ class Reader:
         """The same reader, which accounts for what it reads from now on."""
         return replace(self, account=account)
 
+    def with_shelf(self, shelf: Shelf | None) -> Reader:
+        """The same reader, with the plates of a shelf."""
+        return replace(self, shelf=shelf)
+
     def given(self, path: Path) -> bytes | None:
         """What ``path`` holds according to ``texts``; None if they say nothing of it."""
         text = self.texts.get(path.resolve()) if self.texts else None
         return None if text is None else text.encode("utf-8", "surrogatepass")
+
+    def of_revision(self, path: Path) -> Revision | None:
+        """The revision that a path belongs to; None for a path of the disk."""
+        revision = self.revision
+        return revision if revision is not None and revision.holds(path) else None
+
+    def name(self, path: Path) -> str:
+        """A path as the user knows it."""
+        revision = self.of_revision(path)
+        return path.as_posix() if revision is None else revision.name(path)
+
+    def path(self, name: str) -> Path:
+        """The path of a name that ``name`` made."""
+        return Path(name) if self.revision is None else self.revision.path(name)
+
+    def real(self, path: Path) -> Path:
+        """Where a path leads through links.
+
+        Raises UsageError for links that lead in a circle, for a link of a revision on the way, and
+        for what no path can hold, such as a NUL.
+        """
+        revision = self.of_revision(path)
+        return resolved(path) if revision is None else revision.real(path)
+
+    def exists(self, path: Path) -> bool:
+        """Whether anything stands at a path, be it a link that leads nowhere."""
+        revision = self.of_revision(path)
+        if revision is not None:
+            return revision.kind(path) is not None
+        return os.path.lexists(path) or self.given(path) is not None
+
+    def kind(self, path: Path) -> Kind | None:
+        """What stands at a path; None for nothing."""
+        revision = self.of_revision(path)
+        if revision is not None:
+            return revision.kind(path)
+        if self.given(path) is not None:
+            return "file"
+        try:
+            return _kind(path.stat())
+        except ValueError:  # a NUL in the name
+            return None
+        except OSError as fault:
+            if fault.errno in (errno.ENOENT, errno.ENOTDIR, errno.EBADF, errno.ELOOP):
+                return None
+            raise
+
+    def is_folder(self, path: Path) -> bool:
+        """Whether a path leads to a folder."""
+        return self.kind(path) == "folder"
+
+    def status(self, path: Path) -> tuple[Kind, int]:
+        """What is kept at a path, whatever texts are given, and the size of a file in bytes.
+
+        Raises OSError if nothing is, and ValueError for what no path can hold.
+        """
+        revision = self.of_revision(path)
+        if revision is not None:
+            return revision.status(path)
+        status = path.stat()
+        return _kind(status), status.st_size
+
+    def open(self, path: Path) -> BinaryIO:
+        """The bytes that are kept at a path, whatever texts are given. Raises OSError."""
+        revision = self.of_revision(path)
+        if revision is None:
+            return path.open("rb")
+        from io import BytesIO
+
+        return BytesIO(revision.read(path))
+
+    def files_below(
+        self, folder: Path, wanted: Callable[[str], bool], hidden: bool = False
+    ) -> list[Path]:
+        """The files of a folder and of those in it whose names are wanted, sorted.
+
+        Folders whose names begin with a dot are passed over, unless ``hidden``; links to folders
+        are not followed. Raises UsageError for a file that is a link out of the folder: nobody
+        named it, and a message about it would show what it holds.
+        """
+        revision = self.of_revision(folder)
+        if revision is not None:
+            return revision.files_below(folder, wanted, hidden)
+        found = []
+        for top, folders, files in os.walk(folder):
+            if not hidden:
+                folders[:] = [name for name in folders if not name.startswith(".")]
+            found += [Path(top, name) for name in files if wanted(name)]
+        for file in found:
+            if file.is_symlink() and not resolved(file).is_relative_to(resolved(folder)):
+                raise UsageError(
+                    f"{file} is a link that leads out of the folder {folder}",
+                    expected="files in the folder, or the file by its name",
+                )
+        return sorted(found, key=lambda path: path.parts)
 
     def note_read(self, path: Path, data: bytes) -> None:
         """Account for a file that was read."""
         if self.account is not None:
             self.account.digests[path.as_posix()] = digest_of(data)
 
+    def note_plate(self, path: Path, text: str) -> None:
+        """Account for a plate that was read before, and that a machine uses."""
+        if self.account is not None:
+            self.account.plates[path.as_posix()] = digest_of(text.encode("utf-8", "surrogatepass"))
+
     def note_streamed(self, path: Path) -> None:
         """Account for a file that is about to be read bit by bit."""
         if self.account is not None:
-            self.account.digests[path.as_posix()] = digest_on_disk(path)
+            revision = self.of_revision(path)
+            digest = digest_on_disk(path) if revision is None else digest_of(revision.read(path))
+            self.account.digests[path.as_posix()] = digest
             self.account.streamed.add(path.as_posix())
 
     def note_link(self, folder: Path, named: Path, inside: str) -> None:
@@ -84,6 +205,12 @@ class Reader:
 
 DISK: Final = Reader()
 """Reads what the disk holds and keeps no account."""
+
+
+def _kind(status: os.stat_result) -> Kind:
+    if stat.S_ISDIR(status.st_mode):
+        return "folder"
+    return "file" if stat.S_ISREG(status.st_mode) else "other"
 
 
 def digest_of(data: bytes) -> str:
@@ -114,7 +241,7 @@ def digest_on_disk(path: Path) -> str:
 
 
 def resolved(path: Path) -> Path:
-    """Where a path leads through links.
+    """Where a path of the disk leads through links.
 
     Raises UsageError for links that lead in a circle and for what no path can hold, such as a NUL.
     """
@@ -130,6 +257,13 @@ def resolved(path: Path) -> Path:
     return path.resolve()
 
 
+STDIN: Final = Path("-")
+"""Stands for standard input, where ``texts`` of a reader hold it."""
+
+_JSON: Final = pattern(rb'\s*\{\s*"')
+"""Begins a text of standard input that is JSON and not YAML."""
+
+
 def find_sources(paths: Sequence[Path], reader: Reader = DISK) -> list[Path]:
     """The files to read: files as given, folders searched for machine files in sorted order.
 
@@ -139,46 +273,27 @@ def find_sources(paths: Sequence[Path], reader: Reader = DISK) -> list[Path]:
     """
     found: dict[Path, Path] = {}
     for path in paths:
-        if path.is_dir():
-            inside = _search(path)
+        if reader.is_folder(path):
+            inside = reader.files_below(path, _may_be_machine)
             if not inside:
                 raise UsageError(
-                    f"the folder {path} holds no machine file",
+                    f"the folder {reader.name(path)} holds no machine file",
                     expected="at least one *.yaml, *.yml or *.json file in it",
                 )
-        elif resolved(path).exists() or reader.given(path) is not None:
+        elif reader.kind(reader.real(path)) is not None:
             inside = [path]
         else:
-            raise UsageError(f"there is no file or folder {path}")
+            raise UsageError(f"there is no file or folder {reader.name(path)}")
         for each in inside:
-            found.setdefault(resolved(each), each)
+            found.setdefault(reader.real(each), each)
     return list(found.values())
 
 
-def refuse_links_out(folder: Path, files: Iterable[Path]) -> None:
-    """Raise UsageError if one of the files found in a folder is a link that leads out of it.
-
-    Nobody named that file, and a message about it would show what it holds.
-    """
-    for file in files:
-        if file.is_symlink() and not resolved(file).is_relative_to(resolved(folder)):
-            raise UsageError(
-                f"{file} is a link that leads out of the folder {folder}",
-                expected="files in the folder, or the file by its name",
-            )
+def _may_be_machine(name: str) -> bool:
+    return name.lower().endswith(SUFFIXES) and not name.startswith(".") and name != SCHEMA_NAME
 
 
-def _search(folder: Path) -> list[Path]:
-    hits = []
-    for top, folders, files in os.walk(folder):
-        folders[:] = [name for name in folders if not name.startswith(".")]
-        hits += [
-            Path(top, name)
-            for name in files
-            if name.lower().endswith(SUFFIXES) and not name.startswith(".") and name != SCHEMA_NAME
-        ]
-    refuse_links_out(folder, hits)
-    return sorted(hits, key=lambda path: path.parts)
+_POINTER: Final = b"version https://git-lfs"
 
 
 def read_source(path: Path, reader: Reader = DISK) -> Source:
@@ -187,18 +302,22 @@ def read_source(path: Path, reader: Reader = DISK) -> Source:
     A name ending in .json is JSON, any other is YAML. Raises InputError for a file that cannot be
     read, is too large or empty, is not UTF-8, or holds characters that check_text refuses.
     """
-    name = path.as_posix()
+    name = reader.name(path)
     data = _bytes(path, name, reader)
     bom = data.startswith(b"\xef\xbb\xbf")
     if bom:
         data = data[3:]
-    form: Form = "json" if path.name.lower().endswith(".json") else "yaml"
+    is_json = path.name.lower().endswith(".json") or (path == STDIN and _JSON.match(data))
+    form: Form = "json" if is_json else "yaml"
     try:
         source = Source(path, name, data.decode("utf-8"), form, bom)
     except UnicodeDecodeError as fault:
-        raise _undecodable(path, name, data, fault.start, form) from None
+        raise undecodable(path, name, data, fault.start, form) from None
     if not data.strip():
         raise source.error("the file is empty", 0, 0, "a machine description")
+    if data.startswith(_POINTER):
+        what = "the file is a pointer of git's large file storage, and not the file itself"
+        raise source.error(what, 0, 0, "the file that it stands for, fetched from that storage")
     check_text(source)
     return source
 
@@ -207,13 +326,13 @@ def _bytes(path: Path, name: str, reader: Reader) -> bytes:
     try:
         data = reader.given(path)
         if data is None:
-            status = path.stat()
-            if stat.S_ISDIR(status.st_mode):
+            kind, size = reader.status(path)
+            if kind == "folder":
                 raise InputError(f"{name} is a folder", expected="a file")
-            if not stat.S_ISREG(status.st_mode):
+            if kind != "file":
                 raise InputError(f"{name} is not a regular file", expected="a regular file")
-            with path.open("rb") as stream:
-                data = stream.read(min(status.st_size, MAX_BYTES) + 1)
+            with reader.open(path) as stream:
+                data = stream.read(min(size, MAX_BYTES) + 1)
                 while len(data) <= MAX_BYTES and (more := stream.read(1 << 20)):
                     data += more  # it grows, or did not say how large it is
     except (OSError, ValueError) as fault:  # ValueError: a NUL in the name
@@ -227,7 +346,8 @@ def _bytes(path: Path, name: str, reader: Reader) -> bytes:
     return data
 
 
-def _undecodable(path: Path, name: str, data: bytes, at: int, form: Form) -> InputError:
+def undecodable(path: Path, name: str, data: bytes, at: int, form: Form) -> InputError:
+    """The error, to be raised by the caller, that the byte at an offset is not UTF-8."""
     seen = data[:at].decode("utf-8")
     source = Source(path, name, seen + data[at:].decode("utf-8", "replace"), form)
     if data[:2] in (b"\xff\xfe", b"\xfe\xff"):

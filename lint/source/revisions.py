@@ -1,32 +1,28 @@
-"""Files of a git revision, laid out in a folder to be read; git_objects.py brings them.
+"""A git revision as a place to read files from; git_objects.py brings them, and none is written.
 
-What is read afterwards names its files by their place in that folder. ``Checkout.named`` gives them
-the names that the user knows, as in ``main~1:machines/hall.yaml``.
+Its files have paths below ``ROOT``, which stands for the top of the repository. A user knows them
+by other names, as in ``main~1:machines/hall.yaml``.
 """
 
 from __future__ import annotations
 
+import errno
 import os
 import posixpath
-import re
-from collections.abc import Iterable
-from dataclasses import dataclass, fields, is_dataclass, replace
+from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
-from tempfile import TemporaryDirectory
-from typing import Any, Final, TypeVar
+from typing import Final
 
-from ..base.errors import AxisproofError, InputError, UsageError
-from .git_objects import Entry, Objects, opened
+from ..base.errors import UsageError
+from .files import Kind
+from .git_objects import Entry, Objects
 from .limits import LONGEST_PATH, MAX_BYTES, shortened
-from .merge import INCLUDE
-from .parsing import parse
-from .reader import SUFFIXES, read_source
 
 MAX_FILES: Final = 1000
-"""Most files taken from one revision."""
+"""Most files read from one revision."""
 
 MAX_TOTAL: Final = 4 * MAX_BYTES
-"""Most bytes taken from one revision."""
+"""Most bytes read from one revision."""
 
 MAX_PLACES: Final = 100_000
 """Most files and folders of a revision that are looked at."""
@@ -34,187 +30,176 @@ MAX_PLACES: Final = 100_000
 MAX_FOLDERS: Final = 64
 """Deepest nesting of folders in a revision."""
 
-_REVISION: Final = re.compile(r"(?P<revision>[^:]*):(?P<path>.*)", re.DOTALL)
-_EXPECTED: Final = "a file or folder, or REVISION:PATH of the git repository one is in"
+ROOT: Final = Path("/dev/null/revision")
+"""The top of a revision. A file has no folders in it, so the disk never has such a path."""
 
-Anything = TypeVar("Anything")
+_OUTSIDE: Final = ROOT.parent / "outside"
+"""Where a path leads that leaves the revision: nowhere."""
 
 
-@dataclass(frozen=True, slots=True)
-class Checkout:
-    """A file or folder to read, and how its place is to be named.
+class Revision:
+    """The files of one revision, each read once and when it is first asked for.
 
-    ``root`` is empty for what lies on the disk as it is; else whatever begins with it was taken
-    from ``revision`` (with its colon).
+    ``here`` is the folder from which the user counts, seen from the top; None if from the top.
     """
 
-    path: Path
-    root: str = ""
-    revision: str = ""
+    root: Final = ROOT
 
-    def named(self, value: Anything) -> Anything:
-        """A text, or all texts within dataclasses, tuples, lists and dicts, with files renamed."""
-        return _renamed(value, self.root, self.revision) if self.root else value
-
-    def renamed_error(self, error: AxisproofError) -> AxisproofError:
-        """The same error about the file as the user knows it."""
-        return type(error)(
-            self.named(error.what),
-            expected=self.named(error.expected),
-            place=self.named(error.place),
-            source_line=error.source_line,
-        )
-
-
-def _renamed(value: Any, root: str, revision: str) -> Any:
-    if isinstance(value, str):
-        return value.replace(root, revision) if root in value else value
-    if isinstance(value, tuple):
-        return tuple(_renamed(item, root, revision) for item in value)
-    if isinstance(value, list):
-        return [_renamed(item, root, revision) for item in value]
-    if isinstance(value, dict):
-        return {key: _renamed(item, root, revision) for key, item in value.items()}
-    if is_dataclass(value) and not isinstance(value, type):
-        changed = {}
-        for each in fields(value):
-            old = getattr(value, each.name)
-            new = _renamed(old, root, revision)
-            if new is not old and new != old:
-                changed[each.name] = new
-        return replace(value, **changed) if changed else value
-    return value
-
-
-def is_revision(text: str) -> bool:
-    """Whether a text means a revision: it has a colon, is no drive letter, and no such file exists.
-
-    A file on the disk goes first.
-    """
-    return ":" in text and not os.path.lexists(text) and not re.match(r"[A-Za-z]:[\\/]", text)
-
-
-def check_out(text: str, folder: Path) -> Checkout:
-    """What ``text`` (a path, or REVISION:PATH) means; files of a revision are put into ``folder``.
-
-    Of a file, all it includes or names as sources comes along, if the revision has it; of a
-    folder, all machine files. Raises UsageError for what git cannot show or is nowhere.
-    """
-    if not is_revision(text):
-        if not os.path.lexists(text):
-            raise UsageError(
-                f"there is no file or folder {shortened(text, LONGEST_PATH)}", expected=_EXPECTED
-            )
-        return Checkout(Path(text))
-    found = _REVISION.fullmatch(text)
-    assert found
-    revision, path = found["revision"], found["path"]
-    if revision.startswith("-") or "\n" in text:
-        raise UsageError(f"{shortened(revision or text)} is no revision", expected=_EXPECTED)
-    kept = posixpath.normpath(path) if path else "."
-    outside = kept.startswith(("../", "/")) or kept == ".." or "\\" in kept or "\0" in text
-    if outside:
-        raise UsageError(
-            f"{shortened(text, LONGEST_PATH)} leads out of the repository's folder",
-            expected="a path below the top of the repository, or below this folder after ./",
-        )
-    # A path that begins with ./ counts from the present folder, any other from the top.
-    prefix = "./" if path.startswith("./") or path == "." else ""
-    with TemporaryDirectory(prefix="axisproof-") as scratch, opened(Path(scratch)) as objects:
-        _RevisionCheckout(objects, revision, prefix, folder).take(kept)
-    return Checkout(folder / kept, f"{folder.as_posix()}/", f"{revision}:{prefix}")
-
-
-class _RevisionCheckout:
-    """Files of one revision on their way to a folder."""
-
-    def __init__(self, objects: Objects, revision: str, prefix: str, folder: Path) -> None:
-        self.objects = objects
+    def __init__(self, tree: _Tree, revision: str, here: str | None) -> None:
+        self.tree = tree
         self.revision = revision
-        self.prefix = prefix
-        self.folder = folder
-        self.top = posixpath.join(objects.inside if prefix else "", "")
-        self.tree = _Tree(objects, revision) if revision else None
-        self.taken: set[str] = set()
+        self.here = here
+        self.known: dict[str, bytes] = {}
         self.size = 0
 
-    def told(self, path: str) -> str:
+    def holds(self, path: Path) -> bool:
+        """Whether a path belongs to the revision."""
+        return path.is_relative_to(ROOT)
+
+    def name(self, path: Path) -> str:
         """A path as the user knows it; the top of the repository has no name."""
-        return f"{self.revision}:{self.prefix}{'' if path == '.' else path}"
+        inside = posixpath.normpath(path.relative_to(ROOT).as_posix())
+        shown = "" if inside == "." else inside
+        if self.here is not None:
+            seen = posixpath.relpath(f"/{inside}", f"/{self.here}")
+            if not seen.startswith(".."):
+                shown = f"./{'' if seen == '.' else seen}"
+        return f"{self.revision}:{shown}"
 
-    def take(self, first: str) -> None:
-        """Take the file or folder that was asked for, with all that its files refer to.
+    def path(self, name: str) -> Path:
+        """The path of a name that ``name`` made; any other is one of the disk."""
+        if not name.startswith(f"{self.revision}:"):
+            return Path(name)
+        inside = name[len(self.revision) + 1 :]
+        return ROOT / (self.here or "" if inside.startswith("./") else "") / inside
 
-        Raises UsageError if git has none, or if it is too much.
+    def real(self, path: Path) -> Path:
+        """The same path without steps back; one out of the revision leads nowhere.
+
+        Raises UsageError for a step back out of a link.
         """
-        if self.one(first):
-            waiting = [first]
-        else:
-            waiting = self.files_below(first)
-            (self.folder / first).mkdir(parents=True, exist_ok=True)
-        seen: set[str] = set()
-        while waiting:
-            path = waiting.pop()
-            if path in seen or not self.one(path):
-                continue  # what git lacks is left to the reader to miss
-            seen.add(path)
-            for reference in _references(self.folder / path):
-                inside = posixpath.normpath(posixpath.join(posixpath.dirname(path), reference))
-                if not inside.startswith(("../", "/")):
-                    waiting.append(inside)
+        place = self._place(path)
+        return _OUTSIDE if place is None else ROOT / place
 
-    def one(self, path: str) -> bool:
-        """Write one file, unless git has none of that name."""
-        if path in self.taken:
-            return True
-        data = self.data(path)
-        if data is None:
-            return False
-        self.size += len(data)
-        if len(self.taken) >= MAX_FILES or self.size > MAX_TOTAL:
-            bound = f"{MAX_FILES} files" if self.size <= MAX_TOTAL else f"{MAX_TOTAL >> 20} MiB"
-            what = f"{shortened(self.told(path), LONGEST_PATH)} is one of more than {bound}"
-            raise UsageError(what, expected="fewer files")
-        self.taken.add(path)
-        target = self.folder / path
-        try:
-            target.parent.mkdir(parents=True, exist_ok=True)
-            with target.open("xb") as stream:
-                stream.write(data)
-        except OSError as error:
-            raise UsageError(
-                f"{shortened(self.told(path), LONGEST_PATH)} cannot be laid out to be read:"
-                f" {(error.strerror or 'it cannot be written').lower()}",
-                expected="names that the system can keep beside each other",
-            ) from None
-        return True
+    def kind(self, path: Path) -> Kind | None:
+        """What stands at a path; None for nothing."""
+        place = self._place(path)
+        if place == "":
+            return "folder"
+        entry = None if place is None else self.tree.entry(place)
+        return None if entry is None else _KINDS.get(entry.kind)
 
-    def data(self, path: str) -> bytes | None:
-        """What a file holds; None if there is no file of that name."""
-        place = posixpath.normpath(self.top + path)
-        if self.tree is None:
-            return self.objects.staged(place)
-        entry = self.tree.entry(place)
-        if entry is None or entry.kind in ("tree", "commit"):
-            return None
+    def status(self, path: Path) -> tuple[Kind, int]:
+        """What stands at a path, and the size of a file. Raises OSError for nothing."""
+        kind = self.kind(path)
+        return ("folder", 0) if kind == "folder" else ("file", len(self.read(path)))
+
+    def read(self, path: Path) -> bytes:
+        """What a file holds.
+
+        Raises OSError if there is none. Raises UsageError for a link, a file whose merge is not
+        settled, and for too much.
+        """
+        place = self._place(path)
+        entry = None if place is None else self.tree.entry(place)
+        if place is None or entry is None or entry.kind == "commit":
+            raise FileNotFoundError(errno.ENOENT, os.strerror(errno.ENOENT))
+        if entry.kind == "tree":
+            raise IsADirectoryError(errno.EISDIR, os.strerror(errno.EISDIR))
         if entry.kind == "link":
-            raise UsageError(
-                f"{shortened(self.told(path), LONGEST_PATH)} is a link",
-                expected="a file: links of a revision are not followed",
-            )
-        return self.objects.file(entry, self.told(path))
+            raise self._link(place)
+        if place not in self.known:
+            self.known[place] = self._counted(place, entry)
+        return self.known[place]
 
-    def files_below(self, path: str) -> list[str]:
-        """The machine files of a folder and of those in it. Raises UsageError if there is none."""
-        place = posixpath.normpath(self.top + path)
-        if self.tree is None or not self.tree.is_folder(place):
+    def _counted(self, place: str, entry: Entry) -> bytes:
+        told = self.name(ROOT / place)
+        if entry.kind == "unmerged":
             raise UsageError(
-                f"git cannot show {shortened(self.told(path), LONGEST_PATH)}:"
-                " there is no file or folder of that name",
-                expected=_EXPECTED,
+                f"git cannot show {shortened(told, LONGEST_PATH)}: its merge is not settled",
+                expected="a file that is staged once",
             )
-        names = self.tree.files_below(place, self.told(path))
-        return [posixpath.normpath(posixpath.join(path, name)) for name in reversed(names)]
+        data = self.tree.objects.file(entry, told)
+        self.size += len(data)
+        if len(self.known) >= MAX_FILES or self.size > MAX_TOTAL:
+            bound = f"{MAX_FILES} files" if self.size <= MAX_TOTAL else f"{MAX_TOTAL >> 20} MiB"
+            what = f"{shortened(told, LONGEST_PATH)} is one of more than {bound}"
+            raise UsageError(what, expected="fewer files")
+        return data
+
+    def files_below(self, folder: Path, wanted: Callable[[str], bool], hidden: bool) -> list[Path]:
+        """The files of a folder and of those in it whose names are wanted, sorted.
+
+        Raises UsageError for a link among them.
+        """
+        place = self._place(folder)
+        assert place is not None
+        found = []
+        for inside, kind in self.tree.files_below(place, self.name(folder), wanted, hidden):
+            if kind == "link":
+                raise self._link(posixpath.join(place, inside))
+            found.append(folder / inside)
+        return sorted(found, key=lambda path: path.parts)
+
+    def _place(self, path: Path) -> str | None:
+        """A path as seen from the top, without steps back; None for one that leads out."""
+        names: list[str] = []
+        for name in path.relative_to(ROOT).parts:
+            if name != "..":
+                names.append(name)
+                continue
+            if not names:
+                return None
+            place = "/".join(names)
+            entry = self.tree.entry(place)
+            if entry is not None and entry.kind == "link":
+                raise self._link(place)
+            names.pop()
+        return "/".join(names)
+
+    def _link(self, place: str) -> UsageError:
+        return UsageError(
+            f"{shortened(self.name(ROOT / place), LONGEST_PATH)} is a link",
+            expected="a file: links of a revision are not followed",
+        )
+
+
+_KINDS: Final[dict[str, Kind]] = {
+    "tree": "folder",
+    "blob": "file",
+    "unmerged": "file",
+    "link": "link",
+}
+
+
+def tree_of(objects: Objects, revision: str) -> _Tree:
+    """The folders of a revision, or of the index for the empty name."""
+    if revision:
+        return _Tree(objects, revision, objects.tree(revision))
+    folders = _folders(objects.staged())
+    return _Tree(objects, revision, folders[""].values(), folders)
+
+
+def _folders(files: Iterable[Entry]) -> dict[str, dict[str, Entry]]:
+    """Files named from the top, by their folder; that is a folder's id, too."""
+    folders: dict[str, dict[str, Entry]] = {"": {}}
+    for file in files:
+        here, above = folders[""], ""
+        *names, last = file.name.split("/")
+        for name in names[: MAX_FOLDERS + 2]:
+            above = f"{above}/{name}" if above else name
+            if above not in folders:
+                folders[above] = {}
+                _put(here, Entry(name, "tree", above))
+            here = folders[above]
+        _put(here, Entry(last, file.kind, file.id))
+    return folders
+
+
+def _put(folder: dict[str, Entry], entry: Entry) -> None:
+    """Put an entry into a folder; what stands there twice is not merged."""
+    twice = entry.name in folder
+    folder[entry.name] = Entry(entry.name, "unmerged", entry.id) if twice else entry
 
 
 class _Tree:
@@ -222,14 +207,21 @@ class _Tree:
 
     Few objects can make folders without end: a folder that holds itself-like folders twenty times,
     twelve deep, has more places than anything could visit. So it is places that are counted.
+    ``known`` are folders by the id of their object.
     """
 
-    def __init__(self, objects: Objects, revision: str) -> None:
+    def __init__(
+        self,
+        objects: Objects,
+        revision: str,
+        top: Iterable[Entry],
+        known: dict[str, dict[str, Entry]] | None = None,
+    ) -> None:
         self.objects = objects
         self.revision = revision
-        self.known: dict[str, dict[str, Entry]] = {}
-        self.top = {entry.name: entry for entry in objects.tree(revision)}
-        self.places = len(self.top)
+        self.known = known or {}
+        self.top = {entry.name: entry for entry in top}
+        self.places = 0
 
     def entry(self, path: str) -> Entry | None:
         """What stands at a path; None for nothing and for the top."""
@@ -263,60 +255,30 @@ class _Tree:
                 expected="a folder that holds fewer",
             )
 
-    def is_folder(self, path: str) -> bool:
-        """Whether a folder stands at a path."""
-        entry = self.entry(path)
-        return path == "." or (entry is not None and entry.kind == "tree")
-
-    def files_below(self, path: str, told: str) -> list[str]:
-        """The machine files of a folder and of the folders in it, as paths seen from there."""
+    def files_below(
+        self, path: str, told: str, wanted: Callable[[str], bool], hidden: bool
+    ) -> Iterator[tuple[str, str]]:
+        """The wanted files of a folder and of those in it: paths seen from there, and kinds."""
         entry = self.entry(path)
         held = self.held(entry, path) if entry else self.top
         waiting = [("", held)]
-        found = []
         while waiting:
             before, entries = waiting.pop()
-            self.count(len(entries) + 1, f"{path}/{before}")
+            self.count(len(entries) + 1, posixpath.join(path, before))
             if before.count("/") > MAX_FOLDERS:
                 raise UsageError(
                     f"{shortened(told, LONGEST_PATH)} holds folders more than {MAX_FOLDERS} deep",
                     expected="folders that are less deep",
                 )
             for each in entries.values():
-                if each.kind == "tree" and _is_visible(each.name):
+                if not _is_name(each.name) or (each.name.startswith(".") and not hidden):
+                    continue
+                if each.kind == "tree":
                     waiting.append((f"{before}{each.name}/", self.held(each, before + each.name)))
-                elif each.kind in ("blob", "link") and _is_machine_file(each.name):
-                    found.append(before + each.name)
-        return sorted(found)
+                elif each.kind != "commit" and wanted(each.name):
+                    yield before + each.name, each.kind
 
 
-def _is_visible(name: str) -> bool:
-    return bool(name) and not name.startswith(".") and "/" not in name and "\\" not in name
-
-
-def _is_machine_file(name: str) -> bool:
-    return _is_visible(name) and name.lower().endswith(SUFFIXES)
-
-
-_NAMING: Final = ("facts", "device", "table", "mapping")
-"""Keys by which a project names the files of a source."""
-
-
-def _references(file: Path) -> Iterable[str]:
-    """The files that a machine or project file names; nothing for a file that is not one."""
-    if not file.name.lower().endswith(SUFFIXES):
-        return []
-    try:
-        plain = parse(read_source(file))
-    except InputError:
-        return []  # the reader will say so, with its place
-    if not isinstance(plain, dict):
-        return []
-    found: list[Any] = []
-    included = plain.get(INCLUDE)
-    found += included if isinstance(included, list) else []
-    sources = plain.get("sources")
-    for source in sources if isinstance(sources, list) else []:
-        named = source if isinstance(source, dict) else {}
-        found += [named.get(key) for key in _NAMING]
-    return [each for each in found if isinstance(each, str) and each and "\0" not in each]
+def _is_name(name: str) -> bool:
+    """Whether a name can be one of a path, wherever it is read."""
+    return name not in ("", ".", "..") and "/" not in name and "\\" not in name

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from contextlib import suppress
 from sys import intern
 
@@ -19,7 +19,18 @@ from yaml.events import (
 from ..base.errors import InputError
 from ..base.lazy import pattern
 from .files import Source
-from .outline import ALIAS, DOUBLE, FOLDED, LIST, LITERAL, MAPPING, PLAIN, SINGLE, Outline
+from .outline import (
+    ALIAS,
+    CHUNK,
+    DOUBLE,
+    FOLDED,
+    LIST,
+    LITERAL,
+    MAPPING,
+    PLAIN,
+    SINGLE,
+    Outline,
+)
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -70,15 +81,19 @@ def scan_yaml(source: Source) -> Outline:
     The first of duplicate keys counts. An alias has its own place and the parts of its anchor.
     """
     outline = Outline()
-    with suppress(yaml.YAMLError, ValueError, OverflowError):
-        _scan(source, outline)
+    outline.scanning = _scan_usable(source, outline)
     return outline
+
+
+def _scan_usable(source: Source, outline: Outline) -> Iterator[None]:
+    with suppress(yaml.YAMLError, ValueError, OverflowError):
+        yield from _scan(source, outline)
 
 
 _KINDS: Final = {"'": SINGLE, '"': DOUBLE, "|": LITERAL, ">": FOLDED}
 
 
-def _scan(source: Source, outline: Outline) -> None:
+def _scan(source: Source, outline: Outline) -> Iterator[None]:
     next_event = events_of(source.text)
     # Per open collection: its number, whether it is a mapping, whether it stands in brackets, and
     # the end of the last thing inside it.
@@ -123,3 +138,5 @@ def _scan(source: Source, outline: Outline) -> None:
             furthest = max(furthest, end)
         if kind is not AliasEvent and event.anchor is not None:
             anchors.setdefault(event.anchor, added)
+        if added % CHUNK == CHUNK - 1:
+            yield

@@ -95,7 +95,7 @@ _PROBLEMS: Final[dict[str, tuple[str, str, bool]]] = {
         False,
     ),
     "found incompatible YAML document": (
-        "the file asks for an unknown YAML version",
+        "the file asks for a YAML version that is not known",
         "YAML 1.2, or no %YAML line",
         False,
     ),

@@ -40,10 +40,10 @@ def test_a_pipe_takes_the_text_and_is_not_replaced_by_a_file(tmp_path: Path) -> 
 
 def test_changes_do_not_overwrite_the_rules_they_were_made_with(tmp_path: Path) -> None:
     rules = tmp_path / "own.rules"
-    rules.write_text("language 1\n", "utf-8")
+    rules.write_text("language 2\n", "utf-8")
     options = ["--rules", str(tmp_path), "--output", str(rules), "--force"]
     assert cli.run(["changes", TABLE, TABLE, *options]) == 2
-    assert rules.read_text("utf-8") == "language 1\n"
+    assert rules.read_text("utf-8") == "language 2\n"
 
 
 def test_text_is_on_the_disk_before_it_gets_the_name_and_the_folder_after(

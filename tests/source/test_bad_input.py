@@ -6,7 +6,8 @@ import contextlib
 from pathlib import Path
 
 import pytest
-from axisproof.base.errors import AxisproofError, InputError, UsageError
+from axisproof.base.errors import MOST_ERRORS, AxisproofError, InputError, UsageError
+from axisproof.importing.entry import load_trees
 from axisproof.source.files import Source, check_text
 from axisproof.source.merge import load_tree
 from axisproof.source.parsing import parse
@@ -65,7 +66,13 @@ YAML = {
     "an empty document": ("---\n", 1, 1, "the document is empty", "machine description"),
     "comments only": ("# nothing\n", 1, 1, "holds no values", "machine description"),
     "another YAML version": ("%YAML 1.1\n---\na: 1\n", 1, 1, "it is YAML 1.1", "YAML 1.2"),
-    "an unknown YAML version": ("%YAML 2.0\n---\na: 1\n", 1, 1, "unknown YAML version", "1.2"),
+    "an unknown YAML version": (
+        "%YAML 2.0\n---\na: 1\n",
+        1,
+        1,
+        "a YAML version that is not known",
+        "1.2",
+    ),
     "a tab": ("a:\n\tb: 1\n", 2, 1, "a tab in the indentation", "spaces"),
     "a tab after a value": ("a: 1\n\tb: 1\n", 2, 1, "a tab in the indentation", "spaces"),
     "two colons": ("a: b: c\n", 1, 5, "this colon makes no key", "quotes around"),
@@ -305,21 +312,21 @@ INCLUDES: dict[str, tuple[dict[str, str], str, int, int, str]] = {
         "a.yaml",
         1,
         4,
-        "b is one list here and another list in m.yaml, line 2, column 4",
+        "b is one list here and another list in m.yaml:2:4",
     ),
     "a mapping against a scalar": (
         {"m.yaml": "include: [a.yaml]\nx: {b: 5}\n", "a.yaml": "x:\n  b:\n    c: 1\n"},
         "a.yaml",
         3,
         5,
-        "x.b is a mapping here and a single value in m.yaml, line 2, column 8",
+        "x.b is a mapping here and a single value in m.yaml:2:8",
     ),
     "claims against a mapping": (
         {"m.yaml": "include: [a.yaml]\nb: {claims: []}\n", "a.yaml": "b: {c: 1}\n"},
         "a.yaml",
         1,
         4,
-        "b is a mapping here and a set of claims in m.yaml, line 2, column 4",
+        "b is a mapping here and a set of claims in m.yaml:2:4",
     ),
 }
 
@@ -368,3 +375,60 @@ def test_the_table_of_refused_characters_lets_ordinary_text_through() -> None:
     check_text(Source(Path("m"), "m", "a: 'é µ ° ≥ 😀 \u00a0 \t'\r\n", "yaml"))
     with pytest.raises(AxisproofError):
         check_text(Source(Path("m"), "m", "a: '\ud800'", "yaml"))
+
+
+# All errors of a text in one run ------------------------------------------------------------------
+
+SEVERAL = {
+    "values": ("a: 010\nb: 1\nc: ~\nd: .nan\n", [1, 3, 4]),
+    "a bracket and what follows": ("a: [1, 2\nb: 010\n", [1, 2]),
+    "a bracket over lines": ("a: {b: 010,\n  c: 1\n}\nd: ~\n", [1, 4]),
+    "a key twice and a tab": ("a:\n  b: 1\n  b: 2\nc:\n\td: 1\ne: ~\n", [3, 5, 6]),
+    "colons": ("a: b: c\nd: e: f\ng: 1\n", [1, 2]),
+    "the only fact of a record": ("a:\n  b: ~\nc: 1\nd: 010\n", [2, 4]),
+    "an anchor that is gone": ("a: &x 010\nb: *x\nc: ~\n", [1, 3]),
+    "an open quote": ("a: 'b\n\nc: ~\n", [1, 3]),
+    "signs": ("a: @b\nc: `d\ne: 1\n", [1, 2]),
+}
+
+
+@pytest.mark.parametrize("case", SEVERAL)
+def test_all_errors_of_a_text_are_told_at_once(case: str) -> None:
+    text, lines = SEVERAL[case]
+    with pytest.raises(InputError) as caught:
+        parse(Source(Path("m"), "m", text, "yaml"))
+    told = (caught.value, *caught.value.others)
+    assert [each.place.line for each in told if each.place] == lines
+    for each in told:
+        assert each.place is not None
+        assert each.source_line == text.split("\n")[each.place.line - 1]
+
+
+def test_no_more_errors_of_a_text_are_told_than_anybody_reads() -> None:
+    text = "".join(f"a{number}: ~\n" for number in range(50))
+    with pytest.raises(InputError) as caught:
+        parse(Source(Path("m"), "m", text, "yaml"))
+    assert len(caught.value.others) == MOST_ERRORS - 1
+
+
+def test_errors_of_yaml_and_of_facts_are_told_together(tmp_path: Path) -> None:
+    file = tmp_path / "m.yaml"
+    file.write_text(
+        "format: 1\nmachine: Hall\naxes:\n  a:\n    motion: linear\n    motor:\n"
+        "      rated_speed: 010\n      peak_torque: 5 kg\n      inertia: ~\n"
+        "    encodr: {kind: absolute}\n    drive:\n      node: x: 1\n",
+        "utf-8",
+    )
+    with pytest.raises(InputError) as caught:
+        load_trees([file])
+    told = (caught.value, *caught.value.others)
+    assert [each.place.line for each in told if each.place] == [7, 8, 9, 10, 12]
+
+
+def test_a_fact_that_could_not_be_parsed_is_not_told_to_be_missing(tmp_path: Path) -> None:
+    file = tmp_path / "m.yaml"
+    file.write_text("format: ~\nmachine: ~\naxes:\n  a: ~\n", "utf-8")
+    with pytest.raises(InputError) as caught:
+        load_trees([file])
+    told = (caught.value, *caught.value.others)
+    assert [each.place.line for each in told if each.place] == [1, 2, 4]

@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 from axisproof.source.files import Form, Source
-from axisproof.source.outline import LIST, MAPPING, PLAIN, Outline
+from axisproof.source.outline import CHUNK, LIST, MAPPING, PLAIN, Outline
 from axisproof.source.parsing import locate
 from hypothesis import given
 from hypothesis import strategies as st
@@ -108,6 +108,38 @@ def test_a_collection_that_is_never_closed_holds_what_comes_after_it() -> None:
     assert [outline.key(number) for number in range(3)] == [None, "a", None]
 
 
+@pytest.mark.parametrize("form", ["json", "yaml"])
+def test_a_file_is_scanned_as_far_as_somebody_asks(form: Form) -> None:
+    text = json.dumps({"axes": {f"a{n}": {"node": n} for n in range(5000)}}, indent=1)
+    here = locate(source(text, form))
+    asked = []
+    for path in (("axes", "a7", "node"), ("axes", "a2500", "node"), ("axes", "a4999", "node")):
+        node = here.node(path)
+        assert node is not None
+        assert text[node.start : node.end] == path[1][1:]
+        asked.append(len(here.outline))
+    assert asked[0] <= 2 * CHUNK < 4 * CHUNK < asked[1] <= 7 * CHUNK < asked[2]
+    assert here.node(("axes",)) is not None
+    assert here.node(("axes", "a5000")) is None
+    assert len(here.outline) == 2 + 2 * 5000
+
+
+@pytest.mark.parametrize("form", ["json", "yaml"])
+def test_a_collection_that_is_open_where_the_scan_pauses_ends_where_it_is_closed(
+    form: Form,
+) -> None:
+    text = json.dumps({"axes": {f"a{n}": [[n], n] for n in range(1000)}})
+    here = locate(source(text, form))
+    for n in (0, 999, 500):
+        node = here.node(("axes", f"a{n}"))
+        assert node is not None
+        assert json.loads(text[node.start : node.end]) == [[n], n]
+    for path in (("axes",), ()):
+        whole = here.node(path)
+        assert whole is not None
+        assert len(json.loads(text[whole.start : whole.end])) == (1000 if path else 1)
+
+
 def test_a_value_takes_few_bytes() -> None:
     text = "".join(f"axis{n}: {{motor: {{speed: 10, torque: [1, 2]}}}}\n" for n in range(2000))
     read = source(text)
@@ -115,6 +147,7 @@ def test_a_value_takes_few_bytes() -> None:
     gc.collect()
     tracemalloc.start()
     outline = locate(read).outline
+    outline.end(outline.top())  # scans it to its end
     size = tracemalloc.get_traced_memory()[0]
     tracemalloc.stop()
     assert size / len(outline) < 60  # a name for each axis included

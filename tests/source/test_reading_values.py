@@ -274,6 +274,8 @@ SIGNS = st.sampled_from(
 @examples(2)
 @given(st.lists(SIGNS, max_size=30).map("".join) | st.text(max_size=40), st.booleans())
 @example("? \n:", False)
+@example(" ", False)
+@example(" \n\x85\n a: [", False)
 @example("!", False)
 @example("- !!null", False)
 @example("%TAG !e! tag:yaml.org,2002:\n---\na: !e!int 5", False)

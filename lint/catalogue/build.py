@@ -43,7 +43,7 @@ def render(*, for_checkout: bool = False) -> dict[str, str]:
     texts = shipped_texts()
     trees = parse_texts(texts)
     source = generate(trees, trees.settings)
-    namespace = load(source, {})
+    namespace = load(source)
     plan = machine_plan()
     makers = code_in_use() if for_checkout else ()
     seal = seal_of(digest(texts), makers)
@@ -59,11 +59,12 @@ def _rules_module(seal: str, trees: RuleSet, source: str, namespace: dict[str, A
     """The functions of all rules and definitions, and the list of the rules."""
     names = [n for n in HELPERS if n not in ("NONE", "Pi", "Fraction") and f"{n}(" in source]
     imports = "".join(f"{name} = HELPERS[{name!r}]\n" for name in names)
+    definitions = {(d.record, d.name): d for d in trees.definitions}
     entries = []
     for rule in trees.rules:
-        e = entry_of(rule, namespace)
+        e = entry_of(rule, namespace, definitions)
         function = rule_function_name(rule.name)
-        entries.append(f"    {(e.name, e.level, e.subject, e.join, e.arguments, function)!r},\n")
+        entries.append(f"    {(e.name, e.level, e.subject, e.range, e.arguments, function)!r},\n")
     listed = f"DIGEST = {seal!r}\nENTRIES = (\n{''.join(entries)})"
     return f"{_HEADER}{listed}\n\n{imports}\n\n{source}"
 

@@ -12,19 +12,21 @@ from collections.abc import Callable, Mapping, Sequence
 from functools import cached_property, lru_cache
 from pathlib import Path
 
-from ..base.errors import RuleError, UsageError
+from ..base.errors import Place, RuleError, UsageError
 from ..base.generated import belongs
-from ..base.lazy import dataclass, field, replace
+from ..base.lazy import dataclass, field
 from ..base.package_data import fingerprint, names, read_text
 from ..language import LANGUAGE_VERSION
+from ..language.plain_ranges import key_functions
 from ..machine.schema import schema_fingerprint
-from ..source.reader import refuse_links_out
+from ..source.reader import DISK, Reader
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any, Final
 
     from ..language.missing_facts import MissingFacts
+    from ..language.plain_ranges import PlainRange
     from ..language.rule_file import RuleFile
     from ..language.syntax import Definition, Example, Expr, Rule, RuleSet, Setting
 
@@ -35,16 +37,17 @@ ENDING: Final = ".rules"
 class RunnableRule:
     """A rule as the engine runs it.
 
-    ``join`` is (variable, first key, second key) for a pair; ``arguments`` are the subjects the
-    function takes, in order.
+    ``range`` is what it ranges over beside its subject (see ranges.py); ``arguments`` are the
+    subjects the function takes, in order; ``functions`` give the definitions it is matched on.
     """
 
     name: str
     level: str
     subject: str
-    join: tuple[str, str, str] | None
+    range: PlainRange | None
     arguments: tuple[str, ...]
     function: Callable[..., int | None]
+    functions: Mapping[str, Callable[[Any], Any]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, eq=False)
@@ -55,6 +58,10 @@ class Catalogue:
     texts: dict[str, str]
     load_trees: Callable[[], RuleSet] = field(repr=False)
     load_examples: Callable[[], Mapping[str, tuple[Example, ...]]] = field(repr=False)
+    own_steps: Mapping[str, int] = field(default_factory=dict)
+    """What one evaluation of each rule and definition of the site costs, by what it is called."""
+    functions: Mapping[str, Any] = field(default_factory=dict, repr=False)
+    """The generated functions, those of definitions among them, by their Python names."""
 
     @cached_property
     def trees(self) -> RuleSet:
@@ -132,10 +139,18 @@ def shipped() -> Catalogue:
     if not belongs(compiled.DIGEST, digest(texts)):
         return from_texts(texts)
     entries = tuple(
-        RunnableRule(name, level, subject, join, arguments, getattr(compiled, function))
-        for name, level, subject, join, arguments, function in compiled.ENTRIES
+        RunnableRule(
+            name,
+            level,
+            subject,
+            ranged,
+            arguments,
+            getattr(compiled, function),
+            key_functions(ranged, vars(compiled)),
+        )
+        for name, level, subject, ranged, arguments, function in compiled.ENTRIES
     )
-    return Catalogue(entries, texts, _stored_trees, _stored_examples)
+    return Catalogue(entries, texts, _stored_trees, _stored_examples, functions=vars(compiled))
 
 
 def _stored_trees() -> RuleSet:
@@ -178,48 +193,69 @@ def from_texts(texts: dict[str, str], base: Catalogue | None = None) -> Catalogu
 
     Raises RuleError for the first fault in them.
     """
-    from ..language.compiler import definition_function_name, generate, load
+    from ..language.compiler import generate, load
     from ..language.syntax import NO_RULES, together, without_examples
 
     known = base.trees if base else NO_RULES
     own = parse_texts(texts, known)
     merged = without_examples(together(known, own))
-    namespace: dict[str, Any] = {}
+    namespace = load(generate(own, merged.settings, known.definitions))
     if base:
-        definitions = replace(known, rules=(), settings=())
-        load(generate(definitions, merged.settings), namespace)
-        clash = {definition_function_name(d.record, d.name) for d in known.definitions} & {
-            definition_function_name(d.record, d.name) for d in own.definitions
-        }
-        assert not clash, clash
-    load(generate(own, merged.settings, known.definitions), namespace)
-    entries = tuple(entry_of(rule, namespace) for rule in own.rules)
+        _add_definitions(namespace, known, own, base.functions)
+    known_definitions = {(d.record, d.name): d for d in merged.definitions}
+    entries = tuple(entry_of(rule, namespace, known_definitions) for rule in own.rules)
     if base is None:
-        return Catalogue(entries, dict(texts), lambda: merged, lambda: own.examples)
+        return Catalogue(
+            entries, dict(texts), lambda: merged, lambda: own.examples, functions=namespace
+        )
     return Catalogue(
         (*base.entries, *entries),
         {**base.texts, **texts},
         lambda: merged,
         lambda: {**base.examples, **own.examples},
+        own.steps,
+        namespace,
     )
 
 
-def entry_of(rule: Rule, namespace: dict[str, Any]) -> RunnableRule:
+def _add_definitions(
+    namespace: dict[str, Any], known: RuleSet, own: RuleSet, functions: Mapping[str, Any]
+) -> None:
+    """Add the functions of ``known`` definitions to those generated from a site's rules.
+
+    They do not depend on the site: its settings and definitions have names of their own.
+    """
+    from ..language.compiler import definition_function_name
+
+    names = {definition_function_name(d.record, d.name) for d in known.definitions}
+    clash = names & {definition_function_name(d.record, d.name) for d in own.definitions}
+    assert not clash, clash
+    namespace.update((name, functions[name]) for name in names)
+
+
+def entry_of(
+    rule: Rule,
+    namespace: dict[str, Any],
+    definitions: Mapping[tuple[str, str], Definition],
+) -> RunnableRule:
     """The entry of a rule whose function is in ``namespace``."""
     from ..language.compiler import rule_function_name
+    from ..language.ranges import plain_range
     from ..language.syntax import subjects_of
 
+    ranged = plain_range(rule.range, definitions)
     return RunnableRule(
         rule.name,
         rule.level,
         rule.subject,
-        (rule.join.variable, rule.join.first_key, rule.join.second_key) if rule.join else None,
+        ranged,
         subjects_of(rule),
         namespace[rule_function_name(rule.name)],
+        key_functions(ranged, namespace),
     )
 
 
-def catalogue(rules: Sequence[Path] = ()) -> Catalogue:
+def catalogue(rules: Sequence[Path] = (), reader: Reader = DISK) -> Catalogue:
     """The shipped rules and those in ``rules`` (files or folders of ``*.rules``)."""
     if not rules:
         return shipped()
@@ -228,7 +264,7 @@ def catalogue(rules: Sequence[Path] = ()) -> Catalogue:
     return with_texts(
         {
             f"./{name}" if name in known.texts else name: text
-            for name, text in read_rule_files(rules).items()
+            for name, text in read_rule_files(rules, reader).items()
         }
     )
 
@@ -246,57 +282,65 @@ def own_texts(catalogue: Catalogue) -> dict[str, str]:
 
 MAX_RULE_FILES: Final = 1000
 
-MAX_RULES_TEXT: Final = 4 << 20
-"""Most characters of a site's rule files together; the shipped ones have half a million."""
+MAX_RULES_TEXT: Final = 1 << 20
+"""Most characters of a site's rule files together; to read so many takes up to a minute.
+
+The shipped ones have less, examples included.
+"""
 
 
-def read_rule_files(paths: Sequence[Path]) -> dict[str, str]:
+def read_rule_files(paths: Sequence[Path], reader: Reader = DISK) -> dict[str, str]:
     """Rule texts by path as shown to the user.
 
     Raises UsageError for a path without rules and RuleError for a file that cannot be read.
     """
     found: dict[str, str] = {}
     for path in paths:
-        if path.is_dir():
-            files = sorted(p for p in path.rglob("*" + ENDING) if p.is_file())
+        shown = reader.name(path)
+        if reader.is_folder(path):
+            below = reader.files_below(path, lambda name: name.endswith(ENDING), hidden=True)
+            files = [file for file in below if reader.kind(file) == "file"]
             if not files:
-                raise UsageError(f"{path} holds no rules", expected=f"files that end in {ENDING}")
-            refuse_links_out(path, files)
-        elif path.is_file():
+                raise UsageError(f"{shown} holds no rules", expected=f"files that end in {ENDING}")
+        elif reader.kind(path) == "file":
             files = [path]
         else:
-            raise UsageError(f"{path} does not exist", expected="a rule file or folder")
+            raise UsageError(f"{shown} does not exist", expected="a rule file or folder")
         if len(files) + len(found) > MAX_RULE_FILES:
             raise UsageError(f"more than {MAX_RULE_FILES} rule files", expected="fewer")
         for file in files:
-            found[str(file)] = read_rule_text(file)
+            found[reader.name(file)] = read_rule_text(file, reader)
             if sum(map(len, found.values())) > MAX_RULES_TEXT:
                 what = f"the rule files hold more than {MAX_RULES_TEXT} characters together"
                 raise UsageError(what, expected="fewer or smaller ones")
     return found
 
 
-def read_rule_text(path: Path) -> str:
+def read_rule_text(path: Path, reader: Reader = DISK) -> str:
     """The text of a rule file. Raises RuleError if it is unreadable, too large or not UTF-8."""
     from ..language.parser import MAX_RULE_BYTES
 
+    name = reader.name(path)
     try:
-        with path.open("rb") as stream:
+        with reader.open(path) as stream:
             data = stream.read(MAX_RULE_BYTES + 1)
     except OSError as fault:
         raise RuleError(
-            f"{path} cannot be read: {fault.strerror}", expected="a readable file"
+            f"{name} cannot be read: {fault.strerror}", expected="a readable file"
         ) from None
     if len(data) > MAX_RULE_BYTES:
         raise RuleError(
-            f"{path} is larger than {MAX_RULE_BYTES} bytes", expected="a smaller rule file"
+            f"{name} is larger than {MAX_RULE_BYTES} bytes", expected="a smaller rule file"
         )
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError as fault:
         line = data.count(b"\n", 0, fault.start) + 1
+        column = len(data[: fault.start].decode("utf-8-sig").rpartition("\n")[2]) + 1
         raise RuleError(
-            f"{path}, line {line}: the bytes are not UTF-8", expected="text in UTF-8"
+            f"the byte 0x{data[fault.start]:02X} is not UTF-8",
+            expected="text in UTF-8",
+            place=Place(name, line, column, line, column + 1),
         ) from None
 
 

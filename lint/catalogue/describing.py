@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from pathlib import PurePath
-from typing import Final, cast
+from typing import cast
 
-from ..findings.builtin import BUILT_IN
+from ..findings.builtin import BUILT_IN, STATEMENTS
 from ..findings.finding import Level
 from ..findings.rule_info import (
     DefinitionInfo,
@@ -17,11 +17,18 @@ from ..findings.rule_info import (
     SubjectKind,
 )
 from ..language.printing import formula
-from ..language.syntax import SUBJECTS, Definition, Example, Expr, Hole, Rule, Setting, Template
+from ..language.syntax import (
+    SUBJECTS,
+    Definition,
+    Example,
+    Expr,
+    Hole,
+    Label,
+    Rule,
+    Setting,
+    Template,
+)
 from .catalogue import Catalogue
-
-STATEMENTS: Final = "statements"
-"""The concern of the checks that no rule text could express."""
 
 
 def concern_of(file: str) -> str:
@@ -44,18 +51,28 @@ def rule_info(catalogue: Catalogue, rule: Rule) -> RuleInfo:
         rule.name,
         rule.title,
         cast(Level, rule.level),
-        cast(SubjectKind, "pair" if rule.join else rule.subject),
+        cast(SubjectKind, "pair" if rule.range and rule.subject == "axis" else rule.subject),
         rule.basis,
         "\n".join(lines[rule.at.line - 1 : rule.end_line]),
-        template_text(rule.why),
-        template_text(rule.remedy),
+        template_text(rule.why, rule.labels),
+        template_text(rule.remedy, rule.labels),
         formula(rule.when) if rule.when else "",
-        formula(rule.require),
+        requirement_text(rule),
         tuple(setting_info(catalogue.settings[name]) for name in used),
         tuple(example_info(lines, example) for example in catalogue.examples[rule.name]),
         rule.file,
         rule.at.line,
+        tuple(template_text(text, rule.labels) for text in rule.caution_texts),
+        concern_of(rule.file),
     )
+
+
+def requirement_text(rule: Rule) -> str:
+    """What a rule requires, and at which stage before it warns."""
+    if rule.due is None:
+        return formula(rule.require)
+    _, early, _ = rule.require.kids
+    return f"{formula(rule.due)}. It warns unless {formula(early)}"
 
 
 def example_info(lines: list[str], example: Example) -> ExampleInfo:
@@ -64,11 +81,16 @@ def example_info(lines: list[str], example: Example) -> ExampleInfo:
     return ExampleInfo(cast(ExampleKind, example.kind), example.title, text)
 
 
-def template_text(template: Template) -> str:
-    """A message with the names of its values in braces."""
-    return "".join(
-        part if isinstance(part, str) else "{" + formula(part.expr) + "}" for part in template
-    )
+def template_text(template: Template, labels: Iterable[Label] = ()) -> str:
+    """A message whose values are not known: the label of each, or three dots."""
+    words = {label.name: f"({label.words})" for label in labels}
+
+    def said(part: str | Hole) -> str:
+        if isinstance(part, str):
+            return part
+        return words.get(part.expr.data[0], "…") if part.expr.op == "local" else "…"
+
+    return "".join(map(said, template))
 
 
 def expressions(rule: Rule) -> Iterable[Expr]:
@@ -78,7 +100,11 @@ def expressions(rule: Rule) -> Iterable[Expr]:
     for _, expr in rule.lets:
         yield expr
     yield rule.require
-    for template in (rule.headline, rule.say, rule.why, rule.remedy):
+    if rule.range:
+        from ..language.ranges import key_expressions
+
+        yield from key_expressions(rule.range)
+    for template in rule.messages:
         for part in template:
             if isinstance(part, Hole):
                 yield part.expr
@@ -132,6 +158,13 @@ def definition_info(definition: Definition) -> DefinitionInfo:
     )
 
 
+def facts_named(catalogue: Catalogue, rule: Rule) -> list[tuple[str, str]]:
+    """Variable and path of each fact that a rule names, itself or through definitions."""
+    nodes = _nodes(catalogue, expressions(rule))
+    found = (node.data[:2] for node in nodes if node.op == "fact")
+    return list(dict.fromkeys((str(root), str(path)) for root, path in found))
+
+
 def facts_read(
     catalogue: Catalogue, rule: Rule, closed: Iterable[tuple[str, str]] = ()
 ) -> frozenset[str]:
@@ -173,6 +206,7 @@ def built_in_info() -> list[RuleInfo]:
             (),
             "built in",
             0,
+            concern=STATEMENTS,
         )
         for check in BUILT_IN
     ]

@@ -72,7 +72,7 @@ def read_site(path: Path, catalogue: Catalogue, reader: Reader = DISK) -> Site:
     for name, entry in _mapping(plain, "levels", fail).items():
         level, reason = _entry(entry, ("levels", name), "level", fail)
         if any(name == check.name for check in BUILT_IN):
-            expected = "a rule; findings of this check mean that a fact cannot be used"
+            expected = "a rule. Findings of this check mean that a fact cannot be used"
             raise fail(("levels", name), f"{name} is built in and keeps its level", expected)
         if name not in names:
             raise fail(("levels", name), f"{name} is not a rule", _near(name, names, "rules list"))
@@ -95,7 +95,12 @@ def with_levels(catalogue: Catalogue, site: Site) -> Catalogue:
         for entry in catalogue.entries
         if site.levels.get(entry.name, ("", ""))[0] != "off"
     )
-    return Catalogue(entries, catalogue.texts, lambda: catalogue.trees, lambda: catalogue.examples)
+    return replace(
+        catalogue,
+        entries=entries,
+        load_trees=lambda: catalogue.trees,
+        load_examples=lambda: catalogue.examples,
+    )
 
 
 def level_changes(catalogue: Catalogue, site: Site, *subjects: str) -> tuple[LevelChange, ...]:
@@ -161,6 +166,8 @@ def setting_value(catalogue: Catalogue, name: str, raw: Any, where: KeyPath, fai
     setting: Setting | None = catalogue.settings.get(name)
     if setting is None:
         expected = _near(name, catalogue.settings, "rules list --settings")
+        if not catalogue.own_files:
+            expected += ". A setting of your own rules needs --rules"
         raise fail(where[:-1], f"{name} is not a setting", expected)
     wanted = f"a value like its default, {setting.default_text}"
     if setting.default.op == "flag":

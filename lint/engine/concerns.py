@@ -1,12 +1,14 @@
-"""Concerns of which no check could be decided on an axis: no finding there is no success.
+"""Concerns that are undecided on an axis, as a whole or in part: no finding there is no success.
 
 A concern is judged by the checks that look at its own facts. If some of these checks are undecided
-and none is decided, the concern is undecided. An axis whose position does not matter is left out.
+and none is decided, the concern is undecided. If others are decided, it is undecided in part while
+a check that may end in an error lacks no more than one line of a file states: so a line that is
+deleted does not hide the error that it led to. An axis whose position does not matter is left out.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from functools import lru_cache
 from typing import Final
 
@@ -14,7 +16,7 @@ from ..catalogue.catalogue import Catalogue
 from ..catalogue.describing import concern_of, facts_read
 from ..findings.finding import Mark, Undecided, UndecidedConcern
 from ..machine.machine import Machine
-from ..machine.records import notes_of
+from ..machine.records import Facts, notes_of
 
 CONCERNS: Final[Mapping[str, tuple[tuple[str, ...], tuple[str, ...]]]] = {
     "turn counter": (
@@ -51,42 +53,98 @@ def undecided_concerns(
     label: str,
     catalogue: Catalogue,
     verdicts: Mapping[str, Sequence[int | None]],
-    undecided: Iterable[Undecided],
+    undecided: Sequence[Undecided],
 ) -> Iterator[UndecidedConcern]:
-    """What could not be decided as a whole, axis by axis.
+    """What could not be decided as a whole, and what in part, axis by axis.
 
     ``verdicts`` are those of each rule that looks at one axis, on the axes of the machine in order.
     """
+    found = list(_as_a_whole(machine, label, catalogue, verdicts, undecided))
+    yield from found
+    known = {(each.subject, each.concern) for each in found}
+    yield from _in_part(machine, label, catalogue, undecided, known)
+
+
+def _as_a_whole(
+    machine: Machine,
+    label: str,
+    catalogue: Catalogue,
+    verdicts: Mapping[str, Sequence[int | None]],
+    undecided: Sequence[Undecided],
+) -> Iterator[UndecidedConcern]:
     by_rule_and_axis = {(each.rule, each.subject): each for each in undecided}
     rules = {
         concern: [name for name in names if name in verdicts]
         for concern, names in _rules_by_concern(catalogue).items()
     }
     for number, axis in enumerate(machine.axes):
-        if axis.get("controller.position_matters") is False:
+        if not _matters(axis):
             continue
         for concern, names in rules.items():
             found = [verdicts[name][number] for name in names]
             if None not in found or any(verdict in DECIDED for verdict in found):
                 continue
             open_checks = [
-                by_rule_and_axis[name, axis["name"]]
+                by_rule_and_axis[name, axis["name"]].missing
                 for name in names
                 if (name, axis["name"]) in by_rule_and_axis
             ]
-            yield UndecidedConcern(
-                label,
-                axis["name"],
-                concern,
-                found.count(None),
-                _facts_missing_most_often(open_checks),
-                _mark(machine, notes_of(axis).path, axis["name"]),
-            )
+            yield _concern(machine, label, axis, concern, open_checks, found.count(None))
+
+
+def _in_part(
+    machine: Machine,
+    label: str,
+    catalogue: Catalogue,
+    undecided: Sequence[Undecided],
+    known: Collection[tuple[str, str]],
+) -> Iterator[UndecidedConcern]:
+    """The concerns of which a check lacks no more than one line to end in an error.
+
+    A check of the whole machine counts for the axis of the fact that it lacks.
+    """
+    axes = {axis["name"]: axis for axis in machine.axes}
+    concerns = _concerns_of_rules(catalogue)
+    near: dict[tuple[str, str], list[tuple[str, ...]]] = {}
+    for check in undecided:
+        concern = concerns.get(check.rule)
+        if concern is None or check.level != "error" or (check.subject, concern) in known:
+            continue
+        subjects = (axes[check.subject],) if check.subject in axes else ()
+        near_failure = catalogue.missing_facts.near_failures.of(catalogue.rules[check.rule])
+        facts = near_failure((*subjects, machine.facts))
+        if facts:
+            name = check.subject or facts[0].split(".")[1]
+            near.setdefault((name, concern), []).append(facts)
+    for name, axis in axes.items():
+        for concern in CONCERNS:
+            if (name, concern) in near and _matters(axis):
+                lacking = near[name, concern]
+                yield _concern(machine, label, axis, concern, lacking, len(lacking), partly=True)
+
+
+def _matters(axis: Facts) -> bool:
+    return axis.get("controller.position_matters") is not False
+
+
+def _concern(
+    machine: Machine,
+    label: str,
+    axis: Facts,
+    concern: str,
+    lacking: Iterable[tuple[str, ...]],
+    checks: int,
+    *,
+    partly: bool = False,
+) -> UndecidedConcern:
+    facts = _facts_missing_most_often(lacking)
+    mark = _mark(machine, notes_of(axis).path, axis["name"])
+    return UndecidedConcern(label, axis["name"], concern, checks, facts, mark, partly)
 
 
 @lru_cache(maxsize=2)
 def _rules_by_concern(catalogue: Catalogue) -> dict[str, list[str]]:
-    """The rules that decide each concern; the same for every machine of a run."""
+    """The rules that decide each concern as a whole; the same for every machine of a run."""
     return {
         concern: [
             rule.name
@@ -100,15 +158,26 @@ def _rules_by_concern(catalogue: Catalogue) -> dict[str, list[str]]:
     }
 
 
+@lru_cache(maxsize=2)
+def _concerns_of_rules(catalogue: Catalogue) -> dict[str, str]:
+    """The concern of each rule in the files of the concerns."""
+    by_file = {file: concern for concern, (files, _) in CONCERNS.items() for file in files}
+    return {
+        rule.name: by_file[concern_of(rule.file)]
+        for rule in catalogue.trees.rules
+        if concern_of(rule.file) in by_file
+    }
+
+
 def _within(path: str, part: str) -> bool:
     return path == part or path.startswith(part + ".")
 
 
-def _facts_missing_most_often(checks: Iterable[Undecided]) -> tuple[str, ...]:
+def _facts_missing_most_often(checks: Iterable[tuple[str, ...]]) -> tuple[str, ...]:
     """The facts that are missing from most of these checks, at most FACTS_NAMED."""
     counts: dict[str, int] = {}
-    for check in checks:
-        for path in check.missing:
+    for missing in checks:
+        for path in missing:
             counts[path] = counts.get(path, 0) + 1
     return tuple(sorted(counts, key=lambda path: (-counts[path], path))[:FACTS_NAMED])
 

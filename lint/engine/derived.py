@@ -6,7 +6,7 @@ so this module defines those speeds, in the rule language.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
@@ -15,14 +15,16 @@ from ..base.errors import UsageError
 from ..catalogue.catalogue import Catalogue, from_texts
 from ..catalogue.catalogue import catalogue as rules_in_force
 from ..language.budget import limited
-from ..language.printing import formula, value_text
+from ..language.printing import formula, in_unit_shown, unit_of, value_text
 from ..language.syntax import Definition
-from ..language.tracer import Tracer
+from ..language.telling import counted
+from ..language.tracer import Tracer, is_absence
 from ..machine.machine import Machine
 from ..machine.records import Facts, notes_of
+from ..numbers.formats import say_plainly
 
 SPEEDS: Final = """\
-language 1
+language 2
 
 define axis.speed_by_controller
   kind    position_speed
@@ -71,6 +73,12 @@ define axis.speed_by_screw
   meaning "speed of the axis at the screw's highest permitted speed"
   basis   "screw speed x lead"
   as      axis.mechanics.final.rated_speed * axis.screw_feed
+
+define axis.speed_by_nut
+  kind    position_speed
+  meaning "speed of the axis at the highest permitted speed of a nut that turns"
+  basis   "nut speed x lead"
+  as      axis.mechanics.final.nut_rated_speed * axis.screw_feed
 """
 
 _FILE: Final = "shown.rules"
@@ -83,8 +91,8 @@ TOLD: Final = ("encoder_form",)
 class DerivedNumber:
     """One derived number: its name, its text with unit (empty if unknown) and its meaning.
 
-    ``missing`` are the facts it lacks and ``reason`` says what else prevents it. ``lowest`` marks
-    the lowest of the speed limits.
+    ``missing`` are the facts it lacks and ``reason`` says what else prevents it. ``applies``: the
+    axis has the parts that it rests on. ``lowest`` marks the lowest of the speed limits.
     """
 
     name: str
@@ -93,6 +101,7 @@ class DerivedNumber:
     missing: tuple[str, ...] = ()
     reason: str = ""
     lowest: bool = False
+    applies: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,12 +161,29 @@ def _derived_number(
 ) -> tuple[Any, DerivedNumber]:
     traced = tracer.definition(axis, "axis", definition.name)
     if traced.value is None:
+        absent = bool(traced.reasons) and all(map(is_absence, traced.reasons))
         return None, DerivedNumber(
-            definition.name, "", definition.meaning, traced.missing, "; ".join(traced.reasons)
+            definition.name,
+            "",
+            definition.meaning,
+            traced.missing,
+            ", and ".join(traced.reasons),
+            applies=bool(traced.missing) or not absent,
         )
     env = {"axis": axis, "machine": notes_of(axis).machine}
-    text = value_text(traced.value, definition.type, env)
+    text = _text(traced.value, definition, env)
     return traced.value, DerivedNumber(definition.name, text, definition.meaning)
+
+
+def _text(value: Any, definition: Definition, env: Mapping[str, Any]) -> str:
+    """A value as people read it, in the unit that suits the axis."""
+    if definition.type.kind == "flag":
+        return "yes" if value else "no"
+    if definition.type.kind != "number":
+        return value_text(value, definition.type, env)
+    dimension = definition.type.dim
+    unit = definition.unit or unit_of(value, dimension, env)
+    return say_plainly(in_unit_shown(value, unit), unit, whole=counted(dimension))
 
 
 def _with_lowest(speeds: list[tuple[Any, DerivedNumber]]) -> tuple[DerivedNumber, ...]:

@@ -7,22 +7,22 @@ traced (see finding_builder.py).
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from functools import cached_property
 
-from ..base.errors import AxisproofError
+from ..base.errors import AxisproofError, Place
 from ..base.garbage_collection import held_back
-from ..base.lazy import dataclass
+from ..base.lazy import dataclass, replace
 from ..catalogue.catalogue import Catalogue, RunnableRule
 from ..findings.builtin import DISPUTE, MISFIT
 from ..findings.finding import Finding, Outcome, Tally, Undecided, UndecidedConcern
-from ..language.budget import MAX_RUN_STEPS, MAX_STEPS, RunBudget, TooManySteps
+from ..language.budget import MAX_OWN_STEPS, MAX_RUN_STEPS, MAX_STEPS, RunBudget, TooManySteps
 from ..machine.machine import Machine
-from ..machine.records import Facts
-from .cases import Case, Paired, cases, looks_at_one_axis
+from ..machine.records import Facts, notes_of
+from .cases import Case, Shared, cases, looks_at_one_axis
 from .exports import exports_before_teaching
-from .verdicts import BROKEN, HOLDS, NOT_APPLICABLE, verdicts_on_axes
+from .verdicts import BROKEN, HOLDS, NOT_APPLICABLE, verdict_of, verdicts_on_axes, worse
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -68,6 +68,7 @@ class Options:
 def check_machine(machine: Machine, label: str, catalogue: Catalogue, options: Options) -> Results:
     """Run every rule over one machine, which is shown as ``label``."""
     run = _MachineRun(machine, label, catalogue, options, len(machine.axes))
+    run.limit_own_rules()
     for axis in machine.axes:
         run.counts[axis["name"]] = Counter()
     for rule, items in ((DISPUTE, machine.disputes), (MISFIT, machine.misfits)):
@@ -79,19 +80,23 @@ def check_machine(machine: Machine, label: str, catalogue: Catalogue, options: O
     for axis, export, taught in exports_before_teaching(machine):
         run.results.findings.append(run.builder.old_export(axis, export, taught))
         run.counts[axis["name"]][BROKEN] += 1
-    paired: Paired = {}
+    for missing in () if machine.tree is None else machine.tree.without_plate:
+        run.results.findings.append(run.builder.no_plate(missing))
+        run.counts[str(missing.path[1])][BROKEN] += 1
+    shared: Shared = {}
     try:
         columns = iter(verdicts_on_axes(catalogue.entries, machine, run.budget))
     except TooManySteps as fault:
         raise run.too_many(fault.rule) from None
     for entry in catalogue.entries:
+        if looks_at_one_axis(entry):
+            run.judge_axes(entry, machine, next(columns))
+            continue
         with run.limited(entry):
-            if looks_at_one_axis(entry):
-                run.judge_axes(entry, machine, next(columns))
-                continue
-            for case in cases(entry, machine, paired):
+            for case in cases(entry, machine, shared):
                 run.judge(entry, case)
     run.find_undecided_concerns(machine)
+    run.find_causes()
     return run.done()
 
 
@@ -177,6 +182,14 @@ class _MachineRun:
             return error_of_rule(catalogue, catalogue.rules[name], label, machine, most, together)
         return error_of_machine(machine, f"the checks of {label} take more than {most:,} steps")
 
+    def limit_own_rules(self) -> None:
+        """Raise RuleError where a site's own rules would take too many steps on all axes."""
+        machine, label, catalogue, *_ = self.builder_arguments
+        if sum(catalogue.own_steps.values()) * len(machine.axes) > MAX_OWN_STEPS:
+            from .too_much import error_of_own_rules
+
+            raise error_of_own_rules(catalogue, label, len(machine.axes))
+
     def tell(self, checks: int) -> None:
         """Count what a report has to tell. Raises InputError if it is too much."""
         self.told += checks
@@ -189,22 +202,30 @@ class _MachineRun:
 
     def judge(self, entry: RunnableRule, case: Case) -> None:
         """Run one rule on one case and keep its results."""
-        verdict: int | None
-        if case.missing:
-            verdict = None
-        elif case.absent:
-            verdict = NOT_APPLICABLE
-        else:
-            verdict = entry.function(*(case.env[name] for name in entry.arguments))
-        owner = _owner(case)
-        count = self.counts.get(owner)
+        verdict = verdict_of(entry, case)
+        if case.swapped is not None:
+            case, verdict = self.both_ways(entry, case, verdict)
+        count = self.counts.get(case.subject)
         if count is None:
-            count = self.counts[owner] = Counter()
+            count = self.counts[case.subject] = Counter()
         count[verdict] += 1
         if self.options.decided and verdict in (HOLDS, BROKEN):
             self.results.decided[entry.name, case.subject] += 1
         if verdict in (BROKEN, None) or self.options.every_outcome:
             self.keep(entry, case, verdict)
+
+    def both_ways(
+        self, entry: RunnableRule, case: Case, verdict: int | None
+    ) -> tuple[Case, int | None]:
+        """The verdict of both ways of a pair, and the case of the way that is told."""
+        assert case.swapped is not None
+        other = entry.function(*(case.swapped[name] for name in entry.arguments))
+        worst = worse(verdict, other)
+        if worst == verdict:
+            return case, worst
+        named = case.swapped.get("axis")
+        subject = case.subject if named is None else named["name"]
+        return replace(case, subject=subject, env=case.swapped), worst
 
     def judge_axes(
         self, entry: RunnableRule, machine: Machine, verdicts: Sequence[int | None]
@@ -217,9 +238,13 @@ class _MachineRun:
         if self.options.decided:
             for axis, verdict in zip(self.axes, verdicts, strict=True):
                 self.results.decided[entry.name, axis["name"]] += verdict in (HOLDS, BROKEN)
+        if self.options.every_outcome or BROKEN in verdicts or None in verdicts:
+            with self.limited(entry):
+                self.keep_axes(entry, facts, verdicts)
+
+    def keep_axes(self, entry: RunnableRule, facts: Facts, verdicts: Sequence[int | None]) -> None:
+        """Keep the findings, undecided checks and outcomes of such a rule."""
         every = self.options.every_outcome
-        if not every and BROKEN not in verdicts and None not in verdicts:
-            return
         quick = None if every or None not in verdicts else self.builder.undecided_axis(entry)
         for axis, verdict in zip(self.axes, verdicts, strict=True):
             if verdict and not every:  # it holds, or does not apply
@@ -241,7 +266,7 @@ class _MachineRun:
         elif verdict is None:
             check, extra = self.builder.undecided(entry, case)
             self.results.undecided.append(check)
-            self.keep_once(extra, _owner(case))
+            self.keep_once(extra, case.subject)
         if self.options.every_outcome:
             outcome = self.builder.outcome(entry, case, verdict, finding, check)
             self.results.outcomes.append(outcome)
@@ -266,6 +291,14 @@ class _MachineRun:
             )
             self.results.undecided_concerns += found
 
+    def find_causes(self) -> None:
+        """Say of each finding from which others it follows."""
+        subjects = Counter(finding.subject for finding in self.results.findings)
+        if any(number > 1 for number in subjects.values()):
+            from .causes import with_causes
+
+            self.results.findings = with_causes(self.results.findings, self.builder)
+
     def done(self) -> Results:
         """The results, with the tallies of all subjects."""
         for axis, verdicts in zip(
@@ -276,10 +309,15 @@ class _MachineRun:
                 count[verdict] += verdicts.count(verdict)
         for subject, count in self.counts.items():
             decided = count[HOLDS], count[BROKEN], count[None], count[NOT_APPLICABLE]
-            self.results.tallies.append(Tally(self.results.machine, subject, *decided))
+            place = self.places.get(subject)
+            self.results.tallies.append(Tally(self.results.machine, subject, *decided, place))
         return self.results
 
-
-def _owner(case: Case) -> str:
-    """The subject whose tally a case counts for."""
-    return str(case.env["axis"]["name"]) if "axis" in case.env else case.subject
+    @cached_property
+    def places(self) -> Mapping[str, Place | None]:
+        """Where the machine and its axes stand in their files, for reports of every outcome."""
+        machine = self.builder_arguments[0]
+        if not self.options.every_outcome:
+            return {}
+        paths = {"": "axes", **{axis["name"]: notes_of(axis).path for axis in machine.axes}}
+        return {subject: machine.nearest(path) for subject, path in paths.items()}

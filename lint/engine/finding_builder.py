@@ -7,8 +7,10 @@ from typing import Any, Final, cast
 
 from ..base.absence import NONE
 from ..catalogue.catalogue import Catalogue, RunnableRule
-from ..findings.builtin import DISPUTE, EXPORT_OLD, ZERO_DIVISOR, BuiltIn
+from ..catalogue.describing import concern_of
+from ..findings.builtin import DISPUTE, EXPORT_OLD, NO_PLATE, ZERO_DIVISOR, BuiltIn
 from ..findings.finding import (
+    Caution,
     DerivationStep,
     Figure,
     Finding,
@@ -20,8 +22,10 @@ from ..findings.finding import (
     Verdict,
 )
 from ..language.operators import OPERATORS
-from ..language.printing import exact, formula, unit_for, value_text
-from ..language.syntax import Expr, Hole, Remedy, Rule, Template, Type
+from ..language.printing import exact, formula, unit_of, value_text
+from ..language.stages import DUE, at_stage, level_at
+from ..language.syntax import Expr, Hole, Remedy, Rule, Type
+from ..language.telling import MessageWriter, failed_comparisons
 from ..language.traced import Traced, absolute_path
 from ..language.tracer import Tracer
 from ..language.workings import steps_of
@@ -31,7 +35,9 @@ from ..machine.schema import Leaf, UnknownField, axis_type, lookup
 from ..numbers.exact import Number
 from ..numbers.rational import Fraction
 from ..numbers.units import in_unit, parse_quantity
-from .cases import Case
+from ..source.merge import MissingPlate
+from ..source.places import path_text
+from .cases import OF_GROUP, Case, of_members
 from .exports import TAUGHT
 from .verdicts import HOLDS
 
@@ -72,7 +78,7 @@ class FindingBuilder:
                 reason = f"{misfit.path} is in a unit that does not fit the axis"
                 self.unusable[misfit.path] = reason
             for dispute in each.disputes:
-                self.unusable[dispute.path] = f"{dispute.path} is stated in two unlike ways"
+                self.unusable[dispute.path] = f"{dispute.path} is stated in two different ways"
 
     def owner(self, path: str) -> Machine:
         """The machine that an absolute path belongs to."""
@@ -87,33 +93,53 @@ class FindingBuilder:
     def finding(self, entry: RunnableRule, case: Case) -> Finding:
         """The finding of a broken rule."""
         rule = self.catalogue.rules[entry.name]
+        if case.absent:
+            return self.unmatched(rule, entry.level, case)
         env = self.tracer.with_lets(rule, case.env)
+        rule, stage = at_stage(rule, self.tracer, env)
         traced = self.tracer.value(rule.require, env)
+        teller = MessageWriter(self.tracer, env, self.written, rule)
+        headline = teller.message(rule.headline)
         return Finding(
             rule.name,
-            cast(Level, entry.level),
+            cast(Level, level_at(entry.level, stage)),
             self.label,
             case.subject,
             rule.title,
-            self.fill(rule.say, env),
-            self.fill(rule.why, env),
-            self.fill(rule.remedy, env),
+            teller.message(rule.say) or headline or rule.title,
+            teller.message(rule.why),
+            teller.message(rule.remedy, entered=True),
             rule.basis,
-            self.marks(self.telling_facts(traced), case),
-            self.figures(rule, env),
+            self.marks((*case.marks, *self.telling_facts(traced)), case),
+            self.figures(rule, env, teller),
             self.steps(rule, env) if self.workings else (),
             self.fix(rule, env),
-            headline=self.fill(rule.headline, env),
+            headline=headline,
+            cautions=_cautions(rule, teller),
+            concern=concern_of(rule.file),
+            stage=stage,
         )
 
-    def fill(self, template: Template, env: Mapping[str, Any]) -> str:
-        """A message with its values."""
-        return "".join(part if isinstance(part, str) else self.hole(part, env) for part in template)
-
-    def hole(self, hole: Hole, env: Mapping[str, Any]) -> str:
-        """One value of a message."""
-        traced = self.tracer.value(hole.expr, env)  # it shows `none` as `none`
-        return value_text(traced.value, hole.expr.type, env, hole.unit)
+    def unmatched(self, rule: Rule, level: str, case: Case) -> Finding:
+        """The finding of a subject that nothing matches."""
+        assert rule.range is not None
+        teller = MessageWriter(self.tracer, case.env, self.written)
+        return Finding(
+            rule.name,
+            cast(Level, level),
+            self.label,
+            case.subject,
+            rule.title,
+            teller.message(rule.range.without),
+            teller.message(rule.why),
+            teller.message(rule.remedy, entered=True),
+            rule.basis,
+            self.marks(case.marks, case),
+            headline=teller.message(rule.headline),
+            cautions=_cautions(rule, teller),
+            concern=concern_of(rule.file),
+            stage=DUE if rule.due else "",
+        )
 
     def telling_facts(self, traced: Traced) -> list[str]:
         """The facts to point at, the most likely cause first.
@@ -137,7 +163,8 @@ class FindingBuilder:
             zero = number and not set((text or "").partition(" ")[0]) & set("123456789")
             return (*by_kind(path), text is None, not number, zero)
 
-        paths = dict.fromkeys((*traced.uses, *traced.through))
+        read = (*traced.uses, *traced.through)
+        paths = dict.fromkeys(path for path in read if not path.startswith(OF_GROUP))
         return sorted(sorted(paths, key=by_kind)[:MAX_MARKS], key=by_value)
 
     def marks(self, paths: Iterable[str], case: Case) -> tuple[Mark, ...]:
@@ -160,21 +187,29 @@ class FindingBuilder:
         unique = dict.fromkeys(marks)
         return tuple(unique)[:MAX_MARKS]
 
-    def figures(self, rule: Rule, env: Mapping[str, Any]) -> tuple[Figure, ...]:
-        """The rule's named values, the sides of each failed comparison and their difference."""
+    def figures(
+        self, rule: Rule, env: Mapping[str, Any], teller: MessageWriter
+    ) -> tuple[Figure, ...]:
+        """The rule's named values, the sides of each failed comparison and their difference.
+
+        Those that have a label are shown to people, and a difference that has a unit.
+        """
         found: dict[str, Figure] = {}
 
-        def add(name: str, value: Any, type_: Type, unit: str = "") -> None:
+        def add(name: str, value: Any, type_: Type, unit: str = "", text: str | None = "") -> None:
             if value is not None and value != "" and name not in found:
-                text = value_text(value, type_, env, unit)
-                found[name] = Figure(name, text, exact(value, type_, env, unit))
+                shown = text or value_text(value, type_, env, unit)
+                found[name] = Figure(name, shown, exact(value, type_, env, unit), bool(text))
 
         labels = {label.name: label for label in rule.labels}
         for name, expr in rule.lets:
-            label = labels.get(name)
-            words, unit = (label.words or name, label.unit) if label else (name, "")
-            add(words, env["let " + name].value, expr.type, unit)
-        for node in self.failing(rule.require, env):
+            value, label = env["let " + name].value, labels.get(name)
+            if label is None:
+                add(name, value, expr.type)
+            else:
+                text = teller.hole(Hole(expr, label.unit))
+                add(label.words, value, expr.type, label.unit, text)
+        for node in failed_comparisons(rule.require, env, self.tracer):
             excess = OPERATORS[node.op].excess if node.op in OPERATORS else None
             if excess is None:
                 continue
@@ -187,24 +222,21 @@ class FindingBuilder:
                 continue
             words, sign = excess
             difference: Number = left.value - right.value
-            add(words, difference if sign > 0 else -difference, node.kids[0].type)
+            type_, excess_of = node.kids[0].type, difference if sign > 0 else -difference
+            add(
+                words,
+                excess_of,
+                type_,
+                "",
+                teller.difference(excess_of, type_) if type_.dim else "",
+            )
         return tuple(found.values())
-
-    def failing(self, expr: Expr, env: Mapping[str, Any]) -> Iterable[Expr]:
-        """The comparisons at the top of a requirement for which it does not hold."""
-        if self.tracer.value(expr, env).value is not False:
-            return
-        if expr.op in ("and", "or"):
-            for kid in expr.kids:
-                yield from self.failing(kid, env)
-        else:
-            yield expr
 
     def steps(self, rule: Rule, env: Mapping[str, Any]) -> tuple[DerivationStep, ...]:
         """The derivation of every number in the finding."""
         holes = [
             part.expr
-            for template in (rule.headline, rule.say, rule.remedy)
+            for template in (rule.headline, rule.say, rule.remedy, *rule.caution_texts)
             for part in template
             if isinstance(part, Hole)
         ]
@@ -251,7 +283,7 @@ class FindingBuilder:
             return value_text(value, target.type, env)
         if target.type.kind != "number":
             return str(value)
-        unit = unit_for(target.type.dim, env)
+        unit = unit_of(value, target.type.dim, env)
         try:
             leaf = lookup(axis_type(), target.data[1]).type
         except UnknownField:
@@ -271,21 +303,23 @@ class FindingBuilder:
 
     def built_in(self, rule: BuiltIn, item: Dispute | Misfit) -> Finding:
         """The finding of a fact that the reader cannot use as it is written."""
+        label = _path_label(item.path)
         if rule is DISPUTE:
             assert isinstance(item, Dispute)
-            claims = "; ".join(f"{text} says {source}" for text, source in item.claims)
-            message = f"{_path_label(item.path)} is stated differently: {claims}"
+            values = " and ".join(dict.fromkeys(text for text, _ in item.claims))
+            headline = f"{label} is stated as {values}."
+            message = f"{label} is stated differently. "
+            message += ". ".join(f"{source} says {text}" for text, source in item.claims)
         else:
             assert isinstance(item, Misfit)
             kind = "a length" if item.motion == "linear" else "an angle"
-            message = (
-                f"{_path_label(item.path)} is {item.written}, but the axis is {item.motion}: "
-                f"{kind} was due"
+            message = headline = (
+                f"{label} is {item.written}, but the axis is {item.motion}. It must be {kind}."
             )
         subject = _axis_in_path(item.path)
         case = Case(subject, {})
         marks = self.marks((item.path,), case)
-        return rule.finding(self.label, subject, message, marks)
+        return rule.finding(self.label, subject, message, marks, headline)
 
     def old_export(self, axis: Facts, export: str, taught: str) -> Finding:
         """The finding of settings that were read out before something was taught."""
@@ -293,27 +327,39 @@ class FindingBuilder:
         paths = (f"axes.{name}.{export}", f"axes.{name}.{taught}")
         read, since = map(self.written, paths)
         message = (
-            f"the settings of the {export.partition('.')[0]} were read out on {read}; "
-            f"{TAUGHT[taught]} on {since}"
+            f"The settings of the {export.partition('.')[0]} were read out on {read}, before "
+            f"{TAUGHT[taught]} on {since}."
         )
         marks = self.marks(paths, Case(name, {}))
         return EXPORT_OLD.finding(self.label, name, message, marks)
+
+    def no_plate(self, missing: MissingPlate) -> Finding:
+        """The finding of a type of which the shelf has no plate."""
+        message = f"The shelf has no plate of the {missing.kind} {missing.type}."
+        if missing.near:
+            message += f" It has one of {missing.near[0]}."
+        axis = str(missing.path[1])
+        path = path_text(key for key in missing.path if key != "partial")
+        marks = self.marks((path,), Case(axis, {}))
+        return NO_PLATE.finding(self.label, axis, message, marks)
 
     # undecided and other outcomes
 
     def undecided(self, entry: RunnableRule, case: Case) -> tuple[Undecided, list[Finding]]:
         """An undecided check with the facts it lacks; a zero divisor is a finding of its own."""
         rule = self.catalogue.rules[entry.name]
-        missing = case.missing or self.catalogue.missing_facts.of(rule)(
-            [case.env[name] for name in entry.arguments]
-        )
+        missing = case.missing
+        if not missing and not case.absent:
+            subjects = [case.env[name] for name in entry.arguments]
+            missing = of_members(self.catalogue.missing_facts.of(rule)(subjects), case)
         if missing:
             return self.undecided_for(rule, entry.level, case.subject, missing, ()), []
         traced = self.undecided_part(rule, case)
-        check = self.undecided_for(rule, entry.level, case.subject, traced.missing, traced.reasons)
+        lacks = of_members(traced.missing, case)
+        check = self.undecided_for(rule, entry.level, case.subject, lacks, traced.reasons)
         if not traced.zero_divisors:
             return check, []
-        message = "; ".join(dict.fromkeys(traced.reasons))
+        message = ". ".join(dict.fromkeys(traced.reasons))
         marks = self.marks(traced.zero_divisors, case)
         return check, [ZERO_DIVISOR.finding(self.label, case.subject, message, marks)]
 
@@ -347,7 +393,7 @@ class FindingBuilder:
                 *reasons,
                 *(self.unusable[path] for path in missing if path in self.unusable),
             ]
-        reason = "; ".join(dict.fromkeys(reasons)) if reasons else ""
+        reason = ". ".join(dict.fromkeys(reasons)) if reasons else ""
         return Undecided(
             rule.name, cast(Level, level), self.label, subject, rule.title, missing, reason
         )
@@ -382,7 +428,8 @@ class FindingBuilder:
             words = "holds"
         else:
             words = "not applicable"
-            reason = case.absent or self.why_not(rule, case)
+            reason = "" if case.fails else case.absent
+            reason = reason or self.why_not(rule, case)
         return Outcome(rule.name, self.label, case.subject, words, reason)
 
     def why_not(self, rule: Rule, case: Case) -> str:
@@ -397,6 +444,14 @@ class FindingBuilder:
             return text
         asked = f"the rule asks for: {formula(rule.when)}"
         return f"{text}, and {asked}" if text else asked
+
+
+def _cautions(rule: Rule, teller: MessageWriter) -> tuple[Caution, ...]:
+    """The cautions of a rule with their values."""
+    return tuple(
+        Caution(name, teller.message(text))
+        for name, text in zip(rule.cautions, rule.caution_texts, strict=True)
+    )
 
 
 def _path_label(path: str) -> str:

@@ -12,15 +12,14 @@ from typing import Any, Final, NamedTuple
 from ..base.absence import NONE
 from ..catalogue.catalogue import Catalogue
 from ..findings.finding import AxisSketch, Feature, FeatureKind, Gap, Picture
-from ..language.printing import formula, unit_for
+from ..language.printing import formula, position_unit
 from ..language.traced import absolute_path
 from ..language.tracer import Tracer
 from ..machine.homing_methods import method_words, traits, uses_home_switch, uses_index
 from ..machine.machine import Machine
 from ..machine.records import Facts
-from ..numbers.dimensions import dim
 from ..numbers.exact import Number, div, eq, maximum, minimum, to_float
-from ..numbers.formats import say_number
+from ..numbers.formats import say_plainly
 from ..numbers.rational import Fraction
 from ..numbers.units import UNITS, in_unit
 from ..numbers.whole import nearest_remainder, remainder
@@ -31,10 +30,11 @@ ROLLOVERS_SHOWN: Final = 6
 TURNS_SHOWN: Final = 60
 """Most encoder revolutions in a cycle that the dial marks one by one."""
 
-POSITION: Final = dim(position=1)
 BAND: Final = (Fraction(1, 4), Fraction(3, 4))
 """Part of a revolution that keeps the pulse off the switch edge; common practice, no source."""
 
+REFERENCE: Final = "controller.homing.reference_position"
+INDEX: Final = "controller.homing.index_after_switch"
 SIDES: Final = ("lower", "upper")
 _SWITCHES: Final = ("negative", "positive")
 
@@ -93,7 +93,7 @@ class _AxisDrawing:
                 missing[path] = None
         if not missing and not reasons and None not in values:
             return values
-        self.gaps.append(Gap(what, tuple(missing), "; ".join(reasons)))
+        self.gaps.append(Gap(what, tuple(missing), ". ".join(reasons)))
         return None
 
     def shown(self, value: Number) -> Number:
@@ -102,12 +102,14 @@ class _AxisDrawing:
 
     def say(self, value: Number) -> str:
         """A position in base units, as text with its unit."""
-        return say_number(self.shown(value), self.unit)
+        return say_plainly(self.shown(value), self.unit)
 
-    def point(self, kind: FeatureKind, name: str, at: Number, note: str = "") -> Feature:
-        """A feature at one position in base units."""
+    def point(
+        self, kind: FeatureKind, name: str, at: Number, note: str = "", fact: str = ""
+    ) -> Feature:
+        """A feature at one position in base units, which the file states as ``fact``."""
         text = f"{self.say(at)}{f' ({note})' if note else ''}"
-        return Feature(kind, name, text, self.shown(at))
+        return Feature(kind, name, text, self.shown(at), fact=fact)
 
     def stretch(self, kind: FeatureKind, name: str, start: Number, end: Number) -> Feature:
         """A feature from one position to another, in base units."""
@@ -129,7 +131,7 @@ def _axis_sketch(facts: Facts, label: str, tracer: Tracer) -> AxisSketch:
     if not isinstance(motion, str):
         gap = Gap("every picture", (absolute_path(facts, "motion"),))
         return AxisSketch(label, name, words, gaps=(gap,))
-    unit = unit_for(POSITION, {"axis": facts})
+    unit = position_unit(facts)
     if unit not in UNITS:
         unit = "mm" if motion == "linear" else "deg"
     axis = _AxisDrawing(facts, tracer, unit)
@@ -150,12 +152,12 @@ def _axis_sketch(facts: Facts, label: str, tracer: Tracer) -> AxisSketch:
 
 
 def _travel_strip(axis: _AxisDrawing) -> list[Picture]:
-    """Stops, switches, soft limits, stopping distances and reference, on one strip."""
+    """Stops, switches, software limits, stopping distances and reference, on one strip."""
     features: list[Feature] = []
     parts: tuple[tuple[FeatureKind, str, tuple[str, str]], ...] = (
         ("hard stop", "mechanics.travel", ("min", "max")),
         ("limit switch", "mechanics.limit_switches", _SWITCHES),
-        ("soft limit", "controller.software_limits", ("min", "max")),
+        ("software limit", "controller.software_limits", ("min", "max")),
     )
     for kind, part, ends in parts:
         if axis.is_none(part):
@@ -165,7 +167,8 @@ def _travel_strip(axis: _AxisDrawing) -> list[Picture]:
         for side, end in zip(SIDES, ends, strict=True):
             found = axis.numbers(f"{side} {kind}", f"{part}.{end}")
             if found:
-                features.append(axis.point(kind, f"{side} {kind}", found[0]))
+                fact = f"{part}.{end}"
+                features.append(axis.point(kind, f"{side} {kind}", found[0], fact=fact))
     features += _stops(axis)
     reference = _reference(axis)
     features += reference
@@ -173,7 +176,7 @@ def _travel_strip(axis: _AxisDrawing) -> list[Picture]:
     if axis.get(path) is not None or (method is not None and uses_home_switch(method)):
         edge = axis.numbers("home switch edge", path)
         if edge is not None:
-            features.append(axis.point("home switch", "home switch edge", edge[0]))
+            features.append(axis.point("home switch", "home switch edge", edge[0], fact=path))
     if not features:
         return []
     low, high = _extent(features)
@@ -181,8 +184,7 @@ def _travel_strip(axis: _AxisDrawing) -> list[Picture]:
         return []
     features += [wrap for wrap in _wraps(axis, note=False) if _within(wrap.start, low, high)]
     ordered = _ordered(features)
-    where = ", ".join(f"{each.name} at {each.text}" for each in ordered if each.end is None)
-    summary = f"From low to high positions, to scale: {where}." if where else "To scale."
+    summary = "To scale, from low to high positions."
     if any(each.kind == "stopping distance" for each in ordered):
         summary += " Bars show how far the axis runs on when it is stopped at its highest speed."
     margin = _fraction_of(high - low, 25)
@@ -191,9 +193,15 @@ def _travel_strip(axis: _AxisDrawing) -> list[Picture]:
 
 
 def _stops(axis: _AxisDrawing) -> list[Feature]:
-    """The stopping distance past each soft limit and each limit switch at top speed."""
+    """The stopping distance past each software limit and each limit switch at top speed."""
     plans = (
-        ("soft limit", "controller.software_limits", "controller_stopping_distance", "min", "max"),
+        (
+            "software limit",
+            "controller.software_limits",
+            "controller_stopping_distance",
+            "min",
+            "max",
+        ),
         ("limit switch", "mechanics.limit_switches", "drive_stopping_distance", *_SWITCHES),
     )
     features: list[Feature] = []
@@ -216,9 +224,8 @@ def _stops(axis: _AxisDrawing) -> list[Feature]:
             stop = start + sign * found[0]
             text = f"{axis.say(found[0])}, from {axis.say(start)} to {axis.say(stop)}"
             name = f"run past the {side} {limit} at top speed"
-            features.append(
-                Feature("stopping distance", name, text, axis.shown(start), axis.shown(stop))
-            )
+            places = axis.shown(start), axis.shown(stop)
+            features.append(Feature("stopping distance", name, text, *places, f"{part}.{end}"))
     return features
 
 
@@ -226,8 +233,8 @@ def _reference(axis: _AxisDrawing) -> list[Feature]:
     if axis.is_none("controller.homing"):
         axis.absent.append("It never homes.")
         return []
-    found = axis.numbers("reference", "controller.homing.reference_position")
-    return [axis.point("reference", "reference", found[0])] if found else []
+    found = axis.numbers("reference", REFERENCE)
+    return [axis.point("reference", "reference", found[0], fact=REFERENCE)] if found else []
 
 
 # The turn counter -------------------------------------------------------------------------------
@@ -275,9 +282,9 @@ def _turn_counter_range(axis: _AxisDrawing) -> list[Picture]:
     low, high = axis.get("mechanics.travel.min"), axis.get("mechanics.travel.max")
     if low is not None and high is not None:
         features.append(axis.stretch("travel", "travel, hard stop to hard stop", low, high))
-    at = axis.get("controller.homing.reference_position")
+    at = axis.get(REFERENCE)
     if at is not None:
-        features.append(axis.point("reference", "reference", at))
+        features.append(axis.point("reference", "reference", at, fact=REFERENCE))
     start, end = _extent(features)
     if start is None or end is None or eq(start, end) is not False:
         return []
@@ -327,7 +334,7 @@ def _revolution_strip(axis: _AxisDrawing) -> list[Picture]:
     sign = 1 if how.approach == "positive" else -1
     turn = sign * per_turn
     features = [
-        axis.point("home switch", name, edge),
+        axis.point("home switch", name, edge, fact=edge_path),
         axis.stretch(
             "index band",
             "band for the index pulse, 1/4 to 3/4 rev after the edge",
@@ -340,17 +347,18 @@ def _revolution_strip(axis: _AxisDrawing) -> list[Picture]:
         f"from the {name} at {axis.say(edge)}. The band from 1/4 to 3/4 revolution keeps the "
         "pulse away from the scatter of the edge (common practice, no source)."
     )
-    pulse = axis.numbers("index pulse", "controller.homing.index_after_switch")
+    pulse = axis.numbers("index pulse", INDEX)
     if pulse is not None:
         at = edge + pulse[0] * turn
-        revs = say_number(pulse[0], "rev")
-        features.append(axis.point("index pulse", "index pulse", at, f"{revs} after the edge"))
+        revs = say_plainly(pulse[0], "rev")
+        note = f"{revs} after the edge"
+        features.append(axis.point("index pulse", "index pulse", at, note, INDEX))
         summary += f" The pulse comes {revs} after the edge, at {axis.say(at)}."
-    reference = axis.get("controller.homing.reference_position")
+    reference = axis.get(REFERENCE)
     ends = sorted((-Fraction(1, 4), Fraction(5, 4)), key=lambda part: part * sign)
     low, high = (axis.shown(edge + part * turn) for part in ends)
     if reference is not None and _within(axis.shown(reference), low, high):
-        features.append(axis.point("reference", "reference", reference))
+        features.append(axis.point("reference", "reference", reference, fact=REFERENCE))
     title = "Switch edge and index pulse"
     return [Picture("strip", title, summary, axis.unit, low, high, _ordered(features))]
 
@@ -395,7 +403,7 @@ def _encoder_turns(axis: _AxisDrawing, cycle: Number) -> list[Feature]:
     return [
         Feature(
             "encoder turn",
-            "places where whole encoder revolutions end",
+            "whole encoder revolutions end",
             f"every {axis.say(apart)}, {ratio.numerator} in all",
             axis.shown(apart),
             axis.shown(cycle),
@@ -427,7 +435,7 @@ def _drift(axis: _AxisDrawing, cycle: Number) -> tuple[list[Feature], str]:
     after = f"after {axis.say(reach)} of travel in one direction"
     if eq(shift, 0):
         return [], f"The turn counter rolls over {after}, on a whole cycle: nothing shifts."
-    base: Number = axis.get("controller.homing.reference_position") or 0
+    base: Number = axis.get(REFERENCE) or 0
     features = []
     for count in range(1, ROLLOVERS_SHOWN + 1):
         total = remainder(count * shift, cycle)
@@ -438,12 +446,12 @@ def _drift(axis: _AxisDrawing, cycle: Number) -> tuple[list[Feature], str]:
         off = nearest_remainder(count * shift, cycle)
         text = f"{axis.say(off if off is not None else total)} off"
         features.append(
-            Feature("drift", f"reference after {times}", text, axis.shown(start), axis.shown(end))
+            Feature("drift", f"after {times}", text, axis.shown(start), axis.shown(end))
         )
     words = (
-        f"The turn counter rolls over {after}, which is no whole number of cycles: each rollover "
-        f"in the positive direction shifts the indicated position by {axis.say(shift)} against the "
-        "true one. Sent to a position, the machine then stands displaced the other way."
+        f"The turn counter rolls over {after}. This is no whole number of cycles. Each rollover in "
+        f"the positive direction moves the indicated position by {axis.say(shift)} against the "
+        "true position. At a commanded position, the machine is then off by as much, the other way."
     )
     return features, words
 

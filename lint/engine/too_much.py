@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ..base.errors import InputError, RuleError
 from ..catalogue.catalogue import Catalogue, rule_file
-from ..language.budget import EXPECTED
+from ..language.budget import EXPECTED, MAX_OWN_STEPS
 from ..language.syntax import Rule
 from ..machine.machine import Machine
 
@@ -28,8 +28,22 @@ def error_of_rule(
     has = f"more than {most:,} steps on {label}, which has {len(machine.axes)} axes"
     what = f"rule {rule.name} takes {has}"
     if together:
-        what = f"all rules together take {has}; rule {rule.name} takes the most"
+        what = f"all rules together take {has}. Rule {rule.name} takes the most"
     return rule_file(catalogue, rule.file).error(rule.at, what, EXPECTED)
+
+
+def error_of_own_rules(catalogue: Catalogue, label: str, axes: int) -> RuleError:
+    """The error of a site's rules that take too many steps together, at the longest of them."""
+    steps = catalogue.own_steps
+    worst = max(steps, key=steps.__getitem__)
+    places = {f"{each.owner}.{each.name}": each for each in catalogue.trees.definitions}
+    found = catalogue.rules.get(worst.removeprefix("rule ")) or places[worst]
+    return rule_file(catalogue, found.file).error(
+        found.at,
+        f"the rules of the site take {sum(steps.values()):,} steps for each of the {axes:,} axes "
+        f"of {label}. {worst[:1].upper()}{worst[1:]} takes the most of them, {steps[worst]:,}",
+        f"at most {MAX_OWN_STEPS:,} steps on a machine: fewer rules, or shorter ones",
+    )
 
 
 def error_of_machine(machine: Machine, what: str) -> InputError:
@@ -40,7 +54,7 @@ def error_of_machine(machine: Machine, what: str) -> InputError:
     place = machine.nearest(path)
     return InputError(
         f"{what}: it has {sizes[path]:,} {_LISTS[path]}",
-        expected="fewer of them in one machine, or more of their facts, and unlike ones",
+        expected="fewer of them in one machine, or more of their facts, and different ones",
         place=place,
         source_line=machine.line_text(place) if place else "",
     )

@@ -8,7 +8,7 @@ from math import inf
 from ..catalogue.catalogue import RunnableRule
 from ..language.budget import BUDGET, MAX_STEPS, RunBudget, TooManySteps
 from ..machine.machine import Machine
-from .cases import looks_at_one_axis
+from .cases import Case, looks_at_one_axis
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -50,3 +50,25 @@ def verdicts_on_axes(
                     budget.take(entry.name, taken)
                 BUDGET.steps_left = inf
     return columns
+
+
+_WORST_FIRST: Final = (BROKEN, None, HOLDS, NOT_APPLICABLE)
+
+
+def worse(first: int | None, second: int | None) -> int | None:
+    """The verdict of both ways of a pair: broken before undecided before all others."""
+    return min(first, second, key=_WORST_FIRST.index)
+
+
+def verdict_of(entry: RunnableRule, case: Case) -> int | None:
+    """The verdict of a rule on a case. Of one that nothing matches the condition is asked, too."""
+    if case.missing:
+        return None
+    if case.absent and not case.fails:
+        return NOT_APPLICABLE
+    return settled(case, entry.function(*map(case.env.get, entry.arguments)))
+
+
+def settled(case: Case, verdict: int | None) -> int | None:
+    """The verdict of a rule's function: what shares nothing breaks no rule about sharing."""
+    return HOLDS if verdict is None and case.rest and not case.lacks else verdict

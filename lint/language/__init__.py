@@ -3,5 +3,5 @@
 It may import findings, machine, source, numbers and base.
 """
 
-LANGUAGE_VERSION = 1
+LANGUAGE_VERSION = 2
 """The version of the rule language, which a rule file states in its first line."""

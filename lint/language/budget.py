@@ -32,6 +32,9 @@ A step takes 0.3 µs with everyday numbers.
 MAX_RUN_STEPS: Final = 50_000_000
 """Most steps that the loops of all rules together may take on one machine."""
 
+MAX_OWN_STEPS: Final = 200_000_000
+"""Most steps that a site's own rules may take on one machine, without their loops."""
+
 PAIR_STEPS: Final = 250
 """What one pair of axes counts for: it may become a finding, which costs a thousand operations."""
 

@@ -18,9 +18,10 @@ def clauses_by_word(
         found.setdefault(clause.word, clause)
     for word in needed:
         if word not in found:
+            either = "headline or say" if word == "say" else word
             raise file.error(
                 item.name_at,
-                f"{item.word} {item.name} has no {word}",
-                f"a line that begins with {word}",
+                f"{item.word} {item.name} has no {either}",
+                f"a line that begins with {either}",
             )
     return found

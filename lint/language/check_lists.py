@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import replace
 from itertools import permutations
@@ -11,8 +12,10 @@ from typing import Final
 from ..numbers.dimensions import DIMENSIONLESS
 from .equalities import is_equality
 from .expression_checker import CheckOperands, ExpressionChecker
+from .groups import GROUP
+from .rule_file import RuleFile
 from .scope import Scope
-from .syntax import FLAG, NUMBER, POSITION, Expr, Type
+from .syntax import FLAG, NUMBER, POSITION, Expr, Span, Type
 from .wording import kind_phrase
 
 
@@ -24,14 +27,22 @@ def check_loop(checker: ExpressionChecker, raw: Expr, scope: Scope) -> tuple[Exp
     if listed.type.kind != "list" or item is None or item.kind != "record":
         raise scope.file.error(listed.at, f"{kind_phrase(listed.type)} has no records", "a list")
     if variable in scope.variables or variable in scope.lets:
-        raise scope.file.error(raw.at, f"{variable} means something already", "another name")
-    checker.names.new_name(scope.file, variable, raw.at)
+        at = _named_at(scope.file, raw, variable)
+        raise scope.file.error(at, f"{variable} means something already", "another name")
+    checker.names.new_name(scope.file, variable, _named_at(scope.file, raw, variable))
     owner = item.owner or variable
-    inner = replace(scope, variables={**scope.variables, variable: replace(item, owner=owner)})
+    inner = replace(
+        scope,
+        variables={**scope.variables, variable: replace(item, owner=owner)},
+        looped=scope.looped | {variable},
+    )
     where = checker.condition(raw.kids[1], inner)
+    met = {name for name in scope.variables if name not in ("machine", GROUP)}
+    if listed.data[0] == GROUP:
+        met = {name for name in met if name in scope.looped}
     if (
-        listed.data[0] == "machine"
-        and any(name != "machine" for name in scope.variables)
+        listed.data[0] in ("machine", GROUP)
+        and met
         and not _has_key(where, variable, {*scope.variables, *scope.lets} - {"machine"})
     ):
         raise scope.file.error(
@@ -40,6 +51,17 @@ def check_loop(checker: ExpressionChecker, raw: Expr, scope: Scope) -> tuple[Exp
             f"where {variable}.FACT is …, an equality that picks the ones meant",
         )
     return listed, where, inner.narrowed(where)
+
+
+def _named_at(file: RuleFile, loop: Expr, variable: str) -> Span:
+    """The place of the word that a loop gives its items."""
+    lines = file.text.split("\n")
+    for line in range(loop.at.line, loop.at.end_line + 1):
+        start = loop.at.column - 1 if line == loop.at.line else 0
+        found = re.compile(rf"\b{re.escape(variable)}\b").search(lines[line - 1], start)
+        if found:
+            return Span(line, found.start() + 1, line, found.end() + 1)
+    return loop.at
 
 
 def _has_key(where: Expr, variable: str, outer: set[str]) -> bool:

@@ -20,6 +20,22 @@ from .wording import dimension_phrase, kind_phrase, nearest_name
 
 TIME: Final = dim(time=1)
 
+_MEANT: Final[Mapping[str, str]] = {
+    "abs": "absolute(a)",
+    "sqrt": "square_root(a)",
+    "sin": "sine(a)",
+    "mod": "remainder(a, b)",
+    "pow": "a^2",
+    "ceil": "ceiling(a)",
+    "round": "floor(a), ceiling(a), or a within t of b",
+    "len": "count of x in LIST",
+    "length": "count of x in LIST",
+    "size": "count of x in LIST",
+    "avg": "sum of x.FACT for x in LIST / count of x in LIST",
+    "mean": "sum of x.FACT for x in LIST / count of x in LIST",
+}
+"""What stands for functions that other languages have."""
+
 
 def check_number_literal(
     checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None
@@ -168,7 +184,8 @@ def check_arguments(checker: ExpressionChecker, raw: Expr, scope: Scope, want: T
     (name,) = raw.data
     function = FUNCTIONS.get(name)
     if function is None:
-        hint = nearest_name(name, FUNCTIONS) or f"one of {', '.join(FUNCTIONS)}"
+        hint = _MEANT.get(name) or nearest_name(name, FUNCTIONS)
+        hint = hint or f"one of {', '.join(FUNCTIONS)}"
         raise scope.file.error(raw.at, f"{name} is not a function", hint)
     if len(raw.kids) != len(function.parameters):
         wanted = ", ".join(parameter for parameter, _ in function.parameters)

@@ -3,32 +3,37 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 
 from ..findings.builtin import BUILT_IN
 from ..findings.finding import LEVELS
 from .bounds import MAX_REQUIRES, ExpressionSize
 from .check_clauses import clauses_by_word
+from .check_follows import Follows
 from .check_lists import check_loop
 from .check_sizes import SizeChecker
-from .check_texts import Texts, check_remedy
+from .check_subject import Subject, SubjectChecker, refuse_absent, refuse_unshared
+from .check_texts import Texts, check_cautions, check_remedy
 from .expression_checker import ExpressionChecker
-from .rule_file import Clause, RawItem, RuleFile
+from .rule_file import Clause, RawItem, RuleFile, Word
 from .scope import Scope
-from .syntax import FLAG, METHOD, SUBJECTS, Expr, Hole, Join, Label, Remedy, Rule, Type
-from .wording import kind_phrase
+from .syntax import FLAG, METHOD, Expr, Hole, Label, Remedy, Rule, Template
+from .wording import kind_phrase, nearest_name
 
 _RULE_NAME = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*")
-_NEEDED = ("level", "title", "each", "require", "say", "why", "remedy", "basis")
+_NEEDED = ("level", "title", "each", "require", "why", "remedy", "basis")
 _ONCE = (
     *(word for word in _NEEDED if word != "require"),
+    "say",
     "when",
     "set",
     "given",
     "asks",
     "headline",
+    "warn",
     "caution",
+    "follows",
 )
 
 
@@ -45,10 +50,24 @@ class _Conditions:
 
     def requirement(self) -> Expr:
         """All requirements as one."""
-        whole, *others = self.requirements
+        whole, *others = self.requirements or (Expr("flag", (), (True,), type=FLAG),)
         for part in others:
             whole = Expr("and", (whole, part), (), part.at, FLAG)
         return whole
+
+
+def _needed(item: RawItem) -> tuple[str, ...]:
+    """The clauses that a rule must have: one that fails where nothing matches may ask no more.
+
+    What a headline tells whole needs no `say`.
+    """
+    for clause in item.clauses:
+        without = clause.payload[0].without if clause.word == "each" else None
+        if without is not None and without[0][0] == "fails":
+            return tuple(word for word in _NEEDED if word != "require")
+    if any(clause.word == "headline" for clause in item.clauses):
+        return _NEEDED
+    return (*_NEEDED, "say")
 
 
 class RuleChecker:
@@ -66,36 +85,41 @@ class RuleChecker:
         self.texts = texts
         self.shipped = shipped
         self.known: set[str] = set()
+        self.subjects = SubjectChecker(expressions)
+        self.told_by: list[tuple[RuleFile, Word]] = []
+        self.follows: list[Follows] = []
 
     def rule(self, file: RuleFile, item: RawItem) -> tuple[Rule, Scope]:
         """Check a rule but for its examples, which are checked within the scope given too."""
-        found = clauses_by_word(file, item, _NEEDED, _ONCE)
+        found = clauses_by_word(file, item, _needed(item), _ONCE)
         self.name(file, item)
         level, level_at = found["level"].payload
         if level not in LEVELS:
             raise file.error(level_at, f"{level} is not a level", "error, warning or note")
-        subject, join, scope = self.subject(file, found["each"])
-        conditions = self.conditions(file, item, scope, found)
+        subject = self.subjects.subject(file, found["each"].payload[0])
+        conditions = self.conditions(file, item, subject, found)
         scope, requirement = conditions.scope, conditions.requirement()
         texts = [
             self.expressions.template(found[word].payload[0], scope) if word in found else ()
             for word in ("say", "why", "headline")
         ]
         cautions = found.get("caution")
-        texts.append(check_remedy(self.expressions, self.texts, found["remedy"], cautions, scope))
+        texts.append(check_remedy(self.expressions, self.texts, found["remedy"], scope))
+        told = check_cautions(self.expressions, self.texts, cautions, scope)
         fix = self.fix(found["set"], scope) if "set" in found else None
-        shown = [part.expr for text in texts for part in text if isinstance(part, Hole)]
+        shown = [part.expr for text in (*texts, *told) for part in text if isinstance(part, Hole)]
         self.measure(file, shown, fix, conditions.sizes)
         lets = tuple(conditions.lets)
         when = [conditions.when] if conditions.when else []
         whole = [*when, *(expr for _, expr in lets), requirement, *shown]
         self.sizes.weigh(file, f"rule {item.name}", item.name_at, whole, conditions.sizes)
+        self.ranges(file, subject, whole, (*texts[1:], *told), conditions.when)
         rule = Rule(
             item.name,
             level,
             found["title"].payload[0],
-            subject,
-            join,
+            subject.name,
+            subject.range,
             conditions.when,
             lets,
             requirement,
@@ -111,8 +135,59 @@ class RuleChecker:
             texts[2],
             tuple(name for name, _ in cautions.payload) if cautions else (),
             tuple(conditions.labels),
+            told,
         )
+        if "follows" in found:
+            causes = found["follows"].payload
+            rule = replace(rule, follows=tuple(name for name, _ in causes))
+            self.follows.append(Follows(file, rule, causes))
+        if "warn" in found:
+            rule = self.with_warning(file, rule, found["warn"], conditions)
         return rule, scope
+
+    def ranges(
+        self,
+        file: RuleFile,
+        subject: Subject,
+        whole: list[Expr],
+        texts: Iterable[Template],
+        when: Expr | None,
+    ) -> None:
+        """Refuse what a rule cannot know of what it ranges over."""
+        if subject.range is None:
+            return
+        if subject.range.without:
+            refuse_absent(file, texts, when, subject.range)
+        if subject.range.keys:
+            refuse_unshared(file, whole, subject.range)
+        if subject.told_by is not None:
+            self.told_by.append((file, subject.told_by))
+
+    def references(self) -> None:
+        """Refuse the name of a rule that tells something, if there is no such rule."""
+        rules = self.known | self.shipped
+        for file, (name, at) in self.told_by:
+            if name not in rules:
+                raise file.error(at, f"{name} is not a rule", nearest_name(name, rules))
+
+    def with_warning(
+        self, file: RuleFile, rule: Rule, clause: Clause, conditions: _Conditions
+    ) -> Rule:
+        """The rule with a stage before it is due, one level lower."""
+        if rule.level == "note":
+            what = f"{rule.name} is a note, and nothing is lower"
+            raise file.error(clause.at, what, "level error or warning")
+        raw, text = clause.payload
+        early = self.expressions.condition(raw, conditions.scope)
+        told = self.expressions.template(text, conditions.scope)
+        shown = [part.expr for part in told if isinstance(part, Hole)]
+        for expr in (early, *shown):
+            self.sizes.measure(file, expr, conditions.sizes)
+        never = Expr("flag", (), (False,), clause.at, FLAG)
+        require = Expr("choose", (rule.require, early, never), (), clause.at, FLAG)
+        whole = [require, *(expr for _, expr in rule.lets), *shown]
+        self.sizes.weigh(file, f"rule {rule.name}", rule.at, whole, conditions.sizes)
+        return replace(rule, require=require, due=rule.require, early=told)
 
     def name(self, file: RuleFile, item: RawItem) -> None:
         """Refuse a name that is no name of a rule or means something already."""
@@ -124,7 +199,9 @@ class RuleChecker:
             )
         if item.name in self.shipped:
             what = f"a rule that ships with axisproof is called {item.name}"
-            raise file.error(item.name_at, what, "another name; a site's settings change its level")
+            raise file.error(
+                item.name_at, what, "another name. The settings of a site change its level"
+            )
         if item.name in self.known:
             raise file.error(item.name_at, f"rule {item.name} is defined twice", "another name")
         if any(item.name == check.name for check in BUILT_IN):
@@ -132,12 +209,18 @@ class RuleChecker:
         self.known.add(item.name)
 
     def conditions(
-        self, file: RuleFile, item: RawItem, scope: Scope, clauses: Mapping[str, Clause]
+        self, file: RuleFile, item: RawItem, subject: Subject, clauses: Mapping[str, Clause]
     ) -> _Conditions:
         """Check `when`, and `let` and `require` in the order in which they stand."""
+        scope = subject.scope
+        if subject.direction is not None:
+            scope = scope.narrowed(subject.direction)
         found = _Conditions(scope)
+        own = None
         if "when" in clauses:
-            found.when = self.expressions.condition(clauses["when"].payload[0], scope)
+            own = self.expressions.condition(clauses["when"].payload[0], scope)
+        found.when = subject.condition(own)
+        if found.when is not None:
             self.sizes.measure(file, found.when, found.sizes)
             found.scope = scope.narrowed(found.when)
         for clause in item.clauses:
@@ -186,49 +269,6 @@ class RuleChecker:
         proposed = [] if fix is None else [fix.value, *([fix.over] if fix.over else [])]
         for expr in (*shown, *proposed):
             self.sizes.measure(file, expr, sizes)
-
-    def subject(self, file: RuleFile, clause: Clause) -> tuple[str, Join | None, Scope]:
-        """What a rule looks at: its subject, the other of a pair, and the names these give."""
-        name, at, join = clause.payload
-        if name not in SUBJECTS:
-            known = ", ".join(SUBJECTS)
-            raise file.error(at, f"{name} is not a subject", f"one of {known}")
-        variables = {
-            variable: Type("record", record=record, owner=variable)
-            for variable, record in SUBJECTS[name].items()
-        }
-        if join is None:
-            return name, None, Scope(file, variables)
-        (other, other_at), *keys = join
-        if name != "axis":
-            raise file.error(at, f"a pair of {name} and {other}", "each axis with NAME where …")
-        self.expressions.names.new_name(file, other, other_at)
-        if other in variables:
-            raise file.error(other_at, f"{other} means something already", "another name")
-        variables[other] = Type("record", record="axis", owner=other)
-        scope = Scope(file, variables)
-        if keys[0][0].startswith(other + "."):
-            keys.reverse()
-        own, others = (
-            self.join_key(Expr("path", (), (key,), key_at), variable, scope)
-            for (key, key_at), variable in zip(keys, ("axis", other), strict=True)
-        )
-        if own.type.kind != others.type.kind or own.type.dim != others.type.dim:
-            what = f"{keys[0][0]} and {keys[1][0]} are of different kinds"
-            raise file.error(keys[1][1], what)
-        return name, Join(other, own.data[1], others.data[1]), scope
-
-    def join_key(self, raw: Expr, variable: str, scope: Scope) -> Expr:
-        """One side of the equality that joins a pair: a fact of one of the two."""
-        (key,) = raw.data
-        expr = self.expressions.expr(raw, scope)
-        if expr.op != "fact" or expr.data[0] != variable:
-            raise scope.file.error(
-                raw.at, f"{key} is no fact of {variable}", f"a fact of {variable} to match on"
-            )
-        if expr.type.kind not in ("text", "name", "number"):
-            raise scope.file.error(raw.at, f"{key} cannot be matched on", "a word, text or number")
-        return expr
 
     def fix(self, clause: Clause, scope: Scope) -> Remedy:
         """The value that a rule proposes, and the fact it is for."""

@@ -18,7 +18,9 @@ def check_setting(names: Names, file: RuleFile, item: RawItem) -> Setting:
     name = names.new_name(file, item.name, item.name_at)
     if name in names.shipped_settings:
         what = f"a setting that ships with axisproof is called {name}"
-        raise file.error(item.name_at, what, "another name; a site's settings change its value")
+        raise file.error(
+            item.name_at, what, "another name. The settings of a site change its value"
+        )
     if name in names.settings:
         raise file.error(item.name_at, f"setting {name} is defined twice", "another name")
     words = ("default", "meaning", "basis")

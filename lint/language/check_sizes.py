@@ -15,6 +15,8 @@ class SizeChecker:
 
     def __init__(self, known: Mapping[tuple[str, str], Definition]) -> None:
         self.bounds = Bounds(known)
+        self.steps: dict[str, int] = {}
+        """What one evaluation of each rule or definition costs, by what it is called."""
 
     def measure(
         self, file: RuleFile, expr: Expr, lets: Mapping[str, ExpressionSize]
@@ -43,8 +45,9 @@ class SizeChecker:
             raise file.error(
                 at,
                 f"{what} takes {cost} steps, for the size its numbers can grow to",
-                f"at most {MAX_COST}; formulas of fewer products",
+                f"at most {MAX_COST}, or formulas of fewer products",
             )
+        self.steps[what] = cost
 
 
 def _evaluated_at_once(exprs: Iterable[Expr]) -> Iterator[Expr]:

@@ -37,13 +37,9 @@ def named_texts(
 
 
 def check_remedy(
-    expressions: ExpressionChecker,
-    texts: Texts,
-    remedy: Clause,
-    cautions: Clause | None,
-    scope: Scope,
+    expressions: ExpressionChecker, texts: Texts, remedy: Clause, scope: Scope
 ) -> Template:
-    """The remedy of a rule with its cautions, which come last."""
+    """The remedy of a rule, without its cautions."""
     parts: list[Template] = []
     for part in remedy.payload:
         named = len(part) == 2 and isinstance(part[1], Span)
@@ -52,9 +48,15 @@ def check_remedy(
             if named
             else expressions.template(part, scope)
         )
-    for part in cautions.payload if cautions else ():
-        parts.append(_named(expressions, texts, "caution", part, scope))
     return spaced(parts)
+
+
+def check_cautions(
+    expressions: ExpressionChecker, texts: Texts, cautions: Clause | None, scope: Scope
+) -> tuple[Template, ...]:
+    """The cautions of a rule, in the order of their names."""
+    names = cautions.payload if cautions else ()
+    return tuple(_named(expressions, texts, "caution", part, scope) for part in names)
 
 
 def _named(

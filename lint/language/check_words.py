@@ -12,7 +12,7 @@ from ..machine.schema import Leaf, ListType
 from .expression_checker import CheckOperands, ExpressionChecker
 from .scope import Scope
 from .syntax import FLAG, METHOD, Expr, Type
-from .wording import kind_phrase
+from .wording import PART_ASKED, kind_phrase
 
 _PATTERN_TESTS: Final[Mapping[str, Sequence[str]]] = {
     "is": ("{}",),
@@ -30,7 +30,14 @@ def check_alike(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type 
         raise scope.file.error(
             left.at,
             f"{kind_phrase(left.type)} before is",
-            "a word, a text, a flag; = for numbers",
+            PART_ASKED if left.type.kind == "part" else "a word, a text, a flag, or = for numbers",
+        )
+    if raw.kids[1].op == "or":
+        either = [scope.file.written(each.at) for each in (left, *raw.kids[1].kids)]
+        raise scope.file.error(
+            raw.kids[1].at,
+            "or stands between whole conditions",
+            f"{either[0]} is one of [{', '.join(either[1:])}]",
         )
     right = checker.operand_like(raw.kids[1], left, scope)
     if left.type.kind == "method" and right.type.kind == "number" and right.op == "num":
@@ -112,7 +119,11 @@ def check_one_of(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type
     left = checker.expr(raw.kids[0], scope)
     if left.type.kind not in ("name", "text", "method"):
         raise scope.file.error(
-            left.at, f"{kind_phrase(left.type)} before is one of", "a word or a text"
+            left.at,
+            f"{kind_phrase(left.type)} before is one of",
+            "a = b or a = c, or a between b and c"
+            if left.type.kind == "number"
+            else "a word or a text",
         )
     items = _fixed_words(checker, raw.kids[1:], left, "the left side is", scope)
     return replace(raw, kids=(left, *items), type=FLAG)

@@ -11,6 +11,7 @@ from collections.abc import Iterator, Sequence
 
 from .check_definitions import DefinitionChecker, measure_definitions
 from .check_examples import check_examples
+from .check_follows import check_follows
 from .check_names import Names
 from .check_rule import RuleChecker
 from .check_settings import check_setting
@@ -49,7 +50,11 @@ def check_rules(files: Sequence[RawFile], base: RuleSet | None = None) -> RuleSe
         rule, scope = checker.rule(file, item)
         examples[rule.name] = check_examples(expressions, file, item, scope)
         rules.append(rule)
-    return RuleSet(tuple(rules), tuple(definitions), tuple(settings), examples, tuple(texts))
+    checker.references()
+    check_follows(checker.follows, (*base.rules, *rules), (*base.definitions, *definitions))
+    return RuleSet(
+        tuple(rules), tuple(definitions), tuple(settings), examples, tuple(texts), sizes.steps
+    )
 
 
 def _items(files: Sequence[RawFile], word: str) -> Iterator[tuple[RuleFile, RawItem]]:

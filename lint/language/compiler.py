@@ -71,8 +71,9 @@ def function_of(
     return f"def {name}({', '.join(arguments)}):\n{body.text()}\n", variables
 
 
-def load(source: str, namespace: dict[str, Any]) -> dict[str, Any]:
+def load(source: str, namespace: dict[str, Any] | None = None) -> dict[str, Any]:
     """Run generated source over HELPERS and the functions already in ``namespace``."""
+    namespace = {} if namespace is None else namespace
     namespace.update(HELPERS)
     exec(compile(source, "<axisproof rules>", "exec"), namespace)
     return namespace
@@ -105,6 +106,10 @@ def _rule(rule: Rule, body: _CodeWriter) -> str:
         if condition != "True":
             body.line(f"if {condition} is not True:")
             body.line(f"    return {NOT_APPLICABLE} if {condition} is False else None")
+    if rule.range is not None and rule.range.without:  # the condition asks nothing of what matches
+        absent = " or ".join(f"v_{join.variable} is None" for join in rule.range.joins)
+        body.line(f"if {absent}:")
+        body.line(f"    return {BROKEN}")
     for name, value in rule.lets:
         body.line(f"l_{name} = {body.number_or_value(value)}")
         body.sizes[name] = body.bounds.size(value, body.sizes)
@@ -244,7 +249,7 @@ class _CodeWriter:
                 self.line(f"{result} = {other}")
         return result
 
-    def on_else(self, expr: Expr) -> str:
+    def on_default(self, expr: Expr) -> str:
         result = self.new()
         self.line(f"{result} = {self.number_or_value(expr.kids[0])}")
         paths: dict[str, list[str]] = {}

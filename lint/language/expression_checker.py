@@ -18,7 +18,7 @@ from .operators import OPERATORS
 from .rule_file import RuleFile
 from .scope import Scope
 from .syntax import POSITION, Expr, Hole, Span, Template, Type
-from .wording import date_meant, dimension_phrase, kind_phrase, nearest_name
+from .wording import PART_ASKED, date_meant, dimension_phrase, kind_phrase, nearest_name
 
 CheckOperands = Callable[["ExpressionChecker", Expr, Scope, Type | None], Expr]
 """Checks a node in a scope; the type is the one wanted, where that is known."""
@@ -42,7 +42,9 @@ class ExpressionChecker:
         expr = self.expr(raw, scope)
         if expr.type.kind != "flag":
             raise scope.file.error(
-                expr.at, f"{kind_phrase(expr.type)} is not a condition", "something true or false"
+                expr.at,
+                f"{kind_phrase(expr.type)} is not a condition",
+                PART_ASKED if expr.type.kind == "part" else "something true or false",
             )
         return expr
 
@@ -83,6 +85,8 @@ class ExpressionChecker:
         for kid in kids:
             if kid.type.kind not in ("number", "date"):
                 hint = "is for words, texts and flags" if raw.op == "eq" else "a number or a date"
+                if kid.type.kind == "part":
+                    hint = PART_ASKED
                 if kid.type.kind == "period":
                     hint = "a date plus the period, compared with the other date"
                 if kid.op == "text" and day_of(kid.data[0]) is not None:
@@ -101,8 +105,11 @@ class ExpressionChecker:
             if da != db:
                 raise scope.file.error(
                     raw.at,
-                    f"{dimension_phrase(da)} cannot be compared with {dimension_phrase(db)}",
-                    self.dimension_hint(da, db) or "two values of one dimension",
+                    f"{dimension_phrase(da)}{_whose(da)} cannot be compared with "
+                    f"{dimension_phrase(db)}{_whose(db)}",
+                    _unit_hint(raw, kids, scope)
+                    or self.dimension_hint(da, db)
+                    or "two values of one dimension",
                 )
 
     def dimension_hint(self, a: Dimension, b: Dimension) -> str:
@@ -118,10 +125,13 @@ class ExpressionChecker:
             for base, _ in dimension:
                 if base.startswith(POSITION):
                     owner = base.removeprefix(POSITION)
-                    return (
+                    hint = (
                         f"a condition on {owner}.motion (linear or rotary) before a user unit of "
                         f"{owner} meets a length or an angle"
                     )
+                    if owner == "axis" and any("angle" in dict(each) for each in (a, b)):
+                        hint += ". A position / axis.units_per_motor_rev is turns of the motor"
+                    return hint
         return ""
 
     def operand_like(self, raw: Expr, left: Expr, scope: Scope) -> Expr:
@@ -160,9 +170,27 @@ class ExpressionChecker:
             expr = self.expr(part.expr, scope)
             if expr.type.kind in ("record", "part"):
                 raise scope.file.error(expr.at, f"{kind_phrase(expr.type)} cannot be shown")
+            if part.way and expr.type.kind != "number":
+                raise scope.file.error(expr.at, f"{kind_phrase(expr.type)} cannot be rounded")
             if part.unit:
                 if expr.type.kind != "number":
                     raise scope.file.error(expr.at, f"{kind_phrase(expr.type)} has no unit")
                 self.unit(scope.file, part.unit, expr.at, [scope.plain(expr.type.dim)])
-            parts.append(Hole(expr, part.unit))
+            parts.append(replace(part, expr=expr))
         return tuple(parts)
+
+
+def _whose(dimension: Dimension) -> str:
+    """Of which axis a position is, where it is of another one than the axis of the rule."""
+    owners = [base.removeprefix(POSITION) for base, _ in dimension if base.startswith(POSITION)]
+    return f" of {owners[0]}" if owners else ""
+
+
+def _unit_hint(raw: Expr, kids: Sequence[Expr], scope: Scope) -> str:
+    """What to write for a number without a unit, or a share, beside a value that has one."""
+    if raw.op == "within" and not scope.plain(kids[1].type.dim):
+        share, near = (scope.file.written(kid.at) for kid in kids[1:])
+        return f"an amount, such as {share} * {near}, in {dimension_phrase(kids[0].type.dim)}"
+    if any(kid.op == "num" and kid.type.dim == () for kid in kids):
+        return "a unit directly after the number, such as 3000rpm or 2.5mm"
+    return ""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
+from functools import partial
 from typing import Any, Final
 
 import lark
@@ -117,9 +118,14 @@ class ExpressionReader:
         base = Span(brace.line, brace.column + 1, brace.line, brace.column + 1)
         tree = read_tree(self.file, text, "template_value", base)
         inner = ExpressionReader(self.file, base)
-        kids = tree.children
-        unit = str(kids[1]) if len(kids) == 2 else ""
-        return Hole(inner.expr(kids[0]), unit)
+        return inner.shown_value(tree)
+
+    def shown_value(self, tree: Any) -> Hole:
+        """A value with the unit to show it in and the way to round it."""
+        first, *words = tree.children
+        told = {word.type: str(word) for word in words}
+        way = {"rounded up": 1, "rounded down": -1}.get(told.get("ROUNDED", ""), 0)
+        return Hole(self.expr(first), told.get("UNIT", ""), way)
 
     def path(self, token: Any) -> Expr:
         """A path, or true or false. Raises RuleError for a word of the language."""
@@ -130,7 +136,7 @@ class ExpressionReader:
         for word in name.split("."):
             if not word:
                 raise self.file.error(at, f"{name} has an empty part")
-        if name in keywords():
+        if name in keywords() - _WORDS_OF_FACTS:
             expected = _WORDS_MEANT.get(name, "another name")
             raise self.file.error(at, f"{name} is a word of the language", expected)
         return Expr("path", (), (name,), at)
@@ -166,6 +172,9 @@ class ExpressionReader:
             return _SPECIAL[name](self, kids, at, read)
         return _read_operation(name, kids, at, read)
 
+
+_WORDS_OF_FACTS: Final = frozenset({"warns"})
+"""Words of the language that are values of facts too; where one fits, the other does not."""
 
 _WORDS_MEANT: Final = {
     "none": "is none or is not none",
@@ -237,6 +246,32 @@ def _read_signed(reader: ExpressionReader, kids: list[Any], at: Span, read: Read
     return _read_operation("signed", kids, at, read)
 
 
+def _read_connective(
+    op: str, reader: ExpressionReader, kids: list[Any], at: Span, read: ReadKid
+) -> Expr:
+    loop = _open_loop(kids[0])
+    if loop is not None:
+        raise reader.file.error(
+            reader.span(loop),
+            "it is not clear where this ends",
+            "brackets around it, or around all that its where or has asks",
+        )
+    return Expr(op, tuple(map(read, kids)), (), at)
+
+
+def _open_loop(tree: Any) -> Any:
+    """Something over a list with whose `where` or `has` a tree ends, outside brackets; else None.
+
+    What follows might belong to that condition as well.
+    """
+    end = tree.meta.container_end_pos
+    while isinstance(tree, lark.Tree) and tree.meta.end_pos == end:
+        if len(tree.children) > _CLOSED_UP_TO.get(str(tree.data), len(tree.children)):
+            return tree
+        tree = tree.children[-1]
+    return None
+
+
 def _read_power(reader: ExpressionReader, kids: list[Any], at: Span, read: ReadKid) -> Expr:
     return Expr("pow", (read(kids[0]),), (reader.power(kids[1]),), at)
 
@@ -289,8 +324,13 @@ def _read_loop(
     return Expr(op, (listed, condition, *map(read, body)), (str(variable),), at)
 
 
+_CLOSED_UP_TO: Final = {"quantified": 3, "unique": 3, "count": 2, "aggregate": 4, "all": 3}
+"""How many operands something over a list has if no condition ends it."""
+
 _SPECIAL: Final[Mapping[str, Callable[[ExpressionReader, list[Any], Span, ReadKid], Expr]]] = {
     "signed": _read_signed,
+    "and_": partial(_read_connective, "and"),
+    "or_": partial(_read_connective, "or"),
     "pow": _read_power,
     "choose": _read_choose,
     "call": _read_call,

@@ -80,9 +80,9 @@ def distinct(value: Any) -> Any:
 def disputed(record: Facts, paths: tuple[str, ...]) -> bool:
     """Whether any of these facts of a record is stated, but not usable as it stands.
 
-    ``a else b`` means two ways to state one thing, so it may pass over an ``a`` that nobody stated.
-    It must not pass over an ``a`` that two sources state differently, or that is in a unit that
-    does not fit. The reader lists such facts as ``disputed`` in the notes of the record they
+    ``a default b`` means two ways to state one thing, so it may pass over an ``a`` that nobody
+    stated. It must not pass over an ``a`` that two sources state differently, or that is in a unit
+    that does not fit. The reader lists such facts as ``disputed`` in the notes of the record they
     belong to, relative to it, with ``[]`` for an index.
     """
     return not notes_of(record).disputed.isdisjoint(paths)

@@ -346,7 +346,7 @@ FUNCTIONS: Final = _by_name(
         RATIO,
         sine,
         "sin(angle), exact at 0, 30, 90, 150 … deg",
-        "trigonometry; rational values by Niven's theorem",
+        "trigonometry, with rational values by Niven's theorem",
     ),
     Function("square_root", (("x", RATIO),), RATIO, square_root, "√x", "arithmetic"),
     Function("numerator", (("x", RATIO),), RATIO, numerator, "p of p/q", "arithmetic"),
@@ -417,7 +417,7 @@ FUNCTIONS: Final = _by_name(
         (("x", RATIO), ("tolerance", RATIO)),
         RATIO,
         simple_fraction,
-        "the p/q of least q from x·(1 − tolerance) to x·(1 + tolerance); x itself at tolerance 0",
+        "the p/q of least q from x·(1 − tolerance) to x·(1 + tolerance), x itself at tolerance 0",
         "number theory (Stern–Brocot tree), from memory",
         growth=2,
     ),
@@ -431,6 +431,14 @@ FUNCTIONS: Final = _by_name(
     ),
     Function("power_of_two", (("n", RATIO),), RATIO, power_of_two, "2^n", "arithmetic"),
     Function("circumference", (("diameter", FREE),), FREE, circumference, "π·d", "geometry"),
+    Function(
+        "meant_method",
+        (("method", METHOD), ("place", RATIO)),
+        METHOD,
+        homing.meant_method,
+        "one of the six numbers that a neutral name can mean, by its place",
+        "CiA 402 homing, from memory",
+    ),
     *(
         Function(name, (("method", METHOD),), FLAG, call, words, "CiA 402 homing, from memory")
         for name, call, words in (
@@ -442,6 +450,11 @@ FUNCTIONS: Final = _by_name(
                 "sets_current_position",
                 homing.sets_current_position,
                 "whether it takes the present position as reference, without motion",
+            ),
+            (
+                "means_several_methods",
+                homing.means_several,
+                "whether it is a neutral name that several numbers can mean",
             ),
             (
                 "needs_held_switch",

@@ -13,9 +13,11 @@ from typing import Any, Final, Protocol
 from ..base.absence import NONE
 from ..machine.records import Facts
 from ..numbers.exact import Approx
+from ..numbers.rational import Fraction
 from .budget import metered_as_read
 from .equalities import filter_equality, second_equality
 from .fast_values import FastValues
+from .freedom import free_parts
 from .matching import matching, matching_both
 from .operators import OPERATORS
 from .syntax import Expr
@@ -28,10 +30,15 @@ TOLD_OF_MANY: Final = 8
 """Items of a longer list that are traced, for what its value rests on: a finding shows less."""
 
 
+_ALIKE: Final = (str, int, Fraction, type(None))
+"""Values of which equal ones are the same."""
+
+
 class ItemTracer(Protocol):
     """What these functions ask of the tracing evaluator."""
 
     fast: FastValues
+    lists: dict[Any, Traced]
 
     def value(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
         """Evaluate a node."""
@@ -104,7 +111,20 @@ def _deciders(
 def all_of_many(
     tracer: ItemTracer, expr: Expr, env: Mapping[str, Any], listed: Traced, items: Iterable[Facts]
 ) -> Traced:
-    """What `all of` gives for many items."""
+    """What `all of` gives for many items: for equal values of what it looks for it is the same."""
+    wanted = tuple(tracer.value(part, env).value for part in free_parts(expr))
+    if not all(value is NONE or isinstance(value, _ALIKE) for value in wanted):
+        return _all_known(tracer, expr, env, listed, items)
+    key = id(env[expr.kids[0].data[0]]), expr, wanted
+    known = tracer.lists.get(key)
+    if known is None:
+        known = tracer.lists[key] = _all_known(tracer, expr, env, listed, items)
+    return known
+
+
+def _all_known(
+    tracer: ItemTracer, expr: Expr, env: Mapping[str, Any], listed: Traced, items: Iterable[Facts]
+) -> Traced:
     values = [*_fast_items(tracer, expr, env, items)]
     known = [(inner, value) for where, value, inner in values if where is True]
     parts = [tracer.value(kid, inner) for inner, _ in known[:TOLD_OF_MANY] for kid in expr.kids[1:]]

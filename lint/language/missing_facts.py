@@ -14,6 +14,7 @@ from typing import Any
 from ..machine.records import NOTES, Facts
 from .missing_loops import LoopScope
 from .missing_scope import OTHER_CAUSE, Missing, TraceNeeded
+from .near_failure import NearFailures, Smallest, on_one_line
 from .operators import evaluation_methods
 from .syntax import Definition, Expr, Rule, subjects_of
 
@@ -26,14 +27,26 @@ _RuleScope.methods = evaluation_methods(_RuleScope)
 
 
 class MissingFacts:
-    """The rules of one catalogue, each made ready when first asked for."""
+    """The rules of one catalogue, each made ready when first asked for.
+
+    With ``smallest``, a missing fact of a part that may be none stands for itself, not for that
+    part, and near failures are those of the fewest facts, not those of one line.
+    """
 
     def __init__(
-        self, definitions: Mapping[tuple[str, str], Definition], defaults: Mapping[str, Expr]
+        self,
+        definitions: Mapping[tuple[str, str], Definition],
+        defaults: Mapping[str, Expr],
+        smallest: Smallest | None = None,
     ) -> None:
+        self.not_known = smallest.not_known if smallest else None
         self.definitions = definitions
         self.defaults = defaults
         self.rules: dict[str, Callable[[Sequence[Facts]], Missing]] = {}
+        keep, name = (smallest, "fewest for") if smallest else (on_one_line, "settling")
+        self.near_failures = NearFailures(
+            definitions, self._scope, keep, name, by_condition=smallest is not None
+        )
         self.derived: dict[tuple[str, str], Callable[[Facts], Any]] = {}
 
     def of(self, rule: Rule) -> Callable[[Sequence[Facts]], Missing]:
@@ -47,7 +60,7 @@ class MissingFacts:
         return found
 
     def _scope(self, roots: Sequence[str]) -> _RuleScope:
-        return _RuleScope(self.definitions, self.defaults, self.definition, roots)
+        return _RuleScope(self.definitions, self.defaults, self.definition, roots, self.not_known)
 
     def _rule(self, rule: Rule) -> Callable[[Sequence[Facts]], Missing]:
         scope = self._scope(subjects_of(rule))

@@ -400,12 +400,12 @@ def _of_loop(named: Named, rest_of_list: Missing, only_facts: bool, known: Any) 
 
 
 def _has_default(expr: Expr) -> bool:
-    """Whether it is `fact else literal`, which is known unless sources dispute the fact."""
-    return expr.op == "else" and expr.kids[0].op == "fact" and expr.kids[1].op in LITERALS
+    """Whether it is `fact default literal`, which is known unless sources dispute the fact."""
+    return expr.op == "default" and expr.kids[0].op == "fact" and expr.kids[1].op in LITERALS
 
 
 def _without_defaults(expr: Expr) -> Iterator[Expr]:
-    """The nodes of a tree, without what stands in `fact else literal`."""
+    """The nodes of a tree, without what stands in `fact default literal`."""
     yield expr
     if not _has_default(expr):
         for kid in expr.kids:

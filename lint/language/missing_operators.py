@@ -90,7 +90,7 @@ class OperatorScope(FactScope):
             else:
                 yield self.value(kid)
 
-    def on_else(self, expr: Expr) -> Evaluate:
+    def on_default(self, expr: Expr) -> Evaluate:
         """The first of two ways to state a thing that is known."""
         first, second = self.numbers(expr)
         paths: dict[int, list[str]] = {}
@@ -98,6 +98,7 @@ class OperatorScope(FactScope):
             if root in self.slots:
                 paths.setdefault(self.slots[root], []).append(path)
         read = [(slot, tuple(found)) for slot, found in paths.items()]
+        not_known = self.not_known
 
         def evaluate(frame: Frame) -> Any:
             a = first(frame)
@@ -111,6 +112,8 @@ class OperatorScope(FactScope):
                 return b
             if not a or not b:
                 return OTHER_CAUSE
+            if not_known and not_known.isdisjoint(a) != not_known.isdisjoint(b):
+                return a if not_known.isdisjoint(a) else b
             return b if len(b) < len(a) else a
 
         return evaluate

@@ -7,7 +7,7 @@ names them. An empty tuple means that something else than a missing fact is in p
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence, Set
 from typing import Any, ClassVar, Final
 
 from ..base.absence import NONE, none_above
@@ -69,7 +69,9 @@ def stated_path(path: str) -> str:
 class FactScope:
     """Makes the functions of one rule or definition, over one frame.
 
-    ``definition`` gives what evaluates a definition, from its record kind and name.
+    ``definition`` gives what evaluates a definition, from its record kind and name. With
+    ``not_known``, facts are asked for one by one: a fact of a part that may be none is missing
+    itself, and not that part. Of two ways to state a thing, one without these facts counts.
     """
 
     methods: ClassVar[Mapping[str, Callable[..., Any]]]
@@ -81,12 +83,17 @@ class FactScope:
         defaults: Mapping[str, Expr],
         definition: Callable[[str, str], Callable[[Facts], Any]],
         roots: Sequence[str],
+        not_known: Set[str] | None = None,
     ) -> None:
+        self.one_by_one = not_known is not None
+        self.not_known: Set[str] = frozenset() if not_known is None else not_known
+        self.missing_by = "missing " if not_known is None else "lacking "
         self.definitions = definitions
         self.defaults = defaults
         self.definition = definition
         self.slots: dict[str, int] = {name: number for number, name in enumerate(roots)}
         self.lets: dict[str, Evaluate] = {}
+        self.trees: dict[str, Expr] = {}
         self.roots = len(roots)
         self.size = len(roots)
 
@@ -112,6 +119,7 @@ class FactScope:
             return value
 
         self.lets[name] = evaluate
+        self.trees[name] = expr
 
     def value(self, expr: Expr) -> Evaluate:
         """The function of a node. Raises TraceNeeded if only the tracing evaluator knows it."""
@@ -150,10 +158,12 @@ class FactScope:
         root, path = expr.data
         slot = self.slots[root]
         stated = stated_path(path)
-        name = "missing " + path
+        name = self.missing_by + path
+        one_by_one = self.one_by_one
 
         def missing(record: Facts) -> Missing:
-            found: Missing = (absolute_path(record, fact_to_state(record, stated)),)
+            wanted = stated if one_by_one else fact_to_state(record, stated)
+            found: Missing = (absolute_path(record, wanted),)
             if none_above(record, path):
                 found = OTHER_CAUSE
             record[NOTES].memo[name] = found
@@ -176,7 +186,7 @@ class FactScope:
         """A definition. The record keeps the value for generated code, here what is missing."""
         root, name, kind = expr.data
         slot, definition = self.slots[root], self.definition(kind, name)
-        unknown = "missing derived " + name
+        unknown = f"{self.missing_by}derived {name}"
 
         def evaluate(frame: Frame) -> Any:
             record = frame[slot]

@@ -8,7 +8,6 @@ from typing import Any
 from .growth import no_number, of_sum
 from .operator_entry import (
     COMPARISON,
-    EITHER,
     FALLBACK,
     NEGATION,
     NO_MUTATIONS,
@@ -139,7 +138,7 @@ def quantifier(name: str, deciding: bool, becomes: str, denial: str = "") -> Ope
         "quantified",
         f"{name} {{over}} has {{2}}",
         OPERATION,
-        (OPERATION, EITHER, EITHER),
+        (OPERATION, NEGATION, NEGATION),
         no_number,
         denial=denial,
         deciding=deciding,

@@ -6,6 +6,7 @@ RuleError with the place in the rule file.
 
 from __future__ import annotations
 
+import re
 from decimal import Decimal
 from typing import Any
 
@@ -15,8 +16,9 @@ from ..base.errors import RuleError
 from ..source.files import FOREIGN
 from . import LANGUAGE_VERSION
 from .bounds import MAX_DEPTH
+from .each_reader import read_each
 from .expression_reader import ExpressionReader
-from .grammar import read_tree, token_span
+from .grammar import read_tree
 from .rule_file import Clause, RawExample, RawFile, RawItem, RuleFile
 from .syntax import NOWHERE, Assignment, Expr, Span, Template
 
@@ -34,16 +36,33 @@ def parse_rules(file: RuleFile) -> RawFile:
             f"{file.name} is larger than {MAX_RULE_BYTES} bytes", expected="a smaller rule file"
         )
     _refuse_characters(file)
+    _refuse_version(file)
     tree = read_tree(file, file.text, "start", NOWHERE)
     reader = _ItemReader(file)
-    version, *items = tree.children
-    if str(version) != str(LANGUAGE_VERSION):
-        raise file.error(
-            token_span(version),
-            f"language version {version} is not known to this axisproof",
-            f"language {LANGUAGE_VERSION}",
-        )
+    _, *items = tree.children
     return RawFile(file, tuple(reader.item(item) for item in items))
+
+
+_VERSION = re.compile(r"(?:\s|#[^\n]*\n)*language\s+([0-9.]+)")
+
+_FROM_1 = (
+    "language 2. In it the word default stands for the old else, and else for the old otherwise. "
+    "Brackets stand around and/or after where and has. The page of `axisproof rules guide` has all"
+)
+
+
+def _refuse_version(file: RuleFile) -> None:
+    """Refuse a file of another version before its other words are read, which may differ."""
+    found = _VERSION.match(file.text)
+    if found is None or found[1] == str(LANGUAGE_VERSION):
+        return
+    line = file.text.count("\n", 0, found.start(1)) + 1
+    column = found.start(1) - file.text.rfind("\n", 0, found.start(1))
+    at = Span(line, column, line, column + len(found[1]))
+    if found[1] == "1":
+        raise file.error(at, "this axisproof no longer reads language 1", _FROM_1)
+    what = f"language version {found[1]} is not known to this axisproof"
+    raise file.error(at, what, f"language {LANGUAGE_VERSION}")
 
 
 def _refuse_characters(file: RuleFile) -> None:
@@ -101,7 +120,7 @@ class _ItemReader(ExpressionReader):
             payload = (self.template(kids[0]),)
         elif word == "remedy":
             payload = self.remedy(kids)
-        elif word == "caution":
+        elif word in ("caution", "follows"):
             payload = tuple((str(kid), self.span(kid)) for kid in kids)
         elif word in ("when", "require", "as"):
             payload = (self.expr(kids[0]),)
@@ -112,8 +131,7 @@ class _ItemReader(ExpressionReader):
         elif word == "unit" or word == "level":
             payload = (str(kids[0]), self.span(kids[0]))
         elif word == "each":
-            join = tuple((str(k), self.span(k)) for k in kids[1].children) if kids[1:] else None
-            payload = (str(kids[0]), self.span(kids[0]), join)
+            payload = (read_each(self, kids),)
         elif word == "let":
             payload = (
                 str(kids[0]),
@@ -126,6 +144,8 @@ class _ItemReader(ExpressionReader):
             rest = kids[1:-1] if safe else kids[1:]
             over = self.over(rest[0]) if len(rest) == 2 else None
             payload = (self.path(kids[0]), over, self.expr(rest[-1]), safe)
+        elif word == "warn":
+            payload = (self.expr(kids[0]), self.template(kids[1]))
         elif word == "asks":
             payload = ()
         elif word == "given":

@@ -35,13 +35,11 @@ class Phrases:
 
     def condition(self, text: str, at: Span) -> Expr:
         """Read something true or false. Raises RuleError at its place."""
-        raw, _ = self._read(text, at)
-        return self._checker.condition(raw, self._scope)
+        return self._checker.condition(self._read(text, at).expr, self._scope)
 
     def value(self, text: str, at: Span) -> Hole:
         """Read ``EXPRESSION [in UNIT]``. Raises RuleError at its place."""
-        raw, unit = self._read(text, at)
-        (checked,) = self._checker.template((Hole(raw, unit),), self._scope)
+        (checked,) = self._checker.template((self._read(text, at),), self._scope)
         assert isinstance(checked, Hole)
         return checked
 
@@ -60,7 +58,6 @@ class Phrases:
         scope = self._scope if given is None else self._scope.narrowed(given)
         return self._checker.template(raw, scope)
 
-    def _read(self, text: str, at: Span) -> tuple[Expr, str]:
+    def _read(self, text: str, at: Span) -> Hole:
         tree = read_tree(self.file, text, "template_value", at)
-        kids = tree.children
-        return ExpressionReader(self.file, at).expr(kids[0]), str(kids[1]) if len(kids) == 2 else ""
+        return ExpressionReader(self.file, at).shown_value(tree)

@@ -15,6 +15,7 @@ from ..numbers.exact import Approx, Number, Pi, absolute, div
 from ..numbers.formats import exact_json, say_exact, say_number
 from ..numbers.powers import MAX_BITS, bits
 from ..numbers.units import UNITS, default_unit
+from .groups import GROUP, MEMBERS
 from .operator_entry import ATOM, PRODUCT, SUM, VALUE
 from .operators import LOOPS, OPERATORS
 from .syntax import POSITION, Expr, Type
@@ -94,17 +95,19 @@ def _text_in_full(expr: Expr, leaf: Leaf | None) -> str:
             return str(data[0])
         case "fact" | "derived":
             root, path = data[0], data[1]
+            if (root, path) == (GROUP, MEMBERS):
+                return GROUP
             return str(path) if root == "axis" else f"{root}.{path}"
         case "not":
             (denied,) = expr.kids
             denial = _denial(denied)
             if denial and (leaf is None or leaf(denied) is None):
-                return _operation_text(denial, denied, leaf)
-    return _operation_text(OPERATORS[op].text, expr, leaf)
+                return operation_text(denial, denied, leaf)
+    return operation_text(OPERATORS[op].text, expr, leaf)
 
 
-def _operation_text(text: str, expr: Expr, leaf: Leaf | None) -> str:
-    """The text of an operator with those of its operands in their places."""
+def operation_text(text: str, expr: Expr, leaf: Leaf | None) -> str:
+    """The text of an operator, such as `{0} + {1}`, with those of its operands in their places."""
     operator = OPERATORS[expr.op]
     parts = []
     for number, kid in enumerate(expr.kids):
@@ -172,20 +175,28 @@ def unit_for(dimension: Dimension, env: Mapping[str, Any]) -> str:
     return default_unit(dimension)
 
 
-_LONG: Final = (("d", 2 * 86400), ("h", 2 * 3600), ("min", 2 * 60))
-"""Units of a duration that is at least so many seconds long."""
+def position_unit(axis: Mapping[str, Any]) -> str:
+    """The unit in which an axis states its positions."""
+    return unit_for(_POSITION_OF_AXIS, {"axis": axis})
+
+
+_POSITION_OF_AXIS: Final = tuple((f"{base}:axis", power) for base, power in VARIABLE["position"])
+
+
+_LONG: Final = (("d", 2 * 86400), ("h", 2 * 3600), ("min", 2 * 60), ("s", 1))
+"""Units of a duration that is at least so many seconds long; a shorter one is in ms."""
 
 
 def unit_of(value: Any, dimension: Dimension, env: Mapping[str, Any]) -> str:
-    """The unit to show a value in: that of its dimension, a longer one for a long duration."""
+    """The unit to show a value in: that of its dimension, one that suits a duration's length."""
     unit = unit_for(dimension, env)
-    if unit == "s":
+    if unit == "s" and value:
         size = absolute(value)
-        return next((long for long, least in _LONG if (size >= least) is True), unit)
+        return next((long for long, least in _LONG if (size >= least) is True), "ms")
     return unit
 
 
-def _in_unit_shown(value: Number, unit: str) -> Number:
+def in_unit_shown(value: Number, unit: str) -> Number:
     """The value in a unit; a product of base units that is not in the table is the base itself."""
     known = unit_named(unit)
     result = None if known is None else div(value, known.factor)
@@ -226,7 +237,7 @@ def value_text(value: Any, type_: Type, env: Mapping[str, Any], unit: str = "") 
         return repr(value)
     if type_.kind == "number":
         unit = unit or unit_of(value, type_.dim, env)
-        shown = _in_unit_shown(value, unit)
+        shown = in_unit_shown(value, unit)
         return say_number(shown, unit, exactly=_exact_helps(shown, type_.dim))
     if type_.kind == "date":
         return _date_text(value)
@@ -255,7 +266,7 @@ def inline(value: Any, type_: Type, env: Mapping[str, Any]) -> Text:
         return text, ATOM
     if "…" in text:
         unit = unit_of(value, type_.dim, env)
-        shown = _in_unit_shown(value, unit)
+        shown = in_unit_shown(value, unit)
         helps = _exact_helps(shown, type_.dim)
         fraction = say_exact(shown) if helps and not isinstance(shown, Approx) else ""
         if fraction:
@@ -279,7 +290,7 @@ def exact(value: Any, type_: Type, env: Mapping[str, Any], unit: str = "") -> di
         unit = unit or unit_of(value, type_.dim, env)
         if bits(value) > MAX_BITS:
             return {"text": value_text(value, type_, env, unit)}
-        fields = exact_json(_in_unit_shown(value, unit), unit)
+        fields = exact_json(in_unit_shown(value, unit), unit)
         fields.pop("text", None)
         if "value" not in fields or fields["value"] is not None:
             return fields

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from ..base.errors import Place, RuleError
-from .syntax import Assignment, Expr, Span
+from .syntax import Assignment, Expr, Span, Template
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,10 +28,45 @@ class RuleFile:
         lines[0] = lines[0][at.column - 1 :]
         return " ".join(line.strip() for line in lines)
 
+    def place(self, at: Span) -> Place:
+        """A span as a place of this file."""
+        return Place(self.name, at.line, at.column, at.end_line, at.end_column)
+
     def error(self, at: Span, what: str, expected: str = "") -> RuleError:
         """A RuleError at a span of this file."""
-        place = Place(self.name, at.line, at.column, at.end_line, at.end_column)
-        return RuleError(what, expected=expected, place=place, source_line=self.line(at.line))
+        line = self.line(at.line)
+        return RuleError(what, expected=expected, place=self.place(at), source_line=line)
+
+
+Word = tuple[str, Span]
+"""A word of a rule file with its place."""
+
+
+@dataclass(frozen=True, slots=True)
+class RawJoin:
+    """``with NAME in LIST where KEY is KEY and …``; the list is empty if none is named."""
+
+    name: Word
+    listed: Word | None
+    keys: tuple[tuple[Word, Word], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class RawEach:
+    """What stands behind `each`.
+
+    ``item`` is the name behind `of`, ``listed`` the list behind `in`, ``keys`` the facts behind
+    `by`. ``order`` is the place and the words behind `directed by`, none for `unordered`.
+    ``without`` is the outcome where nothing matches, the rule that tells it and the text that does.
+    """
+
+    subject: Word
+    item: Word | None
+    listed: Word | None
+    keys: tuple[Word, ...]
+    joins: tuple[RawJoin, ...]
+    order: tuple[Span, tuple[Word, ...]] | None
+    without: tuple[Word, Word | None, Template | None] | None
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,7 +17,8 @@ Narrowing = Mapping[str, str]
 class Scope:
     """What names mean at a point of a rule.
 
-    ``asks``: a whole requirement stands here, of a rule that asks for documentation.
+    ``asks``: a whole requirement stands here, of a rule that asks for documentation. ``looped``
+    are the variables of loops.
     """
 
     file: RuleFile
@@ -27,6 +28,7 @@ class Scope:
     constant: bool = False
     message: bool = False
     asks: bool = False
+    looped: frozenset[str] = frozenset()
 
     def plain(self, dimension: Dimension) -> Dimension:
         """The dimension with position replaced by what the conditions so far make of it."""

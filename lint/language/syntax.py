@@ -12,6 +12,7 @@ from dataclasses import dataclass, field, replace
 from typing import Any, Final, NamedTuple
 
 from ..numbers.dimensions import DIMENSIONLESS, Dimension
+from .groups import GROUP
 
 SUBJECTS: Mapping[str, Mapping[str, str]] = {
     "axis": {"axis": "axis", "machine": "machine"},
@@ -21,7 +22,8 @@ SUBJECTS: Mapping[str, Mapping[str, str]] = {
 }
 """The subjects a rule can range over: the names it may use and the record each stands for.
 
-A pair is ``each axis with NAME where KEY is KEY``, which adds NAME as a second axis.
+A rule about items of a list of the machine, or about groups of them, has the subject machine; what
+it ranges over (see Range) adds its names.
 """
 
 
@@ -101,10 +103,14 @@ class Expr:
 
 @dataclass(frozen=True, slots=True)
 class Hole:
-    """A computed value inside a message, with the unit it is to be shown in (or none stated)."""
+    """A computed value inside a message, with the unit it is to be shown in (or none stated).
+
+    ``way`` is 1 if it is rounded up, -1 if it is rounded down, 0 if nothing is said.
+    """
 
     expr: Expr
     unit: str = ""
+    way: int = 0
 
 
 Template = tuple[str | Hole, ...]
@@ -168,12 +174,58 @@ class Definition:
 
 
 @dataclass(frozen=True, slots=True)
-class Join:
-    """The second subject of a pair: ``first.KEY is second.KEY``, found through an index."""
+class Key:
+    """A fact of a variable, or a definition of the record that it stands for, to match on."""
 
     variable: str
-    first_key: str
-    second_key: str
+    path: str
+    record: str = ""
+    at: Span = field(default=NOWHERE, compare=False)
+
+    def expr(self) -> Expr:
+        """The node that reads it."""
+        if self.record:
+            return Expr("derived", (), (self.variable, self.path, self.record), self.at)
+        return Expr("fact", (), (self.variable, self.path), self.at)
+
+
+@dataclass(frozen=True, slots=True)
+class Join:
+    """Items of a machine's list whose keys equal those of what is known already.
+
+    The first key of each two is known, the second one is the item's.
+    """
+
+    variable: str
+    list_path: str
+    keys: tuple[tuple[Key, Key], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Range:
+    """What a rule ranges over beside its subject.
+
+    ``item`` is the name of an item of the machine's list ``list_path``; with ``keys``, items whose
+    keys are equal are one group. ``unordered`` has the two axes of which both ways are asked.
+    ``directed`` is what a directed pair follows: what is true of one way alone, or the fact that
+    names the other. ``without`` says what of an item or axis that nothing joins: the text of a
+    finding, or nothing where the rule does not apply; it stands at ``without_at``.
+    """
+
+    item: str = ""
+    list_path: str = ""
+    keys: tuple[Key, ...] = ()
+    joins: tuple[Join, ...] = ()
+    unordered: tuple[str, ...] = ()
+    directed: Expr | None = None
+    without: Template = ()
+    without_at: Span = field(default=NOWHERE, compare=False)
+
+    def variables(self) -> tuple[str, ...]:
+        """The names that it gives, in order."""
+        named = (self.item,) if self.item else ()
+        grouped = (GROUP,) if self.keys else ()
+        return (*named, *(join.variable for join in self.joins), *grouped)
 
 
 @dataclass(frozen=True, slots=True)
@@ -222,15 +274,21 @@ class Rule:
     """A checked rule.
 
     ``asks``: it asks for documentation, so that a fact which nobody stated breaks it. ``cautions``
-    are the names of those that end its remedy. ``headline`` says what is wrong where it is broken;
-    empty if nothing but the title says what is required.
+    are the names of its cautions, and ``caution_texts`` their texts in the same order. ``headline``
+    says what is wrong where it is broken; empty if nothing but the title says what is required.
+    ``say`` tells how the numbers come about; empty if the headline tells all.
+
+    ``due``: what must hold at the last, if the rule warns earlier. ``require`` is then `EARLY if
+    DUE else false`, and ``early`` tells of a rule that is broken while ``due`` still holds.
+
+    ``follows``: the rules of which this one may be a consequence (see check_follows.py).
     """
 
     name: str
     level: str
     title: str
     subject: str
-    join: Join | None
+    range: Range | None
     when: Expr | None
     lets: tuple[tuple[str, Expr], ...]
     require: Expr
@@ -246,6 +304,22 @@ class Rule:
     headline: Template = ()
     cautions: tuple[str, ...] = ()
     labels: tuple[Label, ...] = ()
+    caution_texts: tuple[Template, ...] = ()
+    due: Expr | None = None
+    early: Template = ()
+    follows: tuple[str, ...] = ()
+
+    @property
+    def messages(self) -> tuple[Template, ...]:
+        """All texts that a finding fills with its values."""
+        return (
+            self.headline,
+            self.say,
+            self.early,
+            self.why,
+            self.remedy,
+            *self.caution_texts,
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -258,6 +332,8 @@ class RuleSet:
     examples: Mapping[str, tuple[Example, ...]]
     """The examples of each rule, by its name."""
     texts: tuple[NamedText, ...] = ()
+    steps: Mapping[str, int] = field(default_factory=dict)
+    """What one evaluation of each costs; of sets that are run or stored, nothing."""
 
 
 NO_RULES: Final = RuleSet((), (), (), {})
@@ -276,12 +352,12 @@ def together(first: RuleSet, second: RuleSet) -> RuleSet:
 
 def without_examples(rules: RuleSet) -> RuleSet:
     """A set as a run needs it."""
-    return replace(rules, examples={})
+    return replace(rules, examples={}, steps={})
 
 
 def subjects_of(rule: Rule) -> tuple[str, ...]:
     """The subject variables of a rule in the order its function takes them, machine last."""
     variables = [name for name in SUBJECTS[rule.subject] if name != "machine"]
-    if rule.join:
-        variables.append(rule.join.variable)
+    if rule.range:
+        variables += rule.range.variables()
     return (*variables, "machine")

@@ -28,6 +28,13 @@ from .reach import reach
 from .syntax import Definition, Expr, Rule
 from .traced import MAX_LISTED, Traced, absolute_path, join, union
 
+_ABSENCE: Final = " is none, so there is no "
+
+
+def is_absence(reason: str) -> bool:
+    """Whether a reason says that the part is not there which a fact would belong to."""
+    return _ABSENCE in reason
+
 
 @dataclass
 class Tracer:
@@ -36,6 +43,7 @@ class Tracer:
     definitions: Mapping[tuple[str, str], Definition]
     defaults: Mapping[str, Expr]
     describe: Callable[[Expr], str] = lambda expr: expr.op
+    lists: dict[Any, Traced] = field(default_factory=dict)
     _known: dict[tuple[int, str], Traced] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
@@ -98,7 +106,7 @@ class Tracer:
         if value is not None:
             return Traced(value, (where,))
         if above := none_above(record, path):
-            reason = f"{absolute_path(record, above)} is none, so there is no {path}"
+            reason = f"{absolute_path(record, above)}{_ABSENCE}{path}"
             return Traced(None, reasons=(reason,))
         return Traced(None, missing=(absolute_path(record, fact_to_state(record, stated)),))
 
@@ -197,7 +205,7 @@ class Tracer:
             return join(None, (left, right))
         return join(not deciding, (left, right))
 
-    def on_else(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
+    def on_default(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
         first = self.number_or_value(expr.kids[0], env)
         if first.value is not None or self.first_is_disputed(expr, env):
             return first
@@ -213,7 +221,7 @@ class Tracer:
         )
 
     def first_is_disputed(self, expr: Expr, env: Mapping[str, Any]) -> bool:
-        """Whether the first way of an `else` is stated, but not usable as it stands."""
+        """Whether the first way of a `default` is stated, but not usable as it stands."""
         facts = reach(expr.kids[0], self.definitions)
         return any(root in env and disputed(env[root], (path,)) for root, path in facts)
 
@@ -265,7 +273,10 @@ class Tracer:
         value = call(*(each for part, partial in pairs for each in (part.value, partial)))
         if value is not None:
             return join(value, parts)
-        return join(None, [self.whole_list(p) if partial else p for p, partial in pairs])
+        return join(
+            None,
+            [self.whole_list(p) if partial and p.value is not None else p for p, partial in pairs],
+        )
 
     def on_known(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
         """Whether a fact is stated; if it is not, nothing else can be pointed at."""

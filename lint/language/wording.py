@@ -4,21 +4,28 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Iterable
+from typing import Final
 
+from ..machine.old_names import new_name
 from ..numbers.dimensions import Dimension, dim_words
 from .syntax import Expr, Type
+
+PART_ASKED: Final = "is none, or is not none: a part is known to be absent, or not"
+"""How a part can be asked for."""
 
 
 def nearest_name(word: str, choices: Iterable[str]) -> str:
     """The known name that a word most likely stands for, as a hint; empty if none is close."""
     choices = list(choices)
-    close = difflib.get_close_matches(word, choices, 1, 0.6)
-    if not close and "." in word:
-        tail = word.rsplit(".", 1)[1]
-        close = [c for c in choices if c.rsplit(".", 1)[-1] == tail][:1]
-    if not close:
-        ends = [c for c in choices if c.endswith("." + word)]
-        close = ends[:1]
+    renamed = new_name(word, choices)
+    if renamed:
+        return f"perhaps {renamed}"
+    close = difflib.get_close_matches(word, choices, 1, 0.85)
+    if not close:  # the last word is right, and the parts before it are not
+        tail = word.rpartition(".")[2]
+        same = [c for c in choices if "." in c and c.rpartition(".")[2] == tail]
+        close = difflib.get_close_matches(word, same, 1, 0)
+    close = close or difflib.get_close_matches(word, choices, 1, 0.6)
     return f"perhaps {close[0]}" if close else ""
 
 

@@ -83,7 +83,7 @@ class _StepBuilder:
         """Add the steps of the definitions an expression uses."""
         if expr.op == "derived":
             self.definition(expr, env)
-        elif expr.op in ("choose", "else"):
+        elif expr.op in ("choose", "default"):
             for kid in self.taken(expr, env):
                 self.visit(kid, env, lets)
         elif expr.op in LOOPS:
@@ -168,7 +168,7 @@ class _StepBuilder:
 
     def chosen(self, expr: Expr, env: Mapping[str, Any]) -> Expr:
         """The expression with every alternative replaced by the one that was taken."""
-        if expr.op in ("choose", "else"):
+        if expr.op in ("choose", "default"):
             taken = self.taken(expr, env)
             return self.chosen(taken[-1], env) if taken else expr
         if expr.op in LOOPS:
@@ -176,7 +176,7 @@ class _StepBuilder:
         return expr.with_kids(tuple(self.chosen(kid, env) for kid in expr.kids))
 
     def taken(self, expr: Expr, env: Mapping[str, Any]) -> list[Expr]:
-        if expr.op == "else":
+        if expr.op == "default":
             known = [k for k in expr.kids if self.tracer.number_or_value(k, env).value is not None]
             return known[:1]
         condition = self.tracer.value(expr.kids[0], env).value
@@ -216,7 +216,7 @@ class _StepBuilder:
     def operation_text(self, node: Expr, env: Mapping[str, Any]) -> Text | None:
         """An operator's value, or its operands' as far as they count; None to print it in full."""
         match OPERATORS[node.op].evaluation:
-            case "else" | "choose":
+            case "default" | "choose":
                 taken = self.taken(node, env)
                 return self.filled_text(taken[-1], env) if taken else None
             case "aggregate" if len(node.kids) == 3:

@@ -24,7 +24,7 @@ class QuantityError(ValueError):
     """A number or unit that cannot be used; ``what`` names it, ``expected`` says what would do."""
 
     def __init__(self, what: str, expected: str = "") -> None:
-        super().__init__(f"{what}; expected {expected}" if expected else what)
+        super().__init__(f"{what}. Expected: {expected}" if expected else what)
         self.what = what
         self.expected = expected
 

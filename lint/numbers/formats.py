@@ -1,4 +1,8 @@
-"""Numbers as words: exact where short, marked where cut (…) and where rounded (≈)."""
+"""Numbers as words.
+
+``say_number`` is for workings and data: exact where short, marked where cut (…) and where rounded
+(≈). ``say_rounded`` and ``say_in_full`` are for people.
+"""
 
 from __future__ import annotations
 
@@ -21,6 +25,18 @@ WHOLE_DIGITS: Final = 15
 
 FRACTION_DIGITS: Final = 12
 """Most digits a numerator or denominator may have to be shown."""
+
+TOLD: Final = 4
+"""Digits that people are told of a measured quantity that was computed."""
+
+MOST_TOLD: Final = 12
+"""Most digits that people are told, however close two numbers are."""
+
+SHORT: Final = 7
+"""Most digits of a number that people are told in full although it was not typed."""
+
+ENTERED: Final = Fraction(1, 100_000)
+"""By how much rounding may move a value that somebody enters, in its unit."""
 
 SMALLEST_EXPONENT: Final = -6
 """Smallest power of ten of a first digit that is still written without one (0.000001)."""
@@ -165,6 +181,113 @@ def say_number(value: Number, unit: str = "", *, exactly: bool = True) -> str:
     mantissa, e, tens = text.partition("e")
     said = _joined(f"{mantissa}…{e}{tens}", unit)
     return f"{said} ({exact})" if exact else said
+
+
+def say_rounded(
+    value: Number,
+    unit: str = "",
+    *,
+    way: int = 0,
+    finest: Number | None = None,
+    whole: bool = False,
+) -> str:
+    """Say a computed value that is already in ``unit``, rounded for people.
+
+    It has 4 digits, and more until rounding moves it by ``finest`` at the most. ``way`` is 1 to
+    round up, -1 to round down, 0 to the nearest. ``whole``: what counts has all digits before the
+    point and, unless it is a whole number, two after it.
+    """
+    if isinstance(value, Approx) and math.isinf(value.error):
+        return "a number out of reach"
+    exact = _bound_of(value, way)
+    if not exact:
+        return _joined("0", unit)
+    exponent = _first_digit_exponent(abs(exact))
+    decimals = 0 if exact.denominator == 1 else 2
+    places = max(TOLD, exponent + 1 + decimals) if whole else TOLD
+    number, step = _rounded(exact, exponent, places, way)
+    limit = None if finest is None else _bound_of(finest, -1)
+    while limit is not None and abs(number * step - exact) > limit > 0 and places < MOST_TOLD:
+        places += 1
+        number, step = _rounded(exact, exponent, places, way)
+    text = plain_digits(number * step)
+    error = value.error if isinstance(value, Approx) else 0.0
+    doubt = f" ± {error:.1g}" if error > float(step) else ""
+    return _joined(f"{text}{doubt}", unit)
+
+
+def _bound_of(value: Number, way: int) -> Fraction:
+    """A value, or its bound on the side that ``way`` names."""
+    if isinstance(value, Approx):
+        return Fraction(value.value) + way * Fraction(value.error)
+    if isinstance(value, Pi):
+        low, high = enclose(value)
+        return high if way > 0 else low
+    return Fraction(value)
+
+
+def _rounded(value: Fraction, exponent: int, places: int, way: int) -> tuple[int, Fraction]:
+    """The value in whole steps of its last place, and the step."""
+    step = Fraction(10) ** (exponent - places + 1)
+    scaled = value / step
+    if way:
+        return (math.ceil(scaled) if way > 0 else math.floor(scaled)), step
+    nearest = math.floor(abs(scaled) + Fraction(1, 2))
+    return (nearest if scaled > 0 else -nearest), step
+
+
+def plain_digits(value: Fraction) -> str:
+    """A number that ends, with all its digits."""
+    if not value:
+        return "0"
+    size = abs(value)
+    shift = 0
+    while (size * 10**shift).denominator != 1:
+        shift += 1
+    number = str((size * 10**shift).numerator)
+    digits = number.rstrip("0") or number
+    return f"{'-' if value < 0 else ''}{_laid_out(digits, len(number) - 1 - shift)}"
+
+
+def ends_within(value: Number, places: int) -> bool:
+    """Whether a number ends within so many digits."""
+    if isinstance(value, Pi | Approx):
+        return False
+    rest = Fraction(value).denominator
+    for factor in (2, 5):
+        while rest % factor == 0:
+            rest //= factor
+    if rest != 1:
+        return False
+    digits = plain_digits(Fraction(value)).partition("e")[0]
+    return len(digits.strip("-0").replace(".", "").lstrip("0")) <= places
+
+
+def say_in_full(value: Number, unit: str = "") -> str:
+    """Say a value that is already in ``unit`` so that somebody can type it.
+
+    A number that ends has all its digits. Another one is a fraction, if that is short.
+    """
+    if isinstance(value, Pi | Approx):
+        return say_rounded(value, unit)
+    if ends_within(value, MOST_TOLD):
+        return _joined(plain_digits(Fraction(value)), unit)
+    fraction = say_exact(value)
+    return _joined(fraction, unit) if fraction else say_rounded(value, unit, whole=True)
+
+
+def say_plainly(value: Number, unit: str = "", *, whole: bool = False) -> str:
+    """Say a value of which nobody knows if it was typed: in full if it is short, else rounded."""
+    if ends_within(value, SHORT):
+        return say_in_full(value, unit)
+    return say_rounded(value, unit, whole=whole)
+
+
+def say_to_enter(value: Number, unit: str = "") -> str:
+    """Say a reading, or a value that somebody types where no fraction can be typed."""
+    if ends_within(value, MOST_TOLD):
+        return say_in_full(value, unit)
+    return say_rounded(value, unit, finest=ENTERED)
 
 
 def say(value: Number, dimension: Dimension, unit: str | None = None) -> str:

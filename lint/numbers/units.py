@@ -438,6 +438,9 @@ _WORDS: Final = {
     "millimeter": "mm",
     "micron": "µm",
     "percent": "%",
+    "u/min": "rpm",
+    "msec": "ms",
+    "millisecond": "ms",
     "increment": "count",
     "pulse": "count",
 }

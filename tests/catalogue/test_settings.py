@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 from typing import Any
 
 import pytest
 from axisproof import api
 from axisproof.base.errors import InputError
+from axisproof.base.package_data import read_text
 from axisproof.catalogue.catalogue import Catalogue, from_texts, shipped
 from axisproof.catalogue.settings import NO_SITE, apply_settings, read_site, with_levels
 from axisproof.engine.engine import Options, check_machine
@@ -16,8 +18,9 @@ from axisproof.machine.reader import read_machine, read_plain
 from axisproof.machine.records import notes_of
 from axisproof.numbers.rational import Fraction
 from axisproof.source.merge import load_tree
+from jsonschema import Draft202012Validator
 
-RULES = """language 1
+RULES = """language 2
 
 setting room
   default 10%
@@ -131,7 +134,7 @@ def test_an_override_of_one_axis_leaves_the_others_alone(rules: Catalogue) -> No
     assert told == (("hall", "a", "room", "0.5", "because"),)
     findings = check_machine(machine, "hall", rules, Options()).findings
     assert [(f.rule, f.subject) for f in findings] == [("gear-leaves-room", "a")]
-    assert findings[0].message == "0.5 of 0.005 s"
+    assert findings[0].message == "0.5 of 5 ms"
 
 
 def test_every_override_is_told_with_its_reason(rules: Catalogue, tmp_path: Path) -> None:
@@ -349,3 +352,47 @@ def test_a_machine_s_setting_is_no_way_round_a_rule(tmp_path, entry, column, wha
     assert caught.value.what == what
     assert caught.value.place is not None
     assert (caught.value.place.line, caught.value.place.column) == (3, column)
+
+
+SITES = (
+    "settings: {room: {value: 5 %, reason: r}}",
+    "levels: {filter-is-short: {level: off, reason: r}}",
+    "{}",
+    "settings: {strict: {value: false, reason: r}}\nlevels: {}",
+)
+NO_SITES = (
+    "setings: {}",
+    "settings: {room: 5 %}",
+    "settings: {room: {value: 5 %}}",
+    "settings: {room: {value: 5 %, reason: ' '}}",
+    "settings: {room: {value: [5 %], reason: r}}",
+    "levels: {filter-is-short: {level: high, reason: r}}",
+    "levels: []",
+)
+
+
+@pytest.mark.parametrize("text", [*SITES, *NO_SITES])
+def test_the_published_schema_of_settings_takes_what_is_read(
+    text: str, rules: Catalogue, tmp_path: Path
+) -> None:
+    file = tmp_path / "site.yaml"
+    file.write_text(text, "utf-8")
+    schema = json.loads(read_text("axisproof.schemas", "settings.schema.json"))
+    validator = Draft202012Validator(schema)
+    assert validator.is_valid(load_tree(file).plain) is (text in SITES)
+    if text in SITES:
+        read_site(file, rules)
+    else:
+        with pytest.raises(InputError):
+            read_site(file, rules)
+
+
+def test_who_forgets_the_rules_of_the_site_is_told_so(tmp_path: Path, rules: Catalogue) -> None:
+    file = tmp_path / "site.yaml"
+    file.write_text("settings: {most_nodes: {value: 5, reason: r}}", "utf-8")
+    with pytest.raises(InputError) as caught:
+        read_site(file, shipped())
+    assert caught.value.expected.endswith("A setting of your own rules needs --rules")
+    with pytest.raises(InputError) as caught:
+        read_site(file, rules)
+    assert "--rules" not in caught.value.expected

@@ -127,7 +127,7 @@ def test_a_deleted_line_fails_the_comparison(path: str, tmp_path: Path, capsys: 
     assert {each.subject for each in report.lost_checks} <= {name, ""}
     assert run(["changes", str(old), str(new)]) == 1
     out = " ".join(capsys.readouterr().out.split())
-    assert "Decided before, undecided now" in out
+    assert "Decided before, and now data is missing" in out
     assert name in out
     assert run(["changes", str(old), str(new), "--format", "json"]) == 1
     assert json.loads(capsys.readouterr().out)["lost_checks"]
@@ -147,6 +147,91 @@ def test_a_broken_check_that_lost_its_fact_is_no_repair(tmp_path: Path, capsys: 
     capsys.readouterr()
 
 
+def test_a_contradiction_that_lost_one_of_its_statements_is_no_repair(
+    tmp_path: Path, capsys: Captured
+) -> None:
+    """The check does not apply without it, so it is neither decided nor undecided."""
+    plain, name = absolute_axis()
+    encoder = plain["axes"][name]["encoder"]
+    encoder["serial_at_calibration"] = "E-another"
+    old = written(tmp_path, plain, "old.json")
+    assert run(["check", str(old)]) == 1
+    del encoder["serial_at_calibration"]
+    new = written(tmp_path, plain, "new.json")
+    assert run(["check", str(new)]) == 0
+    capsys.readouterr()
+    assert run(["changes", str(old), str(new)]) == 1
+    out = " ".join(capsys.readouterr().out.split())
+    assert "reference-calibrated-with-fitted-encoder" in out
+    assert f"axes.{name}.encoder.serial_at_calibration" in out
+    (lost,) = api.changes(old, new).lost_checks
+    assert lost.subject == name
+
+
+def test_a_check_that_another_part_does_not_need_is_not_lost(tmp_path: Path) -> None:
+    """A changed fact says why the check does not apply, so that is no deleted line."""
+    plain, name = absolute_axis()
+    axis = plain["axes"][name]
+    axis["encoder"]["serial_at_calibration"] = "E-another"
+    old = written(tmp_path, plain, "old.json")
+    axis["encoder"]["kind"] = "incremental"
+    del axis["encoder"]["serial_at_calibration"]
+    new = written(tmp_path, plain, "new.json")
+    lost = {each.rule for each in api.changes(old, new).lost_checks}
+    assert "reference-calibrated-with-fitted-encoder" not in lost
+
+
+def test_a_passed_check_that_ends_with_a_deleted_line_fails_and_is_named(
+    tmp_path: Path, capsys: Captured
+) -> None:
+    plain, name = absolute_axis()
+    encoder = plain["axes"][name]["encoder"]
+    encoder["serial_at_calibration"] = encoder["serial"]
+    old = written(tmp_path, plain, "old.json")
+    del encoder["serial_at_calibration"]
+    new = written(tmp_path, plain, "new.json")
+    assert run(["check", str(new)]) == 0
+    capsys.readouterr()
+    assert run(["changes", str(old), str(new)]) == 1
+    out = " ".join(capsys.readouterr().out.split())
+    assert "1 check passed before and does not apply now." in out
+    assert "a fact is not stated any more. This is a failure." in out
+    assert f"changed: axes.{name}.encoder.serial_at_calibration" in out
+    run(["changes", str(old), str(new), "--format", "json"])
+    (ended,) = json.loads(capsys.readouterr().out)["ended_checks"]
+    assert ended["rule"] == "reference-calibrated-with-fitted-encoder"
+    assert (ended["subject"], ended["count"], ended["failure"]) == (name, 1, True)
+    assert ended["facts"] == [f"axes.{name}.encoder.serial_at_calibration"]
+
+
+def test_a_passed_check_that_another_part_does_not_need_is_told_and_no_failure(
+    tmp_path: Path,
+) -> None:
+    """The kind of the encoder changed, so somebody stated why nothing of it is checked."""
+    plain, name = absolute_axis()
+    axis = plain["axes"][name]
+    axis["encoder"]["serial_at_calibration"] = axis["encoder"]["serial"]
+    old = written(tmp_path, plain, "old.json")
+    axis["encoder"]["kind"] = "incremental"
+    del axis["encoder"]["serial_at_calibration"]
+    new = written(tmp_path, plain, "new.json")
+    report = api.changes(old, new)
+    ended = {each.rule: each for each in report.ended_checks}
+    assert "turn-counts-match" in ended
+    assert not ended["turn-counts-match"].failure
+    assert f"axes.{name}.encoder.kind" in ended["turn-counts-match"].facts
+
+
+def test_a_passed_check_of_another_concern_that_ends_is_told_alone(tmp_path: Path) -> None:
+    plain, name = absolute_axis()
+    old = written(tmp_path, plain, "old.json")
+    motor = plain["axes"][name]["motor"]
+    del motor["inertia"]
+    new = written(tmp_path, plain, "new.json")
+    ended = {each.rule: each.failure for each in api.changes(old, new).ended_checks}
+    assert ended.get("inertia-fits-motor-torque") is False
+
+
 def test_a_machine_that_is_gone_fails_the_comparison(tmp_path: Path, capsys: Captured) -> None:
     plain, name = absolute_axis()
     other = {**copy.deepcopy(plain), "machine": "Other"}
@@ -157,4 +242,4 @@ def test_a_machine_that_is_gone_fails_the_comparison(tmp_path: Path, capsys: Cap
     written(both, other, "b.json")
     written(one, plain, "a.json")
     assert run(["changes", str(both), str(one)]) == 1
-    assert f"the axis {name} is gone with its machine" in " ".join(capsys.readouterr().out.split())
+    assert f"The axis {name} is gone with its machine" in " ".join(capsys.readouterr().out.split())

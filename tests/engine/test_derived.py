@@ -33,7 +33,7 @@ def test_numbers_of_a_screw_axis_are_those_worked_out_by_hand(
     assert found["counts_per_unit"] == "13107.2 count/mm"  # 131072 / 10
     assert found["absolute_range"] == "655360 mm"  # 65536 · 10
     assert found["speed_by_drive"] == "750 mm/s"  # 4500 rpm · 10 mm / 60 s
-    assert found["speed_by_motor"] == "833.333… mm/s (2500/3)"  # 5000 · 10 / 60
+    assert found["speed_by_motor"] == "833.3 mm/s"  # 5000 · 10 / 60
     assert found["speed_by_encoder"] == "1000 mm/s"  # 6000 · 10 / 60
 
 
@@ -44,7 +44,7 @@ def test_numbers_of_an_index_table_are_those_worked_out_by_hand(
     found = texts(hall["index_table"])
     assert found["absolute_range"] == "3370320 deg"
     assert found["turns_that_close_the_cycle"] == "7 rev"
-    assert found["speed_by_drive"] == "2571.42… deg/s (18000/7)"  # 3000 · 360 / 7 / 60
+    assert found["speed_by_drive"] == "2571 deg/s"  # 3000 · 360 / 7 / 60
 
 
 def test_speeds_by_counts_follow_from_rates(hall: dict[str, DerivedAxis]) -> None:
@@ -85,9 +85,10 @@ def test_the_table_fits_its_width_and_names_what_is_not_known(
                 assert len(line) <= width or len(line.split()) == 1, line
             assert "rollover distance" in text
     short = render_derived([hall["index_table"]], RenderOptions())
-    assert "Not known: travel span" in short
+    assert "Data is missing for: drive stopping distance." in short
     full = render_derived([hall["index_table"]], RenderOptions(), everything=True)
     assert "Facts that would give more" in full
+    assert "travel span" not in short, "an endless axis has none"
 
 
 def test_an_unknown_axis_is_refused_with_a_suggestion() -> None:
@@ -100,7 +101,7 @@ def test_the_command_shows_an_axis_of_a_project(capsys: pytest.CaptureFixture[st
     assert cli.run(["show", project, "index_table"]) == 0
     shown = capsys.readouterr().out
     assert "Packing cell · index_table" in shown
-    assert "2548.62… count/deg (114688/45)" in shown
+    assert "2548.62 count/deg" in shown
     assert "lift" not in shown
     assert cli.run(["show", project, "nothing"]) == 2
     assert "one of lift, index_table" in capsys.readouterr().err
@@ -110,13 +111,14 @@ def test_the_command_shows_an_axis_of_a_project(capsys: pytest.CaptureFixture[st
     ("encoder", "form"),
     [
         ("{form: rotary, counts_per_revolution: 4096}", "rotary, as stated"),
-        ("{counts_per_revolution: 4096}", "rotary, inferred from its counts per revolution"),
+        ("{counts_per_revolution: 4096}", "rotary, inferred from what is stated of it"),
         (
-            "{lines_per_revolution: 1024, evaluation: 4}",
-            "rotary, inferred from its counts per revolution",
+            "{lines_per_revolution: 1024, edges_per_line: 4}",
+            "rotary, inferred from what is stated of it",
         ),
         ("{form: linear, measuring_step: 1 um}", "linear, as stated"),
-        ("{measuring_step: 1 um}", ""),
+        ("{measuring_step: 1 um}", "linear, inferred from what is stated of it"),
+        ("{counts_per_revolution: 4096, measuring_step: 1 um}", ""),
         ("{kind: incremental}", ""),
     ],
 )
@@ -137,6 +139,21 @@ def test_the_form_of_an_encoder_that_is_inferred_is_told_as_inferred(
     if form.startswith("rotary"):
         # 4096 counts, and the drive is set to 4000
         figures = {each.name: each.text for each in found["encoder-counts-match"].figures}
-        assert figures["encoder_form"] == form
+        assert figures["form of the encoder"] == form
     else:
         assert "encoder-counts-match" not in found
+
+
+def test_what_cannot_apply_is_left_out_and_said_only_with_all(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    (axis,) = api.show(HALL, ["outfeed_belt"])
+    numbers = {number.name: number for number in axis.numbers}
+    assert not numbers["travel_span"].applies, "an endless belt has no hard stops"
+    assert numbers["screw_feed"].applies, "its lead is only not stated"
+    assert cli.run(["show", str(HALL), "outfeed_belt"]) == 0
+    shown = " ".join(capsys.readouterr().out.split())
+    assert "travel span" not in shown
+    assert cli.run(["show", str(HALL), "outfeed_belt", "--all"]) == 0
+    shown = " ".join(capsys.readouterr().out.split())
+    assert "travel span does not apply" in shown

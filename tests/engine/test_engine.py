@@ -42,7 +42,7 @@ def rule(name: str, require: str, **parts: str) -> str:
 
 
 def catalogue_of(*rules: str) -> Catalogue:
-    return from_texts({"a.rules": "language 1\n" + "".join(rules)})
+    return from_texts({"a.rules": "language 2\n" + "".join(rules)})
 
 
 def checked(found: Catalogue, machine: Machine, **options: bool) -> Results:
@@ -110,7 +110,10 @@ def test_the_tallies_of_a_run_add_up_to_rules_times_subjects() -> None:
 
 
 def test_a_machine_of_several_lots_of_axes_comes_out_rule_by_rule_and_axis_by_axis() -> None:
-    pair = "axis with other where axis.gantry.partner is other.name"
+    pair = (
+        "axis with other where axis.gantry.partner is other.name"
+        " directed by axis.gantry.partner without skips"
+    )
     found = catalogue_of(
         rule("small-node", "axis.drive.node < 5"),
         rule("same-motion", "axis.motion is other.motion", each=pair),
@@ -156,8 +159,11 @@ def test_an_axis_without_any_check_has_a_tally_of_nothing() -> None:
 
 # Pairs ------------------------------------------------------------------------------------------
 
-SYMMETRIC = "axis with other where axis.drive.node is other.drive.node"
-PARTNER = "axis with other where axis.gantry.partner is other.name"
+SYMMETRIC = "axis with other where axis.drive.node is other.drive.node unordered"
+PARTNER = (
+    "axis with other where axis.gantry.partner is other.name"
+    " directed by axis.gantry.partner without skips"
+)
 
 
 def node(number: int | None) -> dict[str, Any]:
@@ -207,7 +213,10 @@ def test_a_pair_that_cannot_be_made_says_why(
 
 
 def test_keys_that_are_not_known_on_the_other_side_are_all_named() -> None:
-    each = "axis with other where axis.name is other.gantry.partner"
+    each = (
+        "axis with other where axis.name is other.gantry.partner"
+        " directed by other.gantry.partner without skips"
+    )
     found = catalogue_of(rule("never", "axis.name is other.name", each=each))
     results = checked(found, plain(a={}, b={}, c={"gantry": "none"}))
     told = next(u for u in results.undecided if u.subject == "a")
@@ -282,7 +291,7 @@ def test_a_dispute_of_any_fact_is_a_finding_even_if_no_rule_needs_it(
     )
     (finding,) = checked(catalogue_of(), machine).findings
     assert (finding.rule, finding.subject) == ("sources-agree", "a")
-    assert "1 says " in finding.message
+    assert "says 1" in finding.message
     places = [(Path(m.place.file).name, m.place.line, m.place.column) for m in finding.marks]
     assert places == [("hall.yaml", 7, 19), ("b.yaml", 3, 19)]
     assert "node: 2" in finding.marks[1].line_text
@@ -296,7 +305,9 @@ def test_a_unit_that_does_not_fit_the_motion_is_a_finding_and_leaves_rules_undec
     results = checked(found, machine)
     (finding,) = results.findings
     assert finding.rule == "unit-fits-motion"
-    assert finding.message == "controller.cycle is 10 mm, but the axis is rotary: an angle was due"
+    assert (
+        finding.message == "controller.cycle is 10 mm, but the axis is rotary. It must be an angle."
+    )
     assert (finding.marks[0].place.line, finding.marks[0].place.column) == (6, 25)
     assert "does not fit the axis" in results.undecided[0].reason
 
@@ -443,8 +454,8 @@ def test_a_finding_points_first_at_the_likeliest_cause(
     found = catalogue_of(
         'define axis.by_set kind ratio as axis.mechanics.final.teeth / axis.drive.node meaning "m"',
         """define axis.long kind ratio as
-        (1 if axis.mechanics.final.kind is belt otherwise 2 if axis.drive.polarity is reversed
-         otherwise axis.mechanics.transmission_inertia / axis.motor.inertia
+        (1 if axis.mechanics.final.kind is belt else 2 if axis.drive.polarity is reversed
+         else axis.mechanics.transmission_inertia / axis.motor.inertia
                    + axis.motor.max_speed / 3000rpm + axis.drive.node) meaning "m" """,
         rule("pointed", require),
     )
@@ -495,7 +506,7 @@ def test_margins_say_by_how_much_on_which_side() -> None:
         ("axis.drive.node", "axis.drive.node / 2", node(7), None),
         ("axis.drive.polarity", "reversed", node(7), "reversed"),
         ("axis.encoder.index_pulse", "true", node(7), "true"),
-        ("axis.drive.input_filter", "1ms / 3", node(7), "1/3000 s"),
+        ("axis.drive.input_filter", "1ms / 3", node(7), "1/3 ms"),
         (
             "axis.drive.input_filter",
             "axis.drive.input_filter / 3",
@@ -538,13 +549,28 @@ def test_a_proposed_value_is_written_as_the_file_would_or_not_at_all(
     assert (finding.fix.value if finding.fix else None) == text
 
 
-def test_a_message_shows_none_and_unknown_as_such() -> None:
-    found = catalogue_of(
-        rule("never", "1 = 2", say="{axis.mechanics.counterbalance} {axis.drive.node}")
-    )
+@pytest.mark.parametrize(
+    ("say", "told"),
+    [
+        ("One {1}. Two {axis.drive.node}.  Three? {3}! Four {axis.mechanics.counterbalance}",
+         "One 1. Three? 3!"),
+        ("{axis.mechanics.counterbalance} {axis.drive.node}", "none not known"),
+    ],
+)  # fmt: skip
+def test_a_sentence_without_its_value_is_left_out_unless_nothing_else_is_said(
+    say: str, told: str
+) -> None:
+    found = catalogue_of(rule("never", "1 = 2", say=say))
     machine = plain(a={"mechanics": {"counterbalance": "none"}})
     (finding,) = checked(found, machine).findings
-    assert finding.message == "none unknown"
+    assert finding.message == told
+
+
+def test_a_headline_that_tells_all_is_the_message_too() -> None:
+    written = rule("never", "1 = 2", extra='headline "Node {axis.drive.node} is wrong."')
+    found = catalogue_of(written.replace('  say "s"\n', ""))
+    (finding,) = checked(found, plain(a={"drive": {"node": 3}})).findings
+    assert finding.headline == finding.message == "Node 3 is wrong."
 
 
 # Shipped rules ----------------------------------------------------------------------------------
@@ -589,5 +615,5 @@ def test_no_value_is_offered_that_the_machine_file_would_refuse(tmp_path) -> Non
     path.write_text(text.replace("cycle: 360 deg", "cycle: 51.428571 deg"), "utf-8")
     report = check([path])
     (finding,) = [f for f in report.findings if f.rule == "rollover-divides-cycle"]
-    assert {figure.name: figure.text for figure in finding.figures}["best"] == "0 rev"
+    assert {figure.name: figure.text for figure in finding.figures}["best turn count"] == "0 rev"
     assert finding.fix is None

@@ -10,7 +10,7 @@ from axisproof.engine.engine import Options, check_machine
 from axisproof.findings.finding import Finding
 from axisproof.machine.reader import read_plain
 
-RULES = """language 1
+RULES = """language 2
 
 rule gear-fits
   level   error
@@ -65,8 +65,8 @@ def test_the_finding_names_both_days_and_the_last_teaching() -> None:
     )
     assert finding.level == "warning"
     assert finding.message == (
-        "the settings of the drive were read out on 2026-01-01; "
-        "the commutation angle was taught on 2026-03-05"
+        "The settings of the drive were read out on 2026-01-01, before "
+        "the commutation angle was taught on 2026-03-05."
     )
 
 

@@ -43,6 +43,8 @@ SLIDE: dict[str, Any] = {
     "drive": {
         "encoder_use": "absolute",
         "polarity": "normal",
+        "input_filter": "0 s",
+        "input_scan": "0 s",
         "stop_reaction": {"deceleration": "2000 mm/s^2", "jerk": "none", "delay": "0 s"},
     },
     "controller": {
@@ -82,7 +84,7 @@ def changed(axis: dict[str, Any], path: str, value: Any) -> dict[str, Any]:
 
 
 def test_a_soft_limit_shows_how_far_the_controller_runs_past_it() -> None:
-    found = feature(sketch_of(SLIDE), "Travel", "run past the upper soft limit at top speed")
+    found = feature(sketch_of(SLIDE), "Travel", "run past the upper software limit at top speed")
     assert (found.start, found.end) == (500, Fraction(1175, 2))
     assert found.text == "87.5 mm, from 500 mm to 587.5 mm"
 
@@ -102,8 +104,8 @@ def test_a_drive_that_switches_off_at_once_gets_no_braking_distance() -> None:
 
 def test_a_missing_jerk_leaves_the_distance_out_and_names_the_fact() -> None:
     sketch = sketch_of(changed(SLIDE, "controller.stop.jerk", None))
-    assert not [f for f in picture(sketch, "Travel").features if "soft limit at top" in f.name]
-    gap = next(g for g in sketch.gaps if g.name == "stopping distance past the soft limit")
+    assert not [f for f in picture(sketch, "Travel").features if "software limit at top" in f.name]
+    gap = next(g for g in sketch.gaps if g.name == "stopping distance past the software limit")
     assert gap.missing == ("axes.a.controller.stop.jerk",)
 
 
@@ -244,7 +246,7 @@ def test_a_dial_shows_each_rollovers_shift_until_they_agree_again() -> None:
     found = drifts(sketch_of(TABLE))
     assert len(found) == 6
     assert (found[0].start, found[0].end) == (30, 30 - Fraction(720, 7))
-    assert found[0].text == "-102.857… deg (-720/7) off"
+    assert found[0].text == "-102.9 deg off"
 
 
 def test_the_seven_places_of_whole_encoder_turns_are_marked() -> None:

@@ -23,7 +23,7 @@ T = TypeVar("T")
 HOLDS, BROKEN, NOT_APPLICABLE, UNDECIDED = "holds", "broken", "not applicable", "undecided"
 WORDS = {1: HOLDS, 0: BROKEN, 2: NOT_APPLICABLE, None: UNDECIDED}
 
-RULE = """language 1
+RULE = """language 2
 {before}
 rule the-rule
   level error

@@ -17,11 +17,11 @@ setting strict default true meaning "m" basis "b"
 define axis.bare kind ratio as axis.mechanics.counterbalance meaning "m"
 define axis.quotient kind ratio as axis.drive.node / axis.bare meaning "m"
 define axis.round kind ratio
-  as circumference(axis.bare) + (axis.drive.gear.min_ratio else axis.drive.node) meaning "m"
+  as circumference(axis.bare) + (axis.drive.gear.min_ratio default axis.drive.node) meaning "m"
 define axis.signed kind flag
-  as axis.drive.position_register.signed else (axis.round > 3) meaning "m"
+  as axis.drive.position_register.signed default (axis.round > 3) meaning "m"
 define s.ratio for s in axis.mechanics.stages kind ratio
-  as s.motor_turns_per_load_turn else s.load_side_teeth / s.motor_side_teeth meaning "m"
+  as s.motor_turns_per_load_turn default s.load_side_teeth / s.motor_side_teeth meaning "m"
 define axis.total kind ratio as product of s.ratio for s in axis.mechanics.stages meaning "m"
 define machine.nodes kind ratio as count of n in machine.network.nodes meaning "m"
 """
@@ -125,9 +125,9 @@ def numbers(draw: st.DrawFn, kind: str, depth: int) -> str:
             ratio = draw(numbers("item" if kind == "item" else "ratio", depth - 1))
             return f"({same()} {draw(st.sampled_from('*/'))} {ratio})"
         case 5:
-            return f"({same()} else {same()})"
+            return f"({same()} default {same()})"
         case 6:
-            return f"({same()} if {draw(flags(depth - 1, kind == 'item'))} otherwise {same()})"
+            return f"({same()} if {draw(flags(depth - 1, kind == 'item'))} else {same()})"
         case 7:
             name = draw(st.sampled_from(["min", "max", "remainder", "nearest_remainder"]))
             return f"{name}({same()}, {same()})"
@@ -181,7 +181,7 @@ def flags(draw: st.DrawFn, depth: int, item: bool = False) -> str:
         case 5:
             return f"not ({same()})"
         case 6:
-            return f"(({same()}) else ({same()}))"
+            return f"(({same()}) default ({same()}))"
     kind = "item" if item else draw(st.sampled_from(["ratio", "time", "angle", "position", "jerk"]))
 
     def number() -> str:
@@ -197,11 +197,11 @@ def flags(draw: st.DrawFn, depth: int, item: bool = False) -> str:
         case 9:
             return f"({draw(numbers('ratio', depth - 1))} is whole)"
         case 10:
-            where = draw(st.sampled_from(["", f" where {draw(flags(1, True))}"]))
+            where = draw(st.sampled_from(["", f" where ({draw(flags(1, True))})"]))
             if draw(st.booleans()):
                 return f"(unique {draw(numbers('item', 1))} for {STAGES}{where})"
             word = draw(st.sampled_from(["every", "some"]))
-            return f"({word} {STAGES}{where} has {draw(flags(depth - 1, True))})"
+            return f"({word} {STAGES}{where} has ({draw(flags(depth - 1, True))}))"
     word = draw(st.sampled_from(["every", "some", "no"]))
     lock = draw(
         st.sampled_from(
@@ -217,7 +217,7 @@ def flags(draw: st.DrawFn, depth: int, item: bool = False) -> str:
             ]
         )
     )
-    return f"({word} i in axis.interlocks has {lock})"
+    return f"({word} i in axis.interlocks has ({lock}))"
 
 
 # Machines ---------------------------------------------------------------------------------------

@@ -8,7 +8,12 @@ from axisproof.catalogue.catalogue import parse_texts, shipped
 
 from tests.language.evaluating import rule_text
 
-PAIR = "axis with other where axis.name is other.gantry.partner"
+STAGES = "axis.mechanics.stages"
+
+PAIR = (
+    "axis with other where axis.name is other.gantry.partner"
+    " directed by other.gantry.partner without skips"
+)
 
 # What stands between § is the place of the mistake.
 SLIPS = [
@@ -18,6 +23,54 @@ SLIPS = [
     ("axis.drive.node §<>§ 1", "<> is no sign", "not a = b"),
     ("axis.drive.node §=>§ 1", "=> is no sign", ">="),
     ("1 §< axis.drive.node <=§ 3", "two comparisons in a row", "a <= b and b <= c"),
+    ("axis.motor.max_speed < §3000/min§", "min is the least of values", "3000rpm for a speed"),
+    ("axis.motor.max_speed < §3000 /min§", "min is the least of values", "3000rpm for a speed"),
+    ("axis.motor.max_speed < §3000 1/min§ or true", "no unit", "3000rpm for a speed"),
+    ("axis.motor.max_speed < §3000U/min§", "not a known unit", "perhaps 'rpm'"),
+    ("axis.motor.max_speed < §3,000§rpm", "no comma and no sign", "2.5, 3000"),
+    ("axis.motor.max_speed < §3'000§rpm", "no comma and no sign", "2.5, 3000"),
+    ("axis.controller.cycle <= §2,5§mm", "no comma", "a point before decimals"),
+    ("axis.motor.max_speed <= §1e3rpm§", "no exponent", "all its digits"),
+    ("axis.motor.rated_torque >= §5 N*m§", "a blank stands between", "5N·m"),
+    ("axis.motor.brake.release_time < §100 milliseconds§", "is no unit", "as one word: 100ms"),
+    ("axis.controller.max_velocity < §500 mm/sec§", "is no unit", "as one word: 500mm/s"),
+    ("axis.controller.max_velocity < §5mm per§ s", "per is no word", "/, as in 5mm/s"),
+    ("§axis.motor.max_speed < 3000§", "compared with a plain number", "a unit directly after"),
+    ("§axis.motor.max_speed within 5% of 3000rpm§", "plain number", "5% * 3000rpm"),
+    ("axis.motor.max_speed = 3000rpm §±§ 5%", "± is no sign", "a within t of b"),
+    ("axis.motor.max_speed = 3000rpm §+/-§ 5%", "+/- is no sign", "a within t of b"),
+    ("axis.motor.rated_torque > 1.5§x §axis.motor.rated_torque", "x is no sign", "*"),
+    ("axis.motor.rated_torque > 150§% of§ axis.motor.rated_torque", "not multiply", "150% * x"),
+    ("axis.drive.node §%§ 2 = 0", "no signs of the language", "remainder(a, b)"),
+    ("axis.drive.node §mod§ 2 = 0", "no signs of the language", "remainder(a, b)"),
+    ("axis.drive.node = 1§;§", "a semicolon ends no clause", "where the next one begins"),
+    ("axis.motor.brake §exists§", "whether a part is there", "x is not none"),
+    ("§axis.motor.brake§ is present", "a part before is", "is none, or is not none"),
+    ("§axis.motor.brake§ = yes", "no order or size", "is none, or is not none"),
+    ("not §axis.motor.brake§", "a part is not a condition", "is none, or is not none"),
+    ("axis.encoder.index_pulse is §yes§", "yes is not known", "true"),
+    ("machine.check_date > §today§", "today is not known", "machine.check_date"),
+    ("axis.drive.firmware >= §1.2.3§", "a version is a text", 'version_at_least(a, "1.2.3")'),
+    ("axis.drive.node §is between 1§ and 127", "is does not stand before", "a between b and c"),
+    ("axis.drive.node §is greater than§ 5", "compared by signs", "a > b for more"),
+    ("axis.drive.node §is at least§ 5", "compared by signs", "a >= b for at least"),
+    ("axis.drive.node §in 1..127§", "in is not asked of a number", "a between b and c"),
+    ("axis.drive.node §in (1, 2)§", "in is not asked of a number", "a = b or a = c"),
+    ("§axis.drive.node§ is one of [1, 2]", "a number before is one of", "a = b or a = c"),
+    ("axis.drive.node §not =§ 5", "before the whole comparison", "not a = b"),
+    ("axis.motion §not in§ [linear]", "in is not asked of a word", "is not one of"),
+    ("axis.motion is §linear,§ rotary", "in square brackets", "is one of [a, b]"),
+    ("axis.motion is (§linear or rotary§)", "whole conditions", "is one of [linear, rotary]"),
+    ("axis.motion §is either linear§ or rotary", "either is no word", "is one of [a, b]"),
+    ("axis.motion §is one of linear,§ rotary", "in square brackets", "is one of [a, b]"),
+    ("§if axis.drive.node = 1: true§", "before what is required", "when, a clause before require"),
+    ("§for x in axis.interlocks: true§", "for begins no condition", "every x in LIST"),
+    ("§all x§ in axis.interlocks have true", "of comes after this word", "every x in LIST"),
+    ("§any axis.drive.node§ > 1", "of comes after this word", "any of LIST in [a, b]"),
+    ("axis.interlocks§[0]§.kind is a", "has no number", "some x in LIST has"),
+    ("§count of axis.interlocks >§ 1", "count of names each item", "count of x in LIST"),
+    ("§abs(axis.drive.node)§ > 1", "abs is not a function", "absolute(a)"),
+    ("§len(axis.interlocks)§ > 1", "len is not a function", "count of x in LIST"),
     ("axis.drive.input_filter <= §5 ms§", "a blank stands between", "5ms"),
     ("axis.motor.max_speed <= §3.5  rpm§", "a blank stands between", "3.5rpm"),
     ("axis.drive.node <= §5 %§", "a blank stands between", "5%"),
@@ -62,10 +115,27 @@ SLIPS = [
     ("axis.drive.node §**§ 2 = 4", "** is no sign", "^"),
     ("§2pi§ > 3", "a sign is missing", "2 * pi"),
     ("§2π§ > 3", "a sign is missing", "2 * pi"),
-    ("§if true then§ 1 = 1", "if does not stand before its value", "a if c otherwise b"),
+    ("§if true then§ 1 = 1", "if does not stand before its value", "a if c else b"),
+    (f"every s in {STAGES} where true §and§ true has true", "without brackets", "where (a and b)"),
+    (f"no s in {STAGES} where true §or§ true has true", "without brackets", "where (a or b)"),
+    (f"§every s in {STAGES} has true§ and true", "not clear where this ends", "brackets around it"),
+    (f"true or (true) and §no s in {STAGES} has (true)§ or true", "not clear where", "or around"),
+    (f"§unique s.name for s in {STAGES} where true§ or true", "not clear where", "brackets"),
+    (f"true or 1 = §count of s in {STAGES} where true§ and true", "not clear where", "brackets"),
+    ("(1 if true §otherwise§ 2) = 1", "otherwise is no word of the language", "a if c else b"),
+    ("axis.drive.node §else§ 1 = 1", "no if stands before this else", "a default b where nobody"),
     ("§count =§ 3", "this is a word of the language", "another name"),
     ("axis.encoder.index_pulse is §True§", "True is not known", "perhaps true"),
-    ("§every where in axis.interlocks has true§", "where is a word of the language", "another"),
+    ("every §where§ in axis.interlocks has true", "where is a word of the language", "another"),
+    ("axis.drive.node §≤§ 1", "≤ is no sign", "<="),
+    ("axis.drive.node §≠§ 1", "≠ is no sign", "not a = b"),
+    ("axis.drive.node > 1 §AND§ true", "in lower case", "and, or"),
+    ("axis.drive.node > §1.§", "a digit is missing", "1.5"),
+    ("§count(§axis.interlocks) = 1", "asked of the items", "count of x in LIST"),
+    ("any of §axis.interlocks.triggers§ in [position_lost]", "is a list", "some item in axis.int"),
+    ("§axis.release_time§ > 1ms", "is not a fact", "perhaps axis.motor.brake.release_time"),
+    ("axis.name is §feed§", "is not known here", "in double quotes"),
+    ("§axis.controller.max_velocity < axis.motor.max_speed§", "of axis cannot", "units_per_motor"),
     ("true §or§", "something is missing after or", "the rest of it"),
     ("axis.drive.node §<§  # comment", "something is missing after <", "the rest of it"),
     ("axis.motion §is§", "something is missing after is", "the rest of it"),
@@ -87,6 +157,32 @@ def test_a_slip_is_told_with_its_cure_at_its_place(require: str, what: str, expe
     begin = len("  require ") + 1
     found = (fault.place.line, fault.place.column - begin, (fault.place.end_column or 0) - begin)
     assert found == (line, start, end)
+
+
+@pytest.mark.parametrize(
+    ("parts", "what", "expected"),
+    [
+        ({"when": "", "lets": "if axis.motion is linear"}, "if begins no clause", "when"),
+        (
+            {"lets": "let x = axis.controller.cycle in mm"},
+            "the unit of a let stands before its =",
+            'let needed "needed delay" in ms = …',
+        ),
+        ({"lets": "let x := 3"}, "a : stands after the name of a let", "="),
+        ({"lets": "let speed limit = 3"}, "a name is one word", "words joined by _"),
+        (
+            {"lets": "let x = 3000/min"},
+            "min is the least of values here, and no unit",
+            "3000rpm for a speed of rotation, or 3000 / 1min",
+        ),
+    ],
+)
+def test_a_slip_in_a_clause_is_told_with_its_cure(
+    parts: dict[str, str], what: str, expected: str
+) -> None:
+    with pytest.raises(RuleError) as caught:
+        parse_texts({"site.rules": rule_text("true", **parts)}, shipped().trees)
+    assert (caught.value.what, caught.value.expected) == (what, expected)
 
 
 def test_a_position_of_one_axis_against_that_of_another() -> None:
@@ -131,5 +227,5 @@ def test_a_word_of_the_language_is_no_name(word: str) -> None:
 
 def test_a_file_says_its_version_first() -> None:
     with pytest.raises(RuleError) as caught:
-        parse_texts({"site.rules": rule_text("true").replace("language 1", "")})
-    assert caught.value.expected == "language 1 as first line"
+        parse_texts({"site.rules": rule_text("true").replace("language 2", "")})
+    assert caught.value.expected == "language 2 as first line"

@@ -111,9 +111,9 @@ LOOPS = [
     "some n in machine.network.nodes where n.address = axis.drive.node has true",
     "some n in machine.network.nodes where n.address = axis.drive.node"
     " has n.serial is axis.drive.serial",
-    "some n in machine.network.nodes where n.serial is axis.drive.serial and n.drive"
+    "some n in machine.network.nodes where (n.serial is axis.drive.serial and n.drive)"
     " has n.address = axis.drive.node",
-    "every n in machine.network.nodes where n.address = axis.drive.node and n.drive"
+    "every n in machine.network.nodes where (n.address = axis.drive.node and n.drive)"
     " has n.serial is axis.drive.serial",
     "every n in machine.network.nodes where n.drive"
     " has (some a in machine.axes where a.drive.node = n.address has true)",
@@ -125,11 +125,11 @@ LOOPS = [
     "unique n.address for n in machine.network.nodes where n.serial is axis.drive.serial",
     "every other in machine.axes where other.drive.brake_voltage = axis.drive.brake_voltage"
     " has other.drive.serial is axis.drive.serial",
-    "some n in machine.network.nodes where n.address = axis.drive.node"
-    " and (n.network else 1) = (axis.drive.network else 1) has n.serial is axis.drive.serial",
+    "some n in machine.network.nodes where (n.address = axis.drive.node and"
+    " (n.network default 1) = (axis.drive.network default 1)) has n.serial is axis.drive.serial",
     "every n in machine.network.nodes where n.drive"
-    " has (some a in machine.axes where a.drive.node = n.address"
-    " and (a.drive.network else 1) = (n.network else 1) has true)",
+    " has (some a in machine.axes where (a.drive.node = n.address"
+    " and (a.drive.network default 1) = (n.network default 1)) has true)",
     "every other in machine.axes where other.gantry.partner is axis.gantry.partner"
     " has other.drive.serial is axis.drive.serial",
 ]
@@ -212,8 +212,8 @@ def test_an_item_that_lacks_less_than_a_later_one_does_not_end_the_search() -> N
         {"address": 2, "drive": True, "serial": "b"},
     ]
     require = (
-        "every n in machine.network.nodes where n.address = axis.drive.node"
-        " and (not n.drive or n.serial is axis.drive.serial) has n.address > 9"
+        "every n in machine.network.nodes where (n.address = axis.drive.node"
+        " and (not n.drive or n.serial is axis.drive.serial)) has n.address > 9"
     )
     machine = machine_of(network={"nodes": nodes})
     found = catalogue_of(require)

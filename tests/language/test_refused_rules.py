@@ -17,7 +17,10 @@ from hypothesis import strategies as st
 from tests.examples import examples
 from tests.language.evaluating import rule_text
 
-PAIR = "axis with other where axis.name is other.gantry.partner"
+PAIR = (
+    "axis with other where axis.name is other.gantry.partner"
+    " directed by other.gantry.partner without skips"
+)
 DEFINE = 'define axis.x kind ratio as {} meaning "m"'
 SETTING = 'setting room default {} meaning "m" basis "b"'
 
@@ -35,7 +38,7 @@ CASES: list[tuple[str, dict[str, str] | str, str, str]] = [
     (
         "literal against position",
         {"require": "§axis.controller.cycle > 5mm"},
-        "a position cannot be compared with a length",
+        "a position of axis cannot be compared with a length",
         "a condition on axis.motion",
     ),
     (
@@ -66,8 +69,13 @@ CASES: list[tuple[str, dict[str, str] | str, str, str]] = [
         "only ratios",
         "a ratio",
     ),
-    ("choice of kinds", {"require": "(1mm if true otherwise §1s) > 1mm"}, "this is a time", "leng"),
-    ("else of kinds", {"require": "(axis.drive.node else §1s) > 1"}, "this is a time", "number"),
+    ("choice of kinds", {"require": "(1mm if true else §1s) > 1mm"}, "this is a time", "leng"),
+    (
+        "default of kinds",
+        {"require": "(axis.drive.node default §1s) > 1"},
+        "this is a time",
+        "number",
+    ),
     ("argument of the wrong dimension", {"require": "floor(§1mm) = 1"}, "this is a length", "x"),
     ("arguments that differ", {"require": "min(1mm, §1s) = 1mm"}, "this is a time", "length"),
     (
@@ -156,7 +164,7 @@ CASES: list[tuple[str, dict[str, str] | str, str, str]] = [
     ),
     (
         "loop over a taken name",
-        {"require": "§every axis in axis.mechanics.stages has true"},
+        {"require": "every §axis in axis.mechanics.stages has true"},
         "means something already",
         "",
     ),
@@ -195,7 +203,7 @@ CASES: list[tuple[str, dict[str, str] | str, str, str]] = [
     (
         "includes in a choice of lists",
         {
-            "require": "(§axis.encoder.turn_counter.battery.places else"
+            "require": "(§axis.encoder.turn_counter.battery.places default"
             " axis.encoder.turn_counter.battery.places) includes cable"
         },
         "a list cannot be chosen",
@@ -309,26 +317,33 @@ CASES: list[tuple[str, dict[str, str] | str, str, str]] = [
         "",
     ),
     # clauses
-    ("unknown level", "language 1 rule r level §bad", "", ""),
+    ("unknown level", "language 2 rule r level §bad", "", ""),
     (
         "no example that passes",
-        'language 1 rule §r level error title "t" each axis require true'
+        'language 2 rule §r level error title "t" each axis require true'
         ' say "s" why "w" remedy "r" basis "b" fails "f"',
         "no example that passes",
         'passes "what',
     ),
     (
         "no example that fails",
-        'language 1 rule §r level error title "t" each axis require true'
+        'language 2 rule §r level error title "t" each axis require true'
         ' say "s" why "w" remedy "r" basis "b" passes "f"',
         "no example that fails",
         'fails "what',
     ),
     (
         "no clause",
-        "language 1\nrule §a-b level error",
+        "language 2\nrule §a-b level error",
         "rule a-b has no title",
         "begins with title",
+    ),
+    (
+        "neither headline nor say",
+        'language 2\nrule §a-b level error title "t" each axis require true why "w" remedy "r"'
+        ' basis "b"',
+        "rule a-b has no headline or say",
+        "begins with headline or say",
     ),
     ("clause twice", {"require": "true", "extra": '§why "again"'}, "states why twice", ""),
     (
@@ -352,11 +367,11 @@ CASES: list[tuple[str, dict[str, str] | str, str, str]] = [
     (
         "rule twice",
         rule_text("true")
-        + rule_text("true").removeprefix("language 1").replace("rule the-rule", "rule §the-rule"),
+        + rule_text("true").removeprefix("language 2").replace("rule the-rule", "rule §the-rule"),
         "defined twice",
         "",
     ),
-    ("rule with a dot", "language 1 rule §a.b level error", "", ""),
+    ("rule with a dot", "language 2 rule §a.b level error", "", ""),
     (
         "rule with a capital",
         rule_text("true").replace("the-rule", "§Rule"),
@@ -378,12 +393,18 @@ CASES: list[tuple[str, dict[str, str] | str, str, str]] = [
     ("unknown clause", {"require": "true", "extra": '§wyh "x"'}, "wyh does not fit here", ""),
     (
         "misspelt clause",
-        "language 1\nrule a-b\n  §levle error",
+        "language 2\nrule a-b\n  §levle error",
         "levle does not fit here",
         "perhaps level",
     ),
-    ("wrong version", "language §2", "language version 2 is not known", "language 1"),
-    ("no version", "§rule a-b level error", "does not say its language version", "language 1"),
+    ("wrong version", "language §3", "language version 3 is not known", "language 2"),
+    (
+        "earlier version",
+        "# a comment\nlanguage §1\ndefine axis.x as 1 otherwise 2",
+        "no longer reads language 1",
+        "else for the old otherwise",
+    ),
+    ("no version", "§rule a-b level error", "does not say its language version", "language 2"),
     ("empty file", "§", "the text ends too early", "language"),
     # definitions and settings
     (
@@ -514,7 +535,7 @@ CASES: list[tuple[str, dict[str, str] | str, str, str]] = [
     (
         "needs of an example that passes",
         {"require": "true", "passes": "§needs axis.drive.node"},
-        "only an undecided example",
+        "only an example of the kind `undecided`",
         "",
     ),
     # characters
@@ -526,6 +547,22 @@ CASES: list[tuple[str, dict[str, str] | str, str, str]] = [
         {"require": "1 §< 2 < 3"},
         "two comparisons in a row",
         "between",
+    ),
+    # follows from
+    (
+        "itself",
+        {
+            "require": "axis.drive.node = 5",
+            "extra": "set axis.drive.node to 5 follows from §the-rule",
+        },
+        "the-rule follows from the-rule",
+        "one direction",
+    ),
+    (
+        "no rule",
+        {"require": "axis.drive.node = 5", "extra": "follows from §no-such-rule"},
+        "no-such-rule is not a rule",
+        "the name of a rule",
     ),
 ]
 
@@ -576,9 +613,9 @@ def test_cyclic_definitions_are_refused_where_the_circle_closes() -> None:
         "not " * 10_000 + "true",
         "+".join(["1"] * 10_000) + " = 1",
         " and ".join(["true"] * 10_000),
-        " else ".join(["axis.drive.node"] * 10_000) + " = 1",
+        " default ".join(["axis.drive.node"] * 10_000) + " = 1",
         "-" * 10_000 + "1 = 1",
-        "1 = 1 if true otherwise " * 5_000 + "true",
+        "1 = 1 if true else " * 5_000 + "true",
         "every s in axis.mechanics.stages has " * 5_000 + "true",
         "absolute(" * 5_000 + "1" + ")" * 5_000 + " = 1",
         " require ".join(["true"] * 5_000),
@@ -604,7 +641,7 @@ def test_nesting_up_to_the_limit_is_compiled_and_runs() -> None:
         "(" * depth + "1 = 1" + ")" * depth,
         "true and (" * depth + "axis.drive.node = 1" + ")" * depth,
         " or ".join(["axis.drive.node = 1"] * depth),
-        "true if axis.drive.node = 1 otherwise " * depth + "true",
+        "true if axis.drive.node = 1 else " * depth + "true",
         "absolute(" * depth + "axis.drive.node" + ")" * depth + " = 1",
     ):
         read(rule_text(require))
@@ -630,8 +667,8 @@ def test_a_file_too_large_is_refused_before_it_is_read() -> None:
 
 
 def test_a_place_beyond_the_last_line_has_an_empty_line() -> None:
-    file = RuleFile("a.rules", "language 1\r\n")
-    assert (file.line(1), file.line(9), file.line(0)) == ("language 1", "", "")
+    file = RuleFile("a.rules", "language 2\r\n")
+    assert (file.line(1), file.line(9), file.line(0)) == ("language 2", "", "")
 
 
 # Random text ------------------------------------------------------------------------------------
@@ -639,7 +676,7 @@ def test_a_place_beyond_the_last_line_has_an_empty_line() -> None:
 TOKENS = re.compile(r'"(?:[^"\\\n]|\\.)*"|[A-Za-z0-9_.²³·-]+|\s+|[^\s]')
 SAMPLE = rule_text(
     "cycles is whole and axis.controller.cycle > 5mm or not axis.motor.brake is none",
-    before=SETTING.format("10%") + "\n" + DEFINE.format("axis.drive.node else 1"),
+    before=SETTING.format("10%") + "\n" + DEFINE.format("axis.drive.node default 1"),
     when="axis.motion is linear and axis.motion is one of [linear, rotary]",
     lets="let cycles = (sum of s.motor_side_teeth for s in axis.mechanics.stages where s.kind is"
     " belt) / -2^2 * room",
@@ -663,7 +700,7 @@ def read_or_refuse(text: str) -> None:
 
 
 @examples(1.5)
-@given(st.text(max_size=80), st.sampled_from(["", "language 1\n", "language 1\nrule a-b\n"]))
+@given(st.text(max_size=80), st.sampled_from(["", "language 2\n", "language 2\nrule a-b\n"]))
 def test_random_text_is_read_or_refused(text: str, before: str) -> None:
     read_or_refuse(before + text)
 
@@ -671,7 +708,7 @@ def test_random_text_is_read_or_refused(text: str, before: str) -> None:
 @examples(1.5)
 @given(st.lists(st.sampled_from(WORDS), max_size=30))
 def test_random_words_of_the_language_are_read_or_refused(words: list[str]) -> None:
-    read_or_refuse("language 1\n" + " ".join(words))
+    read_or_refuse("language 2\n" + " ".join(words))
 
 
 edits = st.tuples(
@@ -717,14 +754,14 @@ def test_a_shipped_rule_with_a_character_changed_is_read_or_refused(data: st.Dat
     text = data.draw(st.sampled_from(sorted(texts.values())))
     # A window keeps it quick: the head of the file and one stretch of it.
     rules = re.split(r"(?m)^(?=rule )", text)
-    part = "language 1\n" + data.draw(st.sampled_from(rules[1:] or rules))
+    part = "language 2\n" + data.draw(st.sampled_from(rules[1:] or rules))
     at = data.draw(st.integers(0, len(part) - 1))
     sign = data.draw(st.sampled_from(['"', "{", "}", "(", "#", "\\", "§", "0", "x", " ", ""]))
     read_or_refuse(part[:at] + sign + part[at + 1 :])
 
 
 def test_an_equality_with_a_literal_is_no_key_for_a_loop_within_a_loop() -> None:
-    text = """language 1
+    text = """language 2
 rule every-pair-met
   level error title "t" each axis
   require every a in machine.axes where a.motion is linear has a.drive.node > 0
@@ -737,3 +774,36 @@ rule every-pair-met
     assert caught.value.place is not None
     assert (caught.value.place.line, caught.value.place.column) == (4, 11)
     assert "meets every one of machine.axes" in caught.value.what
+
+
+CAUSE = 'rule cause level error title "t" each axis require axis.drive.node = 5 {} say "s" '
+CAUSE += 'why "w" remedy "r" basis "b" passes "p" fails "f"\n'
+
+
+@pytest.mark.parametrize(
+    ("parts", "cause", "what"),
+    [
+        ({"require": "axis.motor.brake is none"}, "set axis.drive.node to 5", "gravity, brakes"),
+        ({"require": "axis.hangs"}, "set axis.drive.node to 5", "gravity, brakes"),
+        (
+            {"require": "axis.drive.node = 5", "when": "axis.hangs"},
+            "set axis.drive.node to 5",
+            "gravity, brakes",
+        ),
+        (
+            {"require": 'machine.name is "a"', "each": "machine"},
+            "set axis.drive.node to 5",
+            "is not about one axis alone",
+        ),
+        ({"require": "axis.drive.node = 5"}, "", "cause computes no value of one fact"),
+    ],
+)
+def test_what_must_be_told_follows_from_nothing(
+    parts: dict[str, str], cause: str, what: str
+) -> None:
+    define = 'define axis.{} kind flag meaning "m" as {}\n'
+    before = define.format("hangs", "axis.drive.node = 3") + define.format("x", "axis.hangs")
+    text = rule_text(**parts, before=before + CAUSE.format(cause), extra="follows from cause")
+    with pytest.raises(RuleError) as caught:
+        from_texts({"a.rules": text})
+    assert what in caught.value.what

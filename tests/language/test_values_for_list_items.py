@@ -12,7 +12,7 @@ from axisproof.findings.finding import Fix
 from axisproof.language.store import from_plain, to_plain
 from axisproof.machine.reader import read_plain
 
-RULE = """language 1
+RULE = """language 2
 rule stages-are-exact
   level note title "t" each axis
   require axis.mechanics.stated_ratio = 2
@@ -74,7 +74,7 @@ def test_without_a_condition_the_list_must_hold_one_record() -> None:
     [
         ("stage.motor_side_teeth for stage in axis.drive.node to 4", "has no records"),
         ("stage.seeth for stage in axis.mechanics.stages to 4", "stage.seeth is not a fact"),
-        ("stage.kind for stage in axis.mechanics.stages to 4", "expected a word"),
+        ("stage.kind for stage in axis.mechanics.stages to 4", "Expected: a word"),
         ("stage.kind for stage in axis.mechanics.stages where 1 to gearbox", "not a condition"),
         ("axis.drive.node for axis in axis.mechanics.stages to 4", "means something already"),
     ],

@@ -246,7 +246,7 @@ def test_is_known_of_a_list() -> None:
     [
         "not (axis.drive.node is known)",
         "axis.drive.node is known or axis.signed",
-        "true if axis.drive.node is known otherwise false",
+        "true if axis.drive.node is known else false",
     ],
 )
 def test_is_known_stands_alone(require: str) -> None:

@@ -53,7 +53,7 @@ define axis.upr kind feed
 define axis.gear kind ratio
   as product of s.ratio for s in axis.mechanics.stages meaning "the product of the stages"
 define s.ratio for s in axis.mechanics.stages kind ratio
-  as s.motor_turns_per_load_turn else s.load_side_teeth / s.motor_side_teeth
+  as s.motor_turns_per_load_turn default s.load_side_teeth / s.motor_side_teeth
   meaning "motor turns per load turn"
 """
 
@@ -106,9 +106,9 @@ def test_a_product_over_a_list_is_written_out_with_its_factors() -> None:
         ("(product of s.a + s.b for s in L where s.a = 1) * 2", "(1 + 2) × 2"),
         ("(sum of s.a for s in L where s.a = 9) + 1", "0 + 1"),
         ("(product of s.a for s in L where s.a = 9) + 1", "1 + 1"),
-        ("(axis.drive.node else 5) * 2", "3 × 2"),
-        ("(axis.drive.gear.numerator else axis.drive.node + 1) * 2", "(3 + 1) × 2"),
-        ("(axis.drive.node + 1 if axis.motion is linear otherwise 9) * 2", "(3 + 1) × 2"),
+        ("(axis.drive.node default 5) * 2", "3 × 2"),
+        ("(axis.drive.gear.numerator default axis.drive.node + 1) * 2", "(3 + 1) × 2"),
+        ("(axis.drive.node + 1 if axis.motion is linear else 9) * 2", "(3 + 1) × 2"),
         ("(axis.drive.node - -5)^2", "(3 − (−5))²"),
     ],
 )

@@ -8,7 +8,14 @@ import math
 import pytest
 from axisproof.numbers.dimensions import dim
 from axisproof.numbers.exact import Approx, Number, Pi, QuantityError, enclose
-from axisproof.numbers.formats import exact_json, say, say_exact, say_number
+from axisproof.numbers.formats import (
+    exact_json,
+    say,
+    say_exact,
+    say_in_full,
+    say_number,
+    say_rounded,
+)
 from axisproof.numbers.rational import Fraction, read_fraction
 from axisproof.numbers.units import parse_quantity
 from axisproof.numbers.written import parse_number
@@ -166,3 +173,88 @@ def test_numbers_go_into_json_with_all_that_makes_them_exact() -> None:
     }
     unbounded = exact_json(Approx(0.0, math.inf), "s")
     assert json.loads(json.dumps(unbounded, allow_nan=False))["value"] is None
+
+
+@pytest.mark.parametrize(
+    ("value", "unit", "said"),
+    [
+        (Fraction(720, 7), "deg", "102.9 deg"),
+        (Fraction(-720, 7), "deg", "-102.9 deg"),
+        (Fraction(23592960, 7), "deg", "3370000 deg"),
+        (Fraction(9, 10), "N·m", "0.9 N·m"),
+        (Fraction(99996, 10), "rpm", "10000 rpm"),
+        (Fraction(123450, 10**9), "s", "0.0001235 s"),
+        (Fraction(1, 3 * 10**9), "s", "3.333e-10 s"),
+        (Pi(20, 1), "mm", "62.83 mm"),
+        (Pi(-20, 1), "mm", "-62.83 mm"),
+        (Approx(1.404691, 1e-9), "N·m", "1.405 N·m"),
+        (Approx(3.0, 0.25), "mm", "3 ± 0.2 mm"),
+        (Approx(0.0, math.inf), "mm", "a number out of reach"),
+        (0, "mm", "0 mm"),
+        (90, "°", "90°"),
+    ],
+)
+def test_a_computed_value_has_four_digits_for_people(value: Number, unit: str, said: str) -> None:
+    assert say_rounded(value, unit) == said
+
+
+@pytest.mark.parametrize(
+    ("value", "way", "said"),
+    [
+        (Fraction(211, 3), 1, "70.34"),
+        (Fraction(211, 3), -1, "70.33"),
+        (Fraction(-211, 3), 1, "-70.33"),
+        (Fraction(-211, 3), -1, "-70.34"),
+        (70, 1, "70"),
+        (Pi(1, 1), 1, "3.142"),
+        (Pi(1, 1), -1, "3.141"),
+        (Approx(1.0, 1e-9), 1, "1.001"),
+        (Approx(1.0, 1e-9), -1, "0.9999"),
+    ],
+)
+def test_a_bound_is_rounded_to_the_side_that_passes(value: Number, way: int, said: str) -> None:
+    assert say_rounded(value, way=way) == said
+
+
+@given(values, st.sampled_from([1, -1]))
+@examples(0.5)
+def test_a_value_rounded_up_is_never_below_itself(value: Number, way: int) -> None:
+    shown = read_fraction(say_rounded(value, way=way))
+    assert isinstance(value, int | Fraction | Pi)
+    low, high = enclose(value) if isinstance(value, Pi) else (Fraction(value), Fraction(value))
+    assert shown >= low if way > 0 else shown <= high
+    assert abs(shown - low) <= abs(high) / 1000
+
+
+def test_more_digits_stand_where_rounding_would_move_too_much() -> None:
+    assert say_rounded(Fraction(131072, 10), finest=Fraction(1, 50)) == "13107.2"
+    assert say_rounded(Fraction(1025, 1024), finest=Fraction(1, 10**7)) == "1.0009766"
+    assert say_rounded(Fraction(1, 3), finest=Fraction(1, 10**30)) == "0.333333333333"
+    assert say_rounded(Fraction(2, 3), way=1, finest=Pi(1, -14)) == "0.6666667"
+
+
+@pytest.mark.parametrize(
+    ("value", "said"),
+    [
+        (131072, "131072"),
+        (Fraction(65536, 7), "9362.29"),
+        (Fraction(35000, 3), "11666.67"),
+        (Fraction(1025, 1024), "1.001"),
+    ],
+)
+def test_what_counts_has_all_its_digits(value: Number, said: str) -> None:
+    assert say_rounded(value, whole=True) == said
+
+
+@pytest.mark.parametrize(
+    ("value", "said"),
+    [
+        (Fraction(512, 125), "4.096 mm"),
+        (Fraction(1, 3), "1/3 mm"),
+        (123456789012, "123456789012 mm"),
+        (Fraction(10**13, 3), "3333333333333.33 mm"),
+        (Pi(20, 1), "62.83 mm"),
+    ],
+)
+def test_a_value_to_enter_stands_in_full(value: Number, said: str) -> None:
+    assert say_in_full(value, "mm") == said

@@ -129,7 +129,7 @@ def test_converting_to_a_unit_undoes_reading_from_it(name: str, number: Fraction
 
 
 def test_converting_to_an_unknown_unit_names_the_unit_and_a_near_one() -> None:
-    with pytest.raises(QuantityError, match="'Nmm/s' is not a known unit; expected perhaps"):
+    with pytest.raises(QuantityError, match=r"'Nmm/s' is not a known unit\. Expected: perhaps"):
         in_unit(1, "Nmm/s")
     assert suggest_unit("N m", choices=["N·m", "mm"]) == "N·m"
     assert suggest_unit("zzzz") == ""

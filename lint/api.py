@@ -3,68 +3,42 @@
 from __future__ import annotations
 
 import datetime
-from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from pathlib import Path
 
 from .base.errors import UsageError
-from .base.lazy import dataclass, replace
+from .base.lazy import replace
 from .catalogue.catalogue import catalogue as rules_in_force
+from .checking.options import CheckOptions as CheckOptions
+from .checking.options import PathLike
 from .engine.engine import Options
-from .findings.finding import ChangeReport, Report
+from .findings.change_report import ChangeReport
+from .findings.finding import Report
 from .source.reader import DISK, Reader
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Literal
-
-    from .batch.cache import Cache
-    from .batch.shards import MergedRecords
+    from .authoring.matching import Match
+    from .checking.assembling import RecordCollector
     from .checking.fixing import FileChange, Repair
-    from .checking.reading import Rules
     from .checking.record import CheckRequest, Record
     from .engine.derived import DerivedAxis
-    from .findings.rule_info import Concern, RuleInfo, RuleTestReport, SettingInfo
+    from .findings.rule_info import (
+        Concern,
+        FactInfo,
+        NameInfo,
+        RuleInfo,
+        RuleTestReport,
+        SettingInfo,
+    )
+    from .findings.site_file_use import InForce
     from .importing.assembly import Imported, ProgressFor
-    from .importing.entry import Candidate
+    from .importing.entry import Candidate, Found
     from .importing.single_export import ImportOptions
-
-PathLike = Path | str
+    from .importing.site_file import SiteFile
 
 Progress = Callable[[int, int], None]
 """Told how many of how many machines are done."""
-
-
-@dataclass(frozen=True, slots=True)
-class CheckOptions:
-    """What is checked by which rules, what the report holds, and how the work is done.
-
-    ``rules`` are files of a site's own rules, ``settings`` is its settings file; ``on`` is the day
-    that counts as today. Findings that the file ``waivers`` or the accepted set ``accepted`` covers
-    stay in the report and are marked as waived. ``texts`` holds, by path, what machine files are to
-    be read as, such as unsaved text in an editor.
-
-    ``workings`` derives every figure of a finding, ``every_outcome`` lists also what held or did
-    not apply, ``sketches`` gives what a picture of each axis needs.
-
-    ``jobs`` processes share the work (None: as many as cores, if it pays); a script that asks for
-    more than one keeps its own doings below ``if __name__ == "__main__":``, as each starts it anew.
-    What is found is kept in the folder ``cache``, and taken from there for files that have not
-    changed. ``shard`` ("2/5") takes every fifth file from the second on.
-    """
-
-    rules: Sequence[PathLike] = ()
-    settings: PathLike | None = None
-    on: datetime.date | None = None
-    waivers: PathLike | None = None
-    accepted: PathLike | None = None
-    texts: Mapping[Path, str] | Mapping[str, str] | None = None
-    workings: bool = False
-    every_outcome: bool = False
-    sketches: bool = False
-    jobs: int | None = 1
-    cache: PathLike | None = None
-    shard: str = ""
 
 
 DEFAULTS = CheckOptions()
@@ -84,37 +58,88 @@ def check(
     cache cannot be written (all is checked even so); ``recorded`` is given the text of a record,
     of which ``merge`` makes the report on all shards.
 
+    A file of a folder that is none of axisproof's is skipped, and named in the report.
+
     Raises InputError for a machine, settings or other file that cannot be used, RuleError for a
     rule file, UsageError for paths that lead nowhere. Either every machine is checked, or an error
-    is raised.
+    is raised; the only exception is ``partial`` in the options.
     """
-    from .checking.assembling import report_of
+    from .checking.assembling import RecordCollector, report_of
+    from .checking.covering import with_waivers
+    from .checking.site_use import use_in, with_site
 
+    options = with_site(options)
     request = _request(options)
-    candidates = _candidates(paths, request.reader)
+    found = _found(paths, request.reader, options.site)
+    candidates = found.candidates
     own, parts = _share(options.shard, candidates, request.reader)
-    records = _collected(request, own, parts, options, progress, noted)
+    if found.first_error is not None and not options.partial:
+        raise found.first_error
+    collector = RecordCollector(own, parts, request.reader, options.partial)
+    _collect(collector, request, options, progress, noted)
+    records, unusable = collector.machines(), collector.unusable()
+    if len(candidates) == 1 and collector.errors:
+        raise collector.errors[candidates[0].path]
     in_force = request.rules
     changed = in_force.level_changes("axis", "machine")
     own_rules = in_force.site_rules("axis", "machine")
-    report = report_of(records, in_force.count("axis", "machine"), changed, own_rules)
-    report = _with_waivers(
+    skipped, ignored = (
+        tuple(path.as_posix() for path in paths) for paths in (found.skipped, found.ignored)
+    )
+    number = in_force.count("axis", "machine")
+    report = report_of(records, number, changed, own_rules, skipped, unusable)
+    report = with_waivers(
         report, options.waivers, options.accepted, in_force, records, request.on, request.reader
     )
+    report = replace(report, ignored=ignored, site_file=use_in(options, report, found))
     names: dict[str, str] = {}
     if options.every_outcome:
         from .catalogue.describing import concern_names
 
         names = concern_names(in_force.catalogue)
+    day = request.on.isoformat()
+    report = replace(report, concerns=names, share=options.shard, day=day)
     if recorded:
-        from .batch.shards import ONLY_SHARD, parse_shard, record_text
-
-        share = parse_shard(options.shard) if options.shard else ONLY_SHARD
-        found = {Path(record.file): record for record in records}
-        recorded(record_text(found, candidates, share, request, names))
+        recorded(_record_text(report, records, candidates, request))
     if progress:
         progress(len(own), len(own))
-    return replace(report, concerns=names, share=options.shard)
+    return report
+
+
+def _record_text(
+    report: Report,
+    records: Sequence[Record],
+    candidates: Sequence[Candidate],
+    request: CheckRequest,
+) -> str:
+    from .batch.shards import ONLY_SHARD, LeftOutFiles, parse_shard, record_text
+
+    share = parse_shard(report.share) if report.share else ONLY_SHARD
+    by_path = {Path(record.file): record for record in records}
+    left_out = LeftOutFiles(report.skipped, report.ignored, report.site_file)
+    return record_text(
+        by_path, candidates, left_out, report.unusable, share, request, report.concerns
+    )
+
+
+def narrowed(
+    report: Report,
+    select: Sequence[str] = (),
+    axes: Sequence[str] = (),
+    rules: Sequence[PathLike] = (),
+    *,
+    outcomes: bool = False,
+) -> Report:
+    """The part of a report about some rules or concerns, and about some axes.
+
+    What it leaves out is counted in it. ``select`` needs a report of a check with every outcome;
+    ``outcomes`` keeps them. Raises UsageError for a name that nothing has.
+    """
+    from .catalogue.describing import concern_names
+    from .checking.selecting import narrowed as narrow
+
+    concerns = concern_names(rules_in_force([Path(path) for path in rules]))
+    return narrow(report, select, axes, concerns, outcomes=outcomes)
 
 
 def _request(options: CheckOptions) -> CheckRequest:
@@ -122,47 +147,73 @@ def _request(options: CheckOptions) -> CheckRequest:
     from .checking.reading import Rules
     from .checking.record import CheckRequest
 
-    reader = Reader.of(_by_path(options.texts))
+    reader = _with_shelf(Reader.of(_by_path(options.texts)), options.shelf)
     in_force = Rules.of(options.rules, options.settings, reader)
     day = options.on or datetime.date.today()
     judged = Options(options.workings, options.every_outcome)
     return CheckRequest(in_force, day, judged, options.sketches, reader)
 
 
-def _candidates(paths: Sequence[PathLike], reader: Reader) -> Sequence[Candidate]:
-    from .importing.entry import find_candidates
+def _with_shelf(reader: Reader, shelf: PathLike | None) -> Reader:
+    if shelf is None:
+        return reader
+    from .importing.shelf import with_shelf
 
-    candidates = find_candidates([Path(path) for path in paths], reader)
-    if not candidates:
-        raise UsageError("there is no machine file to check", expected="at least one")
-    return candidates
+    return with_shelf(reader, Path(shelf))
 
 
-def _collected(
+def site_file(paths: Sequence[PathLike] = (".",)) -> SiteFile | None:
+    """The site file that counts for files and folders (importing.site_file.find_site_file)."""
+    from .importing.site_file import find_site_file
+
+    return find_site_file([Path(path) for path in paths])
+
+
+def in_force(site: SiteFile | None) -> tuple[InForce, ...]:
+    """Each key of a site file with what counts, or the defaults without one.
+
+    Raises InputError and RuleError for a file that it names and that cannot be used.
+    """
+    from .checking.site_rows import in_force as rows
+
+    return rows(site)
+
+
+def _found(paths: Sequence[PathLike], reader: Reader, site: SiteFile | None) -> Found:
+    from .importing.entry import nothing_found, search
+
+    found = search([Path(path) for path in paths], reader, site.excludes() if site else None)
+    if not found.candidates:
+        raise nothing_found(found)
+    return found
+
+
+def _collect(
+    collector: RecordCollector,
     request: CheckRequest,
-    own: Sequence[Candidate],
-    parts: Iterable[Path],
     options: CheckOptions,
     progress: Progress | None,
     noted: Callable[[str], None] | None,
-) -> Sequence[Record]:
-    """A record for each machine of ``own``, made by as many processes as are asked for."""
+) -> None:
+    """Make a record of each file, by as many processes as are asked for."""
     from .batch import workers as fleet
-    from .checking.assembling import RecordCollector
 
-    collector = RecordCollector(own, parts, request.reader)
+    number = len(collector.candidates)
     folder = None if options.texts or options.cache is None else Path(options.cache)
-    kept = None if folder is None else _opened(folder, request, noted)
-    with fleet.workers(request, len(own), 1 if options.texts else options.jobs, kept) as make:
+    kept = None
+    if folder is not None:
+        from .batch.cache_use import close_cache, opened_cache
+
+        kept = opened_cache(folder, request, noted)
+    with fleet.workers(request, number, 1 if options.texts else options.jobs, kept) as make:
         for stage in (collector.first, collector.rest):
             asked = stage()
             for candidate, result in zip(asked, make(asked), strict=True):
                 if progress:
-                    progress(len(collector.records), len(own))
+                    progress(len(collector.records), number)
                 collector.add(candidate, result)
     if kept is not None:
-        _closed(kept, noted)
-    return collector.machines()
+        close_cache(kept, noted)
 
 
 def _share(
@@ -186,83 +237,48 @@ def merge(
     workings: bool = False,
     every_outcome: bool = False,
     sketches: bool = False,
+    site: SiteFile | None = None,
+    shelf: PathLike | None = None,
 ) -> tuple[Report, bool]:
     """Join what checks of all shards recorded, as the report that one check of all would have made.
 
     ``waivers`` and ``accepted`` are as for ``check``; for waivers the machine files they name are
-    read again, and ``rules`` must be those of the checks. ``workings``, ``every_outcome`` and
+    read again, and ``rules`` and ``shelf`` must be those of the checks. ``site`` stands in for what
+    is not given of these four. ``workings``, ``every_outcome`` and
     ``sketches`` say what the report needs. Returned beside it is whether it has workings.
 
     Raises InputError for a file that holds no record, UsageError for records that do not belong
     together, are not all, or lack what is needed.
     """
     from .base.version import tool_version
+    from .batch.merging import require_parts, same_rules
     from .batch.run_conditions import code_digest
     from .batch.shards import read_records
     from .checking.assembling import report_of
+    from .checking.covering import with_waivers
+    from .checking.site_use import use_of_joined, with_site
 
     code = {"version": tool_version(), "code": code_digest()}
     joined = read_records([Path(path) for path in records], code)
-    wanted = {
-        "--workings": workings and not joined.conditions["workings"],
-        "--every-outcome": every_outcome and not joined.conditions["every_outcome"],
-        "--pictures": sketches and not joined.conditions["pictures"],
-    }
-    if any(wanted.values()):
-        options = " ".join(option for option, lacks in wanted.items() if lacks)
-        raise UsageError(
-            "the records lack what this form shows", expected=f"records of checks with {options}"
-        )
-    report = report_of(joined.records, joined.rules, joined.level_changes, joined.site_rules)
-    in_force = None if waivers is None else _same_rules(joined, rules)
-    report = _with_waivers(report, waivers, accepted, in_force, joined.records, joined.day, DISK)
-    return replace(report, concerns=joined.concerns), joined.conditions["workings"]
-
-
-def _same_rules(joined: MergedRecords, rules: Sequence[PathLike]) -> Rules:
-    """The rules by which records were made. Raises UsageError if ``rules`` are others."""
-    from .catalogue.catalogue import digest
-    from .checking.reading import Rules
-
-    in_force = Rules.of(rules, None)
-    if digest(in_force.every.texts) != joined.conditions["rules"]:
-        raise UsageError(
-            "the records were made with other rules", expected="the --rules of the checks"
-        )
-    return in_force
-
-
-def _opened(
-    folder: Path, request: CheckRequest, noted: Callable[[str], None] | None
-) -> Cache | None:
-    """The cache in a folder; None if the folder cannot be used."""
-    from .batch.cache import Cache, prepare
-    from .batch.run_conditions import run_digest
-
-    try:
-        prepare(folder)
-    except OSError as fault:
-        if noted:
-            noted(_without_cache(folder, fault.strerror or type(fault).__name__))
-        return None
-    return Cache(folder, run_digest(request))
-
-
-def _closed(cache: Cache, noted: Callable[[str], None] | None) -> None:
-    """Keep the cache within bounds, and tell what troubled it."""
-    from .batch.cache import prune
-
-    if cache.kept_count:
-        prune(cache.folder)
-    if cache.write_error and noted:
-        noted(_without_cache(cache.folder, cache.write_error))
-
-
-def _without_cache(folder: Path, why: str) -> str:
-    return (
-        f"nothing is kept in {folder.as_posix()} ({why[:1].lower()}{why[1:]}); "
-        "the report is whole without it"
+    require_parts(joined, workings=workings, every_outcome=every_outcome, pictures=sketches)
+    report = report_of(
+        joined.records,
+        joined.rules,
+        joined.level_changes,
+        joined.site_rules,
+        joined.left_out.skipped,
+        joined.unusable,
     )
+    asked = CheckOptions(rules=rules, waivers=waivers, accepted=accepted, shelf=shelf, site=site)
+    filled = with_site(asked)
+    in_force = None if filled.waivers is None else same_rules(joined, filled.rules)
+    reader = _with_shelf(DISK, filled.shelf)
+    given = filled.waivers, filled.accepted
+    report = with_waivers(report, *given, in_force, joined.records, joined.day, reader)
+    use = use_of_joined(filled, report, joined.left_out.site_file)
+    report = replace(report, ignored=joined.left_out.ignored, site_file=use)
+    report = replace(report, concerns=joined.concerns, day=joined.day.isoformat())
+    return report, joined.conditions["workings"]
 
 
 def accepted_text(report: Report, on: datetime.date) -> str:
@@ -270,35 +286,6 @@ def accepted_text(report: Report, on: datetime.date) -> str:
     from .checking.accepted import accepted_text as text
 
     return text(report, on)
-
-
-def _with_waivers(
-    report: Report,
-    waivers: PathLike | None,
-    accepted: PathLike | None,
-    rules: Rules | None,
-    records: Sequence[Record],
-    day: datetime.date,
-    reader: Reader,
-) -> Report:
-    """The report with findings marked that a waiver or the accepted set covers."""
-    findings, gone = report.findings, report.accepted_gone
-    if waivers is not None:
-        from .checking.assembling import machines_again
-        from .checking.waivers import apply_waivers, read_waivers
-
-        assert rules is not None
-        given = read_waivers(Path(waivers), rules.every, reader)
-        machines = machines_again(records, {waiver.machine for waiver in given.entries}, reader)
-        findings = apply_waivers(findings, given, machines, day)
-    if accepted is not None:
-        from .checking.accepted import apply_accepted, read_accepted
-
-        findings, gone = apply_accepted(findings, read_accepted(Path(accepted), reader))
-    levels = Counter(finding.level for finding in findings)
-    return replace(
-        report, findings=findings, accepted_gone=gone, levels=dict(sorted(levels.items()))
-    )
 
 
 def _by_path(texts: Mapping[Path, str] | Mapping[str, str] | None) -> dict[Path, str]:
@@ -340,17 +327,21 @@ def changes(
     settings: PathLike | None = None,
     on: datetime.date | None = None,
     workings: bool = False,
+    shelf: PathLike | None = None,
+    site_files: bool = False,
 ) -> ChangeReport:
     """Compare two versions of a machine, or of a folder of machines.
 
     Each is a file, a folder, or ``REVISION:PATH`` of the git repository one is in. Tells which
     facts changed, what the rules about changes say, and which findings are new, gone or still
-    there. Raises as ``check`` does, and UsageError for a revision that git cannot show.
+    there. ``shelf`` is a folder of plates for both. With ``site_files``, the site file of each
+    version counts, with its own shelf. Raises as ``check`` does, and
+    UsageError for a revision that git cannot show.
     """
     from .changes.changes import changes as compare
-    from .checking.reading import Rules
 
-    return compare(str(old), str(new), Rules.of(rules, settings), on, workings)
+    asked = CheckOptions(rules=rules, settings=settings, on=on, workings=workings, shelf=shelf)
+    return compare(str(old), str(new), asked, site_files=site_files)
 
 
 def list_rules(rules: Sequence[PathLike] = ()) -> tuple[RuleInfo, ...]:
@@ -362,16 +353,14 @@ def list_rules(rules: Sequence[PathLike] = ()) -> tuple[RuleInfo, ...]:
     return (*built_in_info(), *own)
 
 
-def explain(name: str, rules: Sequence[PathLike] = ()) -> RuleInfo:
-    """One rule in words. Raises UsageError, with a suggestion, for an unknown name."""
-    import difflib
+def explain(name: str, rules: Sequence[PathLike] = ()) -> RuleInfo | tuple[FactInfo, ...]:
+    """One rule in words, or the facts that a name or a word of the vocabulary stands for.
 
-    known = {info.name: info for info in list_rules(rules)}
-    if name not in known:
-        close = difflib.get_close_matches(name, known, 1, 0.5)
-        hint = f"did you mean {close[0]}?" if close else "a name that `rules list` shows"
-        raise UsageError(f"there is no rule {name}", expected=hint)
-    return known[name]
+    Raises UsageError, with a suggestion, for a name that nothing has.
+    """
+    from .rulebook.vocabulary import explained
+
+    return explained(name, rules_in_force([Path(path) for path in rules]))
 
 
 def concerns(rules: Sequence[PathLike] = ()) -> tuple[Concern, ...]:
@@ -390,6 +379,17 @@ def list_settings(rules: Sequence[PathLike] = ()) -> tuple[SettingInfo, ...]:
 
     catalogue = rules_in_force([Path(path) for path in rules])
     return tuple(setting_info(setting) for setting in catalogue.trees.settings)
+
+
+def list_names(words: Sequence[str] = (), rules: Sequence[PathLike] = ()) -> tuple[NameInfo, ...]:
+    """What a rule can name: facts, definitions, settings and functions.
+
+    Each of the words stands in the name, the kind or the meaning. Raises UsageError, with words
+    that are close, if nothing is found.
+    """
+    from .catalogue.vocabulary import names_for
+
+    return names_for(words, rules_in_force([Path(path) for path in rules]).trees)
 
 
 def test_rules(paths: Sequence[PathLike] = ()) -> RuleTestReport:
@@ -417,8 +417,27 @@ def import_(
     return imported
 
 
+def match(path: PathLike, machine: PathLike | None = None, axis: str | None = None) -> Match:
+    """Propose which rows of a parameter list state which facts.
+
+    With a ``machine`` file and one of its axes, values are compared too. Raises InputError for a
+    list that cannot be read.
+    """
+    from .authoring.known_values import known_values
+    from .authoring.list_shape import shape_of
+    from .authoring.matching import match_rows
+
+    known = known_values(Path(machine), axis) if machine is not None and axis is not None else None
+    return match_rows(shape_of(Path(path)), known)
+
+
 def show(
-    path: PathLike, axes: Sequence[str] = (), *, rules: Sequence[PathLike] = ()
+    path: PathLike,
+    axes: Sequence[str] = (),
+    *,
+    rules: Sequence[PathLike] = (),
+    shelf: PathLike | None = None,
+    texts: Mapping[Path, str] | None = None,
 ) -> tuple[DerivedAxis, ...]:
     """The derived numbers of the axes of a machine or project file, or of those in ``axes``.
 
@@ -428,19 +447,27 @@ def show(
     from .importing.entry import load_trees
     from .machine.reader import read_machine
 
-    machines = [read_machine(tree) for tree in load_trees([Path(path)])]
+    reader = _with_shelf(Reader.of(_by_path(texts)), shelf)
+    machines = [read_machine(tree) for tree in load_trees([Path(path)], reader)]
     if len(machines) != 1:
         raise UsageError(f"{path} holds {len(machines)} machines", expected="the file of one")
     return derive(machines[0], axes, [Path(each) for each in rules])
 
 
 def starter(
-    machine: str, axes: Mapping[str, Literal["linear", "rotary"]], known: PathLike | None = None
+    machine: str,
+    axes: Mapping[str, str],
+    known: PathLike | None = None,
+    *,
+    long: bool = False,
+    texts: Mapping[Path, str] | None = None,
 ) -> str:
     """A commented starter machine file; the facts of the file ``known`` are filled in.
 
-    An empty ``machine`` takes the name that ``known`` states. Raises InputError for a file that
-    cannot be used, UsageError for names that are none.
+    ``axes`` are kinds of axis by name, such as ``{"lift": "screw"}``. The file asks for the facts
+    that rollover, gearing, homing and interlock are judged by, or with ``long`` for all. An empty
+    ``machine`` takes the name that ``known`` states. Raises InputError for a file that cannot be
+    used, UsageError for names and kinds that are none.
     """
     from .authoring.starter import starter_yaml
     from .importing.entry import load_trees
@@ -448,9 +475,9 @@ def starter(
 
     tree = None
     if known is not None:
-        trees = load_trees([Path(known)])
+        trees = load_trees([Path(known)], Reader.of(_by_path(texts)))
         if len(trees) != 1:
             raise UsageError(f"{known} holds {len(trees)} machines", expected="the file of one")
         tree = trees[0]
         machine = machine or read_machine(tree).name
-    return starter_yaml(machine, axes, tree)
+    return starter_yaml(machine, axes, tree, long=long)

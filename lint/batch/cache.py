@@ -28,7 +28,7 @@ from ..importing.entry import Candidate
 from ..source.reader import FilesRead, digest_of, digest_on_disk
 from .codec import DecodeError, decoder, encoder
 
-FORM: Final = 1
+FORM: Final = 2
 """Version of the form of entries; raise it if the form changes and axisproof's code does not."""
 
 ENDING: Final = ".entry"
@@ -94,15 +94,10 @@ def _is_committed(folder: Path) -> bool:
     """Whether the present commit of the repository that a folder lies in holds that folder."""
     if not any(os.path.lexists(top / ".git") for top in folder.parents):
         return False
-    from tempfile import TemporaryDirectory
-
     from ..source.git_objects import opened
 
     try:
-        with (
-            TemporaryDirectory(prefix="axisproof-") as scratch,
-            opened(Path(scratch), folder) as objects,
-        ):
+        with opened(folder) as objects:
             return bool(objects.inside) and objects.has_folder("HEAD", objects.inside)
     except UsageError:  # no git, or no repository of it
         return False

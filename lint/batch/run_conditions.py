@@ -21,8 +21,8 @@ PACKAGES: Final = ("axisproof", "axisproof.rules", "axisproof.schemas")
 def conditions(request: CheckRequest) -> dict[str, Any]:
     """What two checks must share if their records are to go together.
 
-    JSON-ready: version and code of axisproof, digests of rules and of a site's settings, the day,
-    and the requested details.
+    JSON-ready: version and code of axisproof, digests of rules, of a site's settings and of the
+    shelf, the day, and the requested details.
     """
     from ..base.version import tool_version
 
@@ -33,6 +33,7 @@ def conditions(request: CheckRequest) -> dict[str, Any]:
         "code": code_digest(),
         "rules": digest(request.rules.every.texts),
         "settings": digest_of(json.dumps([settings, list(site.levels.items())]).encode()),
+        "shelf": request.reader.shelf.content if request.reader.shelf else "",
         "day": request.on.isoformat(),
         "workings": request.options.workings,
         "every_outcome": request.options.every_outcome,

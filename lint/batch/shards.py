@@ -19,12 +19,14 @@ from ..base.lazy import dataclass
 from ..checking.assembling import taken_elsewhere
 from ..checking.record import CheckRequest, Record
 from ..findings.finding import LevelChange, SiteRules
+from ..findings.site_file_use import SiteFileUse
+from ..findings.unusable import Unusable
 from ..importing.entry import Candidate
 from ..source.reader import DISK, Reader, digest_of, digest_on_disk
 from .codec import DecodeError, decoder, encoder
 from .run_conditions import conditions
 
-FORM: Final = 2
+FORM: Final = 5
 """Version of the file's form; raise it if the form changes and axisproof's code does not."""
 
 KEY: Final = "axisproof_record"
@@ -36,6 +38,15 @@ MAX_SHARDS: Final = 10_000
 """Greatest number of shards."""
 
 _Item = TypeVar("_Item")
+
+
+@dataclass(frozen=True, slots=True)
+class LeftOutFiles:
+    """Files of folders that are not checked, and what the site file of the check does."""
+
+    skipped: tuple[str, ...] = ()
+    ignored: tuple[str, ...] = ()
+    site_file: SiteFileUse | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,15 +91,19 @@ def taken_by_others(
 def record_text(
     records: Mapping[Path, Record],
     candidates: Sequence[Candidate],
+    left_out: LeftOutFiles,
+    unusable: Sequence[Unusable],
     shard: Shard,
     request: CheckRequest,
     concerns: Mapping[str, str],
 ) -> str:
     """The records of a check for ``read_records``: JSON in a form that only axisproof reads."""
-    encode = encoder(Record)
+    encode, encode_unusable = encoder(Record), encoder(Unusable)
+    broken = {each.file: each for each in unusable}
     plain = {
         "conditions": conditions(request),
-        "archive": _archive_digest(candidates),
+        "archive": _archive_digest(candidates, left_out),
+        "left_out": encoder(LeftOutFiles)(left_out),
         "shard": [shard.number, shard.of],
         "rules": request.rules.count("axis", "machine"),
         "level_changes": [
@@ -100,6 +115,11 @@ def record_text(
             {"number": number, "record": encode(records[each.path])}
             for number, each in enumerate(candidates)
             if each.path in records
+        ],
+        "unusable": [
+            {"number": number, "unusable": encode_unusable(broken[name])}
+            for number, each in enumerate(candidates)
+            if (name := each.path.as_posix()) in broken
         ],
     }
     return sealed(plain)
@@ -118,12 +138,20 @@ def _head(form: int, rest: bytes) -> str:
     return f'{{"{KEY}":{form},"digest":"{digest_of(rest)}",'
 
 
-def _archive_digest(candidates: Sequence[Candidate]) -> str:
-    """A digest of all files of the archive; it distinguishes records of two archives."""
+def _archive_digest(candidates: Sequence[Candidate], left_out: LeftOutFiles) -> str:
+    """A digest of all files of the archive; it distinguishes records of two archives.
+
+    Of files that are not checked, only the names count.
+    """
     lines = [
         f"{digest_on_disk(each.path)} {int(each.given)} {each.path.as_posix()}"
         for each in candidates
     ]
+    lines += [f"skipped {name}" for name in left_out.skipped]
+    lines += [f"ignored {name}" for name in left_out.ignored]
+    use = left_out.site_file
+    lines += [f"excluded {name}" for name in use.excluded] if use else []
+    lines += [f"site file {use.file} {use.fail_at}"] if use else []
     return digest_of("\n".join(lines).encode("utf-8", "surrogatepass"))
 
 
@@ -137,6 +165,8 @@ class MergedRecords:
     level_changes: tuple[LevelChange, ...]
     site_rules: SiteRules
     concerns: dict[str, str]
+    left_out: LeftOutFiles
+    unusable: tuple[Unusable, ...]
 
     @property
     def day(self) -> datetime.date:
@@ -156,7 +186,9 @@ class _ShardRecords:
     level_changes: tuple[LevelChange, ...]
     site_rules: SiteRules
     concerns: dict[str, str]
+    left_out: LeftOutFiles
     records: dict[int, Record]
+    unusable: dict[int, Unusable]
 
 
 def read_records(paths: Sequence[Path], code: Mapping[str, Any]) -> MergedRecords:
@@ -186,7 +218,8 @@ def read_records(paths: Sequence[Path], code: Mapping[str, Any]) -> MergedRecord
             expected="the records of all of them",
         )
     records = {number: each for part in parts for number, each in part.records.items()}
-    if not records:
+    broken = {number: each for part in parts for number, each in part.unusable.items()}
+    if not records and not broken:
         raise UsageError("the records hold no machine", expected="records of at least one")
     ordered = tuple(records[number] for number in sorted(records))
     return MergedRecords(
@@ -196,6 +229,8 @@ def read_records(paths: Sequence[Path], code: Mapping[str, Any]) -> MergedRecord
         first.level_changes,
         first.site_rules,
         first.concerns,
+        first.left_out,
+        tuple(broken[number] for number in sorted(broken)),
     )
 
 
@@ -206,6 +241,7 @@ def _shard_text(shard: Shard) -> str:
 _WORDS: Final = {
     "rules": "other rules",
     "settings": "other settings of the site",
+    "shelf": "another shelf",
     "day": "another day",
     "workings": "another choice of --workings",
     "every_outcome": "another choice of --every-outcome",
@@ -215,7 +251,7 @@ _WORDS: Final = {
 
 def _require_same_check(one: _ShardRecords, two: _ShardRecords) -> None:
     """Raise UsageError if two record files are not of one check."""
-    expected = "records of one archive, checked alike"
+    expected = "records of one archive, checked in the same way"
     for key, words in _WORDS.items():
         if one.conditions[key] != two.conditions[key]:
             raise UsageError(f"{two.name} was made with {words} than {one.name}", expected=expected)
@@ -292,7 +328,7 @@ def _is_as_written(data: bytes) -> bool:
 
 
 _KINDS: Final = {
-    **dict.fromkeys(("shard", "level_changes", "files"), list),
+    **dict.fromkeys(("shard", "level_changes", "files", "unusable"), list),
     "concerns": dict,
 }
 
@@ -310,14 +346,19 @@ def _shard_records(name: str, plain: dict[str, Any]) -> _ShardRecords:
     number, of = (_checked_number(each) for each in plain["shard"])
     shard = parse_shard(f"{number}/{of}")
     conditions_ = dict(plain["conditions"])
-    for key in ("rules", "settings", "day"):
+    for key in ("rules", "settings", "shelf", "day"):
         _checked_text(conditions_[key])
     for key in ("workings", "every_outcome", "pictures"):
         _checked_flag(conditions_[key])
     datetime.date.fromisoformat(conditions_["day"])
     records = {_checked_number(each["number"]): decode(each["record"]) for each in plain["files"]}
-    wrong = [each for each in records if each < 0 or each % of != number - 1]
-    if wrong or len(records) != len(plain["files"]):
+    broken = {
+        _checked_number(each["number"]): decoder(Unusable)(each["unusable"])
+        for each in plain["unusable"]
+    }
+    told = {*records, *broken}
+    wrong = [each for each in told if each < 0 or each % of != number - 1]
+    if wrong or len(told) != len(plain["files"]) + len(plain["unusable"]):
         raise DecodeError("numbers of files")
     if not all(record.judged and record.sources for record in records.values()):
         raise DecodeError("a file without a machine")
@@ -327,4 +368,7 @@ def _shard_records(name: str, plain: dict[str, Any]) -> _ShardRecords:
     archive, rules = _checked_text(plain["archive"]), _checked_number(plain["rules"])
     levels = tuple(decoder(LevelChange)(each) for each in plain["level_changes"])
     own = decoder(SiteRules)(plain["site_rules"])
-    return _ShardRecords(name, shard, archive, conditions_, rules, levels, own, concerns, records)
+    left_out = decoder(LeftOutFiles)(plain["left_out"])
+    return _ShardRecords(
+        name, shard, archive, conditions_, rules, levels, own, concerns, left_out, records, broken
+    )

@@ -21,6 +21,7 @@ from ..checking.reading import Rules
 from ..checking.record import CheckRequest, RecordResult, make_records
 from ..engine.engine import Options
 from ..importing.entry import Candidate
+from ..source.reader import Reader
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -29,6 +30,7 @@ if TYPE_CHECKING:
     from pathlib import Path
     from typing import Any, Final, TypeAlias
 
+    from ..source.shelf import Shelf
     from .cache import Cache
 
 RecordMaker: TypeAlias = Callable[[Sequence[Candidate]], Iterator[RecordResult]]
@@ -143,18 +145,26 @@ class _PortableRequest:
     options: Options
     sketches: bool
     cache: tuple[Path, str] | None
+    shelf: Shelf | None
 
     @classmethod
     def of(cls, request: CheckRequest, cache: Cache | None) -> _PortableRequest:
         texts = own_texts(request.rules.every)
         folder_and_run = None if cache is None else (cache.folder, cache.run)
         return cls(
-            texts, request.rules.site, request.on, request.options, request.sketches, folder_and_run
+            texts,
+            request.rules.site,
+            request.on,
+            request.options,
+            request.sketches,
+            folder_and_run,
+            request.reader.shelf,
         )
 
     def request(self) -> CheckRequest:
         rules = Rules.with_site(with_texts(self.texts), self.site)
-        return CheckRequest(rules, self.on, self.options, self.sketches)
+        reader = Reader(shelf=self.shelf)
+        return CheckRequest(rules, self.on, self.options, self.sketches, reader)
 
 
 _Answer: TypeAlias = "tuple[list[RecordResult], str, int] | Exception"

@@ -5,34 +5,35 @@ from __future__ import annotations
 import datetime
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Sequence
+from contextlib import ExitStack
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
-from pathlib import Path
-from tempfile import TemporaryDirectory
-from typing import Any
+from typing import Any, Final
 
-from ..base.errors import AxisproofError
 from ..catalogue.catalogue import RunnableRule
 from ..catalogue.describing import facts_read
-from ..checking.reading import PreparedMachines, Rules, read_machines
+from ..checking.options import CheckOptions
+from ..checking.reading import PreparedMachines, Rules, left_out_of, read_machines
 from ..engine.cases import Case, change_case
 from ..engine.engine import Options, Results, check_cases, check_machine
 from ..findings.builtin import AXIS_REMOVED, AXIS_RENAMED
-from ..findings.finding import (
+from ..findings.change_report import (
     AxisChange,
     ChangeReport,
+    EndedCheck,
     FactChange,
-    Finding,
-    Mark,
     PersistingFinding,
-    Undecided,
 )
+from ..findings.finding import Finding, LeftOut, Mark, Undecided
 from ..machine.machine import Machine, with_role
 from ..machine.records import Facts, notes_of
-from ..source.revisions import Checkout, check_out
+from ..source.versions import Version, opened_version
 from .comparing import AxisPairs, MachineComparison, axis_changes, pair_axes
+from .ended import end_of, ended_checks, no_longer_compared, touches, without_item
+from .loosening import Side, loosened_sentences, side_of, uncompared_sentences, with_site_of
 
 BEFORE = "before"
+NOTHING_ASKED: Final = CheckOptions()
 
 Labelled = tuple[Machine, str]
 
@@ -40,36 +41,48 @@ Labelled = tuple[Machine, str]
 def changes(
     old: str,
     new: str,
-    rules: Rules,
-    on: datetime.date | None = None,
-    workings: bool = False,
+    asked: CheckOptions = NOTHING_ASKED,
+    *,
+    site_files: bool = False,
 ) -> ChangeReport:
     """Compare two versions: each a file, a folder, or REVISION:PATH of a git repository.
 
-    Raises UsageError for a version that does not exist, InputError for an unusable machine.
+    Rules, settings, day and workings are those of ``asked``. With ``site_files``, the site file of
+    each version counts for it: the new one judges, and what it loosens more than the old one is
+    told. Raises UsageError for a version that does not exist, InputError for an unusable machine.
     """
-    with TemporaryDirectory(prefix="axisproof-") as top:
-        checkouts = [
-            check_out(text, _new_folder(Path(top, side)))
-            for text, side in ((old, "old"), (new, "new"))
+    day = asked.on or datetime.date.today()
+    with ExitStack() as stack:
+        versions = [stack.enter_context(opened_version(text)) for text in (old, new)]
+        before, after = (side_of(each, asked, site_files) for each in versions)
+        rules = after.rules
+        # What the old version states in settings of its own rules is read by those rules.
+        before_rules = replace(rules, every=before.rules.every)
+        prepared = [
+            _read_version(versions[0], before_rules, day, before),
+            _read_version(versions[1], rules, day, after),
         ]
-        prepared = [_read_version(each, rules, on) for each in checkouts]
-        report = _compare_versions(prepared[0], prepared[1], rules, Options(workings))
-        for each in checkouts:
-            report = each.named(report)
-    return replace(report, old=old, new=new)
+        report = _compare_versions(prepared[0], prepared[1], rules, Options(asked.workings))
+        report = with_site_of(report, after, prepared[1], day)
+        lost = _no_longer_checked(versions[0], prepared[0], versions[1], prepared[1])
+        loosened = loosened_sentences(before, prepared[0], after, prepared[1])
+        open_ = uncompared_sentences(before, after)
+    return replace(
+        report,
+        old=old,
+        new=new,
+        day=day.isoformat(),
+        no_longer_checked=lost,
+        loosened=loosened,
+        uncompared=open_,
+    )
 
 
-def _new_folder(folder: Path) -> Path:
-    folder.mkdir()
-    return folder
-
-
-def _read_version(checkout: Checkout, rules: Rules, on: datetime.date | None) -> PreparedMachines:
-    try:
-        return read_machines([checkout.path], rules, on)
-    except AxisproofError as error:
-        raise checkout.renamed_error(error) from None
+def _read_version(
+    version: Version, rules: Rules, on: datetime.date, side: Side
+) -> PreparedMachines:
+    excludes = side.site.excludes(version.reader) if side.site else None
+    return read_machines([version.path], rules, on, side.reader, excludes)
 
 
 def _compare_versions(
@@ -103,7 +116,39 @@ def _compare_versions(
         new.overrides,
         rules.level_changes("axis", "machine", "change"),
         rules.site_rules("axis", "machine", "change"),
+        _left_out(old, new),
+        new.skipped,
+        ignored=new.ignored,
+        ended_checks=tuple(found.ended_checks),
     )
+
+
+def _no_longer_checked(
+    before: Version, old: PreparedMachines, after: Version, new: PreparedMachines
+) -> tuple[str, ...]:
+    """The files that the new version does not check, and of which the old version has facts."""
+    checked = {_seen_from(before, file) for file in old.files}
+    left_out = (*new.skipped, *new.excluded, *new.ignored)
+    return tuple(file for file in left_out if _seen_from(after, file) in checked)
+
+
+def _seen_from(version: Version, file: str) -> str:
+    """The name of a file, as seen from the folder that is compared, or the bare name of a file."""
+    top, path = version.path, version.reader.path(file)
+    return path.relative_to(top).as_posix() if top in path.parents else path.name
+
+
+def _left_out(old: PreparedMachines, new: PreparedMachines) -> tuple[LeftOut, ...]:
+    """What the exports of the new version state and no fact takes, then what only the old ones do.
+
+    Places and lines are not compared: most of it stands in both.
+    """
+    after, before = (
+        [each for machine, label in side.machines for each in left_out_of(machine.tree, label)]
+        for side in (new, old)
+    )
+    said = {(each.machine, each.text) for each in after}
+    return (*after, *(each for each in before if (each.machine, each.text) not in said))
 
 
 def _paired(
@@ -139,6 +184,7 @@ class _ChangeCollector:
     undecided: list[Undecided] = field(default_factory=list)
     newly_undecided: list[Undecided] = field(default_factory=list)
     lost_checks: list[Undecided] = field(default_factory=list)
+    ended_checks: list[EndedCheck] = field(default_factory=list)
 
     def add_removed_machine(self, old: Machine, label: str, rules: Rules, options: Options) -> None:
         """Add a machine that only the old version has."""
@@ -169,7 +215,8 @@ class _ChangeCollector:
         self.axes += len(pairs.both)
         self.axis_changes += axis_changes(label, pairs)
         comparison = MachineComparison(old, new, label)
-        self.facts += comparison.machine()
+        whole = comparison.machine()
+        self.facts += whole
         changed: list[tuple[Facts, Facts, list[FactChange]]] = []
         for one, two in pairs.both:
             facts = comparison.axis(one, two)
@@ -180,11 +227,28 @@ class _ChangeCollector:
         results = _change_findings(old, new, label, changed, rules, options)
         self.brought += results.findings
         self.undecided += results.undecided
-        self.compare_findings(
-            check_machine(old, label, rules.catalogue, replace(options, decided=True)),
-            check_machine(new, label, rules.catalogue, replace(options, decided=True)),
-            pairs.renamed,
-            {axis["name"] for axis in pairs.added},
+        results_before, results_after = (
+            check_machine(each, label, rules.catalogue, replace(options, decided=True))
+            for each in (old, new)
+        )
+        gone = len(self.gone)
+        added = {axis["name"] for axis in pairs.added}
+        self.compare_findings(results_before, results_after, pairs.renamed, added)
+        by_axis = {
+            one["name"]: (two["name"], {without_item(each.fact): end_of(each) for each in facts})
+            for one, two, facts in changed
+        }
+        self.lost_checks += no_longer_compared(
+            self.gone[gone:], by_axis, results_after, rules.catalogue
+        )
+        kept = {one["name"]: two["name"] for one, two in pairs.both} | {"": ""}
+        about_machine = {without_item(each.fact): end_of(each) for each in whole}
+        self.ended_checks += ended_checks(
+            results_before,
+            results_after,
+            kept,
+            by_axis | {"": ("", about_machine)},
+            rules.catalogue,
         )
 
     def compare_findings(
@@ -245,26 +309,16 @@ def _change_findings(
     before = with_role(old, BEFORE)
     axes_before = {axis["name"]: axis for axis in before.axes}
     cases = [change_case(axes_before[one["name"]], two) for one, two, _ in changed]
-    facts = {two["name"]: {_without_item(each.fact) for each in found} for _, two, found in changed}
+    facts = {two["name"]: {without_item(each.fact) for each in found} for _, two, found in changed}
 
     catalogue = rules.catalogue
     read = lru_cache(None)(lambda name: facts_read(catalogue, catalogue.rules[name]))
 
     def reads_a_change(entry: RunnableRule, case: Case) -> bool:
         facts_of_rule = read(entry.name)
-        return any(_touches(one, two) for one in facts[case.subject] for two in facts_of_rule)
+        return any(touches(one, two) for one in facts[case.subject] for two in facts_of_rule)
 
     return check_cases("change", cases, new, label, catalogue, options, before, reads_a_change)
-
-
-def _without_item(fact: str) -> str:
-    """A fact of the axis itself: for a fact of a list item, the list."""
-    return fact.partition("[")[0]
-
-
-def _touches(one: str, two: str) -> bool:
-    """Whether two facts are the same, or one is a part that contains the other."""
-    return one == two or one.startswith(two + ".") or two.startswith(one + ".")
 
 
 def _axis_findings(old: Machine, new: Machine, label: str, pairs: AxisPairs) -> Iterable[Finding]:

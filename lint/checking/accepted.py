@@ -17,7 +17,7 @@ from ..source.reader import DISK, Reader, read_source
 
 VERSION: Final = 1
 
-Key = tuple[str, str, str, tuple[str, ...]]
+Key = tuple[str, str, str, str, tuple[str, ...]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +36,7 @@ def accepted_text(report: Report, day: datetime.date) -> str:
     findings = [
         {
             "rule": finding.rule,
+            **({"stage": finding.stage} if finding.stage else {}),
             "machine": _writable(finding.machine),
             "subject": finding.subject,
             "facts": list(finding.facts),
@@ -67,6 +68,7 @@ def read_accepted(path: Path, reader: Reader = DISK) -> AcceptedSet:
                 each["subject"],
                 tuple(each["facts"]),
                 each["message"],
+                each.get("stage", ""),
             )
             for each in plain["findings"]
         ),
@@ -78,16 +80,17 @@ def apply_accepted(
 ) -> tuple[tuple[Finding, ...], tuple[StaleAcceptance, ...]]:
     """The findings with those marked that are in the set, and what of the set is there no more.
 
-    A finding is the same if rule, machine, axis and facts are, whatever its line; if its values
-    changed since, the mark says what was found then.
+    A finding is the same if rule, stage, machine, axis and facts are, whatever its line; if its
+    values changed since, the mark says what was found then.
     """
     waiting: dict[Key, list[StaleAcceptance]] = defaultdict(list)
     for each in accepted.findings:
-        waiting[each.rule, each.machine, each.subject, tuple(sorted(each.facts))].append(each)
+        facts = tuple(sorted(each.facts))
+        waiting[each.rule, each.stage, each.machine, each.subject, facts].append(each)
     marked = []
     for finding in findings:
         machine = _writable(finding.machine)
-        same = waiting[finding.rule, machine, finding.subject, finding.facts]
+        same = waiting[finding.rule, finding.stage, machine, finding.subject, finding.facts]
         then = same.pop(0) if same else None
         if then is None or finding.waived is not None:
             marked.append(finding)

@@ -14,18 +14,20 @@ from ..base.errors import AxisproofError, InputError
 from ..base.garbage_collection import held_back
 from ..base.lazy import replace
 from ..findings.finding import DecidingFact, LevelChange, Report, SiteRules, Undecided
+from ..findings.unusable import Unusable
 from ..importing.entry import Candidate, kind_of, load_candidate, taken_in
 from ..machine.machine import Machine
 from ..machine.reader import read_machine
 from ..source.reader import DISK, FilesRead, Reader
-from .record import Record, RecordResult, content_of
+from .record import Record, RecordResult
 
 
 class RecordCollector:
     """The records of ``candidates`` as they come: those that may take in others before the rest.
 
     So it is known of the rest which are parts of another machine, and need not be checked.
-    ``also_taken`` are parts of machines that are not among the candidates.
+    ``also_taken`` are parts of machines that are not among the candidates. ``partial`` collects
+    errors instead of raising the first.
     """
 
     def __init__(
@@ -33,11 +35,14 @@ class RecordCollector:
         candidates: Sequence[Candidate],
         also_taken: Iterable[Path] = (),
         reader: Reader = DISK,
+        partial: bool = False,
     ) -> None:
         self.candidates = candidates
         self.reader = reader
         self.also_taken = set(also_taken)
+        self.partial = partial
         self.records: dict[Path, Record] = {}
+        self.errors: dict[Path, AxisproofError] = {}
         self._parts_ahead: set[Path] | None = None
 
     def first(self) -> list[Candidate]:
@@ -53,13 +58,24 @@ class RecordCollector:
 
         Should one that may include it not load, its error is raised: nothing is known without it.
         """
-        if made.error is not None and (not made.record.sources or not self._is_part(candidate)):
+        if made.error is not None and self.partial:
+            self.errors[candidate.path] = made.error
+        elif made.error is not None and (not made.record.sources or not self._is_part(candidate)):
             raise made.error
         self.records[candidate.path] = made.record
 
     def machines(self) -> list[Record]:
         """The records of files that are machines of their own, in the order of the candidates."""
-        return [self.records[each.path] for each in self._machines()]
+        machines = (each.path for each in self._machines() if each.path not in self.errors)
+        return [self.records[path] for path in machines]
+
+    def unusable(self) -> tuple[Unusable, ...]:
+        """The files that cannot be used, in the order of the candidates.
+
+        If one of them cannot even be loaded, a part of it may be among them as well.
+        """
+        broken = (each.path for each in self._machines() if each.path in self.errors)
+        return tuple(Unusable.of(path.as_posix(), self.errors[path]) for path in broken)
 
     def _machines(self) -> list[Candidate]:
         taken = self.also_taken | taken_by(record.sources for record in self.records.values())
@@ -109,6 +125,8 @@ def report_of(
     rules: int,
     level_changes: tuple[LevelChange, ...] = (),
     site_rules: SiteRules | None = None,
+    skipped: tuple[str, ...] = (),
+    unusable: tuple[Unusable, ...] = (),
 ) -> Report:
     """The report on machines, each under a label: its name, with the file if others share it."""
     names = Counter(record.machine for record in records)
@@ -132,6 +150,8 @@ def report_of(
         sketches=tuple(sketch for record in shown for sketch in record.sketches),
         level_changes=level_changes,
         site_rules=site_rules or SiteRules(),
+        skipped=skipped,
+        unusable=unusable,
     )
 
 
@@ -170,7 +190,7 @@ def _read_again(record: Record, reader: Reader) -> Machine | None:
         machine = read_machine(load_candidate(candidate, noting))
     except AxisproofError:
         return None
-    return machine if content_of(account) == record.content else None
+    return machine if account.content == record.content else None
 
 
 def _label(record: Record) -> str:

@@ -138,7 +138,7 @@ def repair(check: Callable[[Mapping[Path, str]], Report], reader: Reader) -> Rep
     fact = wanted[0][1].fact
     raise UsageError(
         f"after {MAX_ROUNDS} rounds of fixes the rules still want {fact} otherwise",
-        expected="rules whose fixes agree; nothing was written",
+        expected="rules whose fixes agree. Nothing was written",
     )
 
 
@@ -164,7 +164,7 @@ def _by_file(edits: Iterable[Edit]) -> dict[Path, list[Edit]]:
         if known.new != edit.new:
             raise UsageError(
                 f"{edit.place}: one rule wants {known.new} here, another {edit.new}",
-                expected="rules whose fixes agree; nothing was written",
+                expected="rules whose fixes agree. Nothing was written",
             )
     return {path: [found[place] for place in sorted(found)] for path, found in files.items()}
 
@@ -194,7 +194,7 @@ def apply_edits(source: Source, text: str, edits: Iterable[Edit]) -> str:
         place, fact = spans[0][2].place, spans[0][2].fact
         raise UsageError(
             f"{place}: {fact} cannot be written without changing more than this value",
-            expected="a value of its own; nothing was written",
+            expected="a value of its own. Nothing was written",
         )
     return text
 
@@ -238,7 +238,7 @@ def write(changes: Iterable[FileChange]) -> None:
             if (now.text, now.bom) != (change.before, change.bom):
                 raise UsageError(
                     f"{change.name} has changed since it was checked",
-                    expected="a new run; nothing was written",
+                    expected="a new run. Nothing was written",
                 )
 
     texts = {_inside(each.path): ("\ufeff" if each.bom else "") + each.after for each in changes}

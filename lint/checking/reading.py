@@ -7,7 +7,6 @@ from collections import Counter
 from collections.abc import Sequence
 from pathlib import Path
 
-from ..base.errors import UsageError
 from ..base.lazy import dataclass
 from ..catalogue.catalogue import Catalogue
 from ..catalogue.catalogue import catalogue as rules_in_force
@@ -20,11 +19,12 @@ from ..catalogue.settings import (
     read_site,
     with_levels,
 )
-from ..findings.finding import LevelChange, SiteRules
-from ..importing.entry import load_trees
+from ..findings.finding import LeftOut, LevelChange, SiteRules
+from ..importing.entry import Excludes, load_candidates, nothing_found, search
 from ..machine.machine import Machine
 from ..machine.reader import read_machine
 from ..machine.records import set_check_date
+from ..source.merge import Tree
 from ..source.reader import DISK, Reader
 
 
@@ -44,7 +44,7 @@ class Rules:
 
         Raises RuleError for a rule file and InputError for a settings file that cannot be used.
         """
-        every = rules_in_force([Path(path) for path in rules])
+        every = rules_in_force([Path(path) for path in rules], reader)
         site = NO_SITE if settings is None else read_site(Path(settings), every, reader)
         return cls.with_site(every, site)
 
@@ -74,23 +74,38 @@ class Rules:
 
 @dataclass(frozen=True, slots=True)
 class PreparedMachines:
-    """Machines with the label each is shown under, the files read, and changed settings."""
+    """Machines with the label each is shown under, the files read, and changed settings.
+
+    ``skipped`` are files of folders that are none of axisproof's. ``excluded`` are those that a
+    site file leaves out, ``ignored`` those of a .gitignore file, and ``sites`` site files.
+    """
 
     machines: tuple[tuple[Machine, str], ...]
     files: tuple[str, ...]
     overrides: Overrides
+    skipped: tuple[str, ...] = ()
+    excluded: tuple[str, ...] = ()
+    ignored: tuple[str, ...] = ()
+    sites: tuple[Path, ...] = ()
 
 
 def read_machines(
-    paths: Sequence[Path], rules: Rules, on: datetime.date | None, reader: Reader = DISK
+    paths: Sequence[Path],
+    rules: Rules,
+    on: datetime.date | None,
+    reader: Reader = DISK,
+    excludes: Excludes | None = None,
 ) -> PreparedMachines:
     """Read machine files (and folders of them) to be checked as of a day (today if None).
 
     Raises InputError for a file that cannot be used, UsageError for paths that lead nowhere.
     """
-    trees = load_trees(paths, reader)
+    found = search(paths, reader, excludes)
+    if found.first_error is not None:
+        raise found.first_error
+    trees = load_candidates(found.candidates, reader)
     if not trees:
-        raise UsageError("there is no machine file to check", expected="at least one")
+        raise nothing_found(found)
     machines = [(tree, read_machine(tree)) for tree in trees]
     names = Counter(machine.name for _, machine in machines)
     ready = []
@@ -102,4 +117,17 @@ def read_machines(
         overrides.extend(apply_settings(machine, label, rules.every, rules.site))
         ready.append((machine, label))
     files = [source.name for tree in trees for source in tree.sources]
-    return PreparedMachines(tuple(ready), tuple(dict.fromkeys(files)), tuple(overrides))
+    skipped, excluded, ignored = (
+        tuple(map(reader.name, paths)) for paths in (found.skipped, found.excluded, found.ignored)
+    )
+    read = tuple(dict.fromkeys(files))
+    return PreparedMachines(
+        tuple(ready), read, tuple(overrides), skipped, excluded, ignored, found.sites
+    )
+
+
+def left_out_of(tree: Tree | None, machine: str) -> tuple[LeftOut, ...]:
+    """What the exports among the sources state and their import does not take."""
+    sources = () if tree is None else tree.sources
+    remarks = (each for source in sources for each in getattr(source, "remarks", ()))
+    return tuple(LeftOut(machine, each.place, each.text) for each in remarks)

@@ -26,14 +26,12 @@ from ..findings.finding import (
 from ..importing.entry import Candidate, load_candidate
 from ..machine.reader import read_machine
 from ..machine.records import set_check_date
-from ..source.reader import DISK, FilesRead, Reader, digest_of
-from .reading import Rules
+from ..source.reader import DISK, FilesRead, Reader
+from .reading import Rules, left_out_of
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Protocol
-
-    from ..source.merge import Tree
 
     class RecordKeeper(Protocol):
         """What keeps records for later checks, such as a cache."""
@@ -122,7 +120,7 @@ def record_of(candidate: Candidate, request: CheckRequest, account: FilesRead) -
     try:
         tree = load_candidate(candidate, request.reader.with_account(account))
         sources = tuple(source.name for source in tree.sources)
-        record = replace(record, sources=sources, content=content_of(account))
+        record = replace(record, sources=sources, content=account.content)
         machine = read_machine(tree)
         set_check_date(machine.facts, request.on)
         rules = request.rules
@@ -138,7 +136,7 @@ def record_of(candidate: Candidate, request: CheckRequest, account: FilesRead) -
     return RecordResult(
         replace(
             record,
-            content=content_of(account),
+            content=account.content,
             judged=True,
             machine=machine.name,
             axes=results.axes,
@@ -148,19 +146,7 @@ def record_of(candidate: Candidate, request: CheckRequest, account: FilesRead) -
             outcomes=tuple(results.outcomes),
             tallies=tuple(results.tallies),
             overrides=overrides,
-            left_out=_left_out(tree, machine.name),
+            left_out=left_out_of(tree, machine.name),
             sketches=sketches,
         )
     )
-
-
-def _left_out(tree: Tree, machine: str) -> tuple[LeftOut, ...]:
-    """What the exports among the sources state and their import does not take."""
-    remarks = (each for source in tree.sources for each in getattr(source, "remarks", ()))
-    return tuple(LeftOut(machine, each.place, each.text) for each in remarks)
-
-
-def content_of(account: FilesRead) -> str:
-    """One fingerprint of all files that were read."""
-    lines = "\n".join(f"{digest} {name}" for name, digest in sorted(account.digests.items()))
-    return digest_of(lines.encode("utf-8", "surrogatepass"))

@@ -15,6 +15,7 @@ from ..catalogue.catalogue import Catalogue
 from ..findings.builtin import BUILT_IN, WAIVER_LAPSED, WAIVER_UNUSED, BuiltIn
 from ..findings.finding import Finding, Level, Mark, WaivedBy
 from ..importing.shape import check_shape, error_at
+from ..language.stages import EARLY
 from ..machine.machine import Machine
 from ..machine.schema import ListType, RecordType, UnknownField, axis_type, lookup, machine_type
 from ..machine.value_reader import as_written
@@ -33,7 +34,8 @@ UNSTATED: Final = "unstated"
 class Waiver:
     """One waiver as written: ``values`` by absolute path, ``at`` its path in the file.
 
-    ``axis`` is empty for findings about the whole machine, ``expires`` the last day it holds.
+    ``axis`` is empty for findings about the whole machine, ``expires`` the last day it holds,
+    ``stage`` the one it is for, of a rule that warns before it is due.
     """
 
     rule: str
@@ -44,6 +46,7 @@ class Waiver:
     expires: datetime.date
     values: tuple[tuple[str, str, Any], ...]
     at: KeyPath
+    stage: str = EARLY
 
     @property
     def named(self) -> str:
@@ -87,6 +90,7 @@ def read_waivers(path: Path, catalogue: Catalogue, reader: Reader = DISK) -> Wai
                 _day(source, (*at, "expires"), entry["expires"]),
                 values,
                 at,
+                entry.get("stage", EARLY),
             )
         )
     return Waivers(source, tuple(entries))
@@ -179,11 +183,15 @@ def apply_waivers(
             told.append(lapsed)
             continue
         labels = {label for _, label in mine}
-        matching = [
+        same = [
             number
             for number in by_check.get((waiver.rule, waiver.axis), ())
             if findings[number].machine in labels and findings[number].waived is None
         ]
+        matching = [n for n in same if findings[n].stage in ("", waiver.stage)]
+        if same and not matching:
+            told.append(_of_another_stage(waiver, mine, waivers, findings[same[0]].stage))
+            continue
         for number in matching:
             findings[number] = replace(findings[number], waived=_waived(waiver, waivers))
         if not matching:
@@ -217,6 +225,18 @@ def _lapsed(
             mark = _mark(waivers.source, (*waiver.at, "values", fact), f"granted for: {fact}")
             return _finding(WAIVER_LAPSED, waiver, machines, message, (mark, *marks))
     return None
+
+
+def _of_another_stage(
+    waiver: Waiver, machines: Sequence[tuple[Machine, str]], waivers: Waivers, stage: str
+) -> Finding:
+    """The finding of a waiver of one stage where the rule is at the other."""
+    key = "stage" if waiver.stage != EARLY else "rule"
+    mark = _mark(waivers.source, (*waiver.at, key), f"granted for: {waiver.stage}")
+    message = (
+        f"{waiver.named} was granted for the stage `{waiver.stage}`. The finding is now {stage}"
+    )
+    return _finding(WAIVER_LAPSED, waiver, machines, message, (mark,))
 
 
 def _unused(

@@ -9,7 +9,7 @@ ROOT = Path(__file__).resolve().parents[2]
 FAULTS = sorted((ROOT / "fixtures" / "faults").glob("*.yaml"))
 SOUND = ROOT / "fixtures" / "sound"
 
-RULES = """language 1
+RULES = """language 2
 rule site-node
   level    warning
   title    "Nodes of the site"

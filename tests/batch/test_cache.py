@@ -395,7 +395,7 @@ def test_a_folder_that_takes_nothing_is_told_once_and_changes_nothing(
     notes: list[str] = []
     assert checked(plant, noted=notes.append, jobs=jobs) == right
     assert len(notes) == 1
-    assert "the report is whole without it" in notes[0]
+    assert "The report is complete without it" in notes[0]
     assert entries(plant / "kept") == []
 
 

@@ -78,7 +78,7 @@ def test_a_shard_is_a_number_of_a_number(number: int, of: int) -> None:
     if 1 <= number <= of:
         assert parse_shard(f"{number}/{of}") == Shard(number, of)
         return
-    with pytest.raises(UsageError, match="is no share of the files; expected K/N"):
+    with pytest.raises(UsageError, match=r"is no share of the files\. Expected: K/N"):
         parse_shard(f"{number}/{of}")
 
 
@@ -246,11 +246,13 @@ def test_a_file_that_changed_between_two_shards_is_noticed(tmp_path: Path) -> No
 
 
 def test_missing_and_doubled_shards_are_named(plant: Path, tmp_path: Path) -> None:
-    with pytest.raises(UsageError, match="of 3 shards these are missing: 2; expected the records"):
+    with pytest.raises(
+        UsageError, match=r"of 3 shards these are missing: 2\. Expected: the records"
+    ):
         api.merge([part(plant, 1), part(plant, 3)])
     again = tmp_path / "again.json"
     shutil.copy(part(plant, 1), again)
-    with pytest.raises(UsageError, match=r"are both of shard 1/3; expected each shard once"):
+    with pytest.raises(UsageError, match=r"are both of shard 1/3. Expected: each shard once"):
         api.merge([part(plant, 1), part(plant, 2), part(plant, 3), again])
     kept: list[str] = []
     api.check(
@@ -281,7 +283,7 @@ DAMAGE: dict[str, Callable[[dict[str, Any]], Any]] = {
     "no record": lambda plain: plain["files"][0].update(record={}),
     "not judged": lambda plain: plain["files"][0]["record"].update(judged=False),
     "no machine": lambda plain: plain["files"][0]["record"].update(sources=[]),
-    "another form": lambda plain: plain.update(axisproof_record=3),
+    "another form": lambda plain: plain.update(axisproof_record=sharding.FORM + 1),
     "no day": lambda plain: plain["conditions"].update(day="soon"),
     "a number for rules": lambda plain: plain["conditions"].update(rules=1),
     "concerns that are none": lambda plain: plain.update(concerns={"a": 1}),
@@ -301,7 +303,7 @@ def test_a_damaged_record_is_refused_in_words(plant: Path, tmp_path: Path, what:
 def test_what_is_no_record_is_refused_in_words(tmp_path_factory: Any, data: bytes) -> None:
     path = tmp_path_factory.getbasetemp() / "none.json"
     path.write_bytes(data)
-    with pytest.raises(InputError, match=r"none\.json is no record; expected a file that"):
+    with pytest.raises(InputError, match=r"none\.json is no record. Expected: a file that"):
         sharding.read_records([path], {})
 
 

@@ -6,6 +6,7 @@ import json
 import shutil
 import subprocess
 from collections.abc import Callable
+from datetime import date
 from importlib.resources import files
 from pathlib import Path
 
@@ -14,7 +15,7 @@ from axisproof import api
 from axisproof.base.errors import InputError, UsageError
 from axisproof.catalogue.catalogue import shipped
 from axisproof.cli.main import run
-from axisproof.findings.finding import ChangeReport, FactChange
+from axisproof.findings.change_report import ChangeReport, FactChange
 from axisproof.report import changes_text
 from axisproof.report.changes_json import document
 from axisproof.report.rendering import RenderOptions
@@ -108,6 +109,7 @@ EXPECTED: dict[tuple[str, str], tuple[int, list[str], list[str]]] = {
         ],
         [
             "controller-scaling-without-slip",
+            "software-limits-within-travel",
             "top-speed-in-its-unit",
         ],
     ),
@@ -286,10 +288,12 @@ def test_a_finding_is_the_same_whatever_its_line_and_value(version: Version) -> 
     report = api.changes(old, new)
     (still,) = report.persisting
     assert still.finding.rule == "top-speed-within-motor-and-drive"
-    assert "310 mm/s" in still.finding.message
-    assert "300 mm/s" in still.message_before
+    assert "needs 1860 rpm" in still.finding.message
+    assert "needs 1800 rpm" in still.message_before
     assert report.new_findings == report.gone == ()
-    assert "Before: 300 mm/s" in changes_text.render(report, RenderOptions(width=400))
+    assert "Before: Motor or drive is too slow" in changes_text.render(
+        report, RenderOptions(width=400)
+    )
 
 
 def test_an_axis_under_another_name_keeps_its_findings(version: Version) -> None:
@@ -491,6 +495,18 @@ def test_the_text_shows_facts_places_and_findings(capsys: Captured) -> None:
         assert len(line) <= 100 or max(map(len, line.split())) > 70  # a path is whole
 
 
+def test_text_and_json_name_the_one_day_that_both_versions_are_checked_for(
+    capsys: Captured,
+) -> None:
+    lift = ["changes", LIFT, changed("axis-renamed")]
+    run([*lift, "--on", "2026-03-01", "--width", "300"])
+    assert capsys.readouterr().out.count("for the day 2026-03-01") == 1
+    run([*lift, "--on", "2026-03-01", "--format", "json"])
+    assert json.loads(capsys.readouterr().out)["day"] == "2026-03-01"
+    before = date.today().isoformat()
+    assert before <= api.changes(*lift[1:]).day <= date.today().isoformat()
+
+
 def test_the_json_is_what_the_schema_describes(capsys: Captured) -> None:
     run(["changes", LIFT, changed("unit-changed-values-kept"), "--format", "json"])
     report = json.loads(capsys.readouterr().out)
@@ -504,7 +520,7 @@ def test_the_schema_shares_its_parts_with_that_of_findings() -> None:
     findings = json.loads(
         files("axisproof.schemas").joinpath("findings.schema.json").read_text("utf-8")
     )
-    own = {"still", "fact_change", "axis_change"}
+    own = {"still", "fact_change", "axis_change", "ended_check"}
     shared = {name: part for name, part in SCHEMA["$defs"].items() if name not in own}
     assert shared == {name: findings["$defs"][name] for name in shared}
 
@@ -519,4 +535,30 @@ def test_a_report_goes_to_a_new_file_and_never_over_an_input(
     assert run(["changes", old, new, "--output", str(report)]) == 2
     assert run(["changes", old, new, "--output", new, "--force"]) == 2
     assert run(["changes", old, new, "--output", str(report), "--force"]) == 0
-    assert report.read_text("utf-8").startswith("Compared 1 axis")
+    assert report.read_text("utf-8").startswith("Nothing that these files state changed.")
+
+
+def test_what_follows_from_the_order_of_homing_is_no_changed_fact(
+    tmp_path: Path, capsys: Captured
+) -> None:
+    before, after = tmp_path / "before.json", tmp_path / "after.json"
+    for path, homing in ((before, {"method": 37}), (after, "none")):
+        axis = {"motion": "linear", "controller": {"homing": homing}}
+        path.write_text(json.dumps({"format": 1, "machine": "m", "axes": {"lift": axis}}))
+    run(["changes", str(before), str(after)])
+    told = capsys.readouterr().out
+    assert "controller.homing: described" in told
+    assert "homes_after" not in told
+
+
+def test_a_failed_check_that_a_part_stated_as_absent_silences_is_named_and_fails(
+    tmp_path: Path, capsys: Captured
+) -> None:
+    """Fifteen is a reserved number (CiA 402, from memory). An axis never homed has no number."""
+    before, after = tmp_path / "before.json", tmp_path / "after.json"
+    for path, homing in ((before, {"method": 15}), (after, "none")):
+        axis = {"motion": "linear", "controller": {"homing": homing}}
+        path.write_text(json.dumps({"format": 1, "machine": "m", "axes": {"lift": axis}}))
+    assert run(["changes", str(before), str(after)]) == 1
+    told = capsys.readouterr().out
+    assert "homing-method-not-reserved" in told.partition("Decided before")[2]

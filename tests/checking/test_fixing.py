@@ -83,7 +83,7 @@ def ratio_rule(top: int) -> str:
 
 def rules_file(folder: Path, *rules: str) -> Path:
     path = folder / "site.rules"
-    path.write_text("language 1\n" + "".join(rules), "utf-8")
+    path.write_text("language 2\n" + "".join(rules), "utf-8")
     return path
 
 
@@ -340,7 +340,7 @@ def test_fix_shows_the_change_and_writes_nothing_unasked(
     shown = capsys.readouterr().out
     assert "-        - {kind: gearbox, motor_turns_per_load_turn: 3.333, reversing" in shown
     assert "+        - {kind: gearbox, motor_turns_per_load_turn: 10/3, reversing" in shown
-    assert "Nothing was written; --yes writes without asking." in shown
+    assert "Nothing was written. --yes writes without asking." in shown
     assert copy.read_bytes() == SHORT.read_bytes()
 
 
@@ -400,8 +400,8 @@ def test_what_is_waived_is_not_written_until_the_waiver_lapses(
     assert cli.run([*command, *DAY]) == 0
     told = " ".join(capsys.readouterr().out.split())
     assert told == (
-        "There is no value to write. With that, 1 finding is left (1 waived); "
-        "`axisproof check` tells."
+        "There is no value to write. With that, 1 finding is left (1 waived). "
+        "`axisproof check` shows them."
     )
     assert copy.read_bytes() == SHORT.read_bytes()
     assert cli.run([*command, "--on", "2026-03-03"]) == 0
@@ -459,5 +459,5 @@ def test_fix_says_what_it_leaves(capsys: Captured) -> None:
     told = " ".join(capsys.readouterr().out.split())
     assert told == (
         "There is no value to write. With that, 1 finding is left, 1 of them with a value that "
-        "needs work at the machine; `axisproof check` tells."
+        "needs work at the machine. `axisproof check` shows them."
     )

@@ -1,0 +1,134 @@
+"""Checks of the old version that do not apply to the new one.
+
+A check that failed, and that nothing but facts left out silenced, is lost. A check that passed is
+told with the facts that changed. It fails the comparison if it is about turn counter, gearing,
+homing or interlock, a fact that it reads is not stated any more, and no other change of a fact says
+that it is not due: nobody would see otherwise that a line is gone.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping
+from typing import Final, cast
+
+from ..catalogue.catalogue import Catalogue
+from ..catalogue.describing import concern_of, facts_read
+from ..engine.concerns import CONCERNS
+from ..engine.engine import Results
+from ..findings.change_report import EndedCheck, FactChange
+from ..findings.finding import Finding, Level, Undecided
+from ..language.reach import Reaches, reach
+from ..language.syntax import Rule
+
+Changed = Mapping[str, tuple[str, Mapping[str, str]]]
+"""By the old name of a changed axis (empty: the machine): its new name, what became of facts."""
+
+FAILING: Final = {file for files, _ in CONCERNS.values() for file in files}
+"""The concerns of which a check that ends by a fact left out is a failure."""
+
+
+def ended_checks(
+    before: Results,
+    after: Results,
+    kept: Mapping[str, str],
+    changed: Changed,
+    catalogue: Catalogue,
+) -> Iterator[EndedCheck]:
+    """Checks that passed before and do not apply now; ``kept`` holds new names by old names."""
+    failed = Counter((each.rule, each.subject) for each in before.findings)
+    undecided = Counter((each.rule, each.subject) for each in after.undecided)
+    levels = {entry.name: cast("Level", entry.level) for entry in catalogue.entries}
+    for (name, old), count in before.decided.items():
+        rule = catalogue.rules.get(name)
+        if rule is None or old not in kept:
+            continue
+        key = name, kept[old]
+        ended = count - failed[name, old] - after.decided[key] - undecided[key]
+        if ended <= 0:
+            continue
+        kinds = changed.get(old, ("", {}))[1]
+        touched = _touched(kinds, rule, catalogue)
+        prefix = f"axes.{kept[old]}." if old else ""
+        yield EndedCheck(
+            name,
+            levels[name],
+            before.machine,
+            kept[old],
+            rule.title,
+            ended,
+            tuple(prefix + fact for fact in touched),
+            _by_silence(name, kinds, touched, catalogue),
+        )
+
+
+def _touched(kinds: Iterable[str], rule: Rule, catalogue: Catalogue) -> list[str]:
+    """The changed facts that a rule reads."""
+    read = facts_read(catalogue, rule)
+    return [fact for fact in kinds if any(touches(fact, each) for each in read)]
+
+
+def _by_silence(
+    name: str, kinds: Mapping[str, str], touched: Iterable[str], catalogue: Catalogue
+) -> bool:
+    """Whether a check of a concern that must be shown ended with a fact that was left out."""
+    rule = catalogue.rules[name]
+    if concern_of(rule.file) not in FAILING:
+        return False
+    known: Reaches = {}
+    when = () if rule.when is None else reach(rule.when, catalogue.definitions, known)
+    asked = {path for _, path in when}
+    facts = list(touched)
+    said = [
+        fact for fact in facts if kinds[fact] != "removed" and any(touches(fact, a) for a in asked)
+    ]
+    return not said and any(kinds[fact] == "removed" for fact in facts)
+
+
+def no_longer_compared(
+    gone: Iterable[Finding],
+    changed: Mapping[str, tuple[str, Mapping[str, str]]],
+    after: Results,
+    catalogue: Catalogue,
+) -> Iterator[Undecided]:
+    """Failed checks that do not apply any more, as nothing but facts that they read was taken out.
+
+    ``changed`` holds for the old name of each changed axis its new name, and what became of facts.
+    """
+    undecided = {(each.rule, each.subject) for each in after.undecided}
+    for finding in gone:
+        name, kinds = changed.get(finding.subject, ("", {}))
+        if finding.rule not in catalogue.rules or (finding.rule, name) in undecided:
+            continue
+        if not name or after.decided[finding.rule, name]:
+            continue
+        touched = _touched(kinds, catalogue.rules[finding.rule], catalogue)
+        if touched and all(kinds[fact] in _ENDS for fact in touched):
+            yield Undecided(
+                finding.rule,
+                finding.level,
+                finding.machine,
+                name,
+                finding.title,
+                tuple(f"axes.{name}.{fact}" for fact in touched),
+                "it failed before, and does not apply without this",
+            )
+
+
+_ENDS: Final = frozenset({"removed", "none"})
+"""What can silence a check and cure nothing: a fact left out, or a part stated as absent."""
+
+
+def end_of(change: FactChange) -> str:
+    """What became of a fact: ``none`` where the new version states that there is no such part."""
+    return "none" if change.new == "none" else change.kind
+
+
+def without_item(fact: str) -> str:
+    """A fact of the axis itself: for a fact of a list item, the list."""
+    return fact.partition("[")[0]
+
+
+def touches(one: str, two: str) -> bool:
+    """Whether two facts are the same, or one is a part that contains the other."""
+    return one == two or one.startswith(two + ".") or two.startswith(one + ".")

@@ -84,6 +84,9 @@ class _Judge:
         swap, builder = self.swap, self.builder
         before = self.outcome(swap.machine)
         as_it_comes = builder.machine("as it comes")
+        notes = [*swap.notes, *self.forget_outdated(self.subjects(as_it_comes))]
+        if builder.outdated:
+            as_it_comes = builder.machine("as it comes")
         comes = self.subjects(as_it_comes)
         for record in swap.spots:
             for fact, role in self.roles.roles[record].items():
@@ -126,14 +129,29 @@ class _Judge:
             before.findings,
             before.undecided,
             tuple(each for each in changed if each.level == "note"),
-            swap.notes,
+            tuple(notes),
             carried,
             warnings=warnings,
             memories=fates,
-            settle=settling_facts(unstated, undecided),
             set_aside=set_aside_facts(swap, self.roles, rows, writes, compared.read_by_rules()),
         )
-        return JudgedSpare(replace(report, verdict=verdict_of(report)), subjects, swap, planned)
+        settle = settling_facts(unstated, report.open_checks)
+        report = replace(report, verdict=verdict_of(report), settle=settle)
+        return JudgedSpare(report, subjects, swap, planned)
+
+    def forget_outdated(self, subjects: PhraseSubjects) -> list[str]:
+        """Have the builder leave out what holds for the fitted part alone, and say so."""
+        swap = self.swap
+        axis = axis_of(swap.machine, swap.axis)
+        notes = []
+        for each in self.roles.outdated:
+            if each.part not in swap.spots or each.fact not in axis:
+                continue
+            anew = tuple(each.fact.split(".")) in swap.part.stated_anew
+            if not anew and subjects.truth(each.when).value is not False:
+                self.builder.outdated.append(each.fact)
+                notes.append(each.why)
+        return notes
 
     def still_open(
         self, before: _Outcome, after: _Outcome, compared: PartComparison, planned: Machine
@@ -207,7 +225,11 @@ class _Judge:
             "fitted": axis_of(self.aside, self.swap.axis),
             "machine": machine.facts,
         }
-        return PhraseSubjects(self.catalogue, env)
+
+        def written(path: str) -> str | None:
+            return (self.aside if self.aside.owns(path) else machine).written(path)
+
+        return PhraseSubjects(self.catalogue, env, written)
 
     # adapting settings to the spare
 
@@ -320,7 +342,7 @@ def verdict_of(report: SpareReport) -> Verdict:
         return "nothing to compare"
     if report.broken or report.unequal:
         return "does not fit"
-    if report.undecided or report.unstated:
+    if report.open_checks or report.unstated:
         return "cannot be said yet"
     if report.warnings:
         return "fits with warnings"

@@ -10,18 +10,22 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from importlib import resources
 from pathlib import Path
-from typing import Any
+from typing import Any, Final
 
 from ..catalogue.catalogue import Catalogue
 from ..language.phrases import Phrases
-from ..language.printing import exact, formula, value_text
+from ..language.printing import exact, formula
 from ..language.rule_file import RuleFile
 from ..language.syntax import SUBJECTS, Expr, Hole, Span, Template
+from ..language.telling import MessageWriter, Written
 from ..language.tracer import Tracer
 from ..machine.schema import ROLE_END
 from ..source.files import Plain, Source
 from ..source.parsing import locate, parse
 from ..source.places import KeyPath
+
+NO_DATA: Final = "no data"
+"""What stands for a value that nobody stated."""
 
 
 class DataFile:
@@ -70,9 +74,12 @@ class PhraseResult:
 class PhraseSubjects:
     """The axis with the spare in place and as it was, on which phrases are evaluated."""
 
-    def __init__(self, catalogue: Catalogue, env: Mapping[str, Any]) -> None:
+    def __init__(
+        self, catalogue: Catalogue, env: Mapping[str, Any], written: Written | None = None
+    ) -> None:
         self.tracer = Tracer(catalogue.definitions, catalogue.defaults, formula)
         self.env = env
+        self.written = written
 
     def truth(self, condition: Expr | None) -> PhraseResult:
         """Whether a condition holds (no condition always does); ``text`` says it in words."""
@@ -85,7 +92,7 @@ class PhraseSubjects:
         """The value of an expression, shown in its unit."""
         env = self.env if env is None else env
         traced = self.tracer.number_or_value(hole.expr, env)
-        text = value_text(traced.value, hole.expr.type, env, hole.unit)
+        text = MessageWriter(self.tracer, env, self.written).hole(hole, entered=True) or NO_DATA
         data = exact(traced.value, hole.expr.type, env, hole.unit)
         return PhraseResult(text, traced.value, _plain_paths(traced.missing), data)
 

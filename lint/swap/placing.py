@@ -17,6 +17,7 @@ from ..base.absence import NONE
 from ..base.errors import InputError, UsageError
 from ..catalogue.catalogue import Catalogue
 from ..catalogue.settings import Site, apply_settings
+from ..importing.part_file import STATED_ANEW
 from ..machine.machine import Machine
 from ..machine.reader import read_machine, read_plain
 from ..machine.records import Facts, notes_of, set_check_date
@@ -73,6 +74,7 @@ def plan_swap(machine: Machine, axis: str, part: Part, stage: int | None = None)
             raise UsageError("--stage is about a gearbox", expected="no --stage")
     elif part.kind == "gearbox":
         spots["gearbox"] = (*base, *_stage(machine, facts, axis, stage))
+        notes += _taken_over(facts, part)
     elif stage is not None:
         raise UsageError("--stage is about a gearbox", expected="no --stage")
     elif part.kind == "battery":
@@ -89,8 +91,8 @@ def plan_swap(machine: Machine, axis: str, part: Part, stage: int | None = None)
                 new.add("encoder_moved")
         elif not own:
             notes.append(
-                "The encoder that closes the position loop is on the load and stays; an encoder "
-                "built into the motor is not looked at."
+                "The encoder of the position loop is on the load and stays. An encoder in the "
+                "motor is not compared."
             )
         else:
             spots["encoder"] = (*base, "encoder")
@@ -98,8 +100,8 @@ def plan_swap(machine: Machine, axis: str, part: Part, stage: int | None = None)
             new.add("encoder")
             if stated is None:
                 notes.append(
-                    "The spare's file does not say which encoder is built into the motor; state it "
-                    "under encoder, or encoder: none if the fitted one is put on it."
+                    "The file of the spare does not say which encoder is built into the motor. "
+                    "State it under encoder. Write `encoder: none` if the fitted one is put on it."
                 )
     if part.set_up_for:
         new.add("other_motion")
@@ -108,11 +110,41 @@ def plan_swap(machine: Machine, axis: str, part: Part, stage: int | None = None)
             "Its settings in user units mean nothing here. Set it back to the state of delivery, "
             "then write every setting of this axis."
         )
-    fitted = {name: _at(machine.plain, path) for name, path in spots.items()}
-    for name, record in fitted.items():
-        if record is None or record == "none":
-            fitted[name] = {}
+    if part.ran_on:
+        notes.append(
+            f"The {part.kind} comes from a {part.ran_on} axis, and this axis is another kind. It "
+            "holds no settings in user units. What it states is compared as for each spare."
+        )
+    found = {name: _at(machine.plain, path) for name, path in spots.items()}
+    fitted = {name: {} if record in (None, "none") else record for name, record in found.items()}
     return Swap(machine, axis, part, spots, fitted, spare, frozenset(new), tuple(notes))
+
+
+_OF_THE_TRANSMISSION: Final = {
+    "efficiency": "efficiency",
+    "transmission_inertia": "inertia",
+    "backlash": "backlash",
+}
+"""What the axis states of its transmission as a whole, with the word for it."""
+
+
+def _taken_over(facts: Facts, part: Part) -> list[str]:
+    """What is taken to be as with the fitted gearbox, in words."""
+    words = [
+        word
+        for fact, word in _OF_THE_TRANSMISSION.items()
+        if f"mechanics.{fact}" in facts and ("mechanics", fact) not in part.stated_anew
+    ]
+    if not words:
+        return []
+    listed = " and ".join(filter(None, (", ".join(words[:-1]), words[-1])))
+    return [
+        f"Not compared: {listed} of the transmission. They are taken as with the fitted gearbox. "
+        "If the spare has others, state them in its file."
+        if len(words) > 1
+        else f"Not compared: {listed} of the transmission. It is taken as with the fitted gearbox. "
+        "If the spare has another, state it in its file."
+    ]
 
 
 def _stage(machine: Machine, facts: Facts, axis: str, stage: int | None) -> KeyPath:
@@ -140,7 +172,7 @@ def _stage(machine: Machine, facts: Facts, axis: str, stage: int | None) -> KeyP
 def _needs_battery(machine: Machine, facts: Facts, axis: str) -> None:
     path = f"axes.{axis}.encoder.turn_counter"
     if facts.get("encoder.turn_counter.battery") is NONE:
-        what = f"axis {axis} has no battery to replace: encoder.turn_counter.battery is none"
+        what = f"axis {axis} has no battery to replace: encoder.turn_counter.battery is `none`"
         raise _no_place(machine, f"{path}.battery", what)
     if facts.get("encoder.turn_counter.backup") == "batteryless":
         what = f"axis {axis} has no battery to replace: its turn counter is batteryless"
@@ -227,6 +259,8 @@ class SwapBuilder:
         self.site = site
         self.on = on
         self.writable: dict[tuple[str, str], bool] = {}
+        self.outdated: list[str] = []
+        """Facts of the axis that hold for the fitted part alone."""
 
     def can_write(self, record: str, fact: str, role: Role) -> bool:
         """Whether a fact of the spare can be set to what it was."""
@@ -248,6 +282,9 @@ class SwapBuilder:
             _scan_again(plain, swap.fitted["drive"], axis["drive"])
         if state == "as planned":
             self._renew(axis)
+        for fact in self.outdated:
+            drop(axis, fact)
+        self._state_anew(axis, origins)
         for setting in settings:
             put(axis, setting.fact, setting.value)
         machine = self._read(plain, origins)
@@ -314,6 +351,16 @@ class SwapBuilder:
             if fact == "serial" and own is MISSING:
                 return TO_BE_READ, False
         return own, True
+
+    def _state_anew(
+        self, axis: dict[str, Any], origins: dict[KeyPath, tuple[Source, KeyPath]]
+    ) -> None:
+        """State what the file of the spare says of the axis with it in place."""
+        part = self.swap.part
+        for name, path in STATED_ANEW.get(part.kind, {}).items():
+            if path in part.stated_anew:
+                put(axis, ".".join(map(str, path)), copy.deepcopy(part.stated_anew[path]))
+                origins["axes", self.swap.axis, *path] = part.tree.located((name,))[0]
 
     def _trace(
         self,

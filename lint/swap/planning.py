@@ -5,20 +5,21 @@ No step is written here: this module only asks which steps apply and fills in th
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from typing import Any, Final, cast
 
 from ..base.absence import NONE
 from ..catalogue.catalogue import Catalogue
+from ..language.printing import position_unit
 from ..language.syntax import Expr, Template
 from .comparing import text
 from .judging import JudgedSpare
 from .part import KINDS, TOUCHED
 from .phrases import DataFile, PhraseSubjects
 from .placing import path_of
-from .result import PartFactRow, Plan, PlanRow, PlanStep, SpareReport
+from .result import PartFactRow, Plan, PlanReading, PlanRow, PlanStep, SpareReport
 from .roles import any_of
 
 FILE: Final = "swap_plan.yaml"
@@ -63,6 +64,7 @@ class StatedStep:
     choice: str = ""
     otherwise: bool = False
     unless: frozenset[str] = frozenset()
+    readings: tuple[PlanReading, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +91,17 @@ class PlanFile:
     @cached_property
     def phases(self) -> tuple[str, ...]:
         """The phases of the work, in order."""
-        return tuple(self.plain["phases"])
+        return tuple(each["phase"] for each in self.plain["phases"])
+
+    def supplies(self, phase: str, new: Iterable[str]) -> str:
+        """Which supplies are on in a phase; nothing where that is not known."""
+        entry = self.plain["phases"][self.phases.index(phase)]
+        texts = (
+            each["text"]
+            for each in entry["supplies"]
+            if any_of(new, frozenset(each.get("new", EVERYTHING)))
+        )
+        return str(next(texts, ""))
 
     @cached_property
     def stated_steps(self) -> tuple[StatedStep, ...]:
@@ -147,6 +159,7 @@ class PlanFile:
             entry.get("choice", ""),
             entry.get("otherwise", False),
             _names(entry, "unless"),
+            tuple(PlanReading(each["label"], each["unit"]) for each in entry.get("readings", ())),
         )
 
 
@@ -198,12 +211,16 @@ def make_plan(judged: JudgedSpare, catalogue: Catalogue) -> Plan:
                 _said(subjects, stated.expect),
                 rows,
                 tuple(dict.fromkeys(doubt.missing)),
+                file.supplies(stated.phase, swap.new),
+                _readings(stated, judged),
             )
         )
     return Plan(swap.machine.name, swap.axis, swap.part.kind, tuple(steps))
 
 
-_ONLY_WITH_ROWS: Final = frozenset({"settings", "warnings", "memories", "carried", "motor_data"})
+_ONLY_WITH_ROWS: Final = frozenset(
+    {"settings", "warnings", "memories", "carried", "motor_data", "conditions"}
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -256,6 +273,17 @@ def _missing_for_any(causes: list[tuple[str, ...]]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(fact for cause in causes for fact in cause))
 
 
+def _readings(stated: StatedStep, judged: JudgedSpare) -> tuple[PlanReading, ...]:
+    """What a step reads; a position is in the unit of the axis."""
+    axis = judged.subjects.env["axis"]
+    stated_motion = axis.get("motion") in ("linear", "rotary")
+    unit = position_unit(axis) if stated_motion else "unit of the axis"
+    return tuple(
+        PlanReading(each.label, unit if each.unit == "position" else each.unit)
+        for each in stated.readings
+    )
+
+
 def _said(subjects: PhraseSubjects, wording: Wording) -> str:
     for case, template in wording.texts:
         if subjects.truth(case).value is True:
@@ -275,6 +303,8 @@ def _allowed(judged: JudgedSpare, row: PartFactRow) -> str:
         return f"NOT allowed: {', '.join(refusing)}"
     if warning := report.warned(row.fact):
         return f"to be settled: {', '.join(warning)}"
+    if row.state == "differs" and report.verdict.startswith("fits"):
+        return "permitted"
     return row.role_words
 
 
@@ -288,16 +318,15 @@ def _settings(judged: JudgedSpare, file: PlanFile, record: str) -> tuple[PlanRow
     for write in judged.report.writes:
         note = f"was {write.old}" if write.old else "not stated before"
         if write.role == "place":
-            note += "; set for this place"
-        if write.reason:
-            note += f"; so that {write.reason}"
-        rows.append(PlanRow(_short(judged, write.fact), write.new, note))
+            note += ", set for this place"
+        aside = f"Required: {write.reason.removesuffix('.')}." if write.reason else ""
+        rows.append(PlanRow(_short(judged, write.fact), write.new, note, aside))
     return tuple(rows)
 
 
 def _warnings(judged: JudgedSpare, file: PlanFile, record: str) -> tuple[PlanRow, ...]:
     return tuple(
-        PlanRow(each.rule, each.message, f"remedy: {each.remedy}")
+        PlanRow(each.rule, each.message, " ".join((*each.special_cautions, each.remedy)))
         for each in judged.report.warnings
     )
 
@@ -311,10 +340,9 @@ def _memories(judged: JudgedSpare, file: PlanFile, record: str) -> tuple[PlanRow
             ("is at risk", fate.at_risk),
         ):
             if answer.why:
-                note = "; ".join(answer.why)
-                if answer.missing:
-                    note += f" (not certain: {', '.join(answer.missing)} is not stated)"
-                rows.append(PlanRow(fate.words, value, note))
+                missing = ", ".join(answer.missing)
+                note = f"Not certain: {missing} is not stated." if missing else ""
+                rows.append(PlanRow(fate.words, value, note, " ".join(answer.why)))
     return tuple(rows)
 
 
@@ -334,16 +362,30 @@ MOTOR_DATA: Final = (
     "max_speed",
     "rated_torque",
     "peak_torque",
+    "rated_force",
+    "peak_force",
     "inertia",
 )
 """The facts of a motor that a drive is set up with."""
+
+_KINDS_OF_MOTOR: Final = (("rated_torque", "peak_torque"), ("rated_force", "peak_force"))
+"""A motor gives a torque or a force, so facts of the other kind are not asked for."""
+
+
+def _not_of_its_kind(axis: Any) -> tuple[str, ...]:
+    """The facts of the other kind of motor, where the kind is known."""
+    torque, force = (
+        any(axis.get(f"motor.{each}") is not None for each in kind) for kind in _KINDS_OF_MOTOR
+    )
+    return _KINDS_OF_MOTOR[int(torque)] if torque != force else ()
 
 
 def _motor_data(judged: JudgedSpare, file: PlanFile, record: str) -> tuple[PlanRow, ...]:
     axis = judged.subjects.env["axis"]
     machine = judged.planned
     rows = []
-    for fact in MOTOR_DATA:
+    left_out = _not_of_its_kind(axis)
+    for fact in (each for each in MOTOR_DATA if each not in left_out):
         path = f"axes.{judged.swap.axis}.motor.{fact}"
         value = text(machine, path, axis.get(f"motor.{fact}"))
         rows.append(PlanRow(f"motor.{fact}", value or "read it from the plate"))
@@ -367,7 +409,7 @@ def _compare(judged: JudgedSpare, file: PlanFile, record: str) -> tuple[PlanRow,
 
 
 def _beside(fitted: str, role: str) -> str:
-    return f"fitted: {fitted or 'not stated'}; {role}"
+    return f"fitted: {fitted or 'not stated'}, {role}"
 
 
 def _conditions(judged: JudgedSpare, file: PlanFile, record: str) -> tuple[PlanRow, ...]:
@@ -390,12 +432,10 @@ def _conditions(judged: JudgedSpare, file: PlanFile, record: str) -> tuple[PlanR
         ]
         note = "cleared by " + ", then ".join(_words(way) for way in cleared)
         if known.value is None:
-            note += "; only perhaps"
-        if guidance:
-            note += f"; the operator is told: {guidance[0]}"
-        found[each.name] = PlanRow(
-            _words(each.name), f"shown as {codes}" if codes else "code not stated", note
-        )
+            note += ", possible only"
+        aside = f"The operator is told: {guidance[0]}" if guidance else ""
+        shown = f"shown as {codes}" if codes else "code not stated"
+        found[each.name] = PlanRow(_words(each.name), shown, note, aside)
     return tuple(found.values())
 
 

@@ -3,25 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, Final, Literal
 
 from ..base.absence import NONE
 from ..base.errors import UsageError
 from ..catalogue.catalogue import Catalogue
-from ..language.printing import unit_for
+from ..language.printing import position_unit
 from ..language.traced import Traced
 from ..machine.homing_methods import method_words, sets_current_position
 from ..machine.machine import Machine
-from ..machine.schema import VARIABLE
 from ..numbers.dimensions import dim_words
 from ..numbers.exact import Number, QuantityError, div, simplest
-from ..numbers.formats import exact_json, say_number
+from ..numbers.formats import exact_json, say_to_enter
 from ..numbers.rational import Fraction
 from ..numbers.units import UNITS, in_unit, parse_quantity
 from .part import KINDS, TOUCHED
 from .placing import axis_of
-from .recalibration import Recalibration, ShiftStep, Way, recalibrated
+from .recalibration import Recalibration, ReferenceKind, ShiftStep, recalibrated
 from .recalibration_checks import (
     IndexAngle,
     RecalibrationCheck,
@@ -32,7 +31,9 @@ from .recalibration_checks import (
 from .recalibration_evidence import AxisEvidence
 from .recalibration_proof import proof_points
 
-AFTER: Final = (*KINDS, *TOUCHED)
+NOTHING: Final = "nothing"
+"""Stated as the work that went before: no part was replaced, touched or restored."""
+AFTER: Final = (*KINDS, *TOUCHED, NOTHING)
 Demand = Literal[
     "find out how it homes",
     "find out where the offset lives",
@@ -43,7 +44,7 @@ Demand = Literal[
 ]
 """What the work has to keep to. What is not known takes none of these away."""
 
-TOOTHED_WORK: Final = ("gearbox", "belt")
+TOOTHED_WORK: Final = ("gearbox", "belt", "chain")
 CLOSED_STAGES: Final = ("gearbox", "bevel", "worm")
 """Stages that are not opened when they are replaced, so no tooth is skipped in them."""
 NO_HOMING: Final = 0
@@ -102,7 +103,7 @@ class Recalibrated:
 
     def say(self, value: Number) -> str:
         """A position or distance in the unit of the axis."""
-        return say_number(in_unit(value, self.unit), self.unit)
+        return say_to_enter(in_unit(value, self.unit), self.unit)
 
     def data(self, value: Number) -> Mapping[str, Any]:
         """The same as JSON fields."""
@@ -150,6 +151,8 @@ def recalibrate_axis(
     way = own.way()
     revolution = own.revolution()
     allowed, source = own.allowed(asked.tolerance, revolution)
+    if own.cycle() is None:
+        _refuse_blind(readings, asked.tolerance, revolution.value)
     steps, unknown = own.steps(revolution, old, asked.after)
     result = recalibrated(
         old,
@@ -166,13 +169,25 @@ def recalibrate_axis(
         own.mark(way),
         allowed,
         own.recorded(),
-        asked.after,
+        "" if asked.after == NOTHING else asked.after,
         asked.reading,
         asked.index_angle,
         revolution,
         tuple(unknown),
+        work_known=bool(asked.after),
     )
-    return _answer(machine, axis, case, own, source)
+    answer = _answer(machine, axis, case, own, source)
+    return replace(answer, after=asked.after)
+
+
+def _refuse_blind(given: Readings, tolerance: Number | None, revolution: Number | None) -> None:
+    """Refuse a tolerance with which a turn that was lost could not be told."""
+    if tolerance is not None and revolution is not None and not 2 * tolerance < revolution:
+        raise UsageError(
+            f"--tolerance {given.tolerance} reaches half an encoder revolution, so a lost turn "
+            "would not be found",
+            expected="less than half an encoder revolution",
+        )
 
 
 def _answer(
@@ -180,7 +195,7 @@ def _answer(
 ) -> Recalibrated:
     facts, evidence = own.evidence.facts, own.evidence
     method = facts.get("controller.homing.method")
-    unit = unit_for(VARIABLE_POSITION, {"axis": facts})
+    unit = position_unit(facts)
     tree = machine.tree
     way = case.result.way
     return Recalibrated(
@@ -205,9 +220,6 @@ def _answer(
         None if way == "not known" else evidence.truth("index_alone").value,
         evidence.truth("met_in_negative_direction").value if way == "mark" else None,
     )
-
-
-VARIABLE_POSITION: Final = tuple((f"{base}:axis", power) for base, power in VARIABLE["position"])
 
 
 def _size_of(unit: str) -> Fraction:
@@ -282,7 +294,7 @@ class _HomedAxis:
         stated = self.facts.get("controller.homing.reference_position")
         self.stated_reference: Number | None = None if stated is NONE else stated
 
-    def way(self) -> Way:
+    def way(self) -> ReferenceKind:
         """What makes the reference."""
         method = self.facts.get("controller.homing.method")
         if self.facts.get("controller.homing") is NONE or method == NO_HOMING:
@@ -295,7 +307,7 @@ class _HomedAxis:
             return "not known"
         return "stand" if stands else "mark"
 
-    def mark(self, way: Way) -> Traced:
+    def mark(self, way: ReferenceKind) -> Traced:
         """Whether homing finds a mark."""
         if way == "not known":
             known = self.facts.get("controller.homing.method") is not None
@@ -308,7 +320,7 @@ class _HomedAxis:
             return self.evidence.missing("controller.homing.reference_position")
         return Traced(self.stated_reference)
 
-    def wanted(self, way: Way, old: Number | None) -> tuple[str, ...]:
+    def wanted(self, way: ReferenceKind, old: Number | None) -> tuple[str, ...]:
         """The fact for want of which no position, or none for certain, can be given."""
         facts = {
             "not known": "controller.homing.method",
@@ -342,12 +354,12 @@ class _HomedAxis:
             share = simplest(revolution.value * DEFAULT_TOLERANCE)
             return Traced(share), "a fiftieth of an encoder revolution"
         if self.evidence.truth("encoder_turns").value is False:
-            source = "the accuracy to reach; the encoder has no revolutions"
+            source = "the accuracy to reach, because the encoder has no revolutions"
             accuracy = self.evidence.number("accuracy")
             if accuracy.value is not None:
                 return accuracy, source
-            return accuracy, "none: the accuracy to reach is not known"
-        return revolution, "none: the travel of an encoder revolution is not known"
+            return accuracy, "nothing, because the accuracy to reach is not known"
+        return revolution, "nothing, because the travel of an encoder revolution is not known"
 
     def cycle(self) -> Number | None:
         """The cycle of a modulo axis, None for a linear one; raises UsageError if not known."""
@@ -398,7 +410,7 @@ class _HomedAxis:
             if whole.value is None:
                 unknown.append(("range", whole.missing))
             else:
-                name = "the whole range of the turn counter (a wrap, or unlike turn counts)"
+                name = "the whole range of the turn counter (a wrap, or different turn counts)"
                 steps.append(ShiftStep("range", name, whole.value, single=True))
         if self.ends_at_index() is False and counted is False:
             return
@@ -416,7 +428,7 @@ class _HomedAxis:
         )
         if teeth and feed.value is not None:
             steps.append(ShiftStep("tooth", f"teeth of the {kind}", _over(feed.value, teeth)))
-        elif kind in (None, "belt", "rack"):
+        elif kind in (None, "belt", "chain", "rack"):
             path = "mechanics.final.teeth" if kind else "mechanics.final.kind"
             unknown.append(("tooth", feed.missing or self.evidence.missing(path).missing))
         stages = self.facts.get("mechanics.stages")

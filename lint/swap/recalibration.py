@@ -22,7 +22,7 @@ from ..numbers.whole import nearest_remainder, nearest_whole, remainder
 
 Kind = Literal["revolution", "range", "sign", "tooth"]
 ShiftVerdict = Literal["far", "close", "weak", "unmoved", "no power", "invisible", "open"]
-Way = Literal["mark", "stand", "offset", "preset", "never homed", "not known"]
+ReferenceKind = Literal["mark", "stand", "offset", "preset", "never homed", "not known"]
 """What makes the reference: homing to a mark or where the axis stands; without homing an offset in
 drive or controller, a preset of the encoder, or one of these; or it is not known."""
 
@@ -82,7 +82,7 @@ class Recalibration:
     here: Number
     reference: Number | None = None
     moved: Number | None = None
-    way: Way = "mark"
+    way: ReferenceKind = "mark"
     interval: tuple[Number, Number] | None = None
     comparisons: tuple[StepComparison, ...] = ()
 
@@ -105,7 +105,7 @@ def recalibrated(
     indicated: Number,
     cycle: Number | None = None,
     *,
-    way: Way = "mark",
+    way: ReferenceKind = "mark",
     tolerance: Number = 0,
     steps: Iterable[ShiftStep] = (),
 ) -> Recalibration:

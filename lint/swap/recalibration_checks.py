@@ -29,7 +29,7 @@ from .recalibration_evidence import (
 
 Outcome = Literal["passed", "failed", "cannot be decided"]
 
-MOTOR_SIDE: Final = ("motor", "encoder", "gearbox", "belt", "coupling", "motor_refitted")
+MOTOR_SIDE: Final = ("motor", "encoder", "gearbox", "belt", "chain", "coupling", "motor_refitted")
 """Work that turns the encoder against the machine."""
 
 READING_STAYS: Final = ("", "controller", "backup")
@@ -72,6 +72,7 @@ class Situation:
     ``mark`` tells whether homing finds a mark (unknown if the method is), ``allowed`` how close to
     a pattern counts, ``recorded`` the position of the reference on record, ``reading`` the turns
     read at the reference after the work, ``index_angle`` the angle measured after it.
+    ``work_known``: somebody said what was done; without a part in ``after``, that it was nothing.
     """
 
     axis: AxisEvidence
@@ -84,6 +85,7 @@ class Situation:
     index_angle: Number | None = None
     revolution: Traced = NO
     unknown_steps: tuple[tuple[str, tuple[str, ...]], ...] = ()
+    work_known: bool = False
 
     @property
     def moved(self) -> Traced:
@@ -129,6 +131,7 @@ def judged(
 
 def all_checks(case: Situation) -> Iterator[RecalibrationCheck]:
     """All questions that arise, those on the positions first."""
+    yield from _work(case)
     yield from _reference(case)
     yield from _within_stops(case)
     yield from _within_range(case)
@@ -139,6 +142,12 @@ def all_checks(case: Situation) -> Iterator[RecalibrationCheck]:
     yield from _index(case)
     yield from _wrap(case)
     yield from _survives(case)
+
+
+def _work(case: Situation) -> Iterator[RecalibrationCheck]:
+    """What moved the reference decides what the shift means, so somebody has to say it."""
+    if not case.work_known:
+        yield RecalibrationCheck("work-known", "cannot be decided", missing=("--after",))
 
 
 def _reference(case: Situation) -> Iterator[RecalibrationCheck]:
@@ -285,7 +294,7 @@ def _index(case: Situation) -> Iterator[RecalibrationCheck]:
     if case.after != "home_switch":
         # The controller takes the same pulse after the edge as before, as a rule the first.
         holds = computed(lambda old, new: floor(old) == floor(new), before, angle)
-        if by_drawing and floor(angle.value) == 0:
+        if by_drawing and angle.value is not None and floor(angle.value) == 0:
             holds = YES  # a drawing may be off by a turn, so beyond that it does not tell
         yield from judged(
             "index-angle", every(applies, case.axis.truth("taught_before")), holds, None, angles

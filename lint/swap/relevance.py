@@ -7,13 +7,13 @@ decided or not. Every other check that cannot be decided leaves the verdict open
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from functools import lru_cache
 from typing import Any
 
 from ..base.absence import NONE
 from ..catalogue.catalogue import Catalogue
+from ..engine.rule_reads import rule_reads
 from ..findings.finding import Undecided
-from ..language.reach import Reach, Reaches, reach
+from ..language.reach import Reach
 from ..machine.records import Facts
 from .comparing import below_none, value_of
 from .phrases import PhraseSubjects
@@ -22,19 +22,6 @@ from .result import PartFactRow, SettlingFact
 from .roles import PLACES, Role, Roles, facts_of_part
 
 CanWrite = Callable[[str, str, Role], bool]
-
-
-@lru_cache(maxsize=2)
-def rule_reads(catalogue: Catalogue) -> Mapping[str, Reach]:
-    """The facts that every rule may read, by its name; the same for every part."""
-    known: Reaches = {}
-    found = {}
-    for rule in catalogue.rules.values():
-        parts = [rule.require, *(value for _, value in rule.lets)]
-        parts += [] if rule.when is None else [rule.when]
-        facts = (reach(each, catalogue.definitions, known) for each in parts)
-        found[rule.name] = tuple(dict.fromkeys(fact for each in facts for fact in each))
-    return found
 
 
 class PartComparison:
@@ -134,7 +121,7 @@ class PartComparison:
         rule = self.catalogue.rules.get(check.rule)
         if rule is None:
             return True
-        if rule.subject == "axis" and rule.join is None and check.subject != self.swap.axis:
+        if rule.subject == "axis" and rule.range is None and check.subject != self.swap.axis:
             return any(path.startswith("axes[]") for _, path in self.reads[check.rule])
         if not self.changed.isdisjoint(path for _, path in self.reads[check.rule]):
             return True

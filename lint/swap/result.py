@@ -7,7 +7,8 @@ from dataclasses import dataclass, field
 from typing import Any, Final, Literal
 
 from ..catalogue.settings import Overrides
-from ..findings.finding import Finding, LevelChange, SiteRules, Undecided
+from ..findings.finding import Finding, LeftOut, LevelChange, SiteRules, Undecided
+from ..findings.site_file_use import SiteFileUse
 
 RoleName = Literal[
     "free", "match", "place", "equal", "identity", "build", "stays", "record", "teach"
@@ -156,11 +157,23 @@ class MemoryFate:
 
 @dataclass(frozen=True, slots=True)
 class PlanRow:
-    """A line below a step: what it is about, and one or two values."""
+    """A line below a step: what it is about, and one or two values.
+
+    ``aside`` explains it, and is not needed to do the work.
+    """
 
     name: str
     value: str
     note: str = ""
+    aside: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class PlanReading:
+    """Something to read and write down during a step, and its unit."""
+
+    label: str
+    unit: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -168,6 +181,8 @@ class PlanStep:
     """A step of the work: the caution before it, what to do, why, and what reading to expect.
 
     ``missing``: facts for want of which it is not certain that the step applies; then it is done.
+    ``supplies``: which supplies are on in its phase, as far as that is known. ``readings`` are
+    written down while it is done.
     """
 
     name: str
@@ -178,6 +193,8 @@ class PlanStep:
     expect: str
     rows: tuple[PlanRow, ...] = ()
     missing: tuple[str, ...] = ()
+    supplies: str = ""
+    readings: tuple[PlanReading, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -212,7 +229,9 @@ class SpareReport:
     backup of the fitted part. ``memories`` tells what is lost and what stays and is wrong,
     ``settle`` the facts that would settle whether it fits, the most telling first. ``set_aside``
     are facts stated of the spare that are not judged. ``settings`` and ``level_changes`` are what
-    the site and the machine file change of the rules, with the reasons.
+    the site and the machine file change of the rules, with the reasons. ``left_out`` is what the
+    exports of machine and spare state and their import does not take, and types without a plate.
+    ``day`` is the day of the swap, for which all is checked.
     """
 
     machine: str
@@ -244,6 +263,9 @@ class SpareReport:
     settings: Overrides = ()
     level_changes: tuple[LevelChange, ...] = ()
     site_rules: SiteRules = field(default_factory=SiteRules)
+    site_file: SiteFileUse | None = None
+    left_out: tuple[LeftOut, ...] = ()
+    day: str = ""
 
     def against(self, fact: str) -> tuple[str, ...]:
         """The rules that stand against the spare because of the fact at a path, by name."""
@@ -252,6 +274,11 @@ class SpareReport:
     def warned(self, fact: str) -> tuple[str, ...]:
         """The rules that warn of the spare because of the fact at a path, by name."""
         return tuple(each.rule for each in self.warnings if fact in each.facts)
+
+    @property
+    def open_checks(self) -> tuple[Undecided, ...]:
+        """The undecided checks that leave open whether it fits: a failed note does not matter."""
+        return tuple(each for each in self.undecided if each.level != "note")
 
     @property
     def fits_as_it_is(self) -> bool:

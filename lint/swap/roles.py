@@ -54,6 +54,16 @@ class Adaptation:
 
 
 @dataclass(frozen=True, slots=True)
+class OutdatedFact:
+    """A fact of the axis that holds for the fitted part alone, if a condition is not false."""
+
+    fact: str
+    part: str
+    when: Expr | None
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
 class Roles:
     """All of the file. Roles are by record (motor, encoder, drive, gearbox, battery) and fact.
 
@@ -67,6 +77,7 @@ class Roles:
     figures: tuple[FigureLine, ...]
     adaptations: tuple[Adaptation, ...]
     asked_of: Mapping[str, str]
+    outdated: tuple[OutdatedFact, ...] = ()
 
     def role(self, record: str, fact: str) -> Role:
         """The role of a fact: its own, or that of the nearest group above it; `build` if none."""
@@ -134,6 +145,7 @@ def read_roles(catalogue: Catalogue) -> Roles:
         tuple(_figure(file, number, each) for number, each in enumerate(plain["figures"])),
         tuple(_adaptation(file, number, each) for number, each in enumerate(plain["adapt"])),
         plain["asked_of"],
+        tuple(_outdated(file, number, each) for number, each in enumerate(plain["outdated"])),
     )
 
 
@@ -167,6 +179,11 @@ def _figure(file: DataFile, number: int, entry: Mapping[str, Any]) -> FigureLine
 def _adaptation(file: DataFile, number: int, entry: Mapping[str, Any]) -> Adaptation:
     value = file.value(("adapt", number, "to"), entry["to"]) if "to" in entry else None
     return Adaptation(entry["rule"], entry["fact"], value)
+
+
+def _outdated(file: DataFile, number: int, entry: Mapping[str, Any]) -> OutdatedFact:
+    when = _when(file, ("outdated", number), entry)
+    return OutdatedFact(entry["fact"], entry["part"], when, " ".join(entry["why"].split()))
 
 
 def any_of(new: Iterable[str], named: frozenset[str]) -> bool:

@@ -15,8 +15,8 @@ from .result import PartFactRow, RoleName, SetAsideFact, SettingToWrite
 from .roles import Roles, record_facts
 
 REASONS: Final[Mapping[RoleName, str]] = {
-    "stays": "It belongs to the place and stays there: what the machine states holds.",
-    "record": "It was noted at another place. It is noted anew after the teaching.",
+    "stays": "It belongs to the place and stays there: the value of the machine holds.",
+    "record": "It was noted at another place. It is noted again after the teaching.",
     "teach": "It holds for another place. It is taught again here.",
 }
 """Why facts of a role are not compared, whatever their values."""
@@ -25,6 +25,7 @@ NEEDS_NONE: Final = "The spare needs no such record, so none is made."
 ON_LOAD: Final = "The encoder that closes the position loop is on the load and stays."
 UNREAD: Final = "No rule reads it. Compare it with the fitted part yourself."
 REPLACED: Final = "It is gone once the group that holds it is written."
+RESET: Final = "The drive goes back to the state of delivery, so this setting is gone."
 
 
 def set_aside_facts(
@@ -55,6 +56,8 @@ def set_aside_facts(
             found.append(SetAsideFact(path, value, NEEDS_NONE))
         elif role.name in REASONS:
             found.append(SetAsideFact(path, value, REASONS[role.name]))
+        elif swap.part.set_up_for:
+            found.append(SetAsideFact(path, value, RESET))
         elif _group_above(path, written):
             found.append(SetAsideFact(path, value, REPLACED))
     return tuple(found)

@@ -16,7 +16,7 @@ from typing import Literal
 from axisproof.numbers.rational import Fraction, read_fraction
 from axisproof.swap import recalibration as swap
 
-Way = Literal["switch", "index", "stand", "offset", "preset"]
+ReferenceKind = Literal["switch", "index", "stand", "offset", "preset"]
 
 
 @dataclass
@@ -62,7 +62,7 @@ class Axis:
     per_count: Fraction
     sign: int
     cycle: Fraction | None
-    way: Way
+    way: ReferenceKind
     switch: int
     gauge: int
     drive_turns: int
@@ -113,7 +113,7 @@ class Axis:
                 self.at += 1
         self.latched = self.encoder.reading(self.at, self.sign)
 
-    def compare(self, way: swap.Way) -> Fraction:
+    def compare(self, way: swap.ReferenceKind) -> Fraction:
         """Compare with the gauge, standing there; give the position to assign."""
         indicated = self.true() if self.latched is None else self.indicated()
         result = swap.recalibrated(self.reference, self.true(), indicated, self.cycle, way=way)

@@ -155,7 +155,7 @@ def places(case: str) -> list[tuple[str, tuple[str, ...]]]:
 
 
 @pytest.mark.parametrize("case", CASES)
-@examples(0.4)
+@examples(0.15)
 @given(st.data())
 def test_less_evidence_never_acquits(case: str, data: st.DataObject) -> None:
     some = st.lists(st.sampled_from(places(case)), min_size=1, max_size=12, unique=True)

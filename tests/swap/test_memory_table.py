@@ -32,6 +32,7 @@ from tests.swap.memory_table import (
 
 FIXTURES: Final = Path(__file__).parents[2] / "fixtures"
 DAY: Final = datetime.date(2026, 3, 1)
+EXHAUSTIVE: Final = pytest.mark.exhaustive
 PLACES: Final[Mapping[str, tuple[tuple[str, ...], ...]]] = {
     memory: tuple(dict.fromkeys(c.place for c in cells(TABLE) if c.memory == memory))
     for memory in dict.fromkeys(cell.memory for cell in cells(TABLE))
@@ -152,7 +153,13 @@ def name_of(base: str, cell: Cell) -> str:
     return f"{base or 'motor'} {cell.memory} {'-'.join(cell.place)} {cell.work}"
 
 
-@pytest.mark.parametrize(("base", "cell"), ALL, ids=[name_of(*each) for each in ALL])
+@pytest.mark.parametrize(
+    ("base", "cell"),
+    [
+        pytest.param(base, cell, id=name_of(base, cell), marks=EXHAUSTIVE if base else ())
+        for base, cell in ALL
+    ],
+)
 def test_every_cell_of_the_table(base: str, cell: Cell, tmp_path: Path) -> None:
     places: dict[str, tuple[str, ...] | None] = dict(INNOCENT)
     if base == "load":
@@ -198,12 +205,18 @@ def test_every_cell_of_the_table(base: str, cell: Cell, tmp_path: Path) -> None:
 
 DRAWN: Final = tuple(
     dict(zip(PLACES, choice, strict=True))
-    for choice in random.Random(20261128).sample(list(itertools.product(*PLACES.values())), 24)
+    for choice in random.Random(20261128).sample(list(itertools.product(*PLACES.values())), 12)
 )  # fmt: skip
 
 
 @pytest.mark.parametrize("work", WORKS)
-@pytest.mark.parametrize("places", DRAWN[:12], ids=range(12))
+@pytest.mark.parametrize(
+    "places",
+    [
+        pytest.param(places, id=str(number), marks=EXHAUSTIVE if number > 2 else ())
+        for number, places in enumerate(DRAWN)
+    ],
+)
 def test_memories_that_rest_on_each_other(
     places: dict[str, tuple[str, ...]], work: str, tmp_path: Path
 ) -> None:
@@ -248,3 +261,21 @@ def test_a_swap_of_the_drive_teaches_the_turns_where_the_battery_is_in_the_drive
     axis = axis_with({**INNOCENT, "turns": ("battery", "cable")}, "")
     kept = judge(axis, "drive", tmp_path)
     assert "turns" not in {lesson.what for lesson in kept.lessons}
+
+
+@pytest.mark.parametrize("base", ["", "load", "switch"])
+@pytest.mark.parametrize("place", [("battery", "cable"), ("batteryless",)])
+def test_work_on_a_chain_does_what_work_on_a_belt_does(
+    base: str, place: tuple[str, ...], tmp_path: Path
+) -> None:
+    places = {**INNOCENT, "turns": place, "reference": ("drive",)}
+    axis = axis_with(places, base)
+    chain = copy.deepcopy(axis)
+    if base == "load":
+        chain["mechanics"]["final"]["kind"] = "chain"
+    marks = [
+        {memory: mark(fate) for memory, fate in fates(judge(each, work, tmp_path)).items()}
+        for each, work in ((axis, "belt"), (chain, "chain"))
+    ]
+    assert marks[0] == marks[1]
+    assert ("W" in marks[0].values()) == (base != "switch")

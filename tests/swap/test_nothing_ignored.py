@@ -18,12 +18,12 @@ from typing import Any, Final
 import pytest
 import yaml
 from axisproof.catalogue.catalogue import shipped
+from axisproof.engine.rule_reads import rule_reads
 from axisproof.importing.entry import load_trees
 from axisproof.report import sheet, spare_json, spare_text
 from axisproof.report.rendering import RenderOptions
 from axisproof.swap.api import spare
 from axisproof.swap.part import KINDS, Kind
-from axisproof.swap.relevance import rule_reads
 from axisproof.swap.result import SpareReport
 from axisproof.swap.roles import PLACES, facts_of_part, read_roles, record_facts
 from hypothesis import given
@@ -74,7 +74,7 @@ def pool() -> dict[str, tuple[tuple[Path_, Any], ...]]:
     def take(record: str, plain: Any) -> None:
         if isinstance(plain, dict):
             for path, value in leaves(plain):
-                if not str(value).endswith(" deg"):  # the drives are for linear axes
+                if "deg" not in str(value):  # the drives are for linear axes
                     found[record][repr((path, value))] = (path, value)
 
     for axis in hall()["axes"].values():
@@ -166,6 +166,13 @@ def test_what_is_not_judged_stands_in_every_form() -> None:
             assert each.fact in text
             assert each.value in text
             assert each.reason in text
+
+
+def test_a_drive_of_another_kind_of_axis_names_each_setting_that_it_loses() -> None:
+    settings = {"brake_release_delay": "100 ms", "stop_reaction": {"deceleration": "7200 deg/s^2"}}
+    report = judged("infeed_pusher", "drive", {"drive": settings})
+    named = {each.fact.rpartition(".")[2]: each.reason for each in report.set_aside}
+    assert "state of delivery" in named["brake_release_delay"]
 
 
 def test_a_brake_that_the_fitted_motor_does_not_have_is_shown_in_full() -> None:

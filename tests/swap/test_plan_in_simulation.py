@@ -24,7 +24,7 @@ from hypothesis import strategies as st
 
 from tests.examples import examples
 from tests.numbers.random_fractions import random_fractions
-from tests.swap.simulated_axis import Axis, Encoder, Way
+from tests.swap.simulated_axis import Axis, Encoder, ReferenceKind
 
 pytestmark = pytest.mark.exhaustive
 
@@ -70,7 +70,9 @@ MAKERS_OWN = steps_homed("infeed_pusher", "motor_like_fitted", "-3")
 
 
 @st.composite
-def linear_axes(draw: st.DrawFn, way: Way, absolute: bool) -> tuple[Axis, Encoder, list[int]]:
+def linear_axes(
+    draw: st.DrawFn, way: ReferenceKind, absolute: bool
+) -> tuple[Axis, Encoder, list[int]]:
     counts = draw(st.integers(4, 64))
     low, high = draw(st.integers(-300, 0)), draw(st.integers(1, 300))
     # Symmetric about the reference: the far end is nearer than half of all readings.
@@ -91,7 +93,7 @@ def linear_axes(draw: st.DrawFn, way: Way, absolute: bool) -> tuple[Axis, Encode
 
 
 @st.composite
-def modulo_axes(draw: st.DrawFn, way: Way) -> tuple[Axis, Encoder, list[int]]:
+def modulo_axes(draw: st.DrawFn, way: ReferenceKind) -> tuple[Axis, Encoder, list[int]]:
     counts = draw(st.integers(4, 64))
     cycle = draw(random_fractions(20, 400, max_denominator=12))
     p, q = draw(st.integers(1, 9)), draw(st.integers(1, 9))
@@ -143,7 +145,7 @@ def test_an_incremental_axis_homed_to_its_index_reads_true_after_the_plan(
 @pytest.mark.parametrize(("way", "steps"), [("stand", MODULO), ("switch", MODULO_SWITCH)])
 @given(st.data())
 def test_a_modulo_axis_reads_true_after_the_plan(
-    way: Way, steps: tuple[str, ...], data: st.DataObject
+    way: ReferenceKind, steps: tuple[str, ...], data: st.DataObject
 ) -> None:
     axis, new, places = data.draw(modulo_axes(way))
     done = after_swap(axis, new, steps)
@@ -164,7 +166,7 @@ def test_a_modulo_axis_reads_true_after_the_plan(
 )
 @given(st.data())
 def test_a_linear_axis_reads_true_after_the_plan_whatever_makes_its_reference(
-    way: Way, steps: tuple[str, ...], data: st.DataObject
+    way: ReferenceKind, steps: tuple[str, ...], data: st.DataObject
 ) -> None:
     axis, new, places = data.draw(linear_axes(way, True))
     assert after_swap(axis, new, steps).reads_true(places)
@@ -174,7 +176,7 @@ def test_a_linear_axis_reads_true_after_the_plan_whatever_makes_its_reference(
 @examples(0.5)
 @given(st.data())
 def test_an_order_for_methods_that_are_not_known_is_right_for_incremental_axes_too(
-    way: Way, data: st.DataObject
+    way: ReferenceKind, data: st.DataObject
 ) -> None:
     axis, new, places = data.draw(linear_axes(way, False))
     names = ("home-from-gauge", "calibrate-from-gauge")
@@ -216,7 +218,7 @@ def test_a_plan_with_a_step_left_out_leaves_the_axis_wrong(
 ) -> None:
     absolute = steps != INCREMENTAL
     cycle = Fraction(360) if steps == MODULO else None
-    way: Way = "index" if not absolute else "stand" if steps == MODULO else "switch"
+    way: ReferenceKind = "index" if not absolute else "stand" if steps == MODULO else "switch"
     axis = Axis(
         Encoder(16, 21, 5, absolute), Fraction(360, 7) / 16, 1, cycle,
         way, switch=-3, gauge=100, drive_turns=21, at=10,

@@ -125,7 +125,7 @@ def test_the_test_loses_its_power_exactly_where_the_tolerance_reaches_half_a_res
 
 def test_a_shift_that_many_would_be_as_close_as_is_no_suspicion() -> None:
     # q = 147: residues 304.8/147 = 2.07 mm apart, and a fiftieth of a revolution is 0.83 mm
-    result = recalibrate(HALL, "outfeed_belt", "1 mm", "7 mm")
+    result = recalibrate(HALL, "outfeed_belt", "1 mm", "7 mm", after="nothing")
     assert "weak" in {each.finding for each in result.result.comparisons}
     assert not result.result.suspicions
 
@@ -167,7 +167,7 @@ def test_what_cannot_be_a_cycle_or_tolerance_is_refused(bad: dict[str, int]) -> 
 
 
 def test_an_axis_of_a_file_gets_its_new_reference_in_its_own_unit() -> None:
-    result = recalibrate(HALL, "infeed_pusher", "100 mm", "98.75mm")
+    result = recalibrate(HALL, "infeed_pusher", "100 mm", "98.75mm", after="nothing")
     assert result.unit == "mm"
     assert result.result.reference == -60
     assert result.result.new == Fraction(-235, 4)
@@ -186,11 +186,21 @@ def test_whole_revolutions_behind_the_gearbox_of_a_table_are_named() -> None:
 
 def test_a_tooth_is_looked_for_only_after_work_on_gearbox_or_belt() -> None:
     # one tooth of the belt, 5 mm pitch, of 32 mm per encoder revolution
-    plain = recalibrate(HALL, "crate_shift", "100 mm", "95 mm", tolerance="0.2 mm")
+    plain = recalibrate(HALL, "crate_shift", "100 mm", "95 mm", tolerance="0.2 mm", after="nothing")
     assert not plain.result.suspicions
     belt = recalibrate(HALL, "crate_shift", "100 mm", "95 mm", tolerance="0.2 mm", after="belt")
     (found,) = belt.result.suspicions
     assert (found.step.kind, found.multiple, found.distance) == ("tooth", 1, 0)
+
+
+def test_a_chain_that_was_put_back_a_link_aside_is_suspected(tmp_path: Path) -> None:
+    axis = json.loads(json.dumps(load_trees([HALL])[0].plain["axes"]["crate_shift"], default=str))  # type: ignore[index, call-overload]
+    axis["mechanics"]["final"]["kind"] = "chain"
+    machine = tmp_path / "machine.json"
+    machine.write_text(json.dumps({"format": 1, "machine": "m", "axes": {"a": axis}}))
+    after = recalibrate(machine, "a", "100 mm", "95 mm", tolerance="0.2 mm", after="chain")
+    (found,) = after.result.suspicions
+    assert (found.step.kind, found.multiple, found.step.name) == ("tooth", 1, "teeth of the chain")
 
 
 def test_a_tooth_of_a_belt_stage_counts_on_its_load_side() -> None:
@@ -235,7 +245,7 @@ def altered(folder: Path, axis: str, homing: object, keeper: str | None) -> Path
         ("none", "drive", "offset", None, "grow by the shift"),
         ("none", "encoder", "preset", Fraction(1225, 2), "preset the encoder so that 612.5 mm is"),
         ("none", None, "never homed", None, "Do not do both"),
-        (-3, "drive", "not known", None, "find out before anything is written"),
+        (-3, "drive", "not known", None, "Find out before anything is written"),
         (15, "drive", "not known", None, "to a mark, assign 22.5 mm (was -60 mm) and home again"),
         (None, "drive", "not known", None, "where it stands, assign 612.5 mm and home it while"),
     ],
@@ -249,7 +259,7 @@ def test_what_is_assigned_depends_on_how_the_reference_is_made(
     said: str,
 ) -> None:
     machine = altered(tmp_path, "infeed_pusher", homing, keeper)
-    result = recalibrate(machine, "infeed_pusher", "612.5 mm", "530 mm")
+    result = recalibrate(machine, "infeed_pusher", "612.5 mm", "530 mm", after="nothing")
     assert (result.result.way, result.result.new) == (way, new)
     assert result.result.shift == Fraction(165, 2)
     assert said in instruction_words(result)
@@ -263,13 +273,13 @@ def test_what_is_assigned_depends_on_how_the_reference_is_made(
 
 @pytest.mark.parametrize(("true", "here"), [("-10 deg", 350), ("372 deg", 12), ("0 deg", 0)])
 def test_the_true_position_of_a_table_is_assigned_within_its_cycle(true: str, here: int) -> None:
-    result = recalibrate(HALL, "index_table", true, "3 deg")
+    result = recalibrate(HALL, "index_table", true, "3 deg", after="nothing")
     assert result.result.new == Fraction(here, 360)
 
 
 def test_the_table_that_is_homed_with_a_pin_at_zero_keeps_zero() -> None:
     # 357 deg would be right only if its homing went to a mark
-    result = recalibrate(HALL, "index_table", "0 deg", "3 deg")
+    result = recalibrate(HALL, "index_table", "0 deg", "3 deg", after="nothing")
     assert result.result.new == 0
     assert result.result.moved == Fraction(357, 360)
 
@@ -293,7 +303,7 @@ def test_only_what_an_axis_has_is_named_as_the_cause_of_whole_revolutions(
     plain = json.loads(machine.read_text())
     plain["axes"]["infeed_pusher"]["encoder"]["kind"] = kind
     machine.write_text(json.dumps(plain))
-    result = recalibrate(machine, "infeed_pusher", "100 mm", "80 mm")
+    result = recalibrate(machine, "infeed_pusher", "100 mm", "80 mm", after="nothing")
     compared = {each.step.kind: each for each in result.result.comparisons}
     assert ("revolution" in compared) == revolution
     if revolution:
@@ -302,17 +312,19 @@ def test_only_what_an_axis_has_is_named_as_the_cause_of_whole_revolutions(
 
 
 def test_a_switch_without_index_does_not_move_with_the_part() -> None:
-    result = recalibrate(HALL, "infeed_pusher", "100 mm", "98.75 mm")
+    result = recalibrate(HALL, "infeed_pusher", "100 mm", "98.75 mm", after="nothing")
     assert "does not move with a new part" in plausibility_words(result)
-    indexed = recalibrate(HALL, "label_slide", "100 mm", "98.75 mm")
+    indexed = recalibrate(HALL, "label_slide", "100 mm", "98.75 mm", after="nothing")
     assert "may be the angle of the new part" in plausibility_words(indexed)
     assert "stands where it stood" in plausibility_words(
-        recalibrate(HALL, "infeed_pusher", "100 mm", "100.1 mm")
+        recalibrate(HALL, "infeed_pusher", "100 mm", "100.1 mm", after="nothing")
     )
 
 
 def test_a_reference_given_by_hand_takes_the_place_of_the_file() -> None:
-    result = recalibrate(HALL, "infeed_pusher", "100mm", "98mm", reference="-59 mm")
+    result = recalibrate(
+        HALL, "infeed_pusher", "100mm", "98mm", reference="-59 mm", after="nothing"
+    )
     assert result.result.new == -57
 
 
@@ -336,4 +348,12 @@ def test_a_position_that_is_none_of_the_axis_is_refused(
 
 def test_a_tolerance_below_zero_is_refused() -> None:
     with pytest.raises(UsageError, match="below zero"):
-        recalibrate(HALL, "infeed_pusher", "1mm", "2mm", tolerance="-1mm")
+        recalibrate(HALL, "infeed_pusher", "1mm", "2mm", tolerance="-1mm", after="nothing")
+
+
+@pytest.mark.parametrize("tolerance", ["5 mm", "1000 mm"])
+def test_a_tolerance_that_hides_a_lost_turn_is_refused(tolerance: str) -> None:
+    """The shift is five revolutions of 10 mm: no tolerance makes it one without a pattern."""
+
+    with pytest.raises(UsageError, match="a lost turn would not be found"):
+        recalibrate(HALL, "infeed_pusher", "100 mm", "50 mm", after="nothing", tolerance=tolerance)

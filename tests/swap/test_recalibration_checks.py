@@ -15,6 +15,7 @@ from typing import Any, cast
 
 import pytest
 from axisproof.base.errors import UsageError
+from axisproof.cli.main import run
 from axisproof.importing.entry import load_trees
 from axisproof.numbers.rational import Fraction
 from axisproof.report import recalibration_text
@@ -50,7 +51,7 @@ def answer(one: dict[str, Any], true: str, indicated: str, **others: str) -> Rec
     with TemporaryDirectory() as folder:
         file = Path(folder, "machine.json")
         file.write_text(json.dumps({"format": 1, "machine": "m", "axes": {"a": one}}))
-        return recalibrate(file, "a", true, indicated, **others)
+        return recalibrate(file, "a", true, indicated, **{"after": "nothing", **others})
 
 
 def outcomes(result: Recalibrated) -> dict[str, str]:
@@ -490,15 +491,16 @@ def test_what_cannot_be_told_of_the_proof_is_said() -> None:
 def test_the_answer_comes_first_and_the_cautions_before_the_steps(
     indicated: str, vertical: bool | None, words: str
 ) -> None:
-    one = facts("hall.yaml", "infeed_pusher", mechanics__vertical=vertical)
+    one = facts("hall.yaml", "infeed_pusher", mechanics__moved_by_gravity=vertical)
     result = answer(one, "100 mm", indicated)
     text = told(result)
     first = "Write nothing yet." if result.to_solve else "New reference position: -59.9 mm"
     steps = "Keep to this" if result.to_solve else "Steps"
     assert bool(result.to_solve) == (indicated == "2000 mm")
-    assert text.index(first) < text.index("Caution") < text.index(steps) < text.index("Passed")
+    assert text.index(first) < text.index("Passed") < text.index("Caution") < text.index(steps)
     assert words in text[: text.index(steps)]
-    assert ("ravity moves" in text) == (vertical is not False)
+    assert ("Gravity moves this axis." in text) == (vertical is True)
+    assert ("If gravity moves the axis," in text) == (vertical is None)
 
 
 @pytest.mark.parametrize(
@@ -511,3 +513,25 @@ def test_a_reading_that_can_be_none_is_refused(option: str, value: str) -> None:
         answer(facts("hall.yaml", "label_slide"), "1 mm", "1 mm", **{option: value})
     assert value in str(caught.value)
     assert option.replace("_", "-") in str(caught.value)
+
+
+def test_nothing_is_to_be_written_before_somebody_says_what_was_done(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    given = ["recalibrate", str(FIXTURES / "hall.yaml"), "--axis", "infeed_pusher"]
+    given += ["--true", "100mm", "--indicated", "98.75mm"]
+    assert run(given) == 1
+    lines = [line for line in capsys.readouterr().out.splitlines() if line]
+    assert lines[2].startswith("Write nothing yet. State which part was replaced with --after")
+    assert run([*given, "--after", "nothing"]) == 0
+    assert "New reference position: -58.75 mm" in capsys.readouterr().out
+
+
+def test_an_unknown_ratio_leaves_the_index_angle_open() -> None:
+    one = facts(
+        "hall.yaml", "label_slide", controller__homing__index_after_switch=None,
+        encoder__mounted_on=None,
+    )  # fmt: skip
+    result = answer(one, "100 mm", "98.75 mm", index_angle="0.75rev")
+    assert "failed" not in outcomes(result).values()
+    assert "cannot be decided" in outcomes(result).values()

@@ -23,12 +23,12 @@ from hypothesis import strategies as st
 
 from tests.examples import examples
 from tests.numbers.random_fractions import random_fractions
-from tests.swap.simulated_axis import Axis, Encoder, Way
+from tests.swap.simulated_axis import Axis, Encoder, ReferenceKind
 from tests.swap.test_less_evidence import facts as facts_of
 from tests.swap.test_less_evidence import leave_out
 
 FIXTURES: Final = Path(__file__).parents[2] / "fixtures"
-METHODS: Final[dict[Way, Any]] = {"switch": 17, "index": 1, "stand": 37}
+METHODS: Final[dict[ReferenceKind, Any]] = {"switch": 17, "index": 1, "stand": 37}
 
 
 def written(value: Fraction) -> str:
@@ -83,7 +83,7 @@ def machine_of(axis: Axis, low: int, high: int, angle: Fraction) -> dict[str, An
             "limit_switches": "none"
             if axis.cycle is not None
             else {"negative": written(axis.switch * size), "positive": written(high * size)},
-            "vertical": False,
+            "moved_by_gravity": False,
             "required_accuracy": "0.1 mm",
         },
         "storage": {"offset": "encoder" if axis.way == "preset" else "controller"},
@@ -94,7 +94,7 @@ def asked(machine: dict[str, Any], true: str, indicated: str, **more: str) -> Re
     with TemporaryDirectory() as folder:
         file = Path(folder, "machine.json")
         file.write_text(json.dumps({"format": 1, "machine": "m", "axes": {"a": machine}}))
-        return recalibrate(file, "a", true, indicated, **more)
+        return recalibrate(file, "a", true, indicated, **{"after": "nothing", **more})
 
 
 def pulse_after_switch(axis: Axis) -> Fraction:
@@ -106,7 +106,9 @@ def pulse_after_switch(axis: Axis) -> Fraction:
 
 
 @st.composite
-def swapped(draw: st.DrawFn, way: Way, endless: bool) -> tuple[Axis, dict[str, Any], list[int]]:
+def swapped(
+    draw: st.DrawFn, way: ReferenceKind, endless: bool
+) -> tuple[Axis, dict[str, Any], list[int]]:
     """An axis that read true, with a new motor and encoder on it, and its places to try."""
     counts = draw(st.sampled_from([16, 50, 128]))
     low, high = draw(st.integers(-300, -2)), draw(st.integers(2, 300))
@@ -170,7 +172,7 @@ HONEST: Final = {
 @examples(0.1)
 @given(st.data())
 def test_a_clear_answer_puts_the_indicated_position_on_the_true_one(
-    way: Way, endless: bool, data: st.DataObject
+    way: ReferenceKind, endless: bool, data: st.DataObject
 ) -> None:
     axis, machine, places = data.draw(swapped(way, endless))
     axis.home()
@@ -203,8 +205,8 @@ def test_the_simulation_is_clear_often_enough_to_prove_something() -> None:
     clear = 0
     for way in ("switch", "index", "stand", "offset"):
         axis = Axis(
-            Encoder(16, 200, 5), Fraction(1, 4), 1, None, cast("Way", way), switch=-100, gauge=40,
-            drive_turns=200, reference=Fraction(3),
+            Encoder(16, 200, 5), Fraction(1, 4), 1, None, cast("ReferenceKind", way), switch=-100,
+            gauge=40, drive_turns=200, reference=Fraction(3),
         )  # fmt: skip
         axis.teach()
         machine = machine_of(axis, -100, 120, pulse_after_switch(axis))

@@ -36,7 +36,7 @@ def refusal(tmp_path: Path, text: str, kind: Kind = "motor", motion: str = "line
     file.write_text(text, "utf-8")
     with pytest.raises(AxisproofError) as caught:
         load_part(file, kind, motion)
-    return str(caught.value).replace(f"{file.as_posix()}, ", "")
+    return str(caught.value).replace(file.as_posix(), "")
 
 
 HEAD = "format: 1\npart: motor\n"
@@ -45,22 +45,21 @@ HEAD = "format: 1\npart: motor\n"
 @pytest.mark.parametrize(
     ("text", "place", "words"),
     [
-        ("format: 1\npart: drive\ndrive: {node: 3}\n", "line 2, column 7", "describes a drive"),
-        ("format: 1\npart: moter\nmotor: {}\n", "line 2, column 7", "perhaps motor"),
-        ("format: 2\npart: motor\nmotor: {}\n", "line 1, column 9", "too old to read"),
-        ("part: motor\nmotor: {}\n", "line 1, column 1", "does not state its format"),
-        ("format: 1\nmotor: {}\n", "line 1, column 1", "does not say what part"),
-        (HEAD, "line 2, column 7", "states nothing under motor"),
-        (HEAD + "motor: none\n", "line 3, column 8", "motor is no record"),
-        (HEAD + "motor: {}\nencodr: {}\n", "line 4, column 1", "perhaps encoder"),
-        (HEAD + "motor: {}\ndrive: {node: 3}\n", "line 4, column 1", "drive is not known"),
-        (HEAD + "motor: {}\nencoder: 7\n", "line 4, column 10", "or none"),
-        (HEAD + "motor: {max_sped: 3000 rpm}\n", "line 3, column 9", "'max_speed'"),
-        (HEAD + "motor:\n  max_speed: 3000\n", "line 4, column 14", "motor.max_speed is 3000"),
-        (HEAD + "motor: {}\nencoder: {kind: laser}\n", "line 4, column 17", "kind is 'laser'"),
-        (HEAD + "motion: rotary\nmotor: {}\n", "line 3, column 9", "set up for a rotary axis"),
-        (HEAD + "motion: round\nmotor: {}\n", "line 3, column 9", "linear or rotary"),
-        ("- 1\n", "line 1, column 1", "holds no record"),
+        ("format: 1\npart: drive\ndrive: {node: 3}\n", ":2:7", "describes a drive"),
+        ("format: 1\npart: moter\nmotor: {}\n", ":2:7", "perhaps motor"),
+        ("format: 2\npart: motor\nmotor: {}\n", ":1:9", "too old to read"),
+        ("part: motor\nmotor: {}\n", ":1:1", "does not state its format"),
+        ("format: 1\nmotor: {}\n", ":1:1", "does not say what part"),
+        (HEAD, ":2:7", "states nothing under motor"),
+        (HEAD + "motor: none\n", ":3:8", "motor is no record"),
+        (HEAD + "motor: {}\nencodr: {}\n", ":4:1", "perhaps encoder"),
+        (HEAD + "motor: {}\ndrive: {node: 3}\n", ":4:1", "drive is not known"),
+        (HEAD + "motor: {}\nencoder: 7\n", ":4:10", "or `none`"),
+        (HEAD + "motor: {max_sped: 3000 rpm}\n", ":3:9", "'max_speed'"),
+        (HEAD + "motor:\n  max_speed: 3000\n", ":4:14", "motor.max_speed is 3000"),
+        (HEAD + "motor: {}\nencoder: {kind: laser}\n", ":4:17", "kind is 'laser'"),
+        (HEAD + "motion: round\nmotor: {}\n", ":3:9", "linear or rotary"),
+        ("- 1\n", ":1:1", "holds no record"),
     ],
 )  # fmt: skip
 def test_a_part_file_is_refused_with_its_place(
@@ -77,7 +76,7 @@ def test_a_drive_whose_settings_are_for_both_kinds_of_motion_is_refused(tmp_path
         "  feed_constant: {feed: 360 deg}\n"
     )
     said = refusal(tmp_path, text, "drive")
-    assert said.startswith("line 5, column 25")
+    assert said.startswith(":5:25")
     assert "drive.feed_constant.feed is 360 deg, but the axis is linear" in said
 
 

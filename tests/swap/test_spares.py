@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+import json
 import re
 from collections.abc import Mapping
 from functools import lru_cache
@@ -11,6 +12,8 @@ from typing import Any, cast
 
 import pytest
 import yaml
+from axisproof.base.errors import InputError
+from axisproof.importing.entry import load_trees
 from axisproof.swap.api import spare
 from axisproof.swap.part import Kind
 from axisproof.swap.result import SpareReport
@@ -199,6 +202,46 @@ def test_a_drive_of_the_other_kind_of_motion_fits_after_its_settings_are_written
     assert steps.index("state-of-delivery") < steps.index("write-settings")
 
 
+@pytest.mark.parametrize(
+    ("part", "axis"),
+    [
+        ("motor", "infeed_pusher"),
+        ("encoder", "infeed_pusher"),
+        ("gearbox", "index_table"),
+        ("battery", "infeed_pusher"),
+    ],
+)
+def test_a_part_without_user_units_from_another_kind_of_motion_has_a_verdict(
+    tmp_path: Path, part: Kind, axis: str
+) -> None:
+    """What the header says is told; the verdict is that of the same part without it."""
+    text = (FOLDER / f"{part}_like_fitted.yaml").read_text()
+    other = "linear" if axis == "index_table" else "rotary"
+    file = tmp_path / "spare.yaml"
+    file.write_text(text.replace(f"part: {part}\n", f"part: {part}\nmotion: {other}\n"))
+    plain = spare(HALL, axis, part, FOLDER / f"{part}_like_fitted.yaml", on=DAY)
+    report = spare(HALL, axis, part, file, on=DAY)
+    assert report.verdict == plain.verdict
+    assert [each for each in report.notes if each not in plain.notes] == [
+        f"The {part} comes from a {other} axis, and this axis is another kind. It holds no "
+        "settings in user units. What it states is compared as for each spare."
+    ]
+
+
+def test_units_of_a_drive_mean_nothing_where_its_header_states_another_motion(
+    tmp_path: Path,
+) -> None:
+    """Lengths under a header that says rotary: they are no settings of this axis either."""
+    drive = (FOLDER / "drive_like_fitted.yaml").read_text().partition("part: drive\n")[2]
+    report = judged_drive(tmp_path, f"motion: rotary\n{drive}")
+    assert report.verdict == "fits after settings"
+    factory = EXPECTED["drive_from_the_factory"]["writes"]
+    assert {below_axis(report, write.fact): write.new for write in report.writes} == {
+        fact: str(new) for fact, new in factory.items()
+    }
+    assert any("set up for a rotary axis" in note for note in report.notes)
+
+
 def test_a_drive_can_be_taken_from_an_axis_of_the_other_kind_of_motion() -> None:
     report = spare(HALL, "infeed_pusher", "drive", HALL, spare_axis="turret", on=DAY, plan=True)
     assert [each.rule for each in report.broken] == ["position-register-holds-range"]
@@ -249,3 +292,97 @@ def test_a_drive_that_does_not_state_its_current_cannot_be_judged(
     report = judged_drive(tmp_path, drive)
     assert report.verdict == "cannot be said yet"
     assert [each.fact for each in report.settle] == [f"axes.infeed_pusher.drive.{fact}"]
+
+
+# A gearbox of another ratio ---------------------------------------------------------------------
+
+
+def gearbox(tmp_path: Path, *lines: str, axis: str = "outfeed_belt") -> SpareReport:
+    """The judgement of a gearbox of 10:1 and of what its file states beside it."""
+    path = tmp_path / "gearbox.yaml"
+    head = ("format: 1", "part: gearbox")
+    own = "gearbox: {kind: gearbox, motor_turns_per_load_turn: 10, reversing: false}"
+    path.write_text("\n".join((*head, own, *lines)), "utf-8")
+    return spare(HALL, axis, "gearbox", path, on=DAY)
+
+
+DUTY = "duty: [{torque: 2.2 N·m, time: 400 ms}, {torque: 1.1 N·m, time: 20 s}]"
+
+
+def test_the_duty_of_the_fitted_ratio_says_nothing_of_another(tmp_path: Path) -> None:
+    silent = gearbox(tmp_path)
+    assert silent.verdict == "cannot be said yet"
+    assert [each.fact for each in silent.settle] == ["axes.outfeed_belt.controller.duty"]
+    assert any("fitted gear ratio" in note for note in silent.notes)
+    told = gearbox(tmp_path, DUTY)
+    assert told.verdict == "fits after settings"
+    assert not any("fitted gear ratio" in note for note in told.notes)
+    heavy = gearbox(tmp_path, "duty: [{torque: 14 N·m, time: 1 s}]")
+    assert "duty-within-rated-torque" in {each.rule for each in heavy.broken}
+
+
+def test_a_pair_gets_whole_counts_by_a_multiple_of_its_distance(tmp_path: Path) -> None:
+    """65536 x 10 counts for 406.4 mm are whole counts for 2032 mm."""
+    report = gearbox(tmp_path, DUTY)
+    writes = {below_axis(report, write.fact): write.new for write in report.writes}
+    assert writes["controller.scaling.counts"] == str(65536 * 50)
+    assert writes["controller.scaling.distance"] == "2032 mm"
+
+
+def test_what_the_axis_states_of_its_transmission_is_taken_over_and_that_is_said(
+    tmp_path: Path,
+) -> None:
+    assert any(
+        "Not compared: efficiency, inertia and backlash" in note
+        for note in gearbox(tmp_path, DUTY).notes
+    )
+    anew = ("efficiency: 90 %", "transmission_inertia: 1 kg cm^2", "backlash: 90 mm")
+    report = gearbox(tmp_path, DUTY, *anew)
+    assert not any("Not compared" in note for note in report.notes)
+    assert "backlash-within-accuracy" in {each.rule for each in report.warnings}
+
+
+def test_what_a_file_states_anew_is_read_as_the_machine_file_is(tmp_path: Path) -> None:
+    with pytest.raises(InputError) as caught:
+        gearbox(tmp_path, "duty: [{torque: 2.2 N·m, time: 400 mm}]")
+    assert "duty[0].time" in caught.value.what
+    assert caught.value.place is not None
+    assert caught.value.place.line == 4
+    with pytest.raises(InputError, match="backlash"):
+        gearbox(tmp_path, "backlash: 3 deg")
+
+
+# A linear motor ----------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("rated", "peak", "verdict"),
+    [
+        # 12 kg at the 40 m/s2 of the hardest stop and 20 N of friction: 500 N, and 1.2 times that
+        # is 600 N (m·a + F, elementary mechanics)
+        ("700 N", "1800 N", "fits as it is"),
+        ("600 N", "1800 N", "fits with warnings"),
+        ("599 N", "1800 N", "does not fit"),
+        ("700 N", "600 N", "fits with warnings"),
+        ("700 N", "599 N", "does not fit"),
+        ("", "1800 N", "cannot be said yet"),
+        ("700 N", "", "cannot be said yet"),
+    ],
+)
+def test_a_linear_motor_is_held_against_the_force_of_the_fitted_one_and_of_the_moves(
+    tmp_path: Path, rated: str, peak: str, verdict: str
+) -> None:
+    file = FOLDER.parent / "sound" / "shuttle.yaml"
+    plain = cast("dict[str, Any]", load_trees([file])[0].plain)
+    axis = json.loads(json.dumps(plain["axes"]["tray_shuttle"], default=str))
+    axis["motor"] |= {
+        "rated_force": "700 N", "peak_force": "1800 N", "pole_pairs": 1, "rated_voltage": "300 V",
+        "flange": "none", "shaft": "none", "rated_current": "5 A", "peak_current": "15 A",
+    }  # fmt: skip
+    machine, file = tmp_path / "machine.json", tmp_path / "spare.json"
+    machine.write_text(json.dumps({"format": 1, "machine": "m", "axes": {"x": axis}}))
+    motor = {**axis["motor"], "serial": "M-9", "rated_force": rated, "peak_force": peak}
+    motor = {name: value for name, value in motor.items() if value}
+    file.write_text(json.dumps({"format": 1, "part": "motor", "motor": motor}))
+    report = spare(machine, "x", "motor", file, on=datetime.date(2026, 5, 1))
+    assert report.verdict == verdict

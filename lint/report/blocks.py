@@ -39,6 +39,16 @@ def heading(text: str, options: RenderOptions) -> list[str]:
     return [*(paint(line, "heading", options) for line in lines), rule]
 
 
+def ruled(text: str, options: RenderOptions) -> list[str]:
+    """Return a smaller heading: one line, with a rule after it up to the width."""
+    *lines, last = wrap(prose(text), options.width) or [""]
+    rest = max(options.width - columns(last) - 1, 0)
+    return [
+        *(paint(line, "heading", options) for line in lines),
+        f"{paint(last, 'heading', options)} {'─' * rest}".rstrip(),
+    ]
+
+
 def hanging(first: str, text: str, room: int) -> list[str]:
     """Wrap ``text`` after ``first``, further lines under its start."""
     indent = columns(first)

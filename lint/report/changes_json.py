@@ -6,8 +6,15 @@ import json
 from typing import Any, Final
 
 from ..base.version import tool_version
-from ..findings.finding import ChangeReport, FactChange, Mark
-from .json import finding_document, mark_document, plain_document, setting_document
+from ..findings.change_report import ChangeReport, FactChange
+from ..findings.finding import Mark
+from .json import (
+    finding_document,
+    mark_document,
+    plain_document,
+    setting_document,
+    site_file_document,
+)
 from .rendering import CAUTION, RenderOptions
 
 FORMAT: Final = 2
@@ -28,6 +35,7 @@ def document(report: ChangeReport) -> dict[str, Any]:
         "new": report.new,
         "files": list(report.files),
         "machines": list(report.machines),
+        "day": report.day,
         "axes": report.axes,
         "rules": report.rules,
         "facts": [_fact_document(change) for change in report.facts],
@@ -45,9 +53,17 @@ def document(report: ChangeReport) -> dict[str, Any]:
         "undecided": [plain_document(check) for check in report.undecided],
         "newly_undecided": [plain_document(check) for check in report.newly_undecided],
         "lost_checks": [plain_document(check) for check in report.lost_checks],
+        "ended_checks": [plain_document(check) for check in report.ended_checks],
+        "left_out": [plain_document(each) for each in report.left_out],
+        "skipped": list(report.skipped),
+        "ignored": list(report.ignored),
+        "no_longer_checked": list(report.no_longer_checked),
+        "loosened": list(report.loosened),
+        "uncompared": list(report.uncompared),
         "settings": [setting_document(each) for each in report.settings],
         "level_changes": [plain_document(each) for each in report.level_changes],
         "site_rules": plain_document(report.site_rules),
+        "site_file": site_file_document(report.site_file),
         "caution": CAUTION if report.brought or report.new_findings or report.persisting else None,
     }
 

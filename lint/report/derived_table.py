@@ -56,6 +56,8 @@ def render_derived(
                 (n for n in numbers if n.name in order and n.text), key=lambda n: order[n.name]
             )
         speeds = [s for s in axis.speeds if everything or s.text]
+        if not everything:
+            numbers = [n for n in numbers if n.applies]
         room = max((columns(_shown_name(n)) for n in (*numbers, *speeds)), default=0) + 2
         if options.width - _INDENT - room < _NARROWEST:
             room = 0
@@ -66,10 +68,10 @@ def render_derived(
             for speed in speeds:
                 lines += _row(speed, room, options)
         missing = sorted({fact for n in (*axis.numbers, *axis.speeds) for fact in n.missing})
-        hidden = [n for n in axis.numbers if not n.text and n.name in MAIN]
+        hidden = [n for n in axis.numbers if not n.text and n.applies and n.name in MAIN]
         if hidden and not everything:
             names = ", ".join(_shown_name(n) for n in hidden)
-            words = f"Not known: {names}; --all says what each lacks."
+            words = f"Data is missing for: {names}. --all says which data."
             lines += ["", *wrap(prose(words), options.width)]
         elif everything and missing:
             lines += [
@@ -90,12 +92,12 @@ def _row(number: DerivedNumber, room: int, options: RenderOptions) -> list[str]:
     if number.text:
         value = visible(number.text) + (" (the lowest)" if number.lowest else "")
     else:
-        value = "not known"
+        value = "not known" if number.applies else "does not apply"
     width = options.width - _INDENT - (room or _INDENT)
     meaning = number.meaning
     if not number.text:
         needs = [f"needs {', '.join(number.missing)}"] if number.missing else []
-        meaning += ": " + "; ".join([*needs, *([number.reason] if number.reason else [])])
+        meaning += ": " + ", and ".join([*needs, *([number.reason] if number.reason else [])])
     rows = [*wrap(value, width), *wrap(prose(meaning), width)]
     margin = " " * _INDENT
     if not room:

@@ -9,7 +9,7 @@ from .rendering import RenderOptions
 
 
 def render_error(error: AxisproofError, options: RenderOptions) -> str:
-    """Return the message of ``error`` for a terminal; it ends in a newline."""
+    """Return the message of ``error`` and of its others; each ends in a newline."""
     if isinstance(error, InputError):
         kind = "Unusable input"
     elif isinstance(error, RuleError):
@@ -21,7 +21,8 @@ def render_error(error: AxisproofError, options: RenderOptions) -> str:
     first, *rest = wrap(prose(f"{kind}: {error.what}"), options.width) or [kind]
     lines = [paint(first, "error", options), *(paint(line, "error", options) for line in rest)]
     lines += place_lines(error.place, error.source_line, error.expected, options)
-    return "\n".join(lines) + "\n"
+    text = "\n".join(lines) + "\n"
+    return "".join([text, *(render_error(each, options) for each in error.others)])
 
 
 def place_lines(
@@ -30,13 +31,19 @@ def place_lines(
     """Return the indented lines with the place of a fault and what is expected."""
     lines: list[str] = []
     if place is not None:
-        where = f"in {unbroken(place.file)}, line {place.line}, column {place.column}"
-        lines += ["  " + line for line in wrap(where, options.width - 2)]
-    if place is not None and source_line is not None:
-        source, *marker = marked_source(source_line, place, "", options.width - 6)
-        lines.append(("      " + source).rstrip())
-        lines += ["      " + paint(line, "error", options) for line in marker]
+        where = unbroken(str(place))  # path:line:column, or what the command line said
+        lines += ["  " + line for line in wrap(f"in {where}", options.width - 2)]
+    lines += source_lines(place, source_line, options)
     if expected:
         text = prose(f"expected: {expected}")
         lines += ["  " + line for line in wrap(text, options.width - 2)]
     return lines
+
+
+def source_lines(place: Place | None, source_line: str | None, options: RenderOptions) -> list[str]:
+    """Return the indented line of a place with a marker below; nothing where there is none."""
+    if place is None or not place.line or source_line is None:
+        return []
+    source, *marker = marked_source(source_line, place, "", options.width - 6)
+    marked = ["      " + paint(line, "error", options) for line in marker]
+    return [("      " + source).rstrip(), *marked]

@@ -30,6 +30,9 @@ class Form:
 FORMS: Final = MappingProxyType(
     {
         "text": Form(),
+        "lines": Form(),
+        "annotations": Form(),
+        "codequality": Form(),
         "json": Form(),
         "sarif": Form(),
         "junit": Form(every_outcome=True),

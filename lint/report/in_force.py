@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from ..findings.finding import LeftOut, LevelChange
+from ..findings.finding import LeftOut, LevelChange, Report
 from .blocks import entry, heading
-from .layout import visible
+from .layout import visible, wrap
 from .rendering import RenderOptions
-from .words import level_words, place_words, subject_name
+from .words import level_words, place_words, subject_name, unchecked_files
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -17,7 +17,8 @@ if TYPE_CHECKING:
     Settings = Sequence[tuple[str, str, str, str, str]]
 
 SETTINGS_TITLE: Final = "Settings that differ from their default"
-LEFT_OUT_TITLE: Final = "Stated by exports, and not taken"
+LEFT_OUT_TITLE: Final = "Stated, and not taken"
+SKIPPED_TITLE: Final = "Files that the check skipped"
 LEVELS_TITLE: Final = "Rules that the settings switch off or give another level"
 
 
@@ -41,6 +42,18 @@ def settings_section(settings: Settings, options: RenderOptions) -> list[str]:
     for machine, subject, name, value, reason in settings:
         where = subject_name(machine, subject) if machine else "every machine"
         lines += entry(visible(f"{name} = {value}"), f"{where}: {reason}", options)
+    return lines
+
+
+def skipped_section(report: Report, options: RenderOptions) -> list[str]:
+    """Return the names of files that were not checked, as lines of text, if they are asked for."""
+    names = unchecked_files(report)
+    if not (names and options.verbose):
+        return []
+    lines = heading(SKIPPED_TITLE, options)
+    for word, name in names:
+        text = name if word == "Skipped" else f"{name} ({word.lower()})"
+        lines += ["  " + line for line in wrap(visible(text), options.width - 2)]
     return lines
 
 

@@ -12,7 +12,18 @@ from typing import Any, Final
 
 from ..base.errors import Place
 from ..base.version import tool_version
-from ..findings.finding import AxisSketch, Finding, Fix, Mark, Picture, Report, UndecidedConcern
+from ..findings.finding import (
+    AxisSketch,
+    Finding,
+    Fix,
+    Mark,
+    Picture,
+    Report,
+    Tally,
+    UndecidedConcern,
+)
+from ..findings.site_file_use import SiteFileUse
+from ..findings.unusable import FurtherFault, Unusable
 from ..numbers.exact import Number
 from ..numbers.formats import exact_json
 from .rendering import CAUTION, RenderOptions, ordered_findings
@@ -34,8 +45,10 @@ def document(report: Report) -> dict[str, Any]:
     return {
         "format": FORMAT,
         "tool": {"name": "axisproof", "version": tool_version()},
+        "unusable": [_unusable_document(each) for each in report.unusable],
         "files": list(report.files),
         "machines": list(report.machines),
+        "day": report.day,
         "axes": report.axes,
         "rules": report.rules,
         "levels": dict(sorted(report.levels.items())),
@@ -43,15 +56,19 @@ def document(report: Report) -> dict[str, Any]:
         "undecided": [plain_document(check) for check in report.undecided],
         "undecided_concerns": [_concern_document(each) for each in report.undecided_concerns],
         "wanted": [plain_document(each) for each in report.deciding_facts],
-        "tallies": [plain_document(tally) for tally in report.tallies],
+        "tallies": [_tally_document(tally) for tally in report.tallies],
         "outcomes": [plain_document(outcome) for outcome in report.outcomes],
         "settings": [setting_document(each) for each in report.settings],
+        "skipped": list(report.skipped),
+        "ignored": list(report.ignored),
         "left_out": [plain_document(each) for each in report.left_out],
         "level_changes": [plain_document(each) for each in report.level_changes],
         "site_rules": plain_document(report.site_rules),
+        "site_file": site_file_document(report.site_file),
         "concerns": dict(sorted(report.concerns.items())),
         "sketches": [_sketch_document(sketch) for sketch in report.sketches],
         "accepted_gone": [plain_document(each) for each in report.accepted_gone],
+        "narrowed": None if report.narrowed is None else plain_document(report.narrowed),
         "caution": CAUTION if report.findings else None,
     }
 
@@ -59,6 +76,16 @@ def document(report: Report) -> dict[str, Any]:
 def plain_document(part: Any) -> dict[str, Any]:
     """Return a dataclass without figures or marks as a plain dict."""
     return asdict(part)
+
+
+def _tally_document(tally: Tally) -> dict[str, Any]:
+    """Return the counts of a subject, without its place: outcomes and findings have theirs."""
+    return {key: value for key, value in plain_document(tally).items() if key != "place"}
+
+
+def site_file_document(use: SiteFileUse | None) -> dict[str, Any] | None:
+    """Return what a site file does as a plain dict; None if there is none."""
+    return None if use is None else plain_document(use)
 
 
 def setting_document(setting: tuple[str, str, str, str, str]) -> dict[str, str]:
@@ -70,13 +97,17 @@ def finding_document(finding: Finding) -> dict[str, Any]:
     """Return a finding as plain dicts, lists, text and numbers."""
     return {
         "rule": finding.rule,
+        "concern": finding.concern,
         "level": finding.level,
+        "stage": finding.stage,
+        "follows": list(finding.follows),
         "machine": finding.machine,
         "subject": finding.subject,
         "title": finding.title,
         "headline": finding.headline,
         "message": finding.message,
         "why": finding.why,
+        "cautions": [plain_document(each) for each in finding.cautions],
         "remedy": finding.remedy,
         "basis": finding.basis,
         "marks": [mark_document(mark) for mark in finding.marks],
@@ -93,6 +124,21 @@ def finding_document(finding: Finding) -> dict[str, Any]:
 def _concern_document(each: UndecidedConcern) -> dict[str, Any]:
     mark = None if each.mark is None else mark_document(each.mark)
     return {**plain_document(each), "mark": mark}
+
+
+def _unusable_document(each: Unusable) -> dict[str, Any]:
+    further = [_fault_document(fault) for fault in each.further]
+    return {"file": each.file, **_fault_document(each), "further": further}
+
+
+def _fault_document(fault: Unusable | FurtherFault) -> dict[str, Any]:
+    line = fault.source_line
+    return {
+        "what": fault.what,
+        "expected": fault.expected,
+        "place": None if fault.place is None else _place_document(fault.place),
+        "line_text": line if line is not None and len(line) <= LINE_LIMIT else None,
+    }
 
 
 def mark_document(mark: Mark) -> dict[str, Any]:

@@ -8,9 +8,11 @@
   would hide the skipped cases, which lack a fact.
 - A rule that the settings switch off is ``skipped`` with the reason, once, in a suite of its own.
   A rule with another level is a passed case there.
+- A file that cannot be used is an ``error``, in a suite of its own at the beginning.
 - A check that holds is a passed case, if the report has every outcome.
 
-There are no times, so equal reports give equal bytes.
+A case names the file and line of its finding, or else those of its axis. There are no times, so
+equal reports give equal bytes.
 """
 
 from __future__ import annotations
@@ -20,19 +22,33 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from ..base.errors import Place
 from ..base.version import tool_version
 from ..findings.finding import Finding, LevelChange, Report, Undecided, UndecidedConcern
+from ..findings.unusable import Unusable, each_fault
 from .in_force import LEFT_OUT_TITLE, LEVELS_TITLE
 from .layout import visible
 from .rendering import CAUTION, RenderOptions, ordered_findings
+from .unusable_files import (
+    UNUSABLE_RULE,
+    UNUSABLE_TITLE,
+    unusable_mark,
+    unusable_place,
+    unusable_words,
+)
 from .words import (
     CONCERN_RULE,
     concern_words,
     fix_words,
+    ignored_sentences,
     level_words,
     missing_words,
+    narrowed_sentences,
     place_words,
+    site_file_sentences,
     site_sentences,
+    skipped_sentences,
+    unchecked_files,
     waiver_words,
 )
 
@@ -71,6 +87,8 @@ def render(report: Report, options: RenderOptions) -> str:
         _suite(machine, cases, absent[machine], report, options)
         for machine, cases in machines.items()
     ]
+    if report.unusable:
+        suites.insert(0, _unusable_suite(each_fault(report.unusable)))
     if report.level_changes:
         suites.append(_levels_suite(report.level_changes))
     for key in ("tests", "failures", "errors", "skipped"):
@@ -87,8 +105,20 @@ def _suite(
     suite = ET.Element("testsuite", {"name": _attribute_text(machine)})
     properties = ET.SubElement(suite, "properties")
     facts = {"axisproof version": tool_version(), "checks that do not apply": str(absent)}
+    if report.day:
+        facts["checked for the day"] = report.day
     if report.site_rules.count:
         facts["rules of the site"] = " ".join(site_sentences(report.site_rules))
+    if report.site_file:
+        facts["site file"] = " ".join(site_file_sentences(report.site_file))
+    if report.ignored:
+        facts["ignored files"] = " ".join(ignored_sentences(report.ignored))
+    if report.skipped:
+        facts["skipped files"] = " ".join(skipped_sentences(report.skipped))
+    for number, (word, name) in enumerate(unchecked_files(report) if options.verbose else (), 1):
+        facts[f"{word.lower()} file ({number})"] = name
+    if report.narrowed:
+        facts["part of the report"] = " ".join(narrowed_sentences(report.narrowed))
     for machine_, subject, name, value, reason in report.settings:
         if machine_ in ("", machine):
             where = f" of {subject}" if subject else ""
@@ -103,6 +133,7 @@ def _suite(
         ET.SubElement(
             properties, "property", {"name": _attribute_text(name), "value": _attribute_text(value)}
         )
+    places = {each.subject: each.place for each in report.tallies if each.machine == machine}
     counts: Counter[str] = Counter()
     names: Counter[tuple[str, str]] = Counter()
     for each in sorted(cases, key=_subject_order(machine, report)):
@@ -116,11 +147,45 @@ def _suite(
             "testcase",
             {"name": _attribute_text(name), "classname": _attribute_text(classname)},
         )
+        _name_place(case, each.result, places.get(each.subject))
         counts["tests"] += 1
         counts[_write_result(case, each.result, options)] += 1
     for key in ("tests", "failures", "skipped"):
         suite.set(key, str(counts[key]))
     suite.set("errors", "0")
+    return suite
+
+
+def _name_place(
+    case: ET.Element,
+    result: Finding | Undecided | UndecidedConcern | None,
+    place: Place | None,
+) -> None:
+    """Name file and line of what a case is about, or else of the axis, which is at ``place``."""
+    if isinstance(result, Finding) and result.marks:
+        place = result.marks[0].place
+    elif isinstance(result, UndecidedConcern) and result.mark:
+        place = result.mark.place
+    if place is not None:
+        case.set("file", _attribute_text(place.file))
+        case.set("line", str(place.line))
+
+
+def _unusable_suite(unusable: Sequence[Unusable]) -> ET.Element:
+    """One case for each file that cannot be used, which is an ``error``."""
+    suite = ET.Element("testsuite", {"name": UNUSABLE_TITLE})
+    for each in unusable:
+        attributes = {"name": UNUSABLE_RULE, "classname": _attribute_text(each.file)}
+        case = ET.SubElement(suite, "testcase", attributes)
+        mark = unusable_mark(each)
+        if mark is not None:
+            case.set("file", _attribute_text(mark.place.file))
+            case.set("line", str(mark.place.line))
+        text = _attribute_text(f"{unusable_place(each)}: {unusable_words(each)}")
+        ET.SubElement(case, "error", {"message": text, "type": "unusable"}).text = text
+    counts = {"tests": len(unusable), "failures": 0, "skipped": 0, "errors": len(unusable)}
+    for key, number in counts.items():
+        suite.set(key, str(number))
     return suite
 
 
@@ -177,7 +242,8 @@ def _write_result(
         ET.SubElement(case, "failure", {"message": text, "type": "undecided"}).text = text
         return "failures"
     if options.fails(result):
-        attributes = {"message": _attribute_text(result.message), "type": result.level}
+        words = result.headline or result.message
+        attributes = {"message": _attribute_text(words), "type": result.level}
         ET.SubElement(case, "failure", attributes).text = _finding_text(result)
         return "failures"
     ET.SubElement(case, "system-out").text = f"{result.level}: {_finding_text(result)}"
@@ -185,16 +251,21 @@ def _write_result(
 
 
 def _finding_text(finding: Finding) -> str:
-    parts = [finding.title, finding.message]
+    words = (finding.headline, finding.title, finding.message)
+    parts = [*dict.fromkeys(filter(None, words))]
     if finding.waived:
         parts.insert(0, ": ".join(waiver_words(finding.waived)))
     for mark in finding.marks:
-        place = mark.place
-        parts.append(f"{place.file}, line {place.line}: {mark.line_text.strip()[:200]}")
-    parts += [f"Why: {finding.why}", f"Remedy: {finding.remedy}"]
+        place = f"{mark.place.file}, line {mark.place.line}, {mark.label}"
+        parts.append(f"{place}: {mark.line_text.strip()[:200]}")
+    parts += [
+        f"Why: {finding.why}",
+        *(f"Caution: {each}" for each in (*finding.special_cautions, CAUTION)),
+        f"Remedy: {finding.remedy}",
+    ]
     if finding.fix:
         parts.append(f"Offered: {fix_words(finding)}")
-    parts += [f"Basis: {finding.basis}", f"Caution: {CAUTION}"]
+    parts.append(f"Basis: {finding.basis}")
     return "\n".join(visible(part) for part in parts)
 
 

@@ -1,7 +1,7 @@
 """The summary for a merge request, in Markdown as review platforms read it (CommonMark and tables).
 
-It names broken and undecided checks, the most severe first, within the length of a comment. No
-text of an input acts as markup, and no name in it notifies a person.
+It names failed checks and those that cannot be decided, the most severe first, within the length
+of a comment. No text of an input acts as markup, and no name in it notifies a person.
 """
 
 from __future__ import annotations
@@ -10,9 +10,11 @@ import re
 from typing import Final
 
 from ..findings.finding import LEVELS, Finding, Report, Tally
-from .in_force import LEFT_OUT_TITLE, LEVELS_TITLE, SETTINGS_TITLE
+from ..findings.unusable import each_fault
+from .in_force import LEFT_OUT_TITLE, LEVELS_TITLE, SETTINGS_TITLE, SKIPPED_TITLE
 from .layout import prose, visible
 from .rendering import CAUTION, RenderOptions, ordered_findings, total
+from .unusable_files import UNUSABLE_TITLE, unusable_place, unusable_words
 from .words import (
     acceptance_name,
     concern_words,
@@ -24,6 +26,7 @@ from .words import (
     place_words,
     subject_name,
     summary_sentences,
+    unchecked_files,
     waiver_words,
 )
 
@@ -44,22 +47,24 @@ def render(report: Report, options: RenderOptions) -> str:
     blocks = [
         f"## axisproof: {headline_words(report)}",
         " ".join(map(escaped, summary_sentences(report))),
+        *_unusable(report),
+        *([f"> **Caution.** {escaped(CAUTION)}"] if report.findings else []),
         *_tally_table(report),
         *_findings(worst, options),
         *_accepted_gone(report),
         *_undecided_concerns(report),
         *_undecided(report),
         *_left_out(report),
+        *_skipped(report, options),
         *_levels(report),
         *_settings(report),
     ]
-    if report.findings:
-        blocks.append(f"> **Caution.** {escaped(CAUTION)}")
     checked = (
         f"{counted(report.axes, 'axis', 'axes')} of {counted(len(report.machines), 'machine')}, "
         f"{counted(len(report.files), 'file')}, {counted(report.rules, 'rule')}"
     )
-    blocks.append(f"Checked: {checked}.")
+    day = f", for the day {report.day}" if report.day else ""
+    blocks.append(f"Checked: {checked}{day}.")
     return "\n\n".join(blocks) + "\n"
 
 
@@ -86,21 +91,26 @@ def code(text: str) -> str:
 
 
 def _tally_table(report: Report) -> list[str]:
-    """Tallies by axis: first the axes with broken or undecided checks."""
+    """Tallies by axis: first the axes with checks that failed or cannot be decided."""
     if not report.tallies:
         return []
     rows = [tally for tally in report.tallies if tally.broken or tally.undecided]
     quiet = [tally for tally in report.tallies if not (tally.broken or tally.undecided)]
-    lines = ["| Axis | broken | undecided | held | did not apply |", "|---|--:|--:|--:|--:|"]
+    lines = [
+        "| Axis | failed | cannot be decided | passed | do not apply |",
+        "|---|--:|--:|--:|--:|",
+    ]
     lines += [
         _row(subject_name(tally.machine, tally.subject), tally) for tally in rows[:ROWS_SHOWN]
     ]
     rest = rows[ROWS_SHOWN:]
     if rest:
-        lines.append(_row(f"{len(rest)} further with broken or undecided checks", total(rest)))
+        lines.append(
+            _row(f"{len(rest)} further with checks that failed or cannot be decided", total(rest))
+        )
     if quiet:
         others = counted(len(quiet), "axis", "axes") if rows else "all"
-        lines.append(_row(f"{others} with nothing broken or undecided", total(quiet)))
+        lines.append(_row(f"{others} without any", total(quiet)))
     return ["\n".join(lines)]
 
 
@@ -115,7 +125,7 @@ def _findings(findings: list[Finding], options: RenderOptions) -> list[str]:
         blocks += _finding_blocks(finding, options)
     more = len(findings) - FINDINGS_SHOWN
     if more > 0:
-        text = f"{counted(more, 'further finding')} not shown here; the full report has them."
+        text = f"{counted(more, 'further finding')} not shown here. The full report has them."
         blocks.append(text)
     return blocks
 
@@ -124,18 +134,21 @@ def _finding_blocks(finding: Finding, options: RenderOptions) -> list[str]:
     where = escaped(subject_name(finding.machine, finding.subject))
     blocks = [
         f"### {finding.level.capitalize()}: {escaped(finding.rule)}, {where}",
-        escaped(finding.message),
+        *([f"**{escaped(finding.headline)}**"] if finding.headline else []),
+        *([escaped(finding.message)] if finding.message != finding.headline else []),
     ]
     if finding.waived:
         word, text = waiver_words(finding.waived)
         blocks.insert(1, f"**{word}:** {escaped(text)}")
     marks = []
     for mark in finding.marks:
-        place = f"{mark.place.file}, line {mark.place.line}"
-        marks.append(f"- {escaped(place)}: {code(mark.line_text.strip()[:160])}")
+        place = escaped(f"{mark.place.file}, line {mark.place.line}")
+        marks.append(f"- {code(mark.label)} in {place}: {code(mark.line_text.strip()[:160])}")
     if marks:
         blocks.append("\n".join(marks))
-    blocks += [f"**Why:** {escaped(finding.why)}", f"**Remedy:** {escaped(finding.remedy)}"]
+    blocks.append(f"**Why:** {escaped(finding.why)}")
+    blocks += [f"**Caution:** {escaped(each)}" for each in finding.special_cautions]
+    blocks.append(f"**Remedy:** {escaped(finding.remedy)}")
     if finding.fix:
         blocks.append(f"**Offered:** {escaped(fix_words(finding))}")
     if options.workings and finding.workings:
@@ -165,7 +178,7 @@ def _further(more: int, what: str, where: str = "") -> list[str]:
 def _undecided_concerns(report: Report) -> list[str]:
     if not report.undecided_concerns:
         return []
-    lines = ["### Nothing could be decided", ""]
+    lines = ["### Missing data that counts as a failure", ""]
     for each in report.undecided_concerns[:UNDECIDED_SHOWN]:
         where = escaped(subject_name(each.machine, each.subject))
         lines.append(f"- {where}: {escaped(concern_words(each))}")
@@ -181,9 +194,9 @@ def _undecided_concerns(report: Report) -> list[str]:
 def _undecided(report: Report) -> list[str]:
     if not report.undecided:
         return []
-    lines = [f"### Undecided: {counted(len(report.undecided), 'check')}", ""]
+    lines = [f"### Cannot be decided: {counted(len(report.undecided), 'check')}", ""]
     if report.deciding_facts:
-        lines += ["Facts that would decide most:", ""]
+        lines += ["Data that decides most:", ""]
         for each in report.deciding_facts[:FACTS_SHOWN]:
             lines.append(f"- {code(each.fact)}: bears on {counted(each.checks, 'check')}")
         lines.append("")
@@ -202,7 +215,28 @@ def _left_out(report: Report) -> list[str]:
     for each in report.left_out[:FINDINGS_SHOWN]:
         lines.append(f"- {escaped(place_words(each.place))}: {escaped(each.text)}")
     more = len(report.left_out) - FINDINGS_SHOWN
-    lines += _further(more, "remark", "; the full report has them.")
+    lines += _further(more, "remark", ". The full report has them.")
+    return ["\n".join(lines)]
+
+
+def _unusable(report: Report) -> list[str]:
+    """All of them, however many: without them the report is not whole."""
+    if not report.unusable:
+        return []
+    lines = [f"### {UNUSABLE_TITLE}", ""]
+    for each in each_fault(report.unusable):
+        lines.append(f"- **{escaped(unusable_place(each))}:** {escaped(unusable_words(each))}")
+    return ["\n".join(lines)]
+
+
+def _skipped(report: Report, options: RenderOptions) -> list[str]:
+    names = unchecked_files(report)
+    if not (names and options.verbose):
+        return []
+    lines = [f"### {SKIPPED_TITLE}", ""]
+    lines += [f"- {word}: {code(name)}" for word, name in names[:FINDINGS_SHOWN]]
+    more = len(names) - FINDINGS_SHOWN
+    lines += _further(more, "file", ". The full report has them.")
     return ["\n".join(lines)]
 
 

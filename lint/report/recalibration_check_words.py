@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Final
 
-from ..numbers.formats import say_number
+from ..numbers.formats import say_to_enter
 from ..numbers.units import in_unit
 from ..swap.recalibrating import Recalibrated
 from ..swap.recalibration_checks import RecalibrationCheck
@@ -31,6 +31,7 @@ PASSED: Final[Mapping[str, str]] = {
 """What a check says when it has passed."""
 
 _OPEN: Final[Mapping[str, str]] = {
+    "work-known": "Which part was replaced, touched or restored is not known",
     "way-known": "How the axis homes is not known",
     "keeper-known": "Where the offset lives is not known",
     "reference-known": "The position assigned at the reference is not known",
@@ -51,6 +52,7 @@ _OPEN: Final[Mapping[str, str]] = {
 }
 
 _GIVE: Final[Mapping[str, str]] = {
+    "--after": "Give it with --after. If nothing was done, give --after nothing.",
     "--reading": "Read the turns of the encoder at the reference. Give them with --reading.",
     "--index-angle": (
         "Measure the encoder angle from the switch edge to the index pulse. "
@@ -88,7 +90,7 @@ def _listed(facts: list[str]) -> str:
 
 def _angle(check: RecalibrationCheck, name: str) -> str:
     value = check.angles.get(name)
-    return "" if value is None else say_number(in_unit(value, "rev"), "rev")
+    return "" if value is None else say_to_enter(in_unit(value, "rev"), "rev")
 
 
 def _failed_words(result: Recalibrated, check: RecalibrationCheck) -> str:

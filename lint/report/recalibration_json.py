@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from ..numbers.exact import Number
-from ..numbers.formats import exact_json, say_number
+from ..numbers.formats import exact_json, say_to_enter
 from ..numbers.units import in_unit
 from ..swap.recalibrating import Recalibrated
 from ..swap.recalibration_checks import RecalibrationCheck
@@ -112,4 +112,4 @@ def _turns(value: Number | None) -> dict[str, Any] | None:
     turns = in_unit(value, "rev")
     exact = exact_json(turns, "rev")
     exact.pop("text", None)
-    return {"text": say_number(turns, "rev"), "exact": exact}
+    return {"text": say_to_enter(turns, "rev"), "exact": exact}

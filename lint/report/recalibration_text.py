@@ -25,10 +25,10 @@ def render(result: Recalibrated, options: RenderOptions) -> str:
     sections = [
         _answer(result, options),
         _to_solve(result, options),
+        _passed(result, options),
         paragraph("Caution", " ".join((*caution_words(result), CAUTION)), options),
         _steps(result, options),
         _proof(result, options),
-        _passed(result, options),
         _little(result, options),
     ]
     return "\n\n".join("\n".join(lines) for lines in sections if lines) + "\n"
@@ -74,7 +74,7 @@ def _passed(result: Recalibrated, options: RenderOptions) -> list[str]:
     passed = [each for each in result.checks if each.outcome == "passed"]
     if not passed:
         return []
-    words = "; ".join(dict.fromkeys(check_words(result, each) for each in passed))
+    words = ", ".join(dict.fromkeys(check_words(result, each) for each in passed))
     tolerance = f"{result.say(result.result.tolerance)}, {result.tolerance_from}"
     return paragraph("Passed", f"{words} (tolerance {tolerance}).", options)
 

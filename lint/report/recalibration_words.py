@@ -15,10 +15,15 @@ def answer_words(result: Recalibrated) -> list[str]:
     """The answer first: what must be solved, the position to assign, and the shift."""
     done = result.result
     lines = []
-    if result.to_solve:
+    if [each.name for each in result.to_solve] == ["work-known"]:
+        lines.append(
+            "Write nothing yet. State which part was replaced with --after, or --after nothing."
+        )
+    elif result.to_solve:
         count = counted(len(result.to_solve), "question")
         lines.append(f"Write nothing yet. Solve {count} first.")
-    was = "" if done.reference is None else f" (was {_was(result)})"
+    before = "the file has" if done.way == "stand" else "was"
+    was = "" if done.reference is None else f" ({before} {result.say(done.reference)})"
     name = _POSITIONS.get(done.way, "")
     by = " by these readings" if result.to_solve else ""
     if done.new is None:
@@ -35,7 +40,7 @@ def answer_words(result: Recalibrated) -> list[str]:
 
 _POSITIONS: Final[Mapping[str, str]] = {
     "mark": "New reference position",
-    "stand": "New position of the place where the axis stands",
+    "stand": "Position to assign at this place",
     "offset": "New offset",
     "preset": "Preset of the place where the axis stands",
 }
@@ -193,13 +198,13 @@ def instruction_words(result: Recalibrated) -> str:
     if done.way == "never homed":
         return (
             "The axis never homes, and where its reference lives is not stated. If it is an offset "
-            f"in drive or controller, {offset}; if it is a preset of the encoder, {preset}. Do not "
+            f"in drive or controller, {offset}. If it is a preset of the encoder, {preset}. Do not "
             "do both."
         )
     named = f" ({result.method})" if result.method else ""
     assign = f"assign {moved}" if moved else "add the shift to the position assigned"
     return (
-        f"How the axis homes is not known{named}; find out before anything is written. If homing "
+        f"How the axis homes is not known{named}. Find out before anything is written. If homing "
         f"goes to a mark, {assign} and home again. If homing takes the axis where it stands, "
         f"assign {here} and home it while it stands where these positions were read, and nowhere "
         "else."
@@ -259,11 +264,14 @@ def comparison_words(result: Recalibrated, each: StepComparison) -> str:
             f"in {_percent(each.chance)} of all cases."
         )
     elif step.kind == "tooth":
-        text += "The belt or gear was put back beside its tooth; correct that, not the reference."
+        text += (
+            "The belt, chain or gear was put back beside its tooth. Correct that, not the "
+            "reference."
+        )
     elif step.kind == "sign":
         text += "Look whether the offset was entered with the wrong sign."
     else:
-        text += "Look for a wrap within the travel, or unlike turn counts of drive and encoder."
+        text += "Look for a wrap within the travel, or different turn counts of drive and encoder."
     return text
 
 
@@ -294,8 +302,11 @@ def plausibility_words(result: Recalibrated) -> str:
     if result.result.way == "mark" and result.index is False and not kinds & {"open", "weak"}:
         return (
             "The shift has no pattern of a fault. What this axis homes to does not move with a "
-            "new part. If a part was replaced, say which with --after."
+            "new part."
         )
     if "far" in kinds and not kinds & {"no power", "open", "weak"}:
-        return "The shift has no pattern of a fault; it may be the angle of the new part."
-    return "Whether the shift is plausible cannot be told in full."
+        return "The shift has no pattern of a fault. It may be the angle of the new part."
+    return (
+        "The checks cannot show in full if the shift is plausible. Read both positions a second "
+        "time."
+    )

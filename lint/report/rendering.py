@@ -11,10 +11,10 @@ if TYPE_CHECKING:
 
 
 CAUTION: Final = (
-    "Before anyone works on a machine because of this report: isolate it and lock it out, let "
-    "stored energy drain and prove it gone, support suspended loads mechanically, and keep people "
-    "clear of the axis whenever it may move. Local codes, the machine's manual and qualified "
-    "staff decide. axisproof compares settings; it never says that a machine is safe."
+    "Before work on a machine, isolate the power circuit and lock it out. Wait for stored energy "
+    "and prove the circuit dead. Support each load that gravity moves. Keep people away from each "
+    "axis that can move. Local rules, the machine's manual and qualified staff decide. axisproof "
+    "compares settings. It never says that a machine is safe."
 )
 """Every report with findings shows this once."""
 
@@ -23,14 +23,26 @@ CAUTION: Final = (
 class RenderOptions:
     """The look of a report; a form ignores options that it does not use.
 
-    ``width`` is in terminal columns. ``workings`` adds the derivation of the figures.
-    ``fail_at`` is the lowest level at which a finding is a failure; None means that none is.
+    ``width`` is in terminal columns. ``detail`` shows all that is known of a finding and every
+    undecided check, ``workings`` adds the derivation of the figures. ``quiet`` leaves out what is
+    no failure, ``statistics`` counts findings by rule in place of telling them. ``fail_at`` is the
+    lowest level at which a finding is a failure; None means that none is. ``verbose`` names each
+    file that was skipped.
     """
 
     width: int = 80
     colour: bool = False
     workings: bool = False
     fail_at: Level | None = "warning"
+    detail: bool = False
+    quiet: bool = False
+    statistics: bool = False
+    verbose: bool = False
+
+    @property
+    def whole(self) -> bool:
+        """Whether a finding is shown with all that is known of it."""
+        return self.detail or self.workings
 
     def fails(self, finding: Finding) -> bool:
         """Return whether a finding is a failure: severe enough and not waived."""

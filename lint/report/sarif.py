@@ -16,7 +16,7 @@ from __future__ import annotations
 import hashlib
 import json
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import asdict
 from pathlib import PurePath
 from typing import Any, Final
@@ -36,17 +36,23 @@ from ..findings.finding import (
     UndecidedConcern,
     WaivedBy,
 )
+from ..findings.unusable import Unusable, each_fault
 from ..source.columns import utf16_column
 from .in_force import LEFT_OUT_TITLE
 from .layout import visible
 from .rendering import CAUTION, RenderOptions, ordered_findings
+from .unusable_files import UNUSABLE_RULE, unusable_mark, unusable_words
 from .words import (
     CONCERN_RULE,
     concern_words,
     counted,
     fix_words,
+    ignored_sentences,
     level_words,
     missing_words,
+    narrowed_sentences,
+    site_file_sentences,
+    skipped_sentences,
     subject_name,
     waiver_words,
 )
@@ -56,7 +62,7 @@ SCHEMA: Final = (
 )
 REMEDY_HINT: Final = "The remedy of each result stands in its message, with its own numbers."
 CONCERN_TITLE: Final = (
-    "Something can be decided about turn counter, gearing, homing and interlock of each axis"
+    "What can end in an error about turn counter, gearing, homing and interlock is decided"
 )
 FINGERPRINT: Final = "axisproof/1"
 """Name and version of fingerprints; raise it if those of unchanged findings change."""
@@ -87,7 +93,7 @@ def document(report: Report) -> dict[str, Any]:
         "artifacts": [{"location": {"uri": uri(file)}} for file in report.files],
         "invocations": [
             {
-                "executionSuccessful": True,
+                "executionSuccessful": not report.unusable,
                 **_level_overrides(report, index),
                 **_notifications(report, index),
             }
@@ -95,6 +101,7 @@ def document(report: Report) -> dict[str, Any]:
         "results": results,
         "properties": {
             "machines": list(report.machines),
+            "day": report.day,
             "axes": report.axes,
             "rulesApplied": report.rules,
             "caution": CAUTION,
@@ -105,6 +112,8 @@ def document(report: Report) -> dict[str, Any]:
                 for setting in report.settings
             ],
             "acceptedGone": [asdict(each) for each in report.accepted_gone],
+            "siteFile": None if report.site_file is None else asdict(report.site_file),
+            "narrowed": None if report.narrowed is None else asdict(report.narrowed),
         },
     }
     return {"$schema": SCHEMA, "version": "2.1.0", "runs": [run]}
@@ -186,15 +195,23 @@ def _level_overrides(report: Report, index: dict[str, int]) -> dict[str, Any]:
 
 
 def _notifications(report: Report, index: dict[str, int]) -> dict[str, Any]:
+    unusable = [_unusable_notification(each) for each in each_fault(report.unusable)]
     notes = [_left_out_notification(each) for each in report.left_out]
+    notes += _files_notifications(report.skipped, skipped_sentences(report.skipped))
+    notes += _files_notifications(report.ignored, ignored_sentences(report.ignored))
+    notes += _site_file_notifications(report)
+    if narrowed := narrowed_sentences(report.narrowed):
+        notes.append({"level": "warning", "message": _message(" ".join(narrowed))})
     if not report.undecided:
+        notes = [*unusable, *notes]
         return {"toolExecutionNotifications": notes} if notes else {}
-    text = f"{counted(len(report.undecided), 'check')} left undecided for want of facts"
+    text = f"{counted(len(report.undecided), 'check')} cannot be decided because data is missing"
     facts = ", ".join(each.fact for each in report.deciding_facts[:5])
     if facts:
-        text += f"; these facts would decide most: {facts}"
+        text += f". This data decides most: {facts}"
     return {
         "toolExecutionNotifications": [
+            *unusable,
             {"level": "warning", "message": _message(text + ".")},
             *(_undecided_notification(check, index[check.rule]) for check in report.undecided),
             *notes,
@@ -224,7 +241,9 @@ def finding_fingerprint(finding: Finding) -> str:
 
 def _result(finding: Finding, mark: str) -> dict[str, Any]:
     text = [
-        f"{subject_name(finding.machine, finding.subject)}: {finding.message}",
+        f"{subject_name(finding.machine, finding.subject)}: "
+        + " ".join(dict.fromkeys(filter(None, (finding.headline, finding.message)))),
+        *(f"Caution: {each.text}" for each in finding.cautions),
         f"Remedy: {finding.remedy}",
     ]
     if finding.fix:
@@ -242,6 +261,7 @@ def _result(finding: Finding, mark: str) -> dict[str, Any]:
             "machine": finding.machine,
             "subject": finding.subject,
             "why": finding.why,
+            "cautions": [asdict(each) for each in finding.cautions],
             "remedy": finding.remedy,
             "basis": finding.basis,
             "figures": [
@@ -355,6 +375,7 @@ def _concern_result(each: UndecidedConcern) -> dict[str, Any]:
             "subject": each.subject,
             "concern": each.concern,
             "missing": list(each.missing),
+            "partly": each.partly,
         },
     }
 
@@ -388,6 +409,35 @@ def _left_out_notification(each: LeftOut) -> dict[str, Any]:
         "message": _message(f"{LEFT_OUT_TITLE}: {each.text}"),
         "locations": [location],
     }
+
+
+def _unusable_notification(each: Unusable) -> dict[str, Any]:
+    """Return a file that cannot be used, as an error of the run at its place."""
+    mark = unusable_mark(each)
+    where = {"physicalLocation": {"artifactLocation": {"uri": uri(each.file)}}}
+    return {
+        "level": "error",
+        "descriptor": {"id": UNUSABLE_RULE},
+        "message": _message(f"{each.file}: {unusable_words(each)}"),
+        "locations": [where if mark is None else _physical(mark)],
+    }
+
+
+def _files_notifications(files: Sequence[str], said: Sequence[str]) -> list[dict[str, Any]]:
+    """Return what is said of files that were not checked, with the place of each."""
+    places = [{"physicalLocation": {"artifactLocation": {"uri": uri(file)}}} for file in files]
+    text = " ".join(said)
+    return [{"level": "note", "message": _message(text), "locations": places}] if places else []
+
+
+def _site_file_notifications(report: Report) -> list[dict[str, Any]]:
+    """Return what the site file does: a warning if it makes the check less strict."""
+    use = report.site_file
+    if use is None:
+        return []
+    files = [use.file, *use.excluded]
+    notes = _files_notifications(files, site_file_sentences(use))
+    return [{**each, "level": "warning" if use.loosens else "note"} for each in notes]
 
 
 def _quiet_result(outcome: Outcome) -> dict[str, Any]:

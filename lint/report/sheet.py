@@ -9,7 +9,8 @@ from importlib.resources import files
 from itertools import groupby
 
 from ..swap.result import SpareReport
-from .in_force import LEVELS_TITLE, SETTINGS_TITLE
+from .in_force import LEFT_OUT_TITLE, LEVELS_TITLE, SETTINGS_TITLE
+from .layout import visible
 from .rendering import CAUTION, RenderOptions
 from .spare_words import (
     OPEN_PLAN,
@@ -23,7 +24,7 @@ from .spare_words import (
     verdict_words,
 )
 from .template import template_of
-from .words import level_sentences, level_words, site_sentences
+from .words import level_sentences, level_words, place_words, site_file_sentences, site_sentences
 
 
 def render(report: SpareReport, options: RenderOptions) -> str:
@@ -43,6 +44,7 @@ def render(report: SpareReport, options: RenderOptions) -> str:
         style=Markup(folder.joinpath("sheet.css").read_text("utf-8").strip()),
         report=report,
         headline=headline(report),
+        running_title=Markup(css_string(headline(report))),
         verdict=verdict_words(report),
         teaching=teaching_words(report),
         phases=phases,
@@ -58,9 +60,12 @@ def render(report: SpareReport, options: RenderOptions) -> str:
         set_aside_title=SET_ASIDE_TITLE,
         set_aside=report.set_aside,
         changed_rules=[
+            *site_file_sentences(report.site_file),
             *site_sentences(report.site_rules),
             *level_sentences(report.level_changes),
         ],
+        left_out_title=LEFT_OUT_TITLE,
+        left_out=[(place_words(each.place), each.text) for each in report.left_out],
         levels_title=LEVELS_TITLE,
         levels=[(each, level_words(each)) for each in report.level_changes],
         settings_title=SETTINGS_TITLE,
@@ -68,3 +73,13 @@ def render(report: SpareReport, options: RenderOptions) -> str:
         caution=CAUTION,
         unfit=UNFIT_PLAN,
     )
+
+
+def css_string(text: str) -> str:
+    """Return text as a string of CSS: all but plain letters, digits and spaces is escaped."""
+    shown = visible(text)
+    plain = (
+        each if each == " " or (each.isascii() and each.isalnum()) else f"\\{ord(each):x} "
+        for each in shown
+    )
+    return f'"{"".join(plain)}"'

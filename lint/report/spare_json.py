@@ -8,7 +8,7 @@ from typing import Any, Final
 
 from ..base.version import tool_version
 from ..swap.result import Plan, SpareReport
-from .json import finding_document, plain_document, setting_document
+from .json import finding_document, plain_document, setting_document, site_file_document
 from .rendering import CAUTION, RenderOptions
 from .spare_words import teaching_words, verdict_words
 
@@ -35,6 +35,7 @@ def document(report: SpareReport) -> dict[str, Any]:
         "part": report.part,
         "spare": report.spare,
         "files": list(report.files),
+        "day": report.day,
         "verdict": report.verdict,
         "verdict_words": verdict_words(report),
         "teaching_words": teaching_words(report),
@@ -69,9 +70,11 @@ def document(report: SpareReport) -> dict[str, Any]:
         "notes": list(report.notes),
         "plan": None if report.plan is None else _plan_document(report.plan),
         "set_aside": [asdict(each) for each in report.set_aside],
+        "left_out": [plain_document(each) for each in report.left_out],
         "settings": [setting_document(each) for each in report.settings],
         "level_changes": [plain_document(each) for each in report.level_changes],
         "site_rules": plain_document(report.site_rules),
+        "site_file": site_file_document(report.site_file),
         "caution": CAUTION,
     }
 

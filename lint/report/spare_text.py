@@ -5,48 +5,77 @@ from __future__ import annotations
 from typing import Final
 
 from ..swap.result import ROLE_WORDS, Plan, SpareReport, Verdict
-from .blocks import entry, hanging, heading, paragraph
-from .in_force import levels_section, settings_section
+from .blocks import entry, hanging, heading
+from .finding_text import finding_lines
+from .in_force import left_out_section, levels_section, settings_section
 from .layout import columns, pad, prose, visible, wrap
 from .paint import paint
 from .rendering import CAUTION, RenderOptions
 from .spare_words import (
     SET_ASIDE_TITLE,
+    after_words,
     becomes_words,
     carried_words,
     fate_words,
     headline,
+    hold_words,
+    is_open,
     plan_warning,
     row_words,
     tally_words,
     teaching_words,
+    to_solve_first,
     verdict_words,
     write_words,
 )
-from .text import finding_lines
-from .words import counted, level_sentences, missing_words, site_sentences
+from .words import (
+    counted,
+    level_sentences,
+    missing_words,
+    site_file_sentences,
+    site_sentences,
+)
 
 
 def render(report: SpareReport, options: RenderOptions) -> str:
     """Return the judgement (and plan) as text that ends in a newline."""
     sections = [
         _opening(report, options),
+        wrap(CAUTION, options.width),
         _reasons_against(report, options),
-        _open_checks(report, options),
         _writes(report, options),
+        _open_checks(report, options),
+        *([] if report.plan is None else plan_sections(report, report.plan, options)),
+        *(_all_of_it(report, options) if options.whole else _shortly(report, options)),
+        _set_aside(report, options),
+        _before(report, options),
+        left_out_section(report.left_out, options),
+        levels_section(report.level_changes, options),
+        settings_section(report.settings, options),
+        wrap(f"Checked for the day {report.day}.", options.width),
+    ]
+    return "\n\n".join("\n".join(section) for section in sections if section) + "\n"
+
+
+def _all_of_it(report: SpareReport, options: RenderOptions) -> list[list[str]]:
+    """All that explains the verdicts."""
+    return [
         _lessons(report, options),
         _memories(report, options),
         _figures(report, options),
         _rows(report, options),
-        _set_aside(report, options),
         _as_it_comes(report, options),
-        _before(report, options),
-        levels_section(report.level_changes, options),
-        settings_section(report.settings, options),
-        *([] if report.plan is None else plan_sections(report, report.plan, options)),
-        paragraph("Caution", CAUTION, options),
     ]
-    return "\n\n".join("\n".join(section) for section in sections if section) + "\n"
+
+
+def _shortly(report: SpareReport, options: RenderOptions) -> list[list[str]]:
+    """Figures that change, and how many facts of each role were compared.
+
+    Work without a spare changes nothing but memories, so these stand there.
+    """
+    if report.verdict == "nothing to compare":
+        return [_memories(report, options)]
+    return [_figures(report, options), _rows(report, options)]
 
 
 _VERDICT_ROLES: Final[dict[Verdict, str]] = {
@@ -59,17 +88,35 @@ _VERDICT_ROLES: Final[dict[Verdict, str]] = {
 def _opening(report: SpareReport, options: RenderOptions) -> list[str]:
     lines = [*heading(headline(report), options), ""]
     role = _VERDICT_ROLES.get(report.verdict, "heading")
-    lines += [
-        paint(line, role, options) for line in wrap(prose(verdict_words(report)), options.width)
-    ]
-    lines += wrap(prose(teaching_words(report)), options.width)
+    told = prose(verdict_words(report))
+    lines += [paint(line, role, options) for line in wrap(told, options.width)]
+    if not is_open(report):
+        lines += _teach(report, options)
+    else:
+        hidden = after_words(report) if _hides_work(report, options) else ""
+        lines += wrap(f"{hold_words(report)} {hidden}".rstrip(), options.width)
     for note in (
         *report.notes,
-        carried_words(report),
+        "" if _hides_work(report, options) else carried_words(report),
+        *site_file_sentences(report.site_file),
         *site_sentences(report.site_rules),
         *level_sentences(report.level_changes),
     ):
         lines += wrap(prose(note), options.width) if note else []
+    return lines
+
+
+def _hides_work(report: SpareReport, options: RenderOptions) -> bool:
+    """Tell whether the work with a part that does not fit is left out: nobody asked for it."""
+    return is_open(report) and report.plan is None and not options.whole
+
+
+def _teach(report: SpareReport, options: RenderOptions) -> list[str]:
+    if not report.lessons:
+        return wrap(prose(teaching_words(report)), options.width)
+    lines = ["Teach again after the work:"]
+    for lesson in report.lessons:
+        lines += hanging("  ", prose(lesson.words), options.width)
     return lines
 
 
@@ -93,7 +140,7 @@ def _reasons_against(report: SpareReport, options: RenderOptions) -> list[str]:
 
 def _open_checks(report: SpareReport, options: RenderOptions) -> list[str]:
     lines: list[str] = []
-    if report.undecided or report.unstated:
+    if report.open_checks or report.unstated:
         lines += heading("Not known, and needed to tell", options)
         for each in report.settle:
             lines += entry(
@@ -101,20 +148,29 @@ def _open_checks(report: SpareReport, options: RenderOptions) -> list[str]:
             )
         lines += heading("What these questions are", options)
         for row in report.unstated:
-            lines += entry(visible(row.fact), f"must match; {row_words(row)}", options)
-        for check in report.undecided:
+            lines += entry(visible(row.fact), f"must match: {row_words(row)}", options)
+        for check in report.open_checks:
+            lines += entry(visible(check.rule), missing_words(check), options)
+    notes = [each for each in report.undecided if each not in report.open_checks]
+    if notes:
+        head = heading(
+            "Notes that cannot be decided (the verdict does not depend on them)", options
+        )
+        lines += [*([""] if lines else []), *head]
+        for check in notes:
             lines += entry(visible(check.rule), missing_words(check), options)
     if report.after_teaching:
         lines += [*([""] if lines else []), *heading("To be seen after teaching", options)]
         for check in report.after_teaching:
-            lines += entry(visible(check.rule), missing_words(check), options)
+            lines += entry(f"{check.title} [{check.rule}]", missing_words(check), options)
     return lines
 
 
 def _writes(report: SpareReport, options: RenderOptions) -> list[str]:
-    if not report.writes:
+    if not report.writes or _hides_work(report, options):
         return []
-    lines = heading("Settings to write", options)
+    title = "Settings to write if you solve this first" if is_open(report) else "Settings to write"
+    lines = heading(title, options)
     for write in report.writes:
         lines += entry(visible(write.fact), write_words(write), options)
     return lines
@@ -123,11 +179,12 @@ def _writes(report: SpareReport, options: RenderOptions) -> list[str]:
 def _lessons(report: SpareReport, options: RenderOptions) -> list[str]:
     if not report.lessons:
         return []
-    lines = heading("To be taught again", options)
+    ending = " if you solve this first" if is_open(report) else ""
+    lines = heading(f"To be taught again{ending}", options)
     for lesson in report.lessons:
-        why = "; ".join(lesson.why)
+        why = " ".join(lesson.why)
         if lesson.missing:
-            why += f" (not certain: needs {', '.join(lesson.missing)})"
+            why += f" Not certain: {', '.join(lesson.missing)} is not stated."
         lines += entry(visible(lesson.words), why, options)
     return lines
 
@@ -142,10 +199,11 @@ def _memories(report: SpareReport, options: RenderOptions) -> list[str]:
 
 
 def _figures(report: SpareReport, options: RenderOptions) -> list[str]:
-    if not report.figures:
+    rows = [row for row in report.figures if row.changed or options.whole]
+    if not rows:
         return []
-    lines = heading("Worked through the gearing: fitted → spare", options)
-    for row in report.figures:
+    lines = heading("Calculated through the gearing: fitted → spare", options)
+    for row in rows:
         text = f"{row.fitted} → {row.spare}" if row.changed else f"{row.spare}, as before"
         lines += entry(row.name, text, options)
     return lines
@@ -159,7 +217,7 @@ def _rows(report: SpareReport, options: RenderOptions) -> list[str]:
             continue
         lines += wrap(f"{role}: {tally_words(report, rows)}", options.width)
         for row in rows:
-            if row.state != "same":
+            if row.state != "same" and options.whole:
                 words = row_words(row) + becomes_words(report, row)
                 lines += entry(visible(row.fact), words, options)
     return lines
@@ -199,23 +257,28 @@ def plan_sections(report: SpareReport, plan: Plan, options: RenderOptions) -> li
     head = heading(f"Plan of the work: {plan.part} of {plan.axis}", options)
     if warning := plan_warning(report):
         head += ["", *(paint(line, "error", options) for line in wrap(warning, options.width))]
+        head.append("Solve this first:")
+        for what in to_solve_first(report):
+            head += hanging("  ", prose(what), options.width)
     sections = [head]
     phase = ""
     for number, step in enumerate(plan.steps, 1):
         lines: list[str] = []
         if step.phase != phase:
             phase = step.phase
-            lines += [paint(phase.upper(), "heading", options), ""]
+            lines += [paint(phase.upper(), "heading", options)]
+            lines += [*wrap(step.supplies, options.width), ""]
         lead = f"[ ] {number:>2}  "
         indent = " " * columns(lead)
         if step.caution:
             lines += _said(indent, "Caution", step.caution, options)
         lines += hanging(lead, prose(step.do), options.width)
         if step.missing:
-            what = f"Do it unless it is known not to apply; not stated: {', '.join(step.missing)}"
+            what = f"Do it unless it is known not to apply. Not stated: {', '.join(step.missing)}"
             lines += hanging(indent, prose(what), options.width)
         for row in step.rows:
-            text = prose(f"- {row.name}: {row.value}" + (f" ({row.note})" if row.note else ""))
+            notes = ". ".join(filter(None, (row.note.removesuffix("."), row.aside)))
+            text = prose(f"- {row.name}: {row.value}" + (f" ({notes})" if notes else ""))
             lines += hanging(indent, text, options.width)
         for word, text in (("Expect", step.expect), ("Why", step.why)):
             if text:

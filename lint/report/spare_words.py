@@ -2,29 +2,37 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from typing import Final
 
+from ..findings.finding import Finding
 from ..swap.result import MemoryFate, PartFactRow, SettingToWrite, SpareReport, Verdict
-from .words import counted
+from .words import counted, site_file_counts, wrong_words
 
 _VERDICTS: Final[dict[Verdict, str]] = {
-    "fits as it is": "Fits as it is: nothing has to be written.",
+    "fits as it is": "Fits. No setting has to be written.",
     "fits after settings": "Fits after settings are written",
     "fits with warnings": "Fits",
-    "does not fit": "Does not fit",
-    "cannot be said yet": "Cannot be said yet: facts are missing.",
+    "does not fit": "Does not fit.",
+    "cannot be said yet": "Cannot be said yet if it fits: data is missing.",
     "nothing to compare": "No spare is compared.",
 }
 
+REASONS: Final = 3
+"""Most reasons that a verdict names; the findings below it have all."""
+
 
 def headline(report: SpareReport) -> str:
-    """The machine, axis and spare (or the work) in one line."""
+    """The machine, axis and spare (or the work) in one line, with what a site file loosens."""
     part = report.part.replace("_", " ")
+    what = f"spare {part} ({report.spare})"
     if report.verdict == "nothing to compare":
-        return f"{report.machine} · {report.axis}: {WORK_WORDS[report.part]}"
-    return f"{report.machine} · {report.axis}: spare {part} ({report.spare})"
+        what = WORK_WORDS[report.part]
+    loosened = site_file_counts(report.site_file)
+    ending = f", {loosened} (site file)" if loosened else ""
+    return f"{report.machine} · {report.axis}: {what}{ending}"
 
 
 SET_ASIDE_TITLE: Final = "Stated of the spare, and not judged"
@@ -33,6 +41,7 @@ SET_ASIDE_TITLE: Final = "Stated of the spare, and not judged"
 WORK_WORDS: Final[Mapping[str, str]] = {
     "coupling": "the coupling between motor and load is replaced or loosened",
     "belt": "a belt is replaced or taken off",
+    "chain": "a chain is replaced or taken off",
     "feedback_cable": "the feedback cable is replaced or unplugged",
     "home_switch": "the home switch is replaced or moved",
     "controller": "the controller is replaced",
@@ -52,11 +61,11 @@ def fate_words(fate: MemoryFate) -> str:
     ):
         if not answer.why:
             continue
-        words = f"{name}: {'; '.join(answer.why)}"
+        words = f"{name}: {' '.join(answer.why)}"
         if answer.missing:
-            words = f"must be taken as {words} (not stated: {', '.join(answer.missing)})"
+            words = f"must be taken as {words} Not stated: {', '.join(answer.missing)}."
         parts.append(words)
-    return ". ".join(parts) if parts else "stays as it was"
+    return " ".join(parts) if parts else "stays as it was"
 
 
 def carried_words(report: SpareReport) -> str:
@@ -71,8 +80,68 @@ def carried_words(report: SpareReport) -> str:
     )
 
 
+def against_words(report: SpareReport) -> list[str]:
+    """What stands against the spare, or is to be settled: what is wrong, and by how much."""
+    rows = [
+        f"{_short(report, row.fact)} must match and cannot be written: {row_words(row)}."
+        for row in report.unequal
+    ]
+    return [*rows, *dict.fromkeys(map(wrong_words, _against(report)))]
+
+
+def _against(report: SpareReport) -> tuple[Finding, ...]:
+    return report.broken if report.verdict == "does not fit" else report.warnings
+
+
+def _shortly_against(report: SpareReport) -> list[str]:
+    """What stands against the spare, each in as few words as tell it."""
+    rows = [f"{_short(report, row.fact)} must match: {row_words(row)}." for row in report.unequal]
+    told = list(dict.fromkeys([*map(_with_excess, _against(report)), *rows]))
+    more = len(told) - REASONS
+    if more > 0:
+        told[REASONS:] = [f"{counted(more, 'more reason')} {_stand(more)} below."]
+    return told
+
+
+def _stand(number: int) -> str:
+    return "stands" if number == 1 else "stand"
+
+
+_TOO: Final = re.compile(r"too (?:weak|slow|fast|short|long|small|large|late|early|high|low)\b")
+
+
+_MEASURE: Final = re.compile(r"[\d.]+ \D")
+
+
+def _with_excess(finding: Finding) -> str:
+    """What is too small or too large and by how much, or else the whole headline."""
+    words = wrong_words(finding)
+    first, dot, _ = words.partition(". ")
+    excess = [each.text for each in finding.figures if each.name.startswith("too ")]
+    if dot and len(excess) == 1 and _MEASURE.match(excess[0]) and _TOO.search(first):
+        return f"{first} (by {excess[0]})."
+    return words
+
+
+def _short(report: SpareReport, fact: str) -> str:
+    return fact.removeprefix(f"axes.{report.axis}.")
+
+
 def verdict_words(report: SpareReport) -> str:
-    """The verdict in a sentence, which claims only what was decided."""
+    """The verdict with what stands against it, which claims only what was decided."""
+    return " ".join((fit_words(report), *_shortly_against(report)))
+
+
+def hold_words(report: SpareReport) -> str:
+    """What not to do with a part that does not fit or may not fit; empty for one that fits."""
+    if not is_open(report):
+        return ""
+    done = "solved" if report.verdict == "does not fit" else "known"
+    return f"Do not fit it until this is {done}."
+
+
+def fit_words(report: SpareReport) -> str:
+    """The verdict in a sentence, without what stands against it."""
     words = _VERDICTS[report.verdict]
     if report.writes and report.verdict.startswith("fits"):
         words = f"Fits after {counted(len(report.writes), 'setting')} below "
@@ -80,32 +149,42 @@ def verdict_words(report: SpareReport) -> str:
         words += "." if report.verdict == "fits after settings" else ""
     elif report.verdict == "fits after settings":
         words += " that only a backup of the fitted part tells."
-    elif report.verdict == "does not fit":
-        names = [each.rule for each in report.broken] + [row.fact for row in report.unequal]
-        words = f"Does not fit: {', '.join(dict.fromkeys(names))}."
     if report.verdict == "fits with warnings":
-        names = list(dict.fromkeys(each.rule for each in report.warnings))
-        number = counted(len(report.warnings), "warning")
-        words += f", with {number} to be settled: {', '.join(names)}."
+        words += f", with {counted(len(report.warnings), 'warning')} to be settled."
     if report.verdict == "cannot be said yet":
-        facts = [each.fact for each in report.settle]
+        facts = [_short(report, each.fact) for each in report.settle]
         shown = ", ".join(facts[:8]) + (f" and {len(facts) - 8} more" if len(facts) > 8 else "")
         words += f" State {shown}." if facts else ""
     if report.verdict == "nothing to compare":
-        words += " What the work does to the memories of the axis is said below."
+        words += " This report says what the work does to the memories of the axis."
     if report.verdict in ("fits as it is", "fits with warnings") and report.undecided_before:
         number = counted(len(report.undecided_before), "check")
-        words += f" {number} of this machine could not be decided before and still cannot."
+        words += f" {number} of this machine cannot be decided, with the spare or without it."
     return words
 
 
+def is_open(report: SpareReport) -> bool:
+    """Tell whether something must be solved or known before anybody works with the part."""
+    return report.verdict in ("does not fit", "cannot be said yet")
+
+
 def teaching_words(report: SpareReport) -> str:
-    """What to teach again, which does not depend on whether the spare fits."""
+    """What to teach again; of a part that does not fit, what would have to be taught."""
     if not report.lessons:
         if report.part == "battery":
-            return "Nothing to teach again, if the control supply stays on during the change."
-        return "Nothing to teach again by what is stated; prove it at two points all the same."
-    return "To be taught again: " + "; ".join(lesson.words for lesson in report.lessons) + "."
+            return "Nothing to teach again if the control supply stays on during the change."
+        return "Nothing to teach again by what is stated. Prove it at two points all the same."
+    lessons = ", ".join(lesson.words for lesson in report.lessons)
+    if is_open(report):
+        return f"If you solve this first: teach again after the work: {lessons}."
+    return f"Teach again after the work: {lessons}."
+
+
+def after_words(report: SpareReport) -> str:
+    """Where the work stands with a part that does not fit yet; empty if there is none."""
+    if not is_open(report) or not (report.writes or report.lessons or report.carried):
+        return ""
+    return "--detail tells what to write and teach then."
 
 
 UNFIT_PLAN: Final = (
@@ -127,13 +206,20 @@ def plan_warning(report: SpareReport) -> str:
     return OPEN_PLAN if report.verdict == "cannot be said yet" else ""
 
 
+def to_solve_first(report: SpareReport) -> list[str]:
+    """What must be solved before work begins, if the spare does not fit or may not fit."""
+    if report.verdict == "cannot be said yet":
+        return [_short(report, each.fact) for each in report.settle]
+    return against_words(report) if report.verdict == "does not fit" else []
+
+
 def becomes_words(report: SpareReport, row: PartFactRow) -> str:
     """The consequence of a fact that differs, to follow its words; may be empty."""
     if names := report.against(row.fact):
-        return f"; NOT allowed: {', '.join(names)}"
+        return f". NOT allowed: {', '.join(names)}"
     if names := report.warned(row.fact):
-        return f"; to be settled: {', '.join(names)}"
-    return "; to be written" if _is_written(report, row) else ""
+        return f". To be settled: {', '.join(names)}"
+    return ", to be written" if _is_written(report, row) else ""
 
 
 def tally_words(report: SpareReport, rows: Sequence[PartFactRow]) -> str:
@@ -144,15 +230,15 @@ def tally_words(report: SpareReport, rows: Sequence[PartFactRow]) -> str:
     return ", ".join(f"{kinds[kind]} {kind}" for kind in _KINDS if kinds[kind])
 
 
-_KINDS: Final = ("alike", "to be written", "not alike", "not known")
+_KINDS: Final = ("equal", "to be written", "different", "not known")
 
 
 def _kind_of(report: SpareReport, row: PartFactRow) -> str:
     if row.state == "same":
-        return "alike"
+        return "equal"
     if _is_written(report, row):
         return "to be written"
-    return "not alike" if row.state == "differs" else "not known"
+    return "different" if row.state == "differs" else "not known"
 
 
 def _is_written(report: SpareReport, row: PartFactRow) -> bool:
@@ -165,7 +251,7 @@ def write_words(write: SettingToWrite) -> str:
     if write.role == "place":
         text += " (set for this place)"
     elif write.reason:
-        text += f" (so that {write.reason})"
+        text += f" (required: {write.reason})"
     else:
         text += " (as it was)"
     return text

@@ -6,7 +6,7 @@ import re
 from collections import Counter
 from html.parser import HTMLParser
 
-VOID = {"meta", "link", "br", "path", "line", "rect", "circle"}
+VOID = {"meta", "link", "br", "input", "path", "line", "rect", "circle"}
 
 
 class Page(HTMLParser):

@@ -23,6 +23,7 @@ from axisproof.findings.finding import (
     Tally,
     Undecided,
 )
+from axisproof.findings.unusable import Unusable
 from axisproof.numbers.rational import Fraction
 
 TURNS = "axes.turntable.encoder.distinguishable_revolutions"
@@ -58,9 +59,11 @@ ROLLOVER = Finding(
             "cycles",
             "9362.28… (65536/7)",
             {"numerator": 65536, "denominator": 7, "pi_power": 0, "unit": ""},
+            True,
         ),
-        Figure("radius", "≈ 12.5 mm", {"value": 12.5, "error": 1e-9, "unit": "mm"}),
-        Figure("state", "referenced", {"text": "referenced"}),
+        Figure("radius", "≈ 12.5 mm", {"value": 12.5, "error": 1e-9, "unit": "mm"}, True),
+        Figure("state", "referenced", {"text": "referenced"}, True),
+        Figure("if_not_strict", "no", {"text": "no"}),
     ),
     workings=(
         DerivationStep(
@@ -110,9 +113,9 @@ TRAVEL = Picture(
         Feature("hard stop", "lower hard stop", "-10 mm", -10),
         Feature("hard stop", "upper hard stop", "110 mm", 110),
         Feature("limit switch", "upper limit switch", "100 mm", 100),
-        Feature("soft limit", "lower soft limit", "0 mm", 0),
+        Feature("software limit", "lower software limit", "0 mm", 0),
         Feature("reference", "reference", "0 mm", 0),
-        Feature("stopping distance", "run past the lower soft limit", "5 mm", 0, -5),
+        Feature("stopping distance", "run past the lower software limit", "5 mm", 0, -5),
     ),
 )
 DIAL = Picture(
@@ -134,7 +137,7 @@ SKETCHES = (
         "infeed",
         "Pushes a row",
         (TRAVEL,),
-        ("It has no soft limits.",),
+        ("It has no software limits.",),
         (Gap("stopping distance past the limit switch", ("axes.infeed.drive.delay",)),),
     ),
     AxisSketch("hall", "turntable", "", (DIAL,)),
@@ -167,6 +170,14 @@ WEAKENED = replace(
     level_changes=(
         LevelChange("brake-holds-load", "The brake holds", "error", "off", "No load hangs here."),
         LevelChange("home-method-fits", "Homing fits", "error", "note", "Homed by hand."),
+    ),
+)
+PARTIAL = replace(
+    WEAKENED,
+    skipped=("package.json", "a b{0}](x).yaml"),
+    unusable=(
+        Unusable("a.yaml", "no value stands here", "a value", Place("b.yaml", 2, 4, 2, 5), "a: ["),
+        Unusable("c{0}](x).yaml", "c.yaml cannot be read: permission denied"),
     ),
 )
 CLEAN = Report(

@@ -2,20 +2,23 @@
 
 from __future__ import annotations
 
+import datetime
 import json
 from dataclasses import fields, replace
 from importlib.resources import files
+from pathlib import Path
 from typing import Any
 
 import jsonschema
 import pytest
+from axisproof.api import CheckOptions, check
 from axisproof.findings.finding import Finding, Report
 from axisproof.report.json import render
 from axisproof.report.rendering import CAUTION, RenderOptions
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tests.report.report_samples import CLEAN, FULL, NODES, ROLLOVER, WEAKENED, mark
+from tests.report.report_samples import CLEAN, FULL, NODES, PARTIAL, ROLLOVER, WEAKENED, mark
 
 SCHEMA = json.loads(files("axisproof.schemas").joinpath("findings.schema.json").read_text("utf-8"))
 VALIDATOR = jsonschema.Draft202012Validator(SCHEMA)
@@ -29,7 +32,9 @@ def test_the_published_schema_is_a_valid_schema() -> None:
     jsonschema.Draft202012Validator.check_schema(SCHEMA)
 
 
-@pytest.mark.parametrize("report", [FULL, CLEAN, WEAKENED], ids=["full", "clean", "weakened"])
+@pytest.mark.parametrize(
+    "report", [FULL, CLEAN, WEAKENED, PARTIAL], ids=["full", "clean", "weakened", "not whole"]
+)
 def test_a_report_follows_the_published_schema(report: Report) -> None:
     VALIDATOR.validate(document(report))
 
@@ -128,3 +133,15 @@ def test_any_text_is_written_in_printable_ascii_and_read_back_the_same(text: str
     # json joins the two halves of a pair, so compare as UTF-16.
     read = json.loads(written)["findings"][0]["message"]
     assert read.encode("utf-16-le", "surrogatepass") == text.encode("utf-16-le", "surrogatepass")
+
+
+def test_the_json_of_a_sound_axis_is_at_most_a_kilobyte_unless_details_are_asked_for() -> None:
+    folder = Path(__file__).parents[2] / "fixtures" / "sound"
+    day = datetime.date(2026, 6, 1)
+    report = check([folder / "table.json"], CheckOptions(on=day))
+    assert report.axes == 1
+    assert report.findings == ()
+    text = render(report, RenderOptions())
+    assert len(text.encode()) <= 1024
+    told = check([folder / "table.json"], CheckOptions(on=day, every_outcome=True))
+    assert len(render(told, RenderOptions())) > 10 * len(text)

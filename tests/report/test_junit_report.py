@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import xml.etree.ElementTree as ET
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -120,3 +121,40 @@ def test_any_text_of_an_input_gives_xml_that_can_be_read(text: str) -> None:
 
 def test_equal_reports_give_equal_text() -> None:
     assert render(FULL, RenderOptions(width=50)) == render(FULL, RenderOptions())
+
+
+def test_a_case_of_a_finding_names_file_and_line_and_its_message_what_is_wrong() -> None:
+    finding = replace(ROLLOVER, headline="It wraps too late.")
+    root = ET.fromstring(render(replace(FULL, findings=(finding, NODES)), RenderOptions()))
+    cases = {case.get("name"): case for case in root.iter("testcase")}
+    failed = cases["rollover-divides-cycle"]
+    assert (failed.get("file"), failed.get("line")) == ("hall.yaml", "41")
+    (failure,) = failed
+    assert failure.get("message") == "It wraps too late."
+    assert "hall.yaml, line 41, turn states: distinguishable_revolutions: 65536" in str(
+        failure.text
+    )
+    assert cases["node-address-unique"].get("file") is None
+
+
+def test_a_case_without_a_finding_names_file_and_line_of_its_axis() -> None:
+    report = check([SOUND / "hall.yaml"], CheckOptions(every_outcome=True))
+    lines = (SOUND / "hall.yaml").read_text("utf-8").splitlines()
+    root = ET.fromstring(render(report, RenderOptions()))
+    cases = list(root.iter("testcase"))
+    assert len(cases) > 300
+    for case in cases:
+        assert Path(str(case.get("file"))).name in ("hall.yaml", "mechanics.yaml")
+        subject = str(case.get("classname")).partition(".")[2]
+        line = lines[int(str(case.get("line"))) - 1]
+        assert f"{subject or 'axes'}:" in line, case.attrib
+
+
+def test_a_skipped_case_names_file_and_line_of_its_axis(tmp_path: Path) -> None:
+    file = tmp_path / "bare.yaml"
+    file.write_text("format: 1\nmachine: bare\naxes:\n  lift:\n    motion: linear\n", "utf-8")
+    report = check([file], CheckOptions(every_outcome=True))
+    cases = list(ET.fromstring(render(report, RenderOptions())).iter("testcase"))
+    skipped = [case for case in cases if case.find("skipped") is not None]
+    assert len(skipped) > 5
+    assert {case.get("line") for case in skipped if str(case.get("classname")) != "bare"} == {"4"}

@@ -30,7 +30,9 @@ def plain(page: str) -> str:
 
 
 def test_the_headline_counts_by_level_and_what_is_undecided() -> None:
-    assert html(FULL).startswith("<h2>axisproof: 1 error, 1 warning, 1 undecided</h2>")
+    assert html(FULL).startswith(
+        "<h2>axisproof: 1 error, 1 warning, 1 check cannot be decided</h2>"
+    )
     assert html(CLEAN).startswith("<h2>axisproof: no findings</h2>")
 
 
@@ -61,7 +63,7 @@ def test_axes_with_nothing_to_do_share_a_row() -> None:
         "hall · infeed",
         "hall · turntable",
         "hall (whole machine)",
-        "1 axis with nothing broken or undecided",
+        "1 axis without any",
     ]
 
 
@@ -134,3 +136,10 @@ def test_a_code_span_holds_any_text(text: str) -> None:
 
 def test_a_report_on_the_whole_machine_is_named() -> None:
     assert "hall (whole machine)" in plain(html(replace(FULL, findings=(NODES,))))
+
+
+def test_a_place_names_its_fact_and_the_caution_stands_above_the_findings() -> None:
+    text = plain(html(replace(FULL, findings=(replace(ROLLOVER, headline="It wraps late."),))))
+    assert "turn states in hall.yaml, line 41: distinguishable_revolutions: 65536 # new" in text
+    assert "It wraps late." in text
+    assert text.index(CAUTION[:20]) < text.index("It wraps late.")

@@ -1,4 +1,4 @@
-"""Pictures: drawn to scale, every feature numbered, nothing of an input acts as markup."""
+"""Pictures: drawn to scale, each thing with its label, nothing of an input acts as markup."""
 
 from __future__ import annotations
 
@@ -13,7 +13,8 @@ import pytest
 from axisproof.findings.finding import Feature, Picture
 from axisproof.numbers.exact import Approx
 from axisproof.numbers.rational import Fraction
-from axisproof.report.picture import draw, shape_words
+from axisproof.report.drawn_faults import DrawnFaults
+from axisproof.report.picture import NARROW, WIDE, draw
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -30,13 +31,23 @@ def drawn(picture: Picture) -> ET.Element:
     return ET.fromstring(draw(picture, "p"))
 
 
-def keys(root: ET.Element) -> dict[str, tuple[float, float]]:
-    """Where each number stands."""
-    return {
-        str(text.text): (float(text.get("x", "")), float(text.get("y", "")) - 4)
-        for text in root.iter(f"{SVG}text")
-        if text.get("class") == "key"
-    }
+def labels(root: ET.Element) -> dict[str, tuple[float, float, float, float]]:
+    """The text of each label with the box that it takes: left, top, right, bottom."""
+    found = {}
+    for text in root.iter(f"{SVG}text"):
+        if (text.get("class") or "").split()[:1] == ["label"]:
+            lines = list(text)
+            x, y = float(lines[0].get("x", "")), float(lines[0].get("y", ""))
+            wide = max(len(line.text or "") for line in lines) * 6.5
+            left = x - wide if text.get("text-anchor") == "end" else x
+            words = " ".join(line.text or "" for line in lines)
+            found[words] = (left, y - 12, left + wide, y - 12 + 15 * len(lines))
+    return found
+
+
+def marks(root: ET.Element, kind: str) -> list[ET.Element]:
+    """The groups of a kind."""
+    return [each for each in root.iter(f"{SVG}g") if (each.get("class") or "").startswith(kind)]
 
 
 def ticks(root: ET.Element) -> dict[float, float]:
@@ -52,14 +63,27 @@ def strip(*features: Feature, low: int = -15, high: int = 115) -> Picture:
     return Picture("strip", "t", "s", "mm", low, high, features)
 
 
-def test_points_stand_where_the_ruler_says() -> None:
-    root = drawn(TRAVEL)
+@pytest.mark.parametrize("width", [WIDE, NARROW])
+def test_points_stand_where_the_ruler_says(width: int) -> None:
+    root = ET.fromstring(draw(TRAVEL, "p", width=width))
     ruler = ticks(root)
     scale = (ruler[100] - ruler[0]) / 100
-    numbers = keys(root)
-    for key, feature in enumerate(TRAVEL.features[:5], 1):
+    for feature in (TRAVEL.features[3], TRAVEL.features[4]):
+        (group,) = marks(root, feature.kind.replace(" ", "-"))
+        place = next(each for each in group.iter() if each.get("cx") or each.get("d"))
+        x = float(place.get("cx") or re.match(r"M([\d.]+)", place.get("d", ""))[1])  # type: ignore[index]
         assert isinstance(feature.start, int)
-        assert numbers[str(key)][0] == pytest.approx(ruler[0] + scale * feature.start, abs=0.02)
+        assert x == pytest.approx(ruler[0] + scale * feature.start, abs=0.02)
+
+
+@pytest.mark.parametrize("width", [WIDE, NARROW])
+@pytest.mark.parametrize("picture", [TRAVEL, DIAL], ids=["strip", "dial"])
+def test_each_thing_has_its_label_with_name_and_place(picture: Picture, width: int) -> None:
+    found = labels(ET.fromstring(draw(picture, "p", width=width)))
+    assert set(found) == {f"{each.name}: {each.text}" for each in picture.features}
+    for left, _, right, _ in found.values():
+        assert left >= 0
+        assert right <= width + 1
 
 
 def test_a_stretch_is_as_long_as_its_distance_on_the_ruler() -> None:
@@ -82,40 +106,54 @@ def test_a_stretch_left_in_the_negative_direction_has_its_arrow_at_its_lower_end
     st.lists(random_fractions(-1000, 1000, max_denominator=50), min_size=1, max_size=12),
     st.lists(st.tuples(st.integers(-900, 900), st.integers(-900, 900)), max_size=6),
 )
-def test_numbers_never_cover_each_other(
-    points: list[Fraction], bars: list[tuple[int, int]]
-) -> None:
-    features = [Feature("soft limit", "n", "t", at) for at in points]
-    features += [Feature("stopping distance", "n", "t", start, end) for start, end in bars]
-    numbers = keys(drawn(strip(*features, low=-1100, high=1100)))
-    assert len(numbers) == len(features)
-    places = list(numbers.values())
-    for index, first in enumerate(places):
-        for second in places[index + 1 :]:
-            assert math.dist(first, second) >= 20
+def test_labels_never_cover_each_other(points: list[Fraction], bars: list[tuple[int, int]]) -> None:
+    features = [Feature("software limit", f"n{k}", "t", at) for k, at in enumerate(points)]
+    features += [
+        Feature("stopping distance", f"run{number}", "text", start, end)
+        for number, (start, end) in enumerate(bars)
+    ]
+    for width in (WIDE, NARROW):
+        picture = strip(*features, low=-1100, high=1100)
+        found = labels(ET.fromstring(draw(picture, "p", width=width)))
+        assert len(found) == len(features)
+        boxes = list(found.values())
+        for index, (left, top, right, bottom) in enumerate(boxes):
+            for other_left, other_top, other_right, other_bottom in boxes[index + 1 :]:
+                apart = right <= other_left or other_right <= left
+                assert apart or bottom <= other_top or other_bottom <= top
 
 
-def test_every_kind_has_a_sign_of_its_own_and_words_for_it() -> None:
-    words = set()
+def test_every_kind_has_a_sign_of_its_own() -> None:
     signs = set()
-    for kind in KINDS:
-        end = 60 if kind in ("stopping distance", "travel", "index band", "drift") else None
-        feature = Feature(kind, "n", "t", 20, end)
-        words.add(shape_words(feature))
-        if kind not in ("drift", "encoder turn"):
-            svg = draw(strip(feature), "p")
-            signs.add(re.sub(rf'<g class="{kind.replace(" ", "-")}">', "<g>", svg))
-    assert len(words) == len(KINDS)
-    assert len(signs) == len(KINDS) - 2
+    kinds = [kind for kind in KINDS if kind not in ("drift", "encoder turn")]
+    for kind in kinds:
+        end = 60 if kind in ("stopping distance", "travel", "index band") else None
+        svg = draw(strip(Feature(kind, "n", "t", 20, end)), "p")
+        signs.add(re.sub(rf'<g class="{kind.replace(" ", "-")}">', "<g>", svg))
+    assert len(signs) == len(kinds)
+
+
+@pytest.mark.parametrize("picture", [TRAVEL, DIAL], ids=["strip", "dial"])
+def test_what_is_at_fault_is_drawn_with_a_mark_and_named_to_a_screen_reader(
+    picture: Picture,
+) -> None:
+    for place, feature in enumerate(picture.features):
+        root = ET.fromstring(draw(picture, "p", DrawnFaults(frozenset((place,)))))
+        faults = [each for each in root.iter(f"{SVG}g") if "fault" in (each.get("class") or "")]
+        assert [each.get("class") for each in faults] == [f"{feature.kind.replace(' ', '-')} fault"]
+        assert f"✗ {feature.name}: {feature.text}" in labels(root)
+        assert f"At fault: {feature.name}" in (root.findtext(f"{SVG}desc") or "")
 
 
 def test_a_dial_runs_clockwise_from_the_top() -> None:
     quarter = Picture("dial", "t", "s", "deg", 0, 360, (Feature("reference", "n", "t", 90),))
     root = drawn(quarter)
     (circle,) = [each for each in root.iter(f"{SVG}circle") if each.get("fill") == "none"]
-    x, y = keys(root)["1"]
-    assert y == pytest.approx(float(circle.get("cy", "")), abs=0.02)
-    assert x > float(circle.get("cx", "")) + float(circle.get("r", ""))
+    (group,) = marks(root, "reference")
+    (ring,) = group.iter(f"{SVG}circle")
+    assert float(ring.get("cy", "")) == pytest.approx(float(circle.get("cy", "")), abs=0.02)
+    right = float(circle.get("cx", "")) + float(circle.get("r", ""))
+    assert float(ring.get("cx", "")) == pytest.approx(right, abs=0.02)
 
 
 def test_a_shift_backwards_is_an_arc_against_the_clock() -> None:
@@ -129,7 +167,8 @@ def test_a_shift_backwards_is_an_arc_against_the_clock() -> None:
 
 def test_whole_encoder_turns_are_strokes_round_the_dial() -> None:
     root = drawn(replace(DIAL, features=DIAL.features[1:2]))
-    strokes = [each for each in root.iter(f"{SVG}line") if each.get("class") == "ink thick"]
+    (group,) = marks(root, "encoder-turn")
+    strokes = list(group.iter(f"{SVG}line"))
     assert len(strokes) == 7
 
 
@@ -137,7 +176,10 @@ def test_title_and_description_name_the_picture_to_a_screen_reader() -> None:
     root = drawn(TRAVEL)
     assert root.get("role") == "img"
     named = [root.find(f"*[@id='{each}']") for each in root.get("aria-labelledby", "").split()]
-    assert [each.text for each in named if each is not None] == [TRAVEL.title, TRAVEL.summary]
+    title, words = (each.text or "" for each in named if each is not None)
+    assert title == TRAVEL.title
+    assert words.startswith(TRAVEL.summary)
+    assert "lower software limit: 0 mm." in words
 
 
 @given(st.text(st.characters(), max_size=30))

@@ -28,7 +28,7 @@ from axisproof.report.sarif import document, region, render, uri
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tests.report.report_samples import CLEAN, FULL, NODES, ROLLOVER, SPEED, WEAKENED
+from tests.report.report_samples import CLEAN, FULL, NODES, PARTIAL, ROLLOVER, SPEED, WEAKENED
 
 SOUND = Path(__file__).parents[2] / "fixtures" / "sound"
 SCHEMA_ID = (
@@ -86,8 +86,8 @@ SAFE = replace(ROLLOVER, fix=replace(ROLLOVER.fix or Fix("", "", True), safe=Tru
 
 @pytest.mark.parametrize(
     "report",
-    [FULL, CLEAN, replace(FULL, findings=(SAFE, NODES), undecided=()), WAIVED, WEAKENED],
-    ids=["full", "clean", "with a safe fix", "waived and accepted", "weakened"],
+    [FULL, CLEAN, replace(FULL, findings=(SAFE, NODES), undecided=()), WAIVED, WEAKENED, PARTIAL],
+    ids=["full", "clean", "with a safe fix", "waived and accepted", "weakened", "not whole"],
 )
 def test_a_report_follows_the_oasis_schema(
     report: Report, oasis: jsonschema.Draft7Validator
@@ -187,7 +187,7 @@ def test_an_undecided_check_is_announced_and_is_no_result_without_a_place() -> N
     run = run_of(FULL)
     assert SPEED.rule not in {result["ruleId"] for result in run["results"]}
     notice, told = run["invocations"][0]["toolExecutionNotifications"]
-    assert notice["message"]["text"].startswith("1 check left undecided")
+    assert notice["message"]["text"].startswith("1 check cannot be decided")
     assert told["associatedRule"]["id"] == SPEED.rule
     rules = run["tool"]["driver"]["rules"]
     assert rules[told["associatedRule"]["index"]]["id"] == SPEED.rule

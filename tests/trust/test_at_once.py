@@ -19,7 +19,7 @@ from axisproof.cli import watching
 from tests.trust.writing_commands import COMMANDS, DAY, lay_out
 
 PYTHON = (sys.executable, "-m", "axisproof")
-AT_ONCE = 4
+PROCESSES = 4
 
 
 @pytest.fixture
@@ -48,7 +48,7 @@ def test_of_several_that_write_a_new_file_one_succeeds_and_the_others_say_it_is_
 ) -> None:
     lines = [
         ("check", "hall.yaml", *DAY, "--output", "out", "--width", str(100 + each))
-        for each in range(AT_ONCE)
+        for each in range(PROCESSES)
     ]
     results = together(folder, *lines)
     assert [status for status, _ in results].count(0) == 1
@@ -84,7 +84,7 @@ def test_several_fixes_of_one_file_end_in_the_file_that_one_makes(folder: Path) 
     (folder / "other").mkdir()
     shutil.copy(folder / "one.yaml", folder / "other")
     line = ("fix", "one.yaml", *DAY, "--yes")
-    for status, said in together(folder, *[line] * AT_ONCE):
+    for status, said in together(folder, *[line] * PROCESSES):
         assert status == 0 or re.search(
             "has changed since it was checked|stands here no more", said
         )
@@ -99,7 +99,7 @@ def test_what_somebody_saves_between_check_and_write_is_kept(folder: Path) -> No
     (folder / "one.yaml").write_text(saved, "utf-8")
     with pytest.raises(Exception, match="has changed since it was checked") as caught:
         api.write_fixes(found.changes)
-    assert "nothing was written" in str(caught.value)
+    assert "Nothing was written" in str(caught.value)
     assert (folder / "one.yaml").read_text("utf-8") == saved
 
 
@@ -214,9 +214,9 @@ def test_a_watch_whose_reader_has_gone_ends(folder: Path) -> None:
 def test_json_reports_written_at_once_beside_each_other_are_all_there(folder: Path) -> None:
     lines = [
         ("check", "one.yaml", *DAY, "--format", "json", "--output", f"out{each}")
-        for each in range(AT_ONCE)
+        for each in range(PROCESSES)
     ]
-    assert [status for status, _ in together(folder, *lines)] == [1] * AT_ONCE
-    texts = {(folder / f"out{each}").read_text("utf-8") for each in range(AT_ONCE)}
+    assert [status for status, _ in together(folder, *lines)] == [1] * PROCESSES
+    texts = {(folder / f"out{each}").read_text("utf-8") for each in range(PROCESSES)}
     assert len(texts) == 1
     assert json.loads(texts.pop())["findings"]

@@ -51,7 +51,7 @@ def repository(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
         named = re.sub(r"(?m)^machine: .*$", f"machine: M{number}", plain)
         (tmp_path / f"{name}.yaml").write_text(named, "utf-8")
     rule = (
-        'language 1\n\nrule site-hostile\n  level error\n  title {0}\n  each axis\n'
+        'language 2\n\nrule site-hostile\n  level error\n  title {0}\n  each axis\n'
         '  require axis.motor.serial is "nothing"\n  say {0} "{{axis.motor.serial}}"\n'
         '  why {0}\n  remedy {0}\n  basis {0}\n'
         '  passes "p" axis.motor.serial = "nothing"\n  fails {0} axis.motor.serial = {0}\n'
@@ -69,7 +69,9 @@ def said(capsys: Captured, *arguments: str) -> str:
     return captured.out + captured.err
 
 
-@pytest.mark.parametrize("form", ["text", "markdown", "json", "sarif", "junit", "html"])
+@pytest.mark.parametrize(
+    "form", ["text", "lines", "codequality", "markdown", "json", "sarif", "junit", "html"]
+)
 @pytest.mark.parametrize("width", ["80", "120"])
 def test_no_report_holds_a_command(
     form: str, width: str, repository: Path, capsys: Captured
@@ -79,8 +81,23 @@ def test_no_report_holds_a_command(
         *(["--workings"] if form == "text" else []),
     )  # fmt: skip
     assert "hostile" in text
-    assert "cannot" not in text[:40]
+    assert not text.startswith(("Cannot", "Unusable", "Unforeseen"))
     assert active(text) == []
+
+
+def test_annotations_are_the_commands_of_findings_and_no_others(
+    repository: Path, capsys: Captured
+) -> None:
+    text = said(capsys, "check", ".", "--rules", "site.rules", "--format", "annotations")
+    lines = text.splitlines()
+    assert len(lines) > 6
+    own = r"::(?:error|warning|notice) (?:[a-zA-Z]+=[^:,]*,)*title=[^:,]*::"
+    assert all(re.match(own, line) for line in lines)
+    assert all("##" not in line and "\r" not in line for line in lines)
+    hostile = [line for line in lines if "title=site-hostile::" in line]
+    assert len(hostile) == 3
+    for line in hostile:
+        assert re.match("::error file=%3A%3Aerror|::error file=##|::error file=", line)
 
 
 def test_a_report_for_programs_says_the_same_texts(repository: Path, capsys: Captured) -> None:

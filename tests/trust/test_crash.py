@@ -17,7 +17,7 @@ from tests.trust.writing_commands import COMMANDS, KEEPING, Command, lay_out
 
 ROOT = Path(__file__).parent.parent.parent
 LITTER = re.compile(r"\.axisproof-[0-9a-f]{16}\.part")
-WRITERS = {"safe_write.py", "revisions.py", "git_objects.py"}
+WRITERS = {"safe_write.py", "git_objects.py"}
 """Modules that may write; those of git only into a temporary folder of their own."""
 
 

@@ -61,7 +61,7 @@ def lay_out(folder: Path) -> None:
     (folder / "settings.yaml").write_text(SETTINGS)
 
 
-RULE = """language 1
+RULE = """language 2
 
 rule NAME
   level    warning
@@ -120,9 +120,10 @@ def test_what_is_compared_is_what_was_meant(here: Path) -> None:
     assert len(status) == len(LINES)
     refused = [LINES[int(name[:2])] for name, data in status.items() if data == b"2"]
     assert sorted(line[1] for line in refused) == ["broken", "nowhere.yaml"]
-    assert b"broken/a.yaml" in b"".join(data for name, data in found.items() if ".err" in name)
+    assert b"broken/a.yaml" in b"".join(data for name, data in found.items() if ".out" in name)
     empty = [name for name, data in found.items() if name.endswith(".out") and not data]
-    assert len(empty) == len(refused)
+    assert [LINES[int(name[:2])][1] for name in empty] == ["nowhere.yaml"]
+    assert b"nowhere.yaml" in b"".join(data for name, data in found.items() if ".err" in name)
     assert {"accepted", "report.txt", "report.html", "cell.yaml", "starter.yaml"} <= found.keys()
     assert sum(name.startswith("pages/") for name in found) > 10
 

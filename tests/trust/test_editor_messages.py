@@ -54,7 +54,9 @@ def test_a_length_that_is_none_is_told_and_nothing_is_read_for_it(length: str) -
         asked_for.append(most)
         return stream.read(most)
 
-    with pytest.raises(InputError, match="expected Content-Length with a number of bytes") as fault:
+    with pytest.raises(
+        InputError, match="Expected: Content-Length with a number of bytes"
+    ) as fault:
         list(editor_messages.messages(reading))
     assert len(str(fault.value)) < 250
     assert max(asked_for) <= editor_messages.PIECE
@@ -85,7 +87,7 @@ def test_a_message_and_a_header_at_their_bounds_are_read(monkeypatch: pytest.Mon
     ],
 )
 def test_a_header_that_cannot_be_used_is_told(data: bytes) -> None:
-    with pytest.raises(InputError, match="expected"):
+    with pytest.raises(InputError, match="Expected"):
         read(data)
 
 
@@ -242,7 +244,7 @@ def test_a_change_of_a_part_is_told_and_not_taken_for_the_whole(tmp_path: Path) 
     part = changed(uri, "x")
     part["params"]["contentChanges"][0]["range"] = {"start": HERE, "end": HERE}
     said = in_process(tmp_path, [opened(uri, MACHINE), part])
-    assert "expected whole texts" in json.dumps(said)
+    assert "Expected: whole texts" in json.dumps(said)
     shown = [each for each in said if each["method"] == "textDocument/publishDiagnostics"]
     assert len(shown) == 1
 

@@ -56,7 +56,8 @@ from axisproof.importing.entry import find_candidates
 
 def stuck(*_):
     print("stuck", flush=True)
-    time.sleep(60)
+    for _ in range(1200):  # a signal just before a sleep waits for its end, so sleeps are short
+        time.sleep(0.05)
 
 folder = Path("kept")
 prepare(folder)
@@ -96,7 +97,8 @@ STUCK = """
 import os, sys, time
 def stuck(*_):
     print("stuck", flush=True)
-    time.sleep(60)
+    for _ in range(1200):  # a signal just before a sleep waits for its end, so sleeps are short
+        time.sleep(0.05)
 os.replace = os.link = stuck
 from axisproof.cli.start import main
 main()

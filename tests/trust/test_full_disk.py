@@ -117,7 +117,7 @@ def test_when_one_of_two_files_cannot_take_its_name_the_one_written_is_named(
     with pytest.raises(UsageError) as caught:
         write_files({one: "new", two: "new"}, force=True)
     assert caught.value.what == (
-        f"{two} cannot be written: input/output error; written before that: {one}"
+        f"{two} cannot be written: input/output error. Written before that: {one}"
     )
     assert (one.read_text(), two.read_text()) == ("new", "old")
     assert sorted(os.listdir(tmp_path)) == ["one", "two"]

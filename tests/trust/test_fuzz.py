@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 from axisproof.base.errors import InputError
-from axisproof.importing.device import read_device
+from axisproof.importing.device_reader import read_device
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -89,7 +89,7 @@ def test_a_record_in_the_compact_form_of_arrays_is_told_of_and_not_read(tmp_path
     path.write_bytes(unpack(found.read_bytes(), ("device.dcf",))["device.dcf"])
     device = read_device(path)
     assert [str(remark) for remark in device.remarks] == [
-        f"{path}, line 13, column 1: 0x1018 has CompactSubObj and is no array"
+        f"{path}:13:1: 0x1018 has CompactSubObj and is no array"
     ]
     with pytest.raises(InputError, match="has CompactSubObj and is no array"):
         device.whole((0x1018, 1))

@@ -27,15 +27,15 @@ RULE = """rule {name}
   fails   "f" axis.motion = rotary
 """
 QUADRATIC = (
-    "every b in machine.axes where b.motion is axis.motion has b.drive.node >= 0"
-    " or b.name is axis.name"
+    "every b in machine.axes where b.motion is axis.motion has (b.drive.node >= 0"
+    " or b.name is axis.name)"
 )
 
 
 def rules(folder: Path, count: int, require: str = "axis.motion is linear") -> Path:
     path = folder / "site.rules"
     each = [RULE.format(name=f"site-{n}", each="axis", require=require) for n in range(count)]
-    path.write_text("language 1\n" + "\n".join(each))
+    path.write_text("language 2\n" + "\n".join(each))
     return path
 
 
@@ -84,7 +84,7 @@ def test_rules_of_a_site_share_one_bound(tmp_path: Path, monkeypatch: Patch) -> 
     many = api.CheckOptions(rules=[rules(tmp_path, 20, QUADRATIC)])
     with pytest.raises(RuleError) as caught:
         api.check([path], many)
-    said = "all rules together take more than 300,000 steps on M, which has 60 axes; rule site-"
+    said = "all rules together take more than 300,000 steps on M, which has 60 axes. Rule site-"
     assert caught.value.what.startswith(said)
     assert caught.value.place is not None
     assert Path(caught.value.place.file).name == "site.rules"

@@ -19,7 +19,7 @@ SWITCHES = "mechanics.limit_switches"
 def _(a: PlainAxis) -> bool:
     if (
         not a.get(SWITCHES)
-        or a.get("mechanics.vertical")
+        or a.get("mechanics.moved_by_gravity")
         or a.get("motor.brake")
         or a.get("gantry")
     ):
@@ -52,7 +52,7 @@ def _(a: PlainAxis) -> bool:
 
 @fault("inclination-against-the-vertical", "notes 0 deg for an axis that stands upright")
 def _(a: PlainAxis) -> bool:
-    if not a.get("mechanics.vertical") or a.get("motion") != "linear":
+    if not a.get("mechanics.moved_by_gravity") or a.get("motion") != "linear":
         return False
     return a.put("mechanics.inclination", "0 deg")
 
@@ -137,13 +137,14 @@ def _(a: PlainAxis) -> bool:
 def _(a: PlainAxis) -> bool:
     if not a.turns_shaft or a.get("motor.rated_speed") is None:
         return False
+    a.facts["motor"].pop("field_weakening", None)
     top = a.need("controller.max_velocity") / a.per_motor_turn
     return a.write("motor.rated_speed", top * 2 / 3)
 
 
 @fault("duty-recorded-without-load", "takes the duty of a hoist without its load")
 def _(a: PlainAxis) -> bool:
-    if not a.get("mechanics.vertical") or not a.get("controller.duty"):
+    if not a.get("mechanics.moved_by_gravity") or not a.get("controller.duty"):
         return False
     return all(
         a.scale(f"controller.duty.{number}.torque", Fraction(1, 50))

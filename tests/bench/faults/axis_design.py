@@ -7,7 +7,7 @@ from fractions import Fraction
 from random import Random
 
 from .axis_draft import SCALES, AxisDraft, draft_axis, is_length_unit
-from .mechanics import Kind, up
+from .mechanics import CONVEYORS, Kind, up
 from .plain_axis import Plain, digits, factor, in_unit, parts, rounded, spelled
 
 FILTER, SCAN, JITTER = Fraction(1, 1000), Fraction(1, 4000), Fraction(1, 4000)
@@ -104,7 +104,7 @@ def _design_encoder(d: AxisDraft) -> tuple[Plain, Fraction, Fraction]:
     facts["max_speed"] = f"{max(6000, math.ceil(speed * 2))} rpm"
     if d.kind == "slide":
         lines = rng.choice((500, 1000, 1024, 2500, 5000))
-        facts |= {"kind": "incremental", "lines_per_revolution": lines, "evaluation": 4}
+        facts |= {"kind": "incremental", "lines_per_revolution": lines, "edges_per_line": 4}
         facts["index_pulse"] = True
         facts["max_frequency"] = in_unit(up(speed / 60 * lines * 8), "count/s")
         return facts, per_turn, lines * 4 / per_turn
@@ -119,7 +119,7 @@ def _design_encoder(d: AxisDraft) -> tuple[Plain, Fraction, Fraction]:
         turns = able
         while turns > 4 and turns // 2 * per_turn > 4 * d.layout.span and rng.random() < 0.3:
             turns //= 2
-    elif d.kind != "conveyor":
+    elif d.kind not in CONVEYORS:
         turns = able - able % (per_turn / _design_cycle(d)).denominator
     facts["distinguishable_revolutions"] = turns
     facts["capability"] = {"distinguishable_revolutions": able, "counts_per_revolution": counts}
@@ -145,7 +145,7 @@ def _design_encoder(d: AxisDraft) -> tuple[Plain, Fraction, Fraction]:
 
 def _design_cycle(d: AxisDraft) -> Fraction:
     """The cycle of an endless axis in its unit; for a conveyor, its draft has it."""
-    if d.kind != "conveyor":
+    if d.kind not in CONVEYORS:
         return 1 / factor(d.unit)
     return Fraction(d.mechanics.setdefault("cycle", rounded(d.train.feed * 3 / 4, 2)))
 
@@ -197,7 +197,7 @@ def _design_drive(d: AxisDraft, encoder: Plain) -> Plain:
         facts["brake_release_delay"] = f"{release + 20} ms"
         facts["brake_off_delay"] = f"{apply * 2} ms"
         facts["brake_voltage"] = "24 V"
-    if d.mechanics["vertical"]:
+    if d.mechanics["moved_by_gravity"]:
         facts["braking_power"] = spelled(up(d.motor.returned * 1.5), "W")
     facts["stop_reaction"] = {
         "option": rng.choice(("quick_stop_then_disable", "slow_down_then_disable")),
@@ -242,7 +242,7 @@ def _design_controller(d: AxisDraft) -> Plain:
         "max_velocity": d.say(move.v, "/s"),
         "max_acceleration": d.say(move.a, "/s^2"),
         "max_jerk": d.say(move.j, "/s^3") if move.j else "none",
-        "velocity_gain": f"{move.kv} 1/s",
+        "position_loop_gain": f"{move.kv} 1/s",
         "velocity_feedforward": spelled(move.feedforward * 100, "%"),
         "cycle_time": in_unit(move.cycle_time, "ms"),
         "duty": d.motor.duty,
@@ -327,7 +327,7 @@ def _design_homing(d: AxisDraft, facts: Plain, encoder: Plain, per_turn: Fractio
     homing["latch_delay"], homing["latch_jitter"] = "1 ms", in_unit(JITTER, "ms")
     if plain:
         scatter = rounded(d.train.per_turn / 1000, 1)
-        homing["repeatability"] = d.say(up((creep * (SCAN + JITTER) + scatter) * 2))
+        homing["repeatability"] = d.say(up((creep * (SCAN + JITTER) + scatter) * 3 / 2))
     facts["drive"]["supported_homing_methods"] = sorted(supported | {homing["method"]})
     return homing
 
@@ -363,7 +363,7 @@ def _design_unfolding(d: AxisDraft, facts: Plain, per_turn: Fraction, homing: Pl
     turns: int = encoder["distinguishable_revolutions"]
     reading = rng.randrange(turns)
     if d.layout is None:
-        retained = d.kind == "conveyor" or rng.random() < 0.2
+        retained = d.kind in CONVEYORS or rng.random() < 0.2
         controller["unfolding"] = "tracked" if retained else "encoder_zero_unsigned"
         controller["wraps_retained"] = retained
         if retained:

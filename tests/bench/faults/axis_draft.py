@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from random import Random
 
-from .mechanics import ENDLESS, Kind, Transmission, bear, couplings, train, up
+from .mechanics import ENDLESS, HANGING, Kind, Transmission, bear, couplings, train, up
 from .plain_axis import Plain, factor, rounded, spelled
 from .sizing import AxisMotion, SizedMotor, motion, size
 
@@ -63,9 +63,9 @@ def is_length_unit(unit: str) -> bool:
 def draft_axis(rng: Random, kind: Kind, name: str, number: int) -> AxisDraft | None:
     transmission = train(rng, kind)
     move = motion(rng, transmission)
-    vertical = kind in ("lift", "hoist")
-    balance = "80 %" if kind == "hoist" and rng.random() < 0.5 else "none"
-    mechanics: Plain = {"vertical": vertical, "counterbalance": balance}
+    vertical = kind in HANGING
+    balance = "80 %" if kind in ("hoist", "chain_hoist") and rng.random() < 0.5 else "none"
+    mechanics: Plain = {"moved_by_gravity": vertical, "counterbalance": balance}
     if not vertical:
         rng.random()  # keeps the dice of earlier machines
     if is_length_unit(transmission.unit):

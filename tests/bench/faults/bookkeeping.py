@@ -189,9 +189,9 @@ def _(a: PlainAxis) -> bool:
 def _(a: PlainAxis) -> bool:
     tolerance, speed = a.base("gantry.racking_tolerance"), a.need("controller.max_velocity")
     lag = speed * (1 - a.need("controller.velocity_feedforward"))
-    if tolerance is None or lag / a.need("controller.velocity_gain") <= 2 * tolerance:
+    if tolerance is None or lag / a.need("controller.position_loop_gain") <= 2 * tolerance:
         return False
-    return a.scale("controller.velocity_gain", Fraction(2, 3))
+    return a.scale("controller.position_loop_gain", Fraction(2, 3))
 
 
 @fault("gantry-method-of-one-side", "homes the two sides of a gantry to opposite ends")

@@ -306,7 +306,7 @@ def _(a: PlainAxis) -> bool:
 
 @fault("evaluation-changed", "sets the evaluation of a quadrature encoder to two edges per line")
 def _(a: PlainAxis) -> bool:
-    return a.get("encoder.evaluation") is not None and a.put("encoder.evaluation", 2)
+    return a.get("encoder.edges_per_line") is not None and a.put("encoder.edges_per_line", 2)
 
 
 @fault("counts-of-old-encoder-in-drive", "fits a 4 times finer encoder; the drive keeps its counts")

@@ -104,9 +104,26 @@ def _(a: PlainAxis) -> bool:
 
 @fault("reference-sign-flipped", "enters the home offset with the other sign")
 def _(a: PlainAxis) -> bool:
-    if a.method == 37 or a.get(REFERENCE) is None:
+    if a.endless or a.method == 37 or a.get(REFERENCE) is None:
         return False
     return a.need(REFERENCE) != 0 and a.write(REFERENCE, -a.need(REFERENCE))
+
+
+@fault("endless-reference-sign-flipped", "enters the home offset of a table with the other sign")
+def _(a: PlainAxis) -> bool:
+    if not a.endless or a.method == 37 or a.get(REFERENCE) is None:
+        return False
+    # Half a cycle either way is one place, and so is zero.
+    twice = 2 * a.need(REFERENCE) % a.need("controller.cycle")
+    return twice != 0 and a.write(REFERENCE, -a.need(REFERENCE))
+
+
+@fault("endless-switch-moved", "moves the home switch of a table by a station, not its reference")
+def _(a: PlainAxis) -> bool:
+    at = f"{HOMING}.switch.position"
+    if not a.endless or a.method == 37 or a.get(REFERENCE) is None or a.get(at) is None:
+        return False
+    return a.write(at, a.need(at) + a.need("controller.cycle") / 6)
 
 
 @fault("reference-of-old-switch-place", "moves the limit switch inwards, not the reference")

@@ -18,13 +18,29 @@ from axisproof.catalogue.catalogue import shipped
 from axisproof.engine.engine import Options, Results, check_machine
 from axisproof.machine.reader import read_plain
 
-from . import audited, bookkeeping, gearing, homing, interlocking, limits, motion, turns, unseen
+from . import (
+    audited,
+    bookkeeping,
+    gearing,
+    homing,
+    interlocking,
+    kinds,
+    limits,
+    motion,
+    planted,
+    planted_gravity,
+    turns,
+    unseen,
+)
 from .fault_list import FAULTS, FaultKind
 from .plain_axis import Plain, PlainAxis
 from .sound_machine import machine
 from .verdicts import EXPECTED
 
-LISTS = (gearing, turns, homing, limits, motion, interlocking, bookkeeping, audited, unseen)
+LISTS = (
+    gearing, kinds, turns, homing, limits, motion, interlocking, bookkeeping, audited, planted,
+    planted_gravity, unseen,
+)  # fmt: skip
 """The files that fill the list of faults, in the order of the report."""
 
 DAY = (datetime.date(2026, 6, 1) - datetime.date(1970, 1, 1)).days * 86400
@@ -119,9 +135,12 @@ def without_facts(whole: Plain, share: float, rng: Random) -> Plain:
 
 @cache
 def required() -> frozenset[str]:
-    """Names of facts that the schema requires."""
+    """Names of facts that the schema requires, and of those that count as "no" if left out.
+
+    A lock, for example, that nobody states holds no load.
+    """
     text = resources.files("axisproof.schemas").joinpath("machine.schema.json").read_text("utf-8")
-    names: set[str] = set()
+    names = {"self_locking", "load_lock", "field_weakening", "position_matters"}
 
     def look(at: Any) -> None:
         if isinstance(at, dict):

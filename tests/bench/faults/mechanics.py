@@ -15,10 +15,13 @@ from .plain_axis import PI, Plain, factor, in_unit, rounded, spelled
 
 Kind = Literal[
     "screw", "lift", "hoist", "belt", "rack", "table", "measured_table", "conveyor", "slide",
-    "swivel", "scale", "shuttle",
+    "swivel", "scale", "shuttle", "chain", "chain_hoist", "chain_conveyor", "nut",
+    "helical_rack",
 ]  # fmt: skip
 
-ENDLESS: tuple[Kind, ...] = ("table", "measured_table", "conveyor")
+ENDLESS: tuple[Kind, ...] = ("table", "measured_table", "conveyor", "chain_conveyor")
+CONVEYORS: tuple[Kind, ...] = ("conveyor", "chain_conveyor")
+HANGING: tuple[Kind, ...] = ("lift", "hoist", "chain_hoist")
 ROTARY: tuple[Kind, ...] = ("table", "measured_table", "swivel")
 
 MODULES = ("1 mm", "1.5 mm", "2 mm", "3 mm")
@@ -33,13 +36,16 @@ SCREWS: tuple[tuple[int, Fraction, tuple[tuple[int, str], ...]], ...] = (
 )
 """Nominal and root diameter in mm, then lead in mm with its number of starts (invented series)."""
 
+CHAIN_PITCHES = ("8", "9.525", "12.7", "15.875", "19.05", "25.4")
+"""Pitches of roller chains in mm (ISO 606, from memory)."""
+
 SUPPORTS = {
-    "fixed_free": (Fraction(34, 10), Fraction(1, 4)),
-    "supported_supported": (Fraction(97, 10), Fraction(1)),
-    "fixed_supported": (Fraction(151, 10), Fraction(2)),
-    "fixed_fixed": (Fraction(219, 10), Fraction(4)),
+    "fixed_free": (Fraction(344, 100), Fraction(1, 4)),
+    "supported_supported": (Fraction(965, 100), Fraction(1)),
+    "fixed_supported": (Fraction(1508, 100), Fraction(2)),
+    "fixed_fixed": (Fraction(2188, 100), Fraction(4)),
 }
-"""Factors of critical speed (ball screw handbooks, from memory) and of buckling (Euler)."""
+"""Factors of critical speed (beam theory, 0.978 λ²) and of buckling (Euler)."""
 
 
 @dataclass
@@ -113,6 +119,11 @@ STAGES: dict[Kind, tuple[tuple[str, ...], ...]] = {
     "swivel": (("worm",), ("gearbox", "teeth")),
     "scale": ((), ("teeth",)),
     "shuttle": ((),),
+    "chain": (("gearbox",), ("teeth",), ("worm",), ("gearbox", "teeth")),
+    "chain_hoist": (("gearbox",), ("gearbox", "teeth"), ("worm",)),
+    "chain_conveyor": (("gearbox",), ("gearbox", "teeth"), ("worm",)),
+    "nut": ((), ("teeth",), ("teeth",)),
+    "helical_rack": (("gearbox",), ("worm",)),
 }
 
 
@@ -147,6 +158,14 @@ def _final(rng: Random, kind: Kind) -> tuple[Plain, Fraction, bool]:
             teeth * pitch,
             False,
         )
+    if kind in ("chain", "chain_hoist", "chain_conveyor"):
+        # A chain lies round its sprocket as a polygon, but each turn moves a whole number of links.
+        teeth, pitch = rng.randint(12, 25), Fraction(rng.choice(CHAIN_PITCHES))
+        return (
+            {"kind": "chain", "teeth": teeth, "pitch": spelled(pitch, "mm")},
+            teeth * pitch,
+            False,
+        )
     if kind == "conveyor":
         diameter = rng.choice((60, 80, 89, 100))
         return {"kind": "roller", "diameter": f"{diameter} mm"}, diameter * PI, True
@@ -157,11 +176,19 @@ def _final(rng: Random, kind: Kind) -> tuple[Plain, Fraction, bool]:
         arc = teeth * Fraction(module.split()[0])
         final = {"kind": "rack", "teeth": teeth, "module": module, "helix": helix}
         return final, arc * (PI if straight else Fraction(10, 3)), straight
+    if kind == "helical_rack":
+        teeth, module = rng.choice((18, 20, 22, 25)), rng.choice(MODULES)
+        angle = rng.choice(("8", "10.5", "15", "20", "22.5", "25", "30"))
+        final = {"kind": "rack", "teeth": teeth, "module": module, "helix_angle": f"{angle} deg"}
+        cosine = Fraction(math.cos(math.radians(float(angle))))
+        return final, teeth * Fraction(module.split()[0]) * PI / cosine, True
     nominal, root, leads = rng.choice(SCREWS)
     lead, starts = rng.choice(leads)
     thread = spelled(Fraction(lead, int(starts)), "mm")
     final = {"kind": "screw", "lead": f"{lead} mm", "starts": int(starts), "pitch": thread}
     final |= {"root_diameter": spelled(root, "mm"), "nominal_diameter": f"{nominal} mm"}
+    if kind == "nut":
+        final["turning_part"] = "nut"
     return final, Fraction(lead), False
 
 
@@ -175,7 +202,9 @@ def bear(rng: Random, final: Plain, span: Fraction, speed: Fraction, force: floa
         rpm = critical * 10**7 * root / length**2
         # Euler, with 206 GPa (steel) and I = pi d^4/64, in N and mm.
         load = float(euler) * math.pi**2 * 206000 * math.pi * float(root) ** 4 / 64
-        if rpm > speed * 60 * Fraction(13, 10) and load / float(length) ** 2 > 2.5 * force:
+        # A screw that stands does not whip, however fast its nut turns.
+        calm = final.get("turning_part") == "nut" or rpm > speed * 60 * Fraction(13, 10)
+        if calm and load / float(length) ** 2 > 2.5 * force:
             good.append(support)
     if not good:
         return False
@@ -185,6 +214,8 @@ def bear(rng: Random, final: Plain, span: Fraction, speed: Fraction, force: floa
         final["speed_index"] = int(up(nominal * speed * 60 * Fraction(12, 10)))
     else:
         final["rated_speed"] = in_unit(up(speed * 60 * Fraction(12, 10)) / 60, "rpm")
+    if final.get("turning_part") == "nut":
+        final["nut_rated_speed"] = in_unit(up(speed * 60 * Fraction(12, 10)) / 60, "rpm")
     return True
 
 

@@ -75,7 +75,7 @@ def _(a: PlainAxis) -> bool:
     rate = a.base(path)
     if rate is None or a.linear_scale:
         return False
-    counts = a.need("encoder.lines_per_revolution") * a.need("encoder.evaluation")
+    counts = a.need("encoder.lines_per_revolution") * a.need("encoder.edges_per_line")
     top = a.need("controller.max_velocity") / a.per_encoder_turn * counts
     return rate / 4 < top and a.scale(path, Fraction(1, 4))
 
@@ -101,7 +101,7 @@ def _(a: PlainAxis) -> bool:
 
 @fault("longer-screw", "fits a screw three times as long and runs it as fast")
 def _(a: PlainAxis) -> bool:
-    if a.get(f"{FINAL}.support") is None:
+    if a.get(f"{FINAL}.support") is None or a.get(f"{FINAL}.turning_part") == "nut":
         return False
     k = CRITICAL[a.get(f"{FINAL}.support")] * 10**7
     length = 3 * a.need(f"{FINAL}.unsupported_length")
@@ -113,7 +113,7 @@ def _(a: PlainAxis) -> bool:
 
 @fault("screw-end-left-free", "removes the far bearing of a screw")
 def _(a: PlainAxis) -> bool:
-    if a.get(f"{FINAL}.support") is None:
+    if a.get(f"{FINAL}.support") is None or a.get(f"{FINAL}.turning_part") == "nut":
         return False
     k = Fraction(34, 10) * 10**7
     length = a.need(f"{FINAL}.unsupported_length")
@@ -202,7 +202,7 @@ def _(a: PlainAxis) -> bool:
 
 @fault("window-below-lag", "sets the following error window to half the lag at speed")
 def _(a: PlainAxis) -> bool:
-    speed, gain = a.need("controller.max_velocity"), a.need("controller.velocity_gain")
+    speed, gain = a.need("controller.max_velocity"), a.need("controller.position_loop_gain")
     left = 1 - a.need("controller.velocity_feedforward")
     return left > 0 and a.write("drive.following_error_window", speed / gain * left / 2)
 
@@ -220,20 +220,22 @@ def _(a: PlainAxis) -> bool:
 
 @fault("gain-unit-mistaken", "types a gain in (m/min)/mm that the field wants in 1/s")
 def _(a: PlainAxis) -> bool:
-    return a.scale("controller.velocity_gain", Fraction(6, 100))
+    return a.scale("controller.position_loop_gain", Fraction(6, 100))
 
 
 @fault("gain-scaled-twice", "converts a gain from (m/min)/mm that is in 1/s already")
 def _(a: PlainAxis) -> bool:
     by = Fraction(1000, 60)
-    if a.need("controller.velocity_gain") * a.need("controller.cycle_time") * by < Fraction(3, 10):
+    if a.need("controller.position_loop_gain") * a.need("controller.cycle_time") * by < Fraction(
+        3, 10
+    ):
         return False  # a loop so fast that it stands even this
-    return a.scale("controller.velocity_gain", by)
+    return a.scale("controller.position_loop_gain", by)
 
 
 @fault("feedforward-off", "switches the feed-forward off after a fault and leaves it so")
 def _(a: PlainAxis) -> bool:
-    speed, gain = a.need("controller.max_velocity"), a.need("controller.velocity_gain")
+    speed, gain = a.need("controller.max_velocity"), a.need("controller.position_loop_gain")
     if speed / gain < a.need("drive.following_error_window"):
         return False
     return a.put("controller.velocity_feedforward", "0 %")
@@ -248,7 +250,7 @@ def _(a: PlainAxis) -> bool:
 
 @fault("torque-off-before-brake-holds", "switches torque off before the brake holds")
 def _(a: PlainAxis) -> bool:
-    if not a.get(BRAKE) or not a.get("mechanics.vertical"):
+    if not a.get(BRAKE) or not a.get("mechanics.moved_by_gravity"):
         return False
     return a.write("drive.brake_off_delay", a.need(f"{BRAKE}.apply_time") / 2)
 
@@ -260,14 +262,19 @@ def _(a: PlainAxis) -> bool:
 
 @fault("brake-too-weak", "fits a motor whose brake holds a tenth")
 def _(a: PlainAxis) -> bool:
-    if not a.get("mechanics.vertical"):
+    if not a.get("mechanics.moved_by_gravity"):
         return False
     return a.scale(f"{BRAKE}.holding_torque", Fraction(1, 20))
 
 
 @fault("brake-forgotten", "fits a motor without brake to a vertical axis")
 def _(a: PlainAxis) -> bool:
-    return bool(a.get("mechanics.vertical")) and a.get(BRAKE) is not None and a.put(BRAKE, "none")
+    a.facts["mechanics"].pop("self_locking", None)
+    return (
+        bool(a.get("mechanics.moved_by_gravity"))
+        and a.get(BRAKE) is not None
+        and a.put(BRAKE, "none")
+    )
 
 
 @fault("brake-of-another-voltage", "fits a motor with a 90 V brake to a drive that gives 24 V")
@@ -292,16 +299,15 @@ def _(a: PlainAxis) -> bool:
 
 @fault("vertical-not-noted", "notes an axis that stands upright as a horizontal one")
 def _(a: PlainAxis) -> bool:
-    if not a.get("mechanics.vertical") or a.get("mechanics.counterbalance"):
+    if not a.get("mechanics.moved_by_gravity") or a.get("mechanics.counterbalance"):
         return False
-    if any(stage["kind"] == "worm" for stage in a.get("mechanics.stages")):
-        return False  # which may lock by itself
-    return a.put("mechanics.vertical", False)
+    a.facts["mechanics"].pop("self_locking", None)
+    return a.put("mechanics.moved_by_gravity", False)
 
 
 @fault("torque-off-at-once", "lets the drive switch torque off at once on a suspended load")
 def _(a: PlainAxis) -> bool:
-    if not a.get("mechanics.vertical") or not a.get("drive.stop_reaction"):
+    if not a.get("mechanics.moved_by_gravity") or not a.get("drive.stop_reaction"):
         return False
     a.scale(f"{BRAKE}.apply_time", 20)
     a.put("drive.stop_reaction.stop_category", 0)

@@ -199,10 +199,13 @@ class PlainAxis:
         kind = self.get(f"{final}.kind")
         if kind == "screw":
             return self.need(f"{final}.lead")
-        if kind == "belt":
+        if kind in ("belt", "chain"):
             return self.need(f"{final}.teeth") * self.need(f"{final}.pitch")
         if kind == "rack":
             arc = self.need(f"{final}.teeth") * self.need(f"{final}.module")
+            angle = self.base(f"{final}.helix_angle")
+            if angle is not None:
+                return arc * PI / Fraction(math.cos(math.tau * float(angle)))
             return arc * (PI if self.get(f"{final}.helix") == "straight" else Fraction(10, 3))
         if kind == "roller":
             return self.need(f"{final}.diameter") * PI
@@ -212,7 +215,8 @@ class PlainAxis:
     def has_pi(self) -> bool:
         """The feed constant involves pi."""
         kind, helix = self.get("mechanics.final.kind"), self.get("mechanics.final.helix")
-        return bool(kind == "roller" or helix == "straight")
+        angle = self.get("mechanics.final.helix_angle")
+        return bool(kind == "roller" or helix == "straight" or angle)
 
     @property
     def encoder_ratio(self) -> Fraction:

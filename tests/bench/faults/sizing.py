@@ -109,7 +109,7 @@ def size(
         drag = rounded(Fraction(rng.uniform(0.3, 2.5)) * load, 2)
         mechanics["friction_force"] = spelled(drag, "N")
         friction = float(drag) * arm
-        if mechanics["vertical"]:
+        if mechanics["moved_by_gravity"]:
             share = 1.0
             if mechanics["counterbalance"] != "none":
                 share -= float(mechanics["counterbalance"].split()[0]) / 100
@@ -136,7 +136,7 @@ def size(
         "inertia": in_unit(rotor, "kg cm^2"),
         "brake": "none",
     }
-    if mechanics["vertical"] or rng.random() < 0.15:
+    if mechanics["moved_by_gravity"] or rng.random() < 0.15:
         facts["brake"] = _brake(rng, max(2.2 * gravity, float(rated) / 2))
     return SizedMotor(facts, rated, 3 * rated, gravity, friction, duty, returned)
 

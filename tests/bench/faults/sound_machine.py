@@ -9,14 +9,18 @@ from typing import get_args
 from .axis_design import axis
 from .mechanics import Kind
 from .plain_axis import Plain
+from .variations import vary
 
 KINDS: tuple[Kind, ...] = get_args(Kind)
 
 FLIPPED = {"normal": "reversed", "reversed": "normal", "same": "reversed"}
 
 
-def machine(seed: int, axes: int | None = None) -> Plain:
-    """A sound machine of ``axes`` axes (1 to 8 at random for None); one seed gives one machine."""
+def machine(seed: int, axes: int | None = None, *, varied: bool = True) -> Plain:
+    """A sound machine of ``axes`` axes (1 to 8 at random for None); one seed gives one machine.
+
+    Some axes are ``varied``; a variation may leave facts out, so that checks are undecided.
+    """
     rng = Random(f"sound machine {seed}")
     wanted = axes or rng.randint(1, 8)
     made: dict[str, Plain] = {}
@@ -35,6 +39,8 @@ def machine(seed: int, axes: int | None = None) -> Plain:
         built["network"]["nodes"].append(station)
     built["collision_pairs"] = _collisions(rng, made)
     built["conditions"] = copy.deepcopy(CONDITIONS)
+    if varied:
+        vary(seed, built)
     return built
 
 
@@ -97,49 +103,49 @@ def _collisions(rng: Random, made: dict[str, Plain]) -> list[dict[str, str]]:
 
 CONDITIONS: list[Plain] = [
     {
-        "code": "7.10",
+        "code": "cell-weak",
         "condition": "battery_low",
         "cleared_by": ["by_itself"],
         "guidance": "Change the battery this week. Leave the control supply on.",
     },
     {
-        "code": "7.11",
+        "code": "cell-empty",
         "condition": "battery_dead",
         "cleared_by": ["encoder_reset", "power_cycle", "homing"],
         "guidance": "Do not run the axis. Change the battery, then home and calibrate.",
     },
     {
-        "code": "7.12",
+        "code": "place-lost",
         "condition": "position_lost",
         "cleared_by": ["encoder_reset", "power_cycle", "homing"],
         "guidance": "Do not run the axis. Home and calibrate it.",
     },
     {
-        "code": "7.13",
+        "code": "turns-differ",
         "condition": "turn_count_disagreement",
         "cleared_by": ["alarm_reset", "homing"],
         "guidance": "Do not run the axis. Call maintenance.",
     },
     {
-        "code": "7.14",
+        "code": "motor-new",
         "condition": "motor_unlike_record",
         "cleared_by": ["power_cycle", "homing"],
         "guidance": "Do not run the axis. Call maintenance, then home and calibrate.",
     },
     {
-        "code": "7.15",
+        "code": "drive-new",
         "condition": "drive_unlike_record",
         "cleared_by": ["power_cycle", "homing"],
         "guidance": "Do not run the axis. Call maintenance, then home and calibrate.",
     },
     {
-        "code": "7.16",
+        "code": "angle-open",
         "condition": "commutation_unknown",
         "cleared_by": ["commutation_teaching", "power_cycle"],
         "guidance": "Do not enable the axis. Call maintenance.",
     },
     {
-        "code": "9.1",
+        "code": "lag",
         "condition": "following_error",
         "cleared_by": ["alarm_reset"],
         "guidance": "Look for what blocks the axis before you reset.",

@@ -42,7 +42,7 @@ def _single_turn(swap: DrawnSwap) -> bool:
 
 
 def _absolute(swap: DrawnSwap) -> bool:
-    for name in ("lines_per_revolution", "evaluation", "max_frequency"):
+    for name in ("lines_per_revolution", "edges_per_line", "max_frequency"):
         swap.drop(f"encoder.{name}")
     swap.put("encoder.protocol", PROTOCOLS[0])
     swap.put("encoder.counts_per_revolution", 131072)
@@ -187,7 +187,7 @@ def _encoders(part: str, where: Callable[[PlainAxis], bool]) -> None:
     put("whose encoder has an index pulse too", _index, multiturn)
     put("whose encoder has twice the lines", _lines(Fraction(2)))
     put("whose encoder has half the lines", _lines(Fraction(1, 2)))
-    put("whose encoder is counted otherwise", to("encoder.evaluation", 1, 2))
+    put("whose encoder is counted otherwise", to("encoder.edges_per_line", 1, 2))
 
 
 def _rotary(axis: PlainAxis) -> bool:

@@ -55,7 +55,12 @@ class SwapOutcome:
 
 @cache
 def _axis(seed: int) -> PlainAxis | None:
-    return swap_axis(seed)
+    """An axis that does its work with the parts that are fitted; of another, no spare is judged.
+
+    A slope that friction holds is laid under a few axes after their motor was sized.
+    """
+    axis = swap_axis(seed)
+    return None if axis is None or troubles(axis, axis) else axis
 
 
 def last_commit_to_rules() -> str:

@@ -15,12 +15,15 @@ from typing import Any
 
 from .plain_axis import PlainAxis
 from .swap_axis import built_in
+from .swap_motion import meant
+
+REFERENCE = "controller.homing.reference_position"
 
 DRIVE_END = frozenset({"drive"})
 ENCODER_END = frozenset({"motor", "encoder", "feedback_cable", "motor_refitted"})
 """Work for which the feedback cable is unplugged, by the end at which it is."""
 
-UNCOUPLED = frozenset({"motor", "gearbox", "coupling", "belt", "motor_refitted"})
+UNCOUPLED = frozenset({"motor", "gearbox", "coupling", "belt", "chain", "motor_refitted"})
 """Work that parts the motor shaft from the load, so that it may be turned."""
 
 
@@ -49,6 +52,8 @@ class Devices:
     """Where the load's zero stood when the axis was taught."""
     due: int = 0
     """Wraps of the counter up to now, as one who had counted without a break would hold them."""
+    error: bool = False
+    """Whether the encoder reports that it has lost its turns; a drive that asks for them trips."""
     skipped: int = 0
     """Index pulses between the one that homing found and the one that it finds now."""
 
@@ -81,8 +86,7 @@ class Devices:
 
     def mark(self) -> Fraction | None:
         """Where homing finds its mark: a switch edge, or the index pulse behind it."""
-        method = self.axis.method
-        position = self.axis.base("controller.homing.reference_position")
+        (method, *_), position = meant(self.axis), self.axis.base(REFERENCE)
         if position is None or not (isinstance(method, int) and method < 33):
             return None
         after = self.axis.base("controller.homing.index_after_switch")
@@ -171,6 +175,7 @@ def work_done(before: Devices, after: PlainAxis, part: str) -> Devices:
     made.keepers, made.taught_zero = dict(before.keepers), before.taught_zero
     # Turning while uncoupled is followed like any motion while off; a count that is gone is not.
     made.due = before.due + (1 if forgotten else 0)
+    made.error = forgotten and after.battery
     if new_encoder or part == "motor" or (part in UNCOUPLED and not on_motor):
         made.pole = before.pole + _angle(rng)
     if new_encoder:
@@ -189,13 +194,13 @@ def work_done(before: Devices, after: PlainAxis, part: str) -> Devices:
 
 
 def _on_path(axis: PlainAxis, part: str) -> bool:
-    """Whether the part may stand between encoder and load; a belt has to be there at all."""
+    """Whether the part may stand between encoder and load; a belt or chain has to be there."""
     if axis.linear_scale:
         return False
-    if part == "belt":
+    if part in ("belt", "chain"):
         stages = axis.get("mechanics.stages") or []
-        final = axis.get("mechanics.final.kind") == "belt"
-        return final or (built_in(axis) and any(stage["kind"] == "belt" for stage in stages))
+        final = axis.get("mechanics.final.kind") == part
+        return final or (built_in(axis) and any(stage["kind"] == part for stage in stages))
     # Where a coupling sits is not said: also behind the encoder, perhaps.
     return built_in(axis) or part == "coupling"
 
@@ -227,6 +232,8 @@ def _older(rng: Random, name: str, value: Any) -> Any:
 def to_teach(devices: Devices, before: Devices) -> set[str]:
     """Switch on, look, home once more where there is a mark: what does not hold is to be taught."""
     axis, wrong = devices.axis, set()
+    if axis.get("controller.position_matters") is False:
+        return _to_start(devices, before)  # it may stand anywhere
     places = _places(axis)
     if any(_apart(axis, devices.indicate(at), at) for at in places):
         wrong.add("reference")
@@ -243,6 +250,14 @@ def to_teach(devices: Devices, before: Devices) -> set[str]:
         flag = devices.recall("homed_flag")
         if flag is None or (flag and "reference" in wrong):
             wrong.add("homed_flag")
+    return wrong | _to_start(devices, before)
+
+
+def _to_start(devices: Devices, before: Devices) -> set[str]:
+    """Enable the motor: what stops it, or lets it run away."""
+    wrong = set()
+    if devices.error and devices.axis.get("drive.encoder_use") == "absolute":
+        wrong.add("turns")
     if before.axis.get("motor.commutation") is not None and (
         devices.recall("commutation") != devices.pole
     ):

@@ -45,15 +45,22 @@ def torques(axis: PlainAxis) -> Torques:
     quick = float(max(_motion(axis, "controller.stop.deceleration"), _stop_rate(axis)))
     share = float(axis.base("mechanics.efficiency") or 1)
     inertia, reflected = own_inertia(axis), load_inertia(axis)
-    drag, weight = _friction(axis), gravity_torque(axis)
+    drag, weight = _friction(axis), pull(axis)
     steady = (drag + weight) / share
     start = inertia * rate * radian + reflected * rate * radian / share + steady
-    stop = weight - (inertia + reflected) * quick * radian
+    # On the way down the weight drives too, and what the transmission loses helps to stop.
+    stop = -(inertia * quick * radian + (reflected * quick * radian + abs(weight)) * share)
     braking = weight - (inertia + reflected) * rate * radian
     ramp = speed / rate
-    rows = ((start, ramp), (steady, 2 * ramp), (braking, ramp), (weight, 4 * ramp))
+    rest = gravity_torque(axis)
+    rows = ((start, ramp), (steady, 2 * ramp), (braking, ramp), (rest, 4 * ramp))
     rms = math.sqrt(sum(t * t * s for t, s in rows) / sum(s for _, s in rows))
-    return Torques(start, steady, stop, weight, rms)
+    process = axis.base(PROCESS)
+    return Torques(start, steady, stop, weight, max(rms, float(process or 0)))
+
+
+PROCESS = "controller.process_torque"
+"""Continuous torque of an axis whose work no file tells; no fact of a machine file."""
 
 
 def own_inertia(axis: PlainAxis) -> float:
@@ -76,10 +83,23 @@ def metres_per_radian(axis: PlainAxis) -> float:
 
 def gravity_torque(axis: PlainAxis) -> float:
     """Of the weight at the motor shaft, without losses."""
-    if not axis.get("mechanics.vertical"):
+    if not axis.get("mechanics.moved_by_gravity"):
         return 0.0
     carried = float(axis.base("mechanics.counterbalance") or 0)
     return float(axis.need("mechanics.load_mass")) * G * (1 - carried) * metres_per_radian(axis)
+
+
+def pull(axis: PlainAxis) -> float:
+    """Of the weight at the motor shaft: also of what friction or a lock holds on a slope."""
+    if axis.get("mechanics.moved_by_gravity"):
+        return gravity_torque(axis)
+    unbalanced, slope = (
+        axis.base("mechanics.unbalanced_torque"), axis.base("mechanics.inclination"),
+    )  # fmt: skip
+    if unbalanced is not None:
+        return float(unbalanced) / float(axis.ratio)
+    mass = float(axis.base("mechanics.load_mass") or 0)
+    return mass * G * math.sin(float(slope or 0) * math.tau) * metres_per_radian(axis)
 
 
 def _friction(axis: PlainAxis) -> float:
@@ -107,8 +127,8 @@ def troubles(axis: PlainAxis, fitted: PlainAxis) -> list[str]:
     """What goes wrong on the axis, given what the place offers: ``fitted`` ran there."""
     found: list[str] = []
     for look in (
-        _mounting, _supplies, _brake, _speeds, _forces, _counting, _turns, _ways, _homing, _limits,
-        _network, _battery,
+        _mounting, _supplies, _brake, _power_cut, _speeds, _forces, _counting, _turns, _ways,
+        _homing, _limits, _network, _battery,
     ):  # fmt: skip
         found += look(axis, fitted)
     return found
@@ -144,7 +164,8 @@ def _brake(axis: PlainAxis, fitted: PlainAxis) -> list[str]:
     weight = gravity_torque(axis)
     reserve = fitted.base("motor.brake.holding_torque")
     if axis.get("motor.brake") is None:
-        return ["nothing holds what the brake held"] if reserve or weight else []
+        falls = abs(weight) > _friction(axis)
+        return ["nothing holds what the brake held"] if reserve or falls else []
     coil = axis.need("motor.brake.voltage")
     output = axis.base("drive.brake_voltage")
     if output is None and fitted.get("motor.brake") and not fitted.get("drive.brake_voltage"):
@@ -167,13 +188,39 @@ def _brake(axis: PlainAxis, fitted: PlainAxis) -> list[str]:
     return wrong
 
 
+SLIDING = 0.6
+"""A brake that slides gives this share of the torque with which it holds: common practice."""
+
+
+def _power_cut(axis: PlainAxis, _: PlainAxis) -> list[str]:
+    """Stop by cutting the torque while a load goes down: it falls, and then the brake slides."""
+    reaction = "drive.stop_reaction"
+    cut = axis.get(f"{reaction}.option") == "disable_at_once"
+    cut = cut or axis.get(f"{reaction}.stop_category") == 0
+    if not (cut and axis.get("mechanics.moved_by_gravity") and axis.get("motor.brake")):
+        return []
+    radian = math.tau / float(axis.per_motor_turn)
+    inertia, weight = own_inertia(axis) + load_inertia(axis), abs(gravity_torque(axis))
+    slows = SLIDING * float(axis.need("motor.brake.holding_torque")) - weight
+    if slows <= 0:
+        return ["the brake does not stop the falling load"]
+    falls, slows = (each / inertia / radian for each in (weight, slows))
+    speed, wait = _motion(axis, "controller.max_velocity"), axis.need("motor.brake.apply_time")
+    caught = float(speed) + falls * float(wait)
+    drop = (float(speed) + caught) / 2 * float(wait) + caught**2 / (2 * slows)
+    too_far = drop > axis.need("mechanics.free_distance")
+    return ["the load drops too far when torque is cut"] if too_far else []
+
+
 def _speeds(axis: PlainAxis, _: PlainAxis) -> list[str]:
     wrong = []
     speed = _motion(axis, "controller.max_velocity")
     shaft, its = speed / axis.per_motor_turn, speed / axis.per_encoder_turn
     stands, allows = axis.need("motor.max_speed"), axis.base("drive.max_speed")
     volts = axis.need("drive.supply_voltage") / axis.need("motor.rated_voltage")
-    if shaft > min(stands, axis.need("motor.rated_speed") * min(volts, Fraction(1))):
+    weakened = bool(axis.get("motor.field_weakening"))
+    rated = stands if weakened else axis.need("motor.rated_speed")
+    if shaft > min(stands, rated * min(volts, Fraction(1))):
         wrong.append("the motor does not reach the speed")
     if allows is None or shaft > allows:
         wrong.append("the drive does not let the motor reach the speed")
@@ -195,7 +242,7 @@ def counts(axis: PlainAxis) -> Fraction:
     """Counts that the encoder gives each revolution."""
     lines = axis.base("encoder.lines_per_revolution")
     if lines is not None:
-        return lines * axis.need("encoder.evaluation")
+        return lines * axis.need("encoder.edges_per_line")
     return axis.need("encoder.counts_per_revolution")
 
 
@@ -203,7 +250,7 @@ def scale_counts(axis: PlainAxis) -> Fraction:
     return 1 / axis.need("encoder.measuring_step")
 
 
-def _forces(axis: PlainAxis, _: PlainAxis) -> list[str]:
+def _forces(axis: PlainAxis, fitted: PlainAxis) -> list[str]:
     wrong = []
     load = torques(axis)
     rated, peak = float(axis.need("motor.rated_torque")), float(axis.need("motor.peak_torque"))
@@ -216,22 +263,43 @@ def _forces(axis: PlainAxis, _: PlainAxis) -> list[str]:
     gives = min(peak, limit, per_amp * float(axis.need("drive.peak_current")))
     if load.peak > gives:
         wrong.append("the axis does not accelerate as it must")
+    # At top speed the fitted motor gave what was needed, however its axis was sized.
+    for path, needs in (("motor.rated_torque", load.steady), ("motor.peak_torque", load.start)):
+        if at_top_speed(axis, path) < min(needs, at_top_speed(fitted, path)) * 0.999:
+            wrong.append("the weakened field leaves too little torque at top speed")
     if limit > peak * 1.0001:
         wrong.append("the drive lets the motor take more than it stands")
     need = axis.base("drive.braking_power")
-    if axis.get("mechanics.vertical"):
+    if axis.get("mechanics.moved_by_gravity"):
         back = returned(axis)
         if need is None or float(need) < back:
             wrong.append("the drive trips while the load drives")
     return wrong
 
 
+def at_top_speed(axis: PlainAxis, path: str) -> float:
+    """What a motor gives at the top speed of its axis: above its rated speed, constant power.
+
+    Less supply than the winding is made for brings the rated speed down with it. Elementary:
+    volts of a winding grow with flux and speed, torque with flux and current.
+    """
+    torque = float(axis.need(path))
+    if not axis.get("motor.field_weakening"):
+        return torque
+    volts = axis.need("drive.supply_voltage") / axis.need("motor.rated_voltage")
+    base = axis.need("motor.rated_speed") * min(volts, Fraction(1))
+    top = _motion(axis, "controller.max_velocity") / axis.per_motor_turn
+    return torque * min(1.0, float(base / top))
+
+
 def returned(axis: PlainAxis) -> float:
-    """Power in W that flows back while the load is stopped on its way down, losses left out."""
+    """Power in W that flows back while the load is stopped on its way down; friction takes some."""
     speed = float(_motion(axis, "controller.max_velocity")) / 1000
     carried = float(axis.base("mechanics.counterbalance") or 0)
     rate = float(_motion(axis, "controller.max_acceleration")) / 1000
-    return float(axis.need("mechanics.load_mass")) * (G * (1 - carried) + rate) * speed
+    drag = _friction(axis) / metres_per_radian(axis)
+    pull_down = float(axis.need("mechanics.load_mass")) * (G * (1 - carried) + rate)
+    return max(pull_down - drag, 0.0) * speed
 
 
 def _counting(axis: PlainAxis, _: PlainAxis) -> list[str]:
@@ -243,6 +311,11 @@ def _counting(axis: PlainAxis, _: PlainAxis) -> list[str]:
         per_unit = counts(axis) / axis.per_encoder_turn
         if axis.base("drive.counts_per_revolution") != counts(axis):
             wrong.append("the drive takes another number of counts for a revolution")
+    watched = axis.get("drive.safety_scaling")
+    if watched:
+        number, unit = parts(watched["distance"])
+        if abs(watched["counts"] / (number * factor(unit)) / per_unit - 1) > CLOSE:
+            wrong.append("the safety functions watch another speed and position than there are")
     gear = axis.get("drive.gear")
     sent = axis.scaling
     if gear and "numerator" not in gear:
@@ -257,24 +330,15 @@ def _counting(axis: PlainAxis, _: PlainAxis) -> list[str]:
             wrong.append("the axis moves another distance than it is sent")
     elif abs(sent / per_unit - 1) > CLOSE:
         wrong.append("the axis moves another distance than it is sent")
-    turns, shaft = (
-        axis.base("drive.gear_ratio.motor_turns"),
-        axis.base("drive.gear_ratio.shaft_turns"),
+    turns, shaft, feed = (
+        axis.base(f"drive.{name}")
+        for name in ("gear_ratio.motor_turns", "gear_ratio.shaft_turns", "feed_constant.feed")
     )
-    feed = axis.base("drive.feed_constant.feed")
     if turns is None or shaft is None or feed is None:
         wrong.append("the drive does not know gear and feed")
-    elif (
-        abs(
-            feed
-            / axis.need("drive.feed_constant.shaft_turns")
-            * shaft
-            / turns
-            / axis.per_motor_turn
-            - 1
-        )
-        > CLOSE
-    ):
+        return wrong
+    shown = feed / axis.need("drive.feed_constant.shaft_turns") * shaft / turns
+    if abs(shown / axis.per_motor_turn - 1) > CLOSE:
         wrong.append("the drive shows another speed and position than there is")
     return wrong
 
@@ -355,17 +419,32 @@ def _limits(axis: PlainAxis, _: PlainAxis) -> list[str]:
     return [] if seen < 0 else ["the drive stops the way back and lets the axis run on"]
 
 
-def _homing(axis: PlainAxis, _: PlainAxis) -> list[str]:
+def meant(axis: PlainAxis) -> list[int | str]:
+    """The numbers that the method can be; a name of a switch search leaves open which edge ends it.
+
+    CiA 402, from memory: 3, 4, 7 to 10 and 5, 6, 11 to 14, and sixteen more of each without index.
+    """
+    name = axis.method
+    if not isinstance(name, str) or not name.startswith("home_switch_"):
+        return [name]
+    way = (3, 4, 7, 8, 9, 10) if "positive" in name else (5, 6, 11, 12, 13, 14)
+    return [each if name.endswith("_index") else each + 16 for each in way]
+
+
+def _homing(axis: PlainAxis, fitted: PlainAxis) -> list[str]:
     wrong = []
-    methods = axis.get("drive.supported_homing_methods")
-    if not methods or axis.method not in methods:
+    if axis.get("controller.homing") is None:
+        return []  # it is never homed
+    knew, knows = (each.get("drive.supported_homing_methods") or [] for each in (fitted, axis))
+    methods = [each for each in meant(axis) if each in knew]
+    if not methods or any(each not in knows for each in methods):
         wrong.append("the drive does not know the homing method")
-    indexed = isinstance(axis.method, int) and (axis.method < 15 or axis.method in (33, 34))
-    if indexed and not axis.get("encoder.index_pulse"):
+    method = meant(axis)[0]
+    if not isinstance(method, int):
+        return wrong
+    if (method < 15 or method in (33, 34)) and not axis.get("encoder.index_pulse"):
         wrong.append("homing waits for an index pulse that never comes")
-    if isinstance(axis.method, int) and axis.method not in (1, 2, 17, 18, 33, 34, 35, 37) and (
-        axis.get("drive.home_input") != "wired"
-    ):  # fmt: skip
+    if method not in (1, 2, 17, 18, 33, 34, 35, 37) and axis.get("drive.home_input") != "wired":
         wrong.append("the drive does not see the home switch")
     return wrong
 
@@ -377,7 +456,7 @@ def _network(axis: PlainAxis, fitted: PlainAxis) -> list[str]:
     for path in SETTINGS:
         if axis.get(path) is None and fitted.get(path) is not None:
             wrong.append(f"{path} is at whatever the maker ships")
-        elif _looser(axis, fitted, path):
+        elif axis.get(path) != fitted.get(path):
             wrong.append(f"{path} is not that of the axis")
     return wrong
 
@@ -391,10 +470,6 @@ SETTINGS = (
     "drive.stop_reaction.delay",
     "drive.position_range",
 )
-
-
-def _looser(axis: PlainAxis, fitted: PlainAxis, path: str) -> bool:
-    return bool(axis.get(path) != fitted.get(path))
 
 
 def _battery(axis: PlainAxis, _: PlainAxis) -> list[str]:

@@ -30,7 +30,9 @@ def to(path: str, *choices: Any) -> Alter:
 
     def alter(swap: DrawnSwap) -> bool:
         other = [each for each in choices if each != swap.new(path)]
-        return swap.new(path) is not None and swap.put(path, swap.rng.choice(other))
+        if swap.new(path) is None or not other:
+            return False
+        return swap.put(path, swap.rng.choice(other))
 
     return alter
 
@@ -124,7 +126,7 @@ def unbraked(axis: PlainAxis) -> bool:
 
 
 def vertical(axis: PlainAxis) -> bool:
-    return bool(axis.get("mechanics.vertical"))
+    return bool(axis.get("mechanics.moved_by_gravity"))
 
 
 def flat_braked(axis: PlainAxis) -> bool:
@@ -175,6 +177,19 @@ def _no_output(axis: PlainAxis) -> bool:
 
 def _currents(by: float) -> Alter:
     return both(times("motor.rated_current", by), times("motor.peak_current", by))
+
+
+def _rewound(swap: DrawnSwap) -> bool:
+    """The same motor with turns for the other voltage, which take so much less or more current.
+
+    Otherwise it would give the same power from another one.
+    """
+    was, now = (
+        ("230 V", "400 V") if swap.new("motor.rated_voltage") == "230 V" else ("400 V", "230 V")
+    )
+    by = parts(was)[0] / parts(now)[0]
+    swap.put("motor.rated_voltage", now)
+    return _currents(float(by))(swap)
 
 
 def _light(swap: DrawnSwap) -> bool:
@@ -233,7 +248,7 @@ def _motors() -> None:
     add(
         "motor",
         "wound for the other voltage",
-        both(other, to("motor.rated_voltage", "230 V", "400 V")),
+        both(other, _rewound),
     )
     add("motor", "with more poles", both(other, to("motor.pole_pairs", 3, 4, 5, 7)))
     add("motor", "that takes more current, within the drive", both(other, _currents(1.15)))

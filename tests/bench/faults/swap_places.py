@@ -93,9 +93,9 @@ def _sits(part: str) -> Where:
         stages = axis.get("mechanics.stages") or []
         if part == "gearbox":
             return len(stages) == 1
-        if part == "belt":
-            belts = [each for each in stages if each["kind"] == "belt"]
-            return bool(belts) or axis.get("mechanics.final.kind") == "belt"
+        if part in ("belt", "chain"):
+            within = [each for each in stages if each["kind"] == part]
+            return bool(within) or axis.get("mechanics.final.kind") == part
         if part == "battery":
             return axis.battery
         if part == "home_switch":
@@ -124,7 +124,7 @@ def _possible(part: str, name: str) -> bool:
     # A home switch stands on incremental axes and scales in the sound machines.
     if part == "home_switch":
         return not any(word in name for word in ("battery", "absolute", "wraps", "load", "encoder"))
-    return not (part in ("belt", "gearbox", "encoder") and "scale" in name)
+    return not (part in ("belt", "chain", "gearbox", "encoder") and "scale" in name)
 
 
 # --- facts that files leave out -------------------------------------------------------------------
@@ -148,18 +148,21 @@ def other_type(swap: DrawnSwap) -> bool:
     return True
 
 
-def _far(path: str, by: float, of_spare: bool = True) -> Alter:
-    """Left out, and it could be this many times as much."""
+def _far(path: str, *times: float, of_spare: bool = True) -> Alter:
+    """Left out, and it could be these many times as much."""
 
     def alter(swap: DrawnSwap) -> bool:
         other_type(swap)
-        trial = DrawnSwap(swap.rng, swap.axis.changed(), swap.part, {})
         known = swap.new(path) if of_spare else swap.axis.get(path)
         if known is None:
             return False
-        trial.put(path, known)
-        trial.scale(path, by)
-        return swap.hide(path, trial.new(path), of_spare=of_spare)
+        others = []
+        for by in times:
+            trial = DrawnSwap(swap.rng, swap.axis.changed(), swap.part, {})
+            trial.put(path, known)
+            trial.scale(path, by)
+            others.append(trial.new(path))
+        return swap.hide(path, *others, of_spare=of_spare)
 
     return alter
 
@@ -216,7 +219,7 @@ def _silent() -> None:
 def _machine_silent() -> None:
     """The axis does not say what its spare has to stand."""
     less = enough("motor.brake.holding_torque", hanging, Fraction(21, 20))
-    unsaid = _far("mechanics.load_mass", 1.3, of_spare=False)
+    unsaid = _far("mechanics.load_mass", 1.3, *range(2, 12), of_spare=False)
     add(
         "motor",
         "of a weaker brake, and mechanics.load_mass not stated",

@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from .measure import map_in_processes
+from .swap_linear import linear_outcomes
 from .swap_measure import (
     SwapCounts,
     SwapJob,
@@ -43,6 +44,7 @@ def run_swaps(run: SwapRun, jobs: int) -> SwapCounts:
     for each in map_in_processes(run_job, run.jobs(), jobs):
         whole.outcomes += each.outcomes
         whole.nowhere += each.nowhere
+    whole.outcomes += linear_outcomes(run.dice, run.per_kind, run.name)
     return whole
 
 

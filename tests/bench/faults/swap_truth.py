@@ -12,7 +12,7 @@ from typing import Any
 from .plain_axis import PlainAxis, in_unit, parts, spelled
 from .swap_axis import DrawnSwap, put_in_place
 from .swap_memory import taught, to_teach, work_done
-from .swap_motion import counts, load_inertia, own_inertia, troubles
+from .swap_motion import PROCESS, counts, load_inertia, meant, own_inertia, troubles
 
 VERDICTS = (
     "fits as it is", "fits after settings", "fits with warnings", "cannot be said yet",
@@ -102,13 +102,14 @@ def truth(swap: DrawnSwap, seed: int) -> SwapTruth:
 
 
 WITHOUT_SPARE = frozenset({
-    "coupling", "belt", "feedback_cable", "home_switch", "controller", "motor_refitted", "backup",
+    "coupling", "belt", "chain", "feedback_cable", "home_switch", "controller", "motor_refitted",
+    "backup",
 })  # fmt: skip
 
 
 def worlds(swap: DrawnSwap) -> list[tuple[PlainAxis, dict[str, Any]]]:
     """The true world first, then those where one fact that no file states is another."""
-    made = [(swap.axis, swap.spare)]
+    made = [(axis, swap.spare) for axis in _homed(swap.axis)]
     for each in swap.hidden:
         for other in each.others:
             axis, spare = swap.axis.changed(), copy.deepcopy(swap.spare)
@@ -121,6 +122,32 @@ def worlds(swap: DrawnSwap) -> list[tuple[PlainAxis, dict[str, Any]]]:
                 if troubles(axis, axis):
                     continue  # it ran with the fitted part
             made.append((axis, spare))
+    if swap.axis.get("controller.duty") is None:
+        made.append((_worked_hard(swap.axis), swap.spare))
+    return made
+
+
+def _worked_hard(axis: PlainAxis) -> PlainAxis:
+    """The axis whose process takes as much for ever as its motor and drive give.
+
+    How often it moves, and what it presses or cuts, stands in the duty alone; the load tells moves.
+    """
+    hard = axis.changed()
+    rated = axis.need("motor.rated_torque")
+    by_drive = rated / axis.need("motor.rated_current") * axis.need("drive.rated_current")
+    hard.put(PROCESS, in_unit(min(rated, by_drive), "N·m"))
+    return hard
+
+
+def _homed(axis: PlainAxis) -> list[PlainAxis]:
+    """The axis with each method that its name can be, and that its drive knows."""
+    known = axis.get("drive.supported_homing_methods") or []
+    numbers = [each for each in meant(axis) if each in known]
+    if len(numbers) < 2:
+        return [axis]
+    made = [axis.changed() for _ in numbers]
+    for each, number in zip(made, numbers, strict=True):
+        each.put("controller.homing.method", number)
     return made
 
 

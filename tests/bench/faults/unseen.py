@@ -20,7 +20,7 @@ def _(a: PlainAxis) -> bool:
 
 @fault("load-understated", "notes the load without the workpiece")
 def _(a: PlainAxis) -> bool:
-    if a.get("mechanics.vertical"):
+    if a.get("mechanics.moved_by_gravity"):
         return False
     return a.scale("mechanics.load_mass", Fraction(9, 10)) or (
         a.scale("mechanics.load_inertia", Fraction(9, 10))

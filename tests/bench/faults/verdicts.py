@@ -66,6 +66,25 @@ resolution-too-coarse: resolution-within-accuracy
 backlash-worn: backlash-within-accuracy
 """
 
+_KINDS = """
+pitch-circle-for-chain-feed: drive-position-factors-agree
+sprocket-noted-as-roller: drive-position-factors-agree SCALING
+sprocket-of-next-size: drive-position-factors-agree
+chain-of-next-pitch: drive-position-factors-agree
+chain-pitch-cut-short: drive-position-factors-agree
+chain-scaled-by-its-pitch-circle: SCALING
+helix-angle-forgotten-in-drive: drive-position-factors-agree
+helix-cosine-multiplied: drive-position-factors-agree
+helix-angle-of-another-rack: drive-position-factors-agree
+helix-noted-as-usual: drive-position-factors-agree
+helix-scaled-as-straight: SCALING
+helix-stated-twice-unlike: helix-stated-alike
+nut-of-half-the-speed: nut-within-permitted-speed
+turning-nut-speed-one-decimal-off: nut-within-permitted-speed
+nut-drive-turned-into-screw-drive: screw-below-critical-speed
+screw-under-its-nut-permits-less: screw-within-permitted-speed screw-within-speed-index
+"""
+
 _TURNS = """
 highest-turn-for-states-in-drive: turn-counts-match
 highest-turn-for-states-in-encoder: turn-counts-match
@@ -117,12 +136,14 @@ home-cam-too-short: home-switch-covers-travel-end
 home-direction-flipped: homing-direction-fits-method
 method-of-other-end: homing-direction-fits-method
 reference-sign-flipped: reference-at-its-own-end
+endless-reference-sign-flipped: endless-reference-where-switch-stands
+endless-switch-moved: endless-reference-where-switch-stands
 reference-of-old-switch-place: reference-where-switch-stands
 reference-beyond-travel: reference-within-travel reference-at-its-own-end
 reference-one-decimal-off: REFERENCE
 pin-outside-software-limits: reference-within-travel
 reference-beyond-cycle: reference-within-cycle
-search-per-minute: search-stops-before-hard-stop
+search-per-minute: search-stops-before-hard-stop homing-search-within-top-speed
 creep-and-search-swapped: creep-slower-than-search
 creep-too-fast: homing-repeats-well-enough
 homing-ramp-too-soft: search-stops-before-hard-stop
@@ -149,13 +170,13 @@ limit-cam-ends-early: limit-cam-reaches-hard-stop
 """
 
 _LIMITS = """
-soft-limit-outside-hard-stop: software-limits-leave-room-to-stop
+soft-limit-outside-hard-stop: software-limits-leave-room-to-stop software-limits-within-travel
 soft-limit-beyond-switch: software-limits-leave-room-to-stop
 soft-limits-swapped: software-limits-in-order
 soft-limit-sign-flipped: software-limits-in-order
 soft-limit-without-room-to-stop: software-limits-leave-room-to-stop
 soft-limits-absent: known-position-has-software-limits
-soft-limits-in-inches: software-limits-leave-room-to-stop
+soft-limits-in-inches: software-limits-leave-room-to-stop software-limits-within-travel
 switch-outside-hard-stop: limit-switch-stops-before-hard-stop
 no-limit-of-any-kind: hard-stop-is-not-the-only-limit
 switches-swapped: limit-switches-in-order
@@ -243,7 +264,7 @@ doubt-forgotten-at-power-off: rehome-interlock-released-by-homing
 homed-flag-survives-doubt: rehome-interlock-clears-homed-flag
 gantry-partner-free: rehome-interlock-inhibits-gantry-partner
 collision-partner-free: rehome-interlock-inhibits-collision-partner
-full-speed-in-doubt: rehome-interlock-caps-speed
+full-speed-in-doubt: rehome-interlock-caps-speed rehome-interlock-caps-turning-speed
 replaced-encoder-released-by-homing: replaced-part-is-released-by-calibration
 no-motion-left-for-homing: interlock-leaves-motion-for-homing
 operator-told-nothing: rehome-interlock-tells-operator
@@ -312,6 +333,96 @@ station-at-address-of-drive: node-of-axis-is-a-drive
 unknown-commutation-is-reset: unknown-commutation-clears-by-teaching
 """
 
+_PLANTED_GRAVITY = """
+slope-left-to-two-poor-stages: axis-that-gravity-moves-is-noted
+slope-left-to-one-poor-stage: axis-that-gravity-moves-is-noted
+slope-left-to-a-worm: axis-that-gravity-moves-is-noted
+slope-whose-lock-is-denied: axis-that-gravity-moves-is-noted
+arm-left-to-a-worm: axis-that-gravity-turns-is-noted
+arm-left-to-poor-stages: axis-that-gravity-turns-is-noted
+arm-whose-lock-is-denied: axis-that-gravity-turns-is-noted
+linear-motor-that-locks-itself: self-locking-needs-a-transmission
+hoist-left-to-its-worm: vertical-axis-has-brake
+lift-left-to-poor-efficiency: vertical-axis-has-brake
+balance-short-by-twice-the-friction: vertical-axis-has-brake
+balance-beyond-the-weight: counterbalance-within-weight
+balance-without-percent-sign: counterbalance-within-weight
+balance-of-twice-the-load: counterbalance-within-weight vertical-axis-has-brake
+balance-for-a-brake-beyond-the-weight: vertical-axis-has-brake
+slope-lifted-by-its-balance: axis-that-gravity-moves-is-noted
+drop-of-a-brake-that-only-holds: brake-slows-a-falling-load
+search-input-scanned-slowly: home-switch-long-enough-for-search
+drop-by-static-torque: suspended-load-caught-in-time
+run-by-static-torque: power-cut-stops-before-hard-stop
+slow-input-filter: limit-switch-stops-before-hard-stop
+slow-input-scan: limit-switch-stops-before-hard-stop
+input-filter-in-seconds: limit-switch-stops-before-hard-stop search-stops-before-hard-stop
+room-measured-without-input-time: limit-switch-stops-before-hard-stop
+room-of-a-smooth-stop-without-input-time: limit-switch-stops-before-hard-stop
+input-filter-of-one-side: gantry-partners-stop-together
+power-cut-after-a-slow-filter: power-cut-stops-before-hard-stop
+"""
+
+_PLANTED = """
+name-that-the-drive-has-not: homing-method-supported
+endless-axis-homed-at-a-limit: homing-method-has-its-switches
+endless-axis-without-its-home-switch: homing-method-has-its-switches
+beyond-rated-speed-without-weak-field: top-speed-within-rated-speed top-speed-within-motor-and-drive
+weak-field-beyond-highest-speed: top-speed-within-motor-and-drive
+velocity-of-turns-for-degrees: top-speed-in-its-unit
+velocity-per-minute: top-speed-in-its-unit
+scaling-off-by-six: SCALING
+scaling-off-by-sixty: SCALING
+scaling-off-by-a-sixtieth: SCALING
+strain-wave-one-tooth-more: drive-position-factors-agree
+strain-wave-one-tooth-less: drive-position-factors-agree
+drive-read-before-the-teaching: export-is-current
+encoder-read-before-the-teaching: export-is-current
+modulo-on-a-swivel: endless-axis-has-no-stops
+modulo-on-a-slide: endless-axis-has-no-stops
+modulo-between-switches: endless-axis-has-no-stops
+modulo-with-cycle-of-half-the-travel: endless-axis-has-no-stops
+table-that-got-stops: endless-axis-has-no-stops
+table-that-got-switches: endless-axis-has-no-stops
+single-turn-behind-a-gearbox: cycle-repeats-with-single-turn
+single-turn-geared-to-a-table: cycle-repeats-with-single-turn
+single-turn-with-a-cycle-of-three-quarters: cycle-repeats-with-single-turn
+single-turn-with-a-cycle-of-two-turns: cycle-repeats-with-single-turn
+single-turn-on-a-conveyor: cycle-repeats-with-single-turn
+stop-search-weaker-than-friction: hard-stop-homing-overcomes-friction
+stop-search-weaker-than-losses: hard-stop-homing-overcomes-friction
+stop-search-after-new-scrapers: hard-stop-homing-overcomes-friction
+stop-search-torque-one-decimal-off: hard-stop-homing-overcomes-friction
+reference-off-at-a-limit-switch: REFERENCE
+reference-off-at-a-home-switch: REFERENCE
+reference-off-at-a-hard-stop: REFERENCE
+reference-off-at-an-index: REFERENCE
+absolute-axis-homed-roughly: homing-repeats-within-accuracy
+absolute-axis-creeping-fast: homing-repeats-well-enough
+absolute-axis-at-a-worn-switch: homing-repeats-well-enough
+absolute-axis-with-a-slow-scan: homing-repeats-well-enough
+mass-one-decimal-off: duty-fits-the-load
+inertia-one-decimal-off: duty-fits-the-load
+inertia-in-kg-cm2: duty-fits-the-load
+duty-of-a-heavier-axis: duty-fits-the-load duty-peaks-within-limits duty-within-rated-torque
+limits-at-the-end-of-the-numbers: software-limits-within-travel software-limits-limit-something
+limits-at-the-end-of-the-numbers-alone: software-limits-limit-something
+limits-beyond-stops-without-ramps: software-limits-within-travel
+one-limit-beyond-its-stop: software-limits-within-travel
+limits-beyond-stops-planned: software-limits-within-travel
+limits-of-kilometres: software-limits-limit-something
+limits-of-thousands-of-turns: software-limits-limit-something
+limit-in-metres-without-ramps: software-limits-within-travel software-limits-limit-something
+limits-as-counts-in-units: software-limits-limit-something
+safety-of-the-old-gearbox: safety-scaling-agrees-with-gearing
+safety-of-the-old-encoder: safety-scaling-agrees-with-gearing
+safety-with-lines-for-counts: safety-scaling-agrees-with-gearing
+safety-without-the-gearbox: safety-scaling-agrees-with-gearing
+safety-gearbox-upside-down: safety-scaling-agrees-with-gearing
+safety-in-inches: safety-scaling-agrees-with-gearing
+safety-one-tooth-off: safety-scaling-agrees-with-gearing
+"""
+
 
 def _read(*tables: str) -> dict[str, tuple[str, ...]]:
     """Kinds with their rules; SCALING stands for the rules that compare scaling with mechanics,
@@ -326,7 +437,8 @@ def _read(*tables: str) -> dict[str, tuple[str, ...]]:
 
 
 EXPECTED: Final = _read(
-    _GEARING, _TURNS, _HOMING, _LIMITS, _MOTION, _INTERLOCKING, _BOOKKEEPING, _AUDITED
+    _GEARING, _KINDS, _TURNS, _HOMING, _LIMITS, _MOTION, _INTERLOCKING, _BOOKKEEPING, _AUDITED,
+    _PLANTED_GRAVITY, _PLANTED,
 )  # fmt: skip
 
 UNSEEN: Final = {

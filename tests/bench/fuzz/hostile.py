@@ -22,6 +22,7 @@ from axisproof.base.version import tool_version
 from axisproof.batch import shards
 from axisproof.batch.run_conditions import code_digest
 from axisproof.cli.main import run
+from axisproof.report.unusable_files import UNUSABLE_TITLE
 
 SECRET: Final = "keep-this-word-inside"
 """Stands in the file beside the folder; no output may hold it."""
@@ -36,6 +37,12 @@ FORMS: Final = ("text", "json", "sarif", "junit", "markdown", "html")
 
 COMMAND: Final = re.compile(r"^(?:[\s\ufeff\u200b]|\x1b\[[0-9;]*m)*::|##[\w.-]*\[")
 """A line that a CI system takes for a command; see tests/trust/test_ci_commands.py."""
+
+NOT_WHOLE: Final = UNUSABLE_TITLE
+"""What a text report says where a file cannot be used."""
+
+WHOLE_NOTE: Final = "The report is not whole."
+"""What standard error says of such a report in another form or in a file."""
 
 _BREAKS: Final = re.compile("[\r\n\x0b\x0c\x1c-\x1e\x85\u2028\u2029]")
 
@@ -52,7 +59,9 @@ def said(*arguments: str) -> tuple[int, str]:
     first, second = (each.buffer.getvalue().decode() for each in (out, error))
     if "Unforeseen" in second or status not in (0, 1, 2):
         raise Escaped(f"{' '.join(arguments)}: {status} {second[:2000]}")
-    if status == 2 and (first or not second):
+    if status == 2 and not second and NOT_WHOLE not in first:
+        raise Escaped(f"{' '.join(arguments)}: an error without a message")
+    if status == 2 and first and NOT_WHOLE not in first and WHOLE_NOTE not in second:
         raise Escaped(f"{' '.join(arguments)}: an error with a report {first[:200]!r}")
     _require_harmless(first + "\n" + second)
     return status, first
@@ -138,12 +147,13 @@ def _resealed(plain: Mapping[str, Any]) -> str:
 def trees(top: Path, names: Sequence[str], thorough: bool) -> bool:
     """Check a folder that a script made, and write into it all that a check can write.
 
-    A line of the script is ``file PATH TEXT``, ``copy PATH NUMBER`` (a sound machine),
+    A line of the script is ``file PATH TEXT``, ``copy PATH NUMBER`` (a sound machine in one file),
     ``link PATH TARGET``, ``folder PATH`` or ``pipe PATH``.
     """
     from .targets import FIXTURES
 
-    sound = [path.read_text("utf-8") for path in sorted((FIXTURES / "sound").glob("*.yaml"))]
+    texts = (path.read_text("utf-8") for path in sorted((FIXTURES / "sound").glob("*.yaml")))
+    sound = [text for text in texts if "encoder:" in text and "include:" not in text]
     with _inside(top) as folder:
         for line in _lines(top, "script"):
             with suppress(OSError, ValueError):
@@ -331,7 +341,7 @@ def _json(lines: Sequence[str], number: bytes) -> bytes:
     return json.dumps(line, ensure_ascii=False).encode("utf-8", "surrogateescape")
 
 
-_RULE: Final = """language 1
+_RULE: Final = """language 2
 
 rule site-hostile
   level error

@@ -50,11 +50,14 @@ def _rules() -> Iterator[bytes]:
                 text = item.replace(name, f"site-{name}", 1)
             elif word == "setting":
                 text = item.replace(name, f"site_{name}", 1)
+            elif name in ("caution", "remedy", "unit"):  # the name is a word of its own
+                last = item.split(None, 3)[2]
+                text = item.replace(f"{name} {last}", f"{name} site-{last}", 1)
             else:
                 owner, _, last = name.partition(".")
                 text = item.replace(name, f"{owner}.site_{last}", 1)
             if len(text) < 4000:
-                yield pack({"site.rules": f"language 1\n\n{text}".encode()})
+                yield pack({"site.rules": f"language 2\n\n{text}".encode()})
 
 
 def _device() -> Iterator[bytes]:
@@ -77,6 +80,11 @@ def _device() -> Iterator[bytes]:
         b"DefaultValue=$NODEID+0x10\n"
     )
     yield pack({"device.dcf": compact})
+    forms = FIXTURES / "imports/forms"
+    yield pack({"device.xdc": (forms / "drive.xdc").read_bytes()})
+    drives = (forms / "drives.xml").read_bytes()
+    second = drives.rindex(b"   <Device ")
+    yield pack({"device.xml": drives[:second] + drives[drives.index(b"  </Devices>") :]})
 
 
 def _lists() -> Iterator[bytes]:
@@ -88,7 +96,7 @@ def _lists() -> Iterator[bytes]:
     entries = (
         b"parameters:\n  A: {to: drive.max_speed, unit: rpm, scale: 1/10}\n"
         b"  B: {to: controller.software_limits.min, unit: mm}\n"
-        b"  C: {to: mechanics.vertical, names: {'0': false, '1': true}}\n"
+        b"  C: {to: mechanics.moved_by_gravity, names: {'0': false, '1': true}}\n"
         b"  D: {bits: [{bits: '0-3', to: drive.node}, {bits: '4', ignored: x}]}\n"
         b"ignored: {E: text}\n"
     )
@@ -99,6 +107,17 @@ def _lists() -> Iterator[bytes]:
     ):
         head = f"mapping: 1\nform: {form}\nsubject: axis\n".encode()
         yield pack({f"list.{form}": text, "mapping.yaml": head + entries})
+    forms = FIXTURES / "imports/forms"
+    for name, ending in (("controller", "json"), ("encoder", "xml"), ("stages", "csv")):
+        table = (forms / f"{name}.{ending}").read_bytes()
+        mapping = (forms / f"{name}.mapping.yaml").read_bytes()
+        yield pack({f"list.{ending}": table, "mapping.yaml": mapping})
+    keyed = (
+        b"mapping: 1\nform: yaml\nrecords: '*/*'\nsubject: axis\n"
+        b"columns: {subject: '../#', parameter: '#', value: is, unit: unit}\n"
+    )
+    rows = b"x:\n  A: {is: 45, unit: rpm}\n  B: {is: -12.5, unit: mm}\n  C: {is: 1}\n"
+    yield pack({"list.yaml": rows, "mapping.yaml": keyed + entries})
     wide = b"mapping: 1\nform: csv\nlayout: row_per_axis\nsubject: axis\ncolumns: {subject: Axis}\n"
     yield pack({"list.csv": b"Axis,A,B,C,D,E\nx,1,2,0,3,4\n", "mapping.yaml": wide + entries})
 
@@ -121,7 +140,10 @@ _WAIVER: Final = {
     "reason": "The upper end is guarded until the stop is exchanged.",
     "approved_by": "maintenance lead",
     "expires": "2026-12-31",
-    "values": {"controller.max_velocity": "450 mm/s", "axes.lift.mechanics.vertical": "true"},
+    "values": {
+        "controller.max_velocity": "450 mm/s",
+        "axes.lift.mechanics.moved_by_gravity": "true",
+    },
 }
 _ACCEPTED: Final = {
     "accepted": 1,

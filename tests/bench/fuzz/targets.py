@@ -296,9 +296,9 @@ def _editor(folder: Path, names: Sequence[str], thorough: bool) -> bool:
 TARGETS: Final[dict[str, FuzzTarget]] = {
     "machine": FuzzTarget(("machine.yaml", "machine.json", "part.yaml", "part.json"), _machine),
     "rules": FuzzTarget(("site.rules", "more.rules"), _rules),
-    "device": FuzzTarget(("device.dcf", "device.eds"), _device),
+    "device": FuzzTarget(("device.dcf", "device.eds", "device.xdc", "device.xml"), _device),
     "lists": FuzzTarget(
-        ("list.csv", "mapping.yaml", "list.ini", "list.json", "list.yaml"),
+        ("list.csv", "mapping.yaml", "list.ini", "list.json", "list.yaml", "list.xml"),
         _lists,
     ),
     "project": FuzzTarget(

@@ -37,7 +37,7 @@ LARGEST = 10_000
 
 def clean(axes: int, seed: int = 1) -> Plain:
     """A sound machine of ``axes`` axes, or one more if the last has a gantry partner."""
-    made: Plain = _plain_numbers(machine(seed, axes))
+    made: Plain = _plain_numbers(machine(seed, axes, varied=False))
     return made
 
 
@@ -57,7 +57,7 @@ def faulty(whole: Plain) -> Plain:
 
 def small(number: int) -> Plain:
     """A sound machine of one to eight axes, a different one for each number."""
-    made: Plain = _plain_numbers(machine(1_000_000 + number))
+    made: Plain = _plain_numbers(machine(1_000_000 + number, varied=False))
     return made
 
 
@@ -103,7 +103,7 @@ def across_axes(catalogue: Catalogue) -> set[str]:
         for rule in catalogue.trees.rules
         if rule.subject in ("axis", "machine")
         and (
-            rule.join is not None
+            rule.range is not None
             or any(_over_machine(each, catalogue) for each in (rule.when, rule.require))
         )
     }

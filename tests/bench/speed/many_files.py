@@ -64,7 +64,7 @@ def folder_rows(bench: SpeedBench) -> Iterator[MeasuredRow]:
     )
     yield MeasuredRow(
         "folder",
-        f"{what}, unchanged with its cache / checked anew",
+        f"{what}, unchanged with its cache / checked again",
         ratios(found["kept"], found["one"]),
         note=f"1 process; filling the cache took {filling / seconds:.2f} times a check without",
     )

@@ -9,6 +9,7 @@ import tempfile
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
+from ..guide_page import write_part
 from .clashes import clash_rows
 from .evaluators import evaluator_rows
 from .many_files import folder_rows
@@ -46,7 +47,8 @@ def measured(scale: BenchScale, names: list[str]) -> Iterator[MeasuredRow]:
 def main(arguments: list[str] | None = None, scale: BenchScale | None = None) -> int:
     """Measure and print the table; return 1 if a goal is missed, 2 if a measure is not possible."""
     parser = argparse.ArgumentParser(prog="python -m tests.bench.speed", description=__doc__)
-    parser.add_argument("--markdown", action="store_true", help="the table of the README")
+    parser.add_argument("--markdown", action="store_true", help="the table as Markdown")
+    parser.add_argument("--guide", action="store_true", help="write it into the guide, too")
     parser.add_argument(
         "--only", action="append", default=[], choices=[*MEASURES], help="this measure alone"
     )
@@ -63,6 +65,8 @@ def main(arguments: list[str] | None = None, scale: BenchScale | None = None) ->
         return 2
     print("\n".join((markdown if options.markdown else text)(rows)))
     print(f"\n{about(chosen)}")
+    if options.guide:
+        write_part("speed", (about(chosen), "", *markdown(rows)))
     return 1 if any(row.missed for row in rows) else 0
 
 

@@ -68,7 +68,7 @@ class SpeedBench:
         clean = machines.clean(self.scale.judged, seed=2)
         hasty = copy.deepcopy(clean)
         for axis in hasty["axes"].values():
-            axis["controller"]["velocity_gain"] = "9999 1/s"
+            axis["controller"]["position_loop_gain"] = "9999 1/s"
             axis["drive"]["velocity_polarity"] = "reversed"
         return [clean, hasty, machines.thinned(clean, 0.4)]
 

@@ -85,6 +85,6 @@ def _line(cells: tuple[str, ...], widths: list[int]) -> str:
 
 
 def markdown(rows: Iterable[MeasuredRow]) -> list[str]:
-    """The table of the README."""
+    """The table of the guide."""
     lines = [f"| {' | '.join(HEAD)} |", "|---|--:|--:|--:|---|---|"]
     return lines + [f"| {' | '.join(row.cells())} |" for row in rows]

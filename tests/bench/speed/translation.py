@@ -64,7 +64,7 @@ def translatable(catalogue: Catalogue) -> list[Rule]:
         rule
         for rule in catalogue.trees.rules
         if rule.subject == "axis"
-        and rule.join is None
+        and rule.range is None
         and all(_is_translatable(node) for expr in _parts(rule) for node in expr.walk())
     ]
 

@@ -74,8 +74,8 @@ def _held(side: Direction, approach: Direction, index: bool) -> Traits:
 
 def _cam(search: Direction, edge: str, approach: Direction, index: bool) -> Traits:
     return Traits(
-        f"{edge} edge of the home switch, searched in the {search} direction with reversal at the "
-        f"{search} limit switch, approached in the {approach} direction{_with(index)}",
+        f"{edge} edge of the home switch, searched and reversed at the {search} limit switch, "
+        f"approached in the {approach} direction{_with(index)}",
         index=index,
         home_switch=True,
         limit_switch=search,
@@ -221,6 +221,28 @@ def uses_limit_switch(method: Method) -> bool | None:
 def limit_switch(method: Method) -> Direction | None:
     """Give the side of the limit switch that the method needs; None if it needs none, or open."""
     return _known(method).limit_switch
+
+
+_SEVERAL: Final = MappingProxyType(
+    {
+        "home_switch_positive_index": (3, 4, 7, 8, 9, 10),
+        "home_switch_negative_index": (5, 6, 11, 12, 13, 14),
+        "home_switch_positive": (19, 20, 23, 24, 25, 26),
+        "home_switch_negative": (21, 22, 27, 28, 29, 30),
+    }
+)
+"""The numbers that a neutral name can mean: they meet different edges of the home switch."""
+
+
+def means_several(method: Method) -> bool:
+    """Tell whether the method is a neutral name that several numbers of the standard can mean."""
+    return method in _SEVERAL
+
+
+def meant_method(method: Method, place: int) -> int | None:
+    """Give one of the six numbers that a neutral name can mean, by its place from 1; else None."""
+    numbers = _SEVERAL.get(str(method), ())
+    return numbers[int(place) - 1] if 1 <= place <= len(numbers) else None
 
 
 def needs_held_switch(method: Method) -> bool | None:

@@ -25,7 +25,7 @@ def load_machine(path: Path, root: Path | None = None) -> Machine:
 
 
 def read_machine(tree: Tree) -> Machine:
-    """Read a plain tree with places; raises InputError at the first fault in file order."""
+    """Read a plain tree with places; raises InputError at the first fault, with the others."""
 
     def where(fault: Fault) -> AxisproofError:
         places = (tree.key_places if fault.key else tree.places)(fault.path)
@@ -71,13 +71,23 @@ def _read(
     try:
         machine_reader(headless)(plain, out, reading)
     except Fault as fault:
-        raise where(fault) from None
+        from .further_faults import further_faults
+
+        error = where(fault)
+        others = [where(each) for each in further_faults(plain, fault, headless)]
+        error.others = tuple(sorted(others, key=_order)) if tree else tuple(others)
+        raise error from None
     add_homing_order(out["axes"])
     unusable = [dispute.path for dispute in reading.disputes]
     unusable += [misfit.path for misfit in reading.misfits]
     if unusable:
         _mark_disputed(out, unusable)
     return Machine(out, plain, tree, tuple(reading.disputes), tuple(reading.misfits))
+
+
+def _order(error: AxisproofError) -> tuple[str, int, int]:
+    place = error.place
+    return (place.file, place.line, place.column) if place else ("", 0, 0)
 
 
 def _mark_disputed(machine: Facts, paths: list[str]) -> None:

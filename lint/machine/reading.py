@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from ..source.places import KeyPath, path_text
 from .machine import Dispute, Misfit
+from .old_names import new_name
 from .schema import Field, Leaf, ListType, RecordType, facts, near
 from .value_reader import expectation, show
 
@@ -66,7 +67,9 @@ def unknown_fact(path: KeyPath, name: str, kind: RecordType, names: list[str]) -
     """The fault of a key that no fact has, with the facts that may be meant."""
     candidates = near(name, names)
     elsewhere = [fact for fact in facts(kind) if fact.endswith(f".{name}")]
-    if candidates:
+    if new_name(name, names):
+        expected = f"its new name, {candidates[0]!r}"
+    elif candidates:
         expected = " or ".join(repr(each) for each in candidates)
         expected = f"perhaps {expected}"
     elif elsewhere:

@@ -17,6 +17,7 @@ from ..base.generated import belongs
 from ..base.lazy import dataclass
 from ..base.package_data import fingerprint, read_text
 from ..numbers.dimensions import Dimension, dim
+from .old_names import new_name
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -255,10 +256,16 @@ def optional_parts() -> frozenset[str]:
 
 
 def near(name: str, names: Iterable[str]) -> tuple[str, ...]:
-    """Give up to three of ``names`` that ``name`` may have been meant as, nearest first."""
+    """Give up to three of ``names`` that ``name`` may have been meant as, nearest first.
+
+    An old name of a fact is meant as its new one.
+    """
     lowered: dict[str, str] = {}
     for candidate in names:
         lowered.setdefault(candidate.lower(), candidate)
+    renamed = new_name(name, lowered)
+    if renamed:
+        return (renamed,)
     import difflib
 
     wanted = name[:80].lower().replace("-", "_").replace(" ", "_")

@@ -85,9 +85,15 @@ _FREE_TEXTS: Final = ("serial", "text")
 """Texts of any wording, but for what marks a value that nobody filled in."""
 
 _MARK = pattern(
-    r"\s*(?:…|\.{2,}|\?+|<[^<>]*>|tbd|todo|x{3,9}|n/a|unknown|not known)\s*", re.IGNORECASE
+    r"[-–—_#*/.·?…\s]+|\s*(?:<[^<>]*>|tbd|to ?do|x{3,9}|n/a|unknown|not known)\s*", re.IGNORECASE
 )
-"""What people write where a value is still to come, the starter's `…` among it."""
+"""What people write where a value is still to come, the starter's `…` among it.
+
+Blanks match in one place of each part, so that a long text of blanks costs no more than it is long.
+"""
+
+_SERIAL_MARK = pattern(r"(?:[^…]*….*|\s*(?:0+|none|null|missing)\s*)", re.IGNORECASE | re.DOTALL)
+"""What is no serial number besides: two such marks are alike, and say nothing of two parts."""
 
 _SIGN_WORDS: Final = {"any": "", "positive": " above zero", "not_negative": " of zero or more"}
 
@@ -180,7 +186,7 @@ def converter(leaf: Leaf, examples: tuple[object, ...] = (), *, nullable: bool =
 def _mismatch(value: Any, expected: str) -> Refusal:
     """Refuse a value of the wrong type."""
     if value == "none":
-        return Refusal("is none", f"{expected}; leave the fact out if it is not known")
+        return Refusal("is none", f"{expected}. Leave the fact out if it is not known")
     if isinstance(value, bool):
         return Refusal(f"is {show(value)}", expected)
     if isinstance(value, int | Decimal):
@@ -190,13 +196,13 @@ def _mismatch(value: Any, expected: str) -> Refusal:
     return Refusal(f"is {show(value)}", expected)
 
 
-def _unfilled(value: str, expected: str) -> Refusal | None:
+def _unfilled(value: str, expected: str, serial: bool = False) -> Refusal | None:
     """Refuse a mark for a value that nobody filled in; None if it is no such mark."""
-    if not _MARK.fullmatch(value):
+    if not (_MARK.fullmatch(value) or (serial and _SERIAL_MARK.fullmatch(value))):
         return None
     return Refusal(
         f"is {in_quotes(value)}, which marks a value that is not filled in",
-        f"{expected}; leave the fact out if it is not known",
+        f"{expected}. Leave the fact out if it is not known",
     )
 
 
@@ -260,7 +266,9 @@ def _unreadable(text: str, kind: str, error: QuantityError, expected: str) -> Re
     if not _BEGINS_AS_NUMBER.match(text):
         return _mismatch(text, expected)
     if _WITH_COMMA.match(text):
-        return Refusal(f"is {in_quotes(text)}, written with a comma", f"a point; here {expected}")
+        return Refusal(
+            f"is {in_quotes(text)}, written with a comma", f"a point, and here {expected}"
+        )
     found = _NUMBER_AND_REST.fullmatch(text)
     hint = error.expected
     if found and found[1] and found[1] not in UNITS:
@@ -269,7 +277,7 @@ def _unreadable(text: str, kind: str, error: QuantityError, expected: str) -> Re
     told = in_quotes(text)
     what = error.what.replace(told, f"{told}, which", 1) if told in error.what else ""
     what = what or f"{told}: {error.what}"
-    return Refusal(f"is {what}", f"{hint}; here {expected}" if hint else expected)
+    return Refusal(f"is {what}", f"{hint}, and here {expected}" if hint else expected)
 
 
 def _plain_number(value: int | Decimal) -> Value:
@@ -330,7 +338,7 @@ def _unknown_name(value: str, leaf: Leaf, expected: str) -> Refusal:
     if refusal := _unfilled(value, expected):
         return refusal
     candidates = near(value, leaf.names)
-    perhaps = f"perhaps {candidates[0]!r}; it is " if candidates else ""
+    perhaps = f"perhaps {candidates[0]!r}, or " if candidates else ""
     return Refusal(f"is {in_quotes(value)}", perhaps + expected)
 
 
@@ -348,12 +356,12 @@ def _flag(leaf: Leaf, expected: str) -> Convert:
 def _text(leaf: Leaf, expected: str) -> Convert:
     shortest, longest = leaf.min_length, leaf.max_length
     form = pattern(leaf.pattern) if leaf.pattern else None
-    free = leaf.definition in _FREE_TEXTS
+    free, serial = leaf.definition in _FREE_TEXTS, leaf.definition == "serial"
 
     def convert(value: Any) -> Value:
         if type(value) is not str:
             raise _mismatch(value, expected)
-        if free and (refusal := _unfilled(value, expected)):
+        if free and (refusal := _unfilled(value, expected, serial)):
             raise refusal
         if len(value) < shortest:
             raise Refusal("is empty", expected)

@@ -99,7 +99,7 @@ CASES: dict[str, tuple[str, str, str]] = {
     "unknown motion": (
         f"format: 1\nmachine: hall\naxes:\n  a:\n    motion: {MARK}rotry\n",
         "axes.a.motion is 'rotry'",
-        "perhaps 'rotary'; it is one of linear, rotary",
+        "perhaps 'rotary', or one of linear, rotary",
     ),
     "unknown part of an axis": (
         axis(f"{MARK}drives: {{node: 3}}"),
@@ -195,7 +195,7 @@ CASES: dict[str, tuple[str, str, str]] = {
     "unknown unit": (
         axis(f"motor:\n  max_speed: {MARK}3000 rmp"),
         "motor.max_speed is '3000 rmp': 'rmp' is not a known unit",
-        "perhaps 'rpm'; here a rotational speed above zero with its unit",
+        "perhaps 'rpm', and here a rotational speed above zero with its unit",
     ),
     "unit of the wrong kind": (
         axis(f"controller:\n  max_velocity: {MARK}12 kg"),
@@ -245,7 +245,7 @@ CASES: dict[str, tuple[str, str, str]] = {
     "decimal comma": (
         axis(f"controller:\n  cycle: {MARK}12,5 mm"),
         "controller.cycle is '12,5 mm', written with a comma",
-        "a point; here a length",
+        "a point, and here a length",
     ),
     "absurd power of ten in a quantity": (
         axis(f"controller:\n  cycle: {MARK}1e99 mm"),
@@ -270,7 +270,7 @@ CASES: dict[str, tuple[str, str, str]] = {
     "none where nothing can be none": (
         axis(f"drive:\n  counts_per_revolution: {MARK}none"),
         "drive.counts_per_revolution is none",
-        "leave the fact out if it is not known",
+        "Leave the fact out if it is not known",
     ),
     "value in place of a part that may be none": (
         axis(f"motor:\n  brake: {MARK}24 V"),
@@ -573,7 +573,11 @@ def test_odd_plain_trees_are_refused_like_any_other(plain: object) -> None:
         read_plain(plain)
 
 
-MARKS = ("…", "...", "?", "???", "<serial>", "tbd", "TODO", "xxx", "n/a", "Unknown", " … ")
+MARKS = ("…", "...", "?", "???", "<serial>", "tbd", "TODO", "xxx", "n/a", "Unknown", " … ",
+         "-", "#", "·", "?-?", "to do")  # fmt: skip
+
+NO_SERIALS = ("M-…", "…ask", "…\u200b", "0", "00000", "none", "NULL", "missing")
+"""What is no serial number, and can be another text."""
 
 
 @pytest.mark.parametrize("mark", MARKS)
@@ -596,9 +600,9 @@ def test_a_mark_for_a_value_that_nobody_filled_in_is_no_value(
     with pytest.raises(InputError) as caught:
         load_machine(file)
     text = str(caught.value)
-    assert f"m.yaml, line {6 if motion else 5}, column {line.index(mark) + 4}" in text
+    assert f"m.yaml:{6 if motion else 5}:{line.index(mark) + 4}" in text
     assert "which marks a value that is not filled in" in text
-    assert "leave the fact out if it is not known" in text
+    assert "Leave the fact out if it is not known" in text
 
 
 @pytest.mark.parametrize(
@@ -615,9 +619,37 @@ def test_a_text_that_holds_more_than_a_mark_is_a_value(text: str, tmp_path: Path
     assert load_machine(file).axes[0]["motor.serial"] == text
 
 
+def test_a_long_text_of_blanks_is_looked_at_once(tmp_path: Path) -> None:
+    """A mark that may match blanks in several places would take hours here."""
+    file = tmp_path / "m.json"
+    axes = {"a": {"motion": "linear", "motor": {"serial": " " * 60_000 + "x"}}}
+    file.write_text(json.dumps({"format": 1, "machine": "m", "axes": axes}))
+    with pytest.raises(InputError, match="200"):
+        load_machine(file)
+
+
+@pytest.mark.parametrize("text", NO_SERIALS)
+@pytest.mark.parametrize("fact", ["motor", "controller.homing.taught"])
+def test_a_serial_number_that_nobody_filled_in_is_no_value(
+    fact: str, text: str, tmp_path: Path
+) -> None:
+    """Two of them would be alike, and a check that compares two parts would hold."""
+    name = "serial" if fact == "motor" else "motor_serial"
+    plain: dict[str, object] = {name: text}
+    for part in reversed(fact.split(".")):
+        plain = {part: plain}
+    file = tmp_path / "m.json"
+    axes = {"a": {"motion": "linear", **plain}}
+    file.write_text(json.dumps({"format": 1, "machine": "m", "axes": axes}))
+    with pytest.raises(InputError, match="which marks a value that is not filled in"):
+        load_machine(file)
+
+
 @pytest.mark.parametrize("definition", ["serial_value", "text_value"])
 def test_the_schema_refuses_marks_as_the_reader_does(definition: str) -> None:
     check = Draft202012Validator(load_schema()["$defs"][definition])
     assert [mark for mark in (*MARKS, "UNKNOWN", "not known") if check.is_valid(mark)] == []
+    serial = definition == "serial_value"
+    assert [text for text in NO_SERIALS if check.is_valid(text) == serial] == []
     assert check.is_valid("M-20417")
     assert check.is_valid("n.a.")

@@ -174,7 +174,7 @@ def test_facts_of_the_machine_leave_out_what_speaks_about_the_file() -> None:
         ("controller.max_acceleration", dim(position=1, time=-2)),
         ("controller.max_jerk", dim(position=1, time=-3)),
         ("controller.counts_per_unit", dim(count=1, position=-1)),
-        ("controller.velocity_gain", dim(time=-1)),
+        ("controller.position_loop_gain", dim(time=-1)),
         ("encoder.distinguishable_revolutions", dim(angle=1)),
         ("encoder.counts_per_revolution", dim(count=1, angle=-1)),
         ("encoder.total_range", dim(count=1)),

@@ -1,0 +1,21 @@
+"""Names of machines and axes: letters of any script, digits and a few signs.
+
+The letters are those that begin a name in XML 1.0 (production NameStartChar), within the Basic
+Multilingual Plane, which all dialects of patterns in JSON Schema know. Left out are the signs of
+punctuation among them, joiners, spaces, and marks that turn the direction of text.
+"""
+
+from __future__ import annotations
+
+from ..base.lazy import pattern
+
+_LETTERS = (
+    r"A-Za-z\u00c0-\u00d6\u00d8-\u00f6\u00f8-\u02ff\u0370-\u037d\u037f-\u061b\u061d-\u167f"
+    r"\u1681-\u180d\u180f-\u1fff\u2c00-\u2fef\u3001-\ud7ff\uf900-\ufdcf\ufdf0-\ufffd"
+)
+_MORE = r"\u00b7\u0300-\u036f"
+"""A raised dot, and marks that follow a letter."""
+
+AXIS_NAME = pattern(f"[{_LETTERS}][{_LETTERS.replace('A-Za-z', 'A-Za-z0-9')}{_MORE}_-]{{0,63}}")
+_FIRST = _LETTERS.replace("A-Za-z", "A-Za-z0-9")
+MACHINE_NAME = pattern(f"[{_FIRST}][{_FIRST}{_MORE} ._-]{{0,99}}")

@@ -1,6 +1,6 @@
-"""The records that reports show: findings, undecided checks and tallies, with numbers and places.
+"""The records that reports show; no code here evaluates a rule.
 
-No code here evaluates a rule: the engine makes these records, and reports read only them.
+The engine makes these records, and reports read only them.
 """
 
 from __future__ import annotations
@@ -10,10 +10,13 @@ from collections.abc import Iterable
 from ..base.errors import Place
 from ..base.lazy import dataclass, field
 from ..numbers.exact import Number
+from .site_file_use import SiteFileUse
+from .site_file_use import SiteRules as SiteRules
+from .unusable import Unusable
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Any, Literal, TypeAlias
+    from typing import Any, Final, Literal, TypeAlias
 
 
 Level: TypeAlias = 'Literal["error", "warning", "note"]'
@@ -38,8 +41,9 @@ class Mark:
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """A computed number: its name in the rule, its text with unit, and its exact value.
+    """A computed number: its label or name in the rule, its text with unit, and its exact value.
 
+    ``labelled``: its name is the label that the rule gives it, so that people are shown it.
     ``exact`` is JSON-ready: ``{"numerator", "denominator", "pi_power", "unit"}``, or ``{"value",
     "error", "unit"}`` for an approximate number, or ``{"text"}`` for what is not a number.
     """
@@ -47,6 +51,7 @@ class Figure:
     name: str
     text: str
     exact: dict[str, Any]
+    labelled: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,10 +67,7 @@ class DerivationStep:
 
 @dataclass(frozen=True, slots=True)
 class Fix:
-    """A value the rule computed for a fact. ``safe`` if no person at the machine is needed.
-
-    ``line_text`` is the source line on which ``place`` begins.
-    """
+    """A value the rule computed for a fact, ``safe`` if nobody is needed at the machine."""
 
     fact: str
     value: str
@@ -90,10 +92,29 @@ class WaivedBy:
 
 
 @dataclass(frozen=True, slots=True)
+class Caution:
+    """A caution before work at the machine: its name in the rules, and its text."""
+
+    name: str
+    text: str
+
+    @property
+    def special(self) -> bool:
+        """Whether the caution at the top of a report or plan does not cover it."""
+        return self.name not in COVERED_CAUTIONS
+
+
+COVERED_CAUTIONS: Final = frozenset(("lock-out", "lock-out-both-axes"))
+"""Cautions that every report and plan tells once, at its top."""
+
+
+@dataclass(frozen=True, slots=True)
 class Finding:
     """A broken rule on one subject (an axis, a pair of axes, or the whole machine).
 
-    ``title`` says what is required; ``headline`` what is wrong, if the rule has one.
+    ``title`` says what is required; ``headline`` what is wrong, if the rule has one. ``remedy``
+    says what to do, and ``cautions`` stand before it. ``concern`` names the group of the rule.
+    ``stage`` is `early`, `due` or empty. ``follows`` names the rules under whose value it holds.
     """
 
     rule: str
@@ -111,6 +132,20 @@ class Finding:
     fix: Fix | None = None
     waived: WaivedBy | None = None
     headline: str = ""
+    cautions: tuple[Caution, ...] = ()
+    concern: str = ""
+    stage: str = ""
+    follows: tuple[str, ...] = ()
+
+    @property
+    def special_cautions(self) -> tuple[str, ...]:
+        """The cautions that the top of a report or plan does not cover."""
+        return tuple(each.text for each in self.cautions if each.special)
+
+    @property
+    def remedy_alone(self) -> str:
+        """The remedy after all its cautions, for a finding that is read without the report."""
+        return " ".join((*(each.text for each in self.cautions), self.remedy))
 
     @property
     def facts(self) -> tuple[str, ...]:
@@ -160,8 +195,10 @@ _put_rule, _put_level, _put_machine, _put_subject, _put_title, _put_missing, _pu
 class UndecidedConcern:
     """An axis on which no check of a concern could be decided, though ``checks`` of them may apply.
 
-    ``missing`` are the facts that most of them lack, ``mark`` is the place of the axis. It fails a
-    check, because nothing was shown of the concern.
+    ``partly``: others are decided, but ``checks`` that may fail lack no more than one line of a
+    file states. ``missing`` are the facts that most of them lack, ``mark`` is the place of the
+    axis. It fails a check, because nothing was shown of the concern, or because a line that was
+    left out hides a failure.
     """
 
     machine: str
@@ -170,6 +207,7 @@ class UndecidedConcern:
     checks: int
     missing: tuple[str, ...] = ()
     mark: Mark | None = None
+    partly: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -185,7 +223,7 @@ class Outcome:
 
 @dataclass(frozen=True, slots=True)
 class Tally:
-    """Number of checks of one subject, by verdict."""
+    """Number of checks of one subject by verdict; ``place``, if every outcome is asked for."""
 
     machine: str
     subject: str
@@ -193,6 +231,7 @@ class Tally:
     broken: int = 0
     undecided: int = 0
     not_applicable: int = 0
+    place: Place | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -206,8 +245,9 @@ class DecidingFact:
 
 
 FeatureKind: TypeAlias = (
-    'Literal["hard stop", "limit switch", "soft limit", "stopping distance", "home switch", '
-    '"index pulse", "index band", "reference", "wrap", "travel", "encoder turn", "drift"]'
+    'Literal["hard stop", "limit switch", "software limit", "stopping distance", '
+    '"home switch", "index pulse", "index band", "reference", "wrap", "travel", "encoder turn", '
+    '"drift"]'
 )
 
 
@@ -216,7 +256,7 @@ class Feature:
     """Something on an axis: a point at ``start``, or a stretch from ``start`` to ``end``.
 
     Positions are in the picture's unit. A stretch in the negative direction ends below its start.
-    ``text`` is the position or length with its unit.
+    ``text`` has the unit. ``fact`` is the path in the axis if the file states the position.
     """
 
     kind: FeatureKind
@@ -224,6 +264,7 @@ class Feature:
     text: str
     start: Number
     end: Number | None = None
+    fact: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -253,9 +294,9 @@ class Gap:
 
 @dataclass(frozen=True, slots=True)
 class AxisSketch:
-    """The pictures of an axis, in exact numbers.
+    """The pictures of an axis, in exact numbers; ``gaps`` lists what is not known.
 
-    ``absent`` says in words which parts the axis does not have. ``gaps`` lists what is not known.
+    ``absent`` says in words which parts the axis does not have.
     """
 
     machine: str
@@ -278,20 +319,27 @@ class LevelChange:
 
 
 @dataclass(frozen=True, slots=True)
-class SiteRules:
-    """How many rules of the site's own a check ran beside the shipped ones, and their files."""
-
-    count: int = 0
-    files: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
 class LeftOut:
     """Something that an export states and its import does not take, with the reason."""
 
     machine: str
     place: Place
     text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Narrowed:
+    """What a part of a report leaves out: findings by level, undecided checks and concerns.
+
+    ``selected`` are rules and concerns, and ``axes`` the axes, that it was narrowed to. Waived
+    findings are not counted.
+    """
+
+    selected: tuple[str, ...]
+    axes: tuple[str, ...]
+    levels: dict[str, int]
+    undecided: int = 0
+    undecided_concerns: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -304,8 +352,10 @@ class Report:
     reason), ``level_changes`` rules with another level, and ``site_rules`` the site's own.
     ``accepted_gone`` lists accepted findings that the check no longer finds, and ``left_out`` what
     imports do not take.
-    ``share`` names the share of the files that the check covers (``2/5``); it is empty for all.
-    Forms for programs leave it out, because they join shares from records.
+    ``share`` is the share of the files (``2/5``; empty for all), which programs learn from records.
+    ``narrowed`` says what the report leaves out, if it is but a part of one. Of folders, nothing in
+    files was checked that are none of axisproof's (``skipped``) or that a .gitignore file names
+    (``ignored``). With an ``unusable`` file, the report is not whole. ``day`` is checked for.
     """
 
     files: tuple[str, ...]
@@ -327,6 +377,12 @@ class Report:
     level_changes: tuple[LevelChange, ...] = ()
     site_rules: SiteRules = field(default_factory=SiteRules)
     left_out: tuple[LeftOut, ...] = ()
+    narrowed: Narrowed | None = None
+    skipped: tuple[str, ...] = ()
+    unusable: tuple[Unusable, ...] = ()
+    ignored: tuple[str, ...] = ()
+    site_file: SiteFileUse | None = None
+    day: str = ""
 
     def at_or_above(self, level: Level) -> int:
         """Number of findings at ``level`` or a more severe one that are not waived."""
@@ -348,84 +404,4 @@ class StaleAcceptance:
     subject: str
     facts: tuple[str, ...]
     message: str
-
-
-ChangeKind: TypeAlias = 'Literal["changed", "added", "removed"]'
-
-
-@dataclass(frozen=True, slots=True)
-class FactChange:
-    """A fact that two versions of a machine state differently, or only one of them states.
-
-    ``fact`` is its path within axis or machine, such as ``encoder.serial``; ``old`` and ``new``
-    are its values as written (None where it is not stated), and the marks are their places.
-    """
-
-    machine: str
-    subject: str
-    fact: str
-    kind: ChangeKind
-    old: str | None
-    new: str | None
-    old_mark: Mark | None = None
-    new_mark: Mark | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class AxisChange:
-    """An axis, or a whole machine (``subject`` empty), that only one version has.
-
-    For the kind ``renamed``, ``old_name`` is the name in the old version.
-    """
-
-    machine: str
-    subject: str
-    kind: Literal["added", "removed", "renamed"]
-    old_name: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class PersistingFinding:
-    """A finding that both versions have: that of the new one, and the message of the old one."""
-
-    finding: Finding
-    message_before: str
-
-
-@dataclass(frozen=True, slots=True)
-class ChangeReport:
-    """What changed between two versions of one or more machines, and its findings.
-
-    ``brought`` are findings of rules about the change itself. Those of ordinary rules are in
-    ``new_findings`` (only in the new version), ``persisting`` (in both) or ``gone`` (only in the
-    old one). ``undecided`` are checks of the change. ``newly_undecided`` are ordinary checks that
-    were decided or did not apply before. ``lost_checks`` are those of them that were decided: they
-    fail, because a deleted line would look like a repair. ``axes`` is the number of compared axes.
-    ``settings`` and ``level_changes`` are those of a check of the new version.
-    """
-
-    old: str
-    new: str
-    files: tuple[str, ...]
-    machines: tuple[str, ...]
-    axes: int
-    rules: int
-    facts: tuple[FactChange, ...] = ()
-    axis_changes: tuple[AxisChange, ...] = ()
-    brought: tuple[Finding, ...] = ()
-    new_findings: tuple[Finding, ...] = ()
-    persisting: tuple[PersistingFinding, ...] = ()
-    gone: tuple[Finding, ...] = ()
-    undecided: tuple[Undecided, ...] = ()
-    newly_undecided: tuple[Undecided, ...] = ()
-    lost_checks: tuple[Undecided, ...] = ()
-    settings: tuple[tuple[str, str, str, str, str], ...] = ()
-    level_changes: tuple[LevelChange, ...] = ()
-    site_rules: SiteRules = field(default_factory=SiteRules)
-
-    def at_or_above(self, level: Level, *, with_persisting: bool = False) -> int:
-        """Number of findings at ``level`` or above that the change brings, or that are present."""
-        present = (*self.brought, *self.new_findings)
-        if with_persisting:
-            present = (*present, *(each.finding for each in self.persisting))
-        return at_or_above(present, level)
+    stage: str = ""

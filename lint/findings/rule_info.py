@@ -9,7 +9,7 @@ from ..base.errors import Place
 from .finding import Finding, Level
 
 SubjectKind = Literal["axis", "machine", "pair", "change", "spare"]
-ExampleKind = Literal["passes", "fails", "undecided"]
+ExampleKind = Literal["passes", "fails", "warns", "undecided"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,6 +20,21 @@ class SettingInfo:
     default: str
     meaning: str
     basis: str
+
+
+@dataclass(frozen=True, slots=True)
+class NameInfo:
+    """Something that a rule can name.
+
+    ``what`` is fact, definition, setting or function; ``kind`` says its kind and unit in words.
+    ``of`` says which list it is of, for a fact of the items of one.
+    """
+
+    name: str
+    what: str
+    kind: str
+    meaning: str
+    of: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +51,8 @@ class RuleInfo:
     """A rule in words.
 
     ``text`` is its whole source, ``condition`` the text of `when` (empty: it always applies) and
-    ``requirement`` the text of `require`. ``file`` and ``line`` are its place.
+    ``requirement`` the text of `require`. ``file`` and ``line`` are its place. ``finding`` is what
+    the rule says of one of its own examples, ``example`` the title of that.
     """
 
     name: str
@@ -53,6 +69,24 @@ class RuleInfo:
     examples: tuple[ExampleInfo, ...]
     file: str
     line: int
+    cautions: tuple[str, ...] = ()
+    concern: str = ""
+    example: str = ""
+    finding: Finding | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class FactInfo:
+    """A fact in words: what it takes, what it means, and which rules look at it.
+
+    ``word`` is the word among those that it takes, if that was asked for.
+    """
+
+    fact: str
+    takes: str
+    meaning: str
+    rules: tuple[str, ...]
+    word: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,11 +101,36 @@ class RuleFault:
 
 
 @dataclass(frozen=True, slots=True)
+class Alteration:
+    """A change to a rule or definition that no example notices: what to do at a place."""
+
+    owner: str
+    what: str
+    place: Place
+    source_line: str
+
+
+@dataclass(frozen=True, slots=True)
+class Unnoticed:
+    """Alterations that one more example would notice, tried before it is offered.
+
+    ``rule`` is the rule that the example belongs to; empty for definitions that no rule uses.
+    ``example`` holds its lines; ``adds_to`` names
+    the example that they are added to, if it is there already. Without lines no example was found.
+    """
+
+    rule: str
+    alterations: tuple[Alteration, ...]
+    example: tuple[str, ...] = ()
+    adds_to: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class RuleTestReport:
     """The result of running the examples of rules.
 
     ``mutants`` is the number of deliberately altered rules. ``killed`` is the number of those that
-    an example distinguishes from the original rule.
+    an example distinguishes from the original rule; ``unnoticed`` holds the others.
     """
 
     rules: int
@@ -79,6 +138,12 @@ class RuleTestReport:
     mutants: int
     killed: int
     faults: tuple[RuleFault, ...] = ()
+    unnoticed: tuple[Unnoticed, ...] = ()
+
+    @property
+    def clean(self) -> bool:
+        """Whether each example gives what it states and each alteration is noticed."""
+        return not self.faults and not self.unnoticed
 
 
 @dataclass(frozen=True, slots=True)

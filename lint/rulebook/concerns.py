@@ -5,9 +5,10 @@ A concern is a rule file: its name, the comment at its head, its rules.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from ..catalogue.catalogue import Catalogue, RunnableRule
 from ..catalogue.describing import (
-    STATEMENTS,
     built_in_info,
     concern_of,
     definition_info,
@@ -16,11 +17,12 @@ from ..catalogue.describing import (
     rule_info,
 )
 from ..engine.finding_builder import FindingBuilder
-from ..engine.verdicts import BROKEN
+from ..engine.verdicts import BROKEN, verdict_of
+from ..findings.builtin import STATEMENTS
 from ..findings.finding import Finding
-from ..findings.rule_info import Concern, ConcernRule
-from ..language.printing import UNKNOWN
+from ..findings.rule_info import Concern, ConcernRule, RuleInfo
 from ..language.syntax import Example, Rule
+from ..language.telling import tells_all
 from .example_machines import build_example
 
 _ABOUT_STATEMENTS = (
@@ -75,11 +77,22 @@ def _with_example(catalogue: Catalogue, rule: Rule, entry: RunnableRule) -> Conc
         if example.kind != "fails":
             continue
         finding = _finding(catalogue, rule, entry, example)
-        if finding is not None and (shown is None or UNKNOWN not in finding.message):
+        if finding is None:
+            continue
+        whole = tells_all(rule.say or rule.headline, finding.message)
+        if shown is None or whole:
             shown = ConcernRule(info, definitions, example_info(lines, example), finding)
-            if UNKNOWN not in finding.message:
-                break
+        if whole:
+            break
     return shown or ConcernRule(info, definitions)
+
+
+def with_finding(catalogue: Catalogue, rule: Rule) -> RuleInfo:
+    """A rule in words, with what it says of one of its own examples."""
+    entry = next(entry for entry in catalogue.entries if entry.name == rule.name)
+    shown = _with_example(catalogue, rule, entry)
+    title = shown.example.title if shown.example else ""
+    return replace(shown.info, example=title, finding=shown.finding)
 
 
 def _finding(
@@ -88,9 +101,7 @@ def _finding(
     """What the rule says of an example: of the first case that breaks it, None if none does."""
     facts = build_example(catalogue, rule, entry, example)
     for case in facts.cases:
-        if case.missing or case.absent:
-            continue
-        if entry.function(*(case.env[name] for name in entry.arguments)) == BROKEN:
+        if verdict_of(entry, case) == BROKEN:
             teller = FindingBuilder(facts.machine, rule.name, catalogue, True, facts.aside)
             return teller.finding(entry, case)
     return None

@@ -12,34 +12,42 @@ import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Any
+from typing import Any, Final
 
 from ..base.errors import AxisproofError
-from ..catalogue.catalogue import Catalogue, RunnableRule, catalogue, shipped
+from ..catalogue.catalogue import Catalogue, RunnableRule, catalogue, rule_file, shipped
 from ..catalogue.describing import definitions_used
 from ..engine.cases import cases
 from ..engine.finding_builder import FindingBuilder
-from ..engine.verdicts import BROKEN
-from ..findings.rule_info import RuleFault, RuleTestReport
+from ..engine.verdicts import BROKEN, verdict_of
+from ..findings.rule_info import Alteration, RuleFault, RuleTestReport, Unnoticed
 from ..language.budget import TooManySteps, limited
 from ..language.printing import formula
-from ..language.syntax import Definition, Expr, Rule, Span
+from ..language.syntax import Definition, Expr, Hole, Rule
 from ..language.tracer import Tracer
 from ..machine.reader import read_plain
 from ..source.places import path_parts
-from .example_machines import TWO_MACHINES, example_cases, example_machine, set_circumstances
-from .mutants import changed_expressions, mutants_of
+from .alterations import alteration
+from .example_machines import TWO_MACHINES, build_example, example_machine, set_circumstances
+from .mutants import Change, changed_expressions, mutants_of
 from .outcomes import (
     OUTCOME_WORDS,
     WANTED_OUTCOMES,
+    WARNS,
+    DecisiveCase,
     PreparedExample,
     decisive_case,
+    example_path,
     example_words,
     fault_at,
+    one_sided,
     overall,
     pinned_values,
+    ways,
     wrong_pins,
 )
+from .proposals import Proposer, Variant
+from .range_mutants import range_mutants, ranged_anew
 
 
 def run_rule_tests(paths: Sequence[Path] = ()) -> RuleTestReport:
@@ -63,18 +71,22 @@ def run_rule_tests(paths: Sequence[Path] = ()) -> RuleTestReport:
         wrong += [fault for faults_of, _ in outcomes for fault in faults_of]
         faults += wrong
         if not wrong:
-            ready.append(_TestableRule(rule, prepared, [outcome for _, outcome in outcomes]))
-    mutants = killed = 0
+            ready.append(
+                _TestableRule(
+                    rule, entries[rule.name], prepared, [outcome for _, outcome in outcomes]
+                )
+            )
+    mutants = 0
+    unnoticed: list[_Mutant] = []
     for mutant in _all_mutants(found, ready, shipped_files):
         mutants += 1
-        if any(_notices(mutant, each) for each in mutant.noticing):
-            killed += 1
-        else:
-            what = f"no example notices when {mutant.words}"
-            expected = "an example whose outcome or pinned value changes"
-            faults.append(fault_at(found, mutant.owner, mutant.at, what, expected))
+        if not any(_notices(found, mutant, each) for each in mutant.noticing):
+            unnoticed.append(mutant)
     examples = sum(len(found.examples[rule.name]) for rule in rules)
-    return RuleTestReport(len(rules), examples, mutants, killed, tuple(faults))
+    told = tuple(_told(found, entries, unnoticed))
+    return RuleTestReport(
+        len(rules), examples, mutants, mutants - len(unnoticed), tuple(faults), told
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,6 +94,7 @@ class _TestableRule:
     """A rule whose examples are all as they should be, with what each of them gives."""
 
     rule: Rule
+    entry: RunnableRule
     prepared: list[PreparedExample]
     expected: list[tuple[Any, ...]]
 
@@ -93,8 +106,7 @@ class _Mutant:
     ``rule`` is the changed rule (None if a definition is changed), ``definitions`` those in force.
     """
 
-    words: str
-    at: Span
+    change: Change
     owner: Rule | Definition
     rule: Rule | None
     definitions: Mapping[tuple[str, str], Definition]
@@ -106,8 +118,8 @@ def _all_mutants(
     found: Catalogue, ready: list[_TestableRule], shipped_files: set[str]
 ) -> Iterator[_Mutant]:
     for each in ready:
-        for words, at, rule in mutants_of(each.rule):
-            yield _Mutant(words, at, each.rule, rule, found.definitions, found.defaults, [each])
+        for change, rule in (*mutants_of(each.rule), *range_mutants(each.rule)):
+            yield _Mutant(change, each.rule, rule, found.definitions, found.defaults, [each])
     users: dict[tuple[str, str], list[_TestableRule]] = {}
     for each in ready:
         for key in definitions_used(found, each.rule):
@@ -115,17 +127,56 @@ def _all_mutants(
     for key, definition in found.definitions.items():
         if definition.file in shipped_files:
             continue
-        for words, at, expr in changed_expressions(definition.expr):
+        for change, expr in changed_expressions(definition.expr):
             definitions = {**found.definitions, key: replace(definition, expr=expr)}
             yield _Mutant(
-                f"in {definition.name} {words}",
-                at,
+                change,
                 definition,
                 None,
                 definitions,
                 found.defaults,
                 users.get(key, []),
             )
+
+
+def _told(
+    found: Catalogue, entries: Mapping[str, RunnableRule], unnoticed: Sequence[_Mutant]
+) -> Iterator[Unnoticed]:
+    """The alterations that no example notices, by the examples that would notice them."""
+    by_rule: dict[str, list[_Mutant]] = {}
+    for mutant in unnoticed:
+        name = mutant.noticing[0].rule.name if mutant.noticing else ""
+        by_rule.setdefault(name, []).append(mutant)
+    for name, mutants in by_rule.items():
+        told = [_altered(found, mutant) for mutant in mutants]
+        left = dict.fromkeys(range(len(mutants)))
+        if name:
+            ready = mutants[0].noticing[0]
+            variants = [Variant(each.rule or ready.rule, each.definitions) for each in mutants]
+            proposer = Proposer(found, ready.rule, entries[name], ready.prepared, variants)
+            for each in proposer.proposals():
+                alterations = tuple(told[number] for number in each.notices)
+                yield Unnoticed(name, alterations, each.lines, each.adds_to)
+                left = {number: None for number in left if number not in each.notices}
+        if left:
+            alterations = tuple(told[number] for number in left)
+            yield Unnoticed(name, alterations)
+
+
+def _altered(found: Catalogue, mutant: _Mutant) -> Alteration:
+    file = rule_file(found, _file_of(found, mutant))
+    return alteration(mutant.change, file, mutant.owner.name)
+
+
+def _file_of(found: Catalogue, mutant: _Mutant) -> str:
+    """The file of what a mutant changes: a caution may stand in another one than its rule."""
+    at, owner = mutant.change.before.at, mutant.owner
+    if isinstance(owner, Rule) and not owner.at.line <= at.line <= owner.end_line:
+        for text in found.trees.texts:
+            holes = (part.expr for part in text.text if isinstance(part, Hole))
+            if any(node.at == at for hole in holes for node in hole.walk()):
+                return text.file
+    return owner.file
 
 
 def _prepare(
@@ -135,14 +186,36 @@ def _prepare(
     faults: list[RuleFault] = []
     for example in found.examples[rule.name]:
         try:
-            ready = example_cases(found, rule, entry, example)
+            ready = build_example(found, rule, entry, example)
         except AxisproofError as fault:
             faults.append(
                 RuleFault(rule.name, fault.what, fault.place, fault.source_line, fault.expected)
             )
             continue
-        prepared.append(PreparedExample(example, ready))
+        prepared.append(PreparedExample(example, ready.cases, ready.written))
     return prepared, faults
+
+
+_MOST_DECIDING: Final = 4
+"""Facts that are told of those which decided an example."""
+
+
+def _deciding(
+    rule: Rule, each: PreparedExample, outcome: int | None, decisive: DecisiveCase
+) -> str:
+    """The facts that decided an example, with their values, or those that it lacks."""
+    if decisive is None:
+        return ""
+    if outcome is None:
+        missing = (example_path(rule, path) for path in decisive[0].missing)
+        needs = ", ".join([*missing, *decisive[0].reasons])
+        return f" (lacks {needs})" if needs else ""
+    paths = (*decisive[0].uses, *decisive[0].through)
+    facts = [
+        f"{example_path(rule, path)} = {each.written(path)}" for path in paths if each.written(path)
+    ]
+    more = f" and {len(facts) - _MOST_DECIDING} more" if len(facts) > _MOST_DECIDING else ""
+    return f", by {', '.join(facts[:_MOST_DECIDING])}{more}" if facts else ""
 
 
 def _run_example(
@@ -153,26 +226,26 @@ def _run_example(
     faults: list[RuleFault] = []
     example = each.example
     verdicts, decisive = decisive_case(tracer, rule, each)
-    for case, verdict in zip(each.cases, verdicts, strict=True):
-        if not case.missing and not case.absent:
-            fast = entry.function(*(case.env[name] for name in entry.arguments))
-            if fast != verdict:
+    for case, verdict in zip(ways(each.cases), verdicts, strict=True):
+        if not case.missing:
+            fast = verdict_of(entry, case)
+            if fast != (BROKEN if verdict == WARNS else verdict):
                 what = f"the two evaluators differ: {OUTCOME_WORDS[fast]}, {OUTCOME_WORDS[verdict]}"
                 faults.append(fault_at(found, rule, example.at, what))
     outcome = overall(verdicts)
     if outcome != WANTED_OUTCOMES[example.kind]:
-        needs = decisive[0].missing + decisive[0].reasons if decisive and outcome is None else ()
-        detail = f" (lacks {', '.join(needs)})" if needs else ""
+        detail = _deciding(rule, each, outcome, decisive)
         what = f"{example_words(example)}: {OUTCOME_WORDS[outcome]}{detail}"
         faults.append(
             fault_at(found, rule, example.at, what, OUTCOME_WORDS[WANTED_OUTCOMES[example.kind]])
         )
         return faults, ()
+    faults += one_sided(found, rule, each, tracer, verdicts)
     if decisive is not None:
-        faults += wrong_pins(found, rule, example, tracer, *decisive)
+        faults += wrong_pins(found, rule, each, tracer, *decisive)
         if outcome == BROKEN and rule.fix is not None and rule.subject not in TWO_MACHINES:
             faults += _useless_fix(found, rule, entry, each, decisive[1])
-    return faults, (outcome, *pinned_values(tracer, rule, example, decisive))
+    return faults, (outcome, *pinned_values(tracer, rule, each, decisive))
 
 
 def _useless_fix(
@@ -199,11 +272,11 @@ def _useless_fix(
         yield fault_at(found, rule, at, f"{proposal} is refused: {fault.what}", fault.expected)
         return
     set_circumstances(found, rule, each.example, machine)
-    corrected = PreparedExample(each.example, tuple(cases(entry, machine, {})))
+    corrected = PreparedExample(each.example, tuple(cases(entry, machine, {})), machine.written)
     tracer = Tracer(found.definitions, found.defaults, formula)
     if overall(decisive_case(tracer, rule, corrected)[0]) == BROKEN:
         yield fault_at(
-            found, rule, at, f"{proposal} leaves the rule broken", "a value that mends it"
+            found, rule, at, f"{proposal} does not make the rule hold", "a value that does"
         )
 
 
@@ -214,14 +287,15 @@ def _plain_value(text: str) -> Any:
     return int(text) if re.fullmatch(r"-?[0-9]{1,40}", text) else text
 
 
-def _notices(mutant: _Mutant, ready: _TestableRule) -> bool:
+def _notices(found: Catalogue, mutant: _Mutant, ready: _TestableRule) -> bool:
     rule = mutant.rule or ready.rule
     for each, before in zip(ready.prepared, ready.expected, strict=True):
         tracer = Tracer(mutant.definitions, mutant.defaults, formula)
         try:
             with limited():
+                each = ranged_anew(found, rule, ready.rule, ready.entry, each)
                 verdicts, decisive = decisive_case(tracer, rule, each)
-            pins = tuple(pinned_values(tracer, rule, each.example, decisive))
+            pins = tuple(pinned_values(tracer, rule, each, decisive))
         except (TypeError, AttributeError, AssertionError, TooManySteps):
             return True  # the mutation made nonsense, which any example notices
         if (overall(verdicts), *pins) != before:

@@ -22,7 +22,7 @@ CAPTURED = pytest.CaptureFixture[str]
 SITE_RULE = """# Ours: <b>belts</b> only.
 #
 # Second paragraph.
-language 1
+language 2
 
 rule belt-is-short
   level   note
@@ -146,4 +146,4 @@ def test_two_concerns_of_one_name_get_two_pages() -> None:
 
 def test_the_comment_at_the_head_ends_where_the_rules_begin() -> None:
     assert head_comment("# One\n# two.\n#\n# Three.\n\n# Not this.\n") == ("One two.", "Three.")
-    assert head_comment("language 1\n# Not this.\n") == ()
+    assert head_comment("language 2\n# Not this.\n") == ()

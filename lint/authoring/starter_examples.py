@@ -22,6 +22,7 @@ ROTARY: Final[Mapping[str, str | int]] = MappingProxyType(
         "drive.position_range.max": 359_999,
         "drive.stop_reaction.deceleration": "3000 deg/s^2",
         "drive.stop_reaction.jerk": "30000 deg/s^3",
+        "drive.safety_scaling.distance": "360 deg",
         "drive.following_error_window": "2 deg",
         "controller.type": "modulo",
         "controller.units": "deg",
@@ -65,25 +66,3 @@ ROTARY: Final[Mapping[str, str | int]] = MappingProxyType(
     }
 )
 """Dotted path of an axis's fact (list items without a number) to its example."""
-
-ONLY_LINEAR: Final = frozenset(
-    {
-        "motor.brake.holding_force",
-        "mechanics.final.lead",
-        "mechanics.final.starts",
-        "mechanics.final.pitch",
-        "mechanics.final.teeth",
-        "mechanics.final.module",
-        "mechanics.final.helix",
-        "mechanics.final.diameter",
-        "mechanics.final.root_diameter",
-        "mechanics.final.support",
-        "mechanics.final.unsupported_length",
-        "mechanics.final.nominal_diameter",
-        "mechanics.final.rated_speed",
-        "mechanics.final.speed_index",
-        "mechanics.load_mass",
-        "mechanics.friction_force",
-    }
-)
-"""Facts of screws, belts, racks, rollers and sliding loads, which a rotary axis does not have."""

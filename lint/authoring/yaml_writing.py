@@ -60,7 +60,7 @@ def origin(tree: Tree, path: KeyPath) -> str:
         if statement is not None:
             words = f"{words}: {statement.note}" if place.line else statement.note
         found.append(words)
-    return visible("; ".join(found))
+    return visible(", and ".join(found))
 
 
 def yaml_lines(plain: dict[str, Any], comment: Origin = lambda path: "") -> list[str]:

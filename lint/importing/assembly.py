@@ -13,9 +13,10 @@ from ..source.merge import EDITOR_SCHEMA, Tree, gather, merge_files
 from ..source.parsing import locate
 from ..source.reader import DISK, Reader
 from .axis_names import AxisNames
-from .cells import Progress
-from .device import Device, read_device
+from .csv_cells import Progress
+from .device import Device
 from .device_facts import DeviceOptions, device_export
+from .device_reader import read_device
 from .export import Export, ImportRemark
 from .mapping import Mapping, read_mapping
 from .shape import error_at
@@ -31,12 +32,16 @@ class FactsFile:
 
 @dataclass(frozen=True, slots=True)
 class DeviceFile:
-    """A CiA 306 device file; ``axis`` and ``node`` are None where the file's node tells."""
+    """A device file; ``axis`` and ``node`` are None where the file's node tells.
+
+    ``variant`` is the name of the type, of a file that describes several.
+    """
 
     path: Path
     axis: str | None = None
     node: int | None = None
     options: DeviceOptions = field(default_factory=DeviceOptions)
+    variant: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,8 +98,8 @@ def assemble(
                 ]
                 for file, plain in layers[number]:
                     _note_axes(file, plain, names)
-            case DeviceFile(path, axis, node, options):
-                device = devices[number] = read_device(path, node, reader)
+            case DeviceFile(path, axis, node, options, variant):
+                device = devices[number] = read_device(path, node, reader, variant)
                 export = device_export(device, axis or _axis_of(device, names), options)
                 layers[number] = [(export, export.plain())]
             case TableFile(path, mapping, axis):
@@ -115,7 +120,7 @@ def _waits(source: SourceFile, mappings: dict[Path, Mapping]) -> int:
     """0 for a source that says its axis, 1 for one that is joined on a node."""
     if isinstance(source, DeviceFile):
         return int(source.axis is None)
-    return int(isinstance(source, TableFile) and mappings[source.mapping].subject == "node")
+    return int(isinstance(source, TableFile) and mappings[source.mapping].form.subject == "node")
 
 
 def _axis_of(device: Device, names: AxisNames) -> str:
@@ -125,7 +130,7 @@ def _axis_of(device: Device, names: AxisNames) -> str:
     start = device.source.place(0, 0)
     if device.node is None:
         raise fail(
-            "the file states no node id (NodeID in [DeviceComissioning])",
+            "the file states no node id",
             start,
             "the axis or the node beside the file",
         )

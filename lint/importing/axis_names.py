@@ -2,16 +2,13 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from typing import Final
 
 from ..base.errors import InputError, Place
+from ..machine.names import AXIS_NAME
 from ..machine.schema import near
 from ..source.limits import shortened
-
-_NAME: Final = re.compile(r"[A-Za-z][A-Za-z0-9_-]{0,63}")
 
 Fail = Callable[[str, Place, str], InputError]
 """Makes an error about a place of the export at hand."""
@@ -48,12 +45,12 @@ class AxisNames:
                 place,
                 f"perhaps {close[0]!r}" if close else f"one of {', '.join(known[:12])}",
             )
-        if not _NAME.fullmatch(name):
+        if not AXIS_NAME.fullmatch(name):
             raise fail(
                 f"{shortened(subject)} is not a name for an axis",
                 place,
-                "up to 64 letters, digits, - and _ that begin with a letter; a project file can "
-                "say what an axis is called in exports",
+                "up to 64 letters, digits, - and _ that begin with a letter. A project file can "
+                "give an axis another name in exports",
             )
         self.names[name] = None
         return name

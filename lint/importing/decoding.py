@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any, Final
 
 from ..base.errors import InputError, Place
@@ -11,10 +12,12 @@ from ..numbers.rational import Fraction
 from ..numbers.units import UNITS, suggest_unit, units_of
 from ..numbers.written import in_quotes
 from ..source.files import Plain, Source
-from .cells import Cell
+from .cell import Cell
 from .export import ImportRemark
-from .mapping import AS_WRITTEN, LEFT_OUT, NUMERIC, FactSource, Mapping
-from .values import NotANumber, exact_text, read_number
+from .fact_source import FactSource
+from .mapping import AS_WRITTEN, LEFT_OUT, NUMERIC, Mapping
+from .unit_words import AmbiguousUnit, export_unit, meanings
+from .values import NotANumber, exact_text, number_and_unit, read_number, scaled_unit
 
 _ORDERS: Final = {
     "yyyy-mm-dd": ("-", (0, 1, 2)),
@@ -22,6 +25,10 @@ _ORDERS: Final = {
     "dd/mm/yyyy": ("/", (2, 1, 0)),
     "mm/dd/yyyy": ("/", (2, 0, 1)),
 }
+
+
+_OF_COUNTS: Final = {"", "count", "counts", "turn", "rev", "count/rev", "counts/rev", "count/r"}
+"""What a whole number may count: things, counts, turns, counts per turn."""
 
 
 class Decoder:
@@ -68,6 +75,9 @@ class Decoder:
         if leaf.kind == "method" and text in leaf.names:
             return text
         if leaf.kind in NUMERIC:
+            if self.mapping.form.unit_in_value:
+                text, unit = number_and_unit(text)
+                cell = replace(cell, unit=unit or cell.unit)
             return self._number_value(fact_source, cell, self._number(fact_source, cell, text))
         value: Plain = self._day(fact_source, cell, text) if leaf.kind == "date" else text
         return self._checked(fact_source, cell, value)
@@ -170,6 +180,7 @@ class Decoder:
         if fact_source.minus:
             value = -value
         if leaf.kind in ("whole", "method"):
+            self._check_unit_of_count(fact_source, cell)
             if value.denominator != 1:
                 raise self.error(
                     f"{cell.parameter} is {in_quotes(cell.text)}, which makes {fact_source.to} "
@@ -182,6 +193,16 @@ class Decoder:
         text = exact_text(value)
         return self._checked(fact_source, cell, f"{text} {unit}" if unit else text)
 
+    def _check_unit_of_count(self, fact_source: FactSource, cell: Cell) -> None:
+        """Refuse a unit of measure beside a whole number, which would be another quantity."""
+        units = meanings(cell.unit) if cell.unit and fact_source.scale == 1 else ()
+        if units and _OF_COUNTS.isdisjoint(units):
+            raise self.error(
+                f"the unit of {cell.parameter} is {in_quotes(cell.unit or '')}",
+                cell.unit_place or cell.place,
+                f"no unit or counts, since {fact_source.to} is a whole number",
+            )
+
     def _unit(self, fact_source: FactSource, cell: Cell, leaf: Leaf) -> str:
         written = cell.unit or ""
         place = cell.unit_place or cell.place
@@ -193,15 +214,25 @@ class Decoder:
                     place,
                     expectation(leaf),
                 )
-            if written not in allowed:
+            try:
+                unit = export_unit(written, leaf.quantity or "")
+            except AmbiguousUnit as several:
+                raise self.error(
+                    f"the unit of {cell.parameter} is {in_quotes(written)}, which is {several}",
+                    place,
+                    f"one of the two, or in {self.mapping.name} unit: {several}",
+                ) from None
+            if unit is None:
                 close = suggest_unit(written, allowed)
                 raise self.error(
                     f"the unit of {cell.parameter} is {in_quotes(written)}",
                     place,
                     f"perhaps {close!r}" if close else expectation(leaf),
                 )
-            return written
-        if written and not _same_unit(written, fact_source.unit):
+            return unit
+        if written and _is_scaled(written, fact_source):
+            return fact_source.unit
+        if written and not any(_same_unit(each, fact_source.unit) for each in meanings(written)):
             raise self.error(
                 f"the unit of {cell.parameter} is {in_quotes(written)}",
                 place,
@@ -235,6 +266,24 @@ class Decoder:
             ) from None
         plain: Plain = value
         return plain
+
+
+_STEPS: Final = frozenset({"count", "counts", "%", "‰"})
+"""What a scale can turn into another unit: increments, and shares of a rated value."""
+
+
+def _is_scaled(written: str, fact_source: FactSource) -> bool:
+    """Whether the scale of a mapping turns what a list writes into the unit of the mapping.
+
+    A list can write the factor itself ("0.1 A"), or count increments or per cent.
+    """
+    if fact_source.scale == 1:
+        return False
+    found = scaled_unit(written)
+    if found is None:
+        return not _STEPS.isdisjoint(meanings(written))
+    same = any(_same_unit(each, fact_source.unit) for each in meanings(found[1]))
+    return same and found[0] == fact_source.scale
 
 
 def _bits(fact_source: FactSource) -> str:

@@ -11,8 +11,9 @@ from ..machine.schema import Leaf, axis_type, lookup
 from ..numbers.rational import Fraction
 from ..source.files import Plain
 from ..source.places import KeyPath
-from .device import INTEGERS, Device, DeviceValue, object_name
+from .device import Device
 from .device_sections import ObjectKey
+from .device_values import INTEGERS, DeviceValue, object_name
 from .export import Export, ImportRemark, Statement, Statements
 from .left_over import left_over
 from .objects import PROFILES, ObjectMapping
@@ -62,22 +63,25 @@ def device_export(device: Device, axis: str, options: DeviceOptions) -> Export:
 
 
 def profile_of(device: Device) -> int:
-    """The device profile. Raises InputError if 0x1000 is missing or names another profile."""
+    """The device profile. Raises InputError if the file names none, or another one."""
     given = device.whole((0x1000, 0))
     known = " or ".join(f"{number} ({words[0]})" for number, words in PROFILES.items())
-    if given is None:
+    if given is not None:
+        profile, place, what = (
+            given[0] & 0xFFFF,
+            given[1].place,
+            f"0x1000 is {given[1].raw}, device",
+        )
+    elif device.profile is not None:
+        profile, place, what = *device.profile, "the device has the"
+    else:
         raise device.error(
             "the file does not state its device type (0x1000)",
             device.source.place(0, 0),
             f"0x1000 with a value that names the device profile {known}",
         )
-    profile = given[0] & 0xFFFF
     if profile not in PROFILES:
-        raise device.error(
-            f"0x1000 is {given[1].raw}, device profile {profile}",
-            given[1].place,
-            f"profile {known}",
-        )
+        raise device.error(f"{what} profile {profile}", place, f"profile {known}")
     return profile
 
 
@@ -107,6 +111,9 @@ class _DeviceImport:
         if word == "drive" and self.device.node is not None:
             place = self.device.node_place or self.device.source.place(0, 0)
             self.state("drive.node", self.device.node, place, "node id")
+        model = self.device.model
+        if model is not None and ("axes", self.axis, word, "model") not in self.statements.by_path:
+            self.state(f"{word}.model", model[0], model[1], "name of the device's type")
         day = self.device.written_on
         if day is not None and self.configured:
             self.state(f"{word}.exported_on", day[0], day[1], "day of the file")
@@ -268,7 +275,7 @@ class _DeviceImport:
             for way in ways
         ]
         if any(each is None or lowest[0] is None or each[0] != lowest[0][0] for each in lowest):
-            words = "the limits of the two directions are not alike"
+            words = "the limits of the two directions differ"
             self.left_out_with_others(mapping, present[0][1], words)
             return None
         return lowest[0]
@@ -425,7 +432,7 @@ class _DeviceImport:
         path = mapping.to.removeprefix(MACHINE)
         kind = None if path != mapping.to else lookup(axis_type(), path).type
         positive = isinstance(kind, Leaf) and (kind.sign == "positive" or kind.minimum == 1)
-        if number == 0 and positive and device_value.entry == "DefaultValue":
+        if number == 0 and positive and not device_value.configured:
             self.left_out(device_value, "the device type's default of 0 sets nothing")
             return True
         return False
@@ -461,5 +468,4 @@ class _DeviceImport:
             path = tuple(to.removeprefix(MACHINE).split("."))
         else:
             path = ("axes", self.axis, *to.split("."))
-        line = self.device.source.line_text(place.line)
-        self.statements.add(Statement(path, value, place, note), line)
+        self.statements.add(Statement(path, value, place, note), self.device.source.line_text)

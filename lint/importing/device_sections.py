@@ -37,13 +37,14 @@ _OBJECT: Final = re.compile(r"([0-9A-Fa-f]{4})(?:[Ss][Uu][Bb]([0-9A-Fa-f]{1,2}))
 _DAY: Final = re.compile(r"([0-9]{1,2})-([0-9]{1,2})-([0-9]{4})")
 _NEEDED: Final = ("ParameterName", "DataType", "AccessType")
 _LISTS: Final = ("MandatoryObjects", "OptionalObjects", "ManufacturerObjects")
-_VAR: Final = (2, 7)
+VARIABLES: Final = (2, 7)
+"""Object types of a single value (CiA 301): DOMAIN and VAR."""
 _ARRAY: Final = 8
 _ARRAYS: Final = (_ARRAY, 9)
 
 
 def canonical_sections(source: Source, sections: dict[str, Section]) -> dict[str, Section]:
-    """Section names and keywords in the spelling the library knows."""
+    """Section names and keywords in one spelling."""
     out: dict[str, Section] = {}
     for name, section in sections.items():
         proper = _SECTIONS.get(name.lower(), name)
@@ -82,7 +83,7 @@ def object_sections(source: Source, sections: dict[str, Section]) -> dict[Object
             )
         if sub < 0 and kind in _ARRAYS and "CompactSubObj" not in section.entries:
             needed: tuple[str, ...] = ("ParameterName",)
-        elif sub < 0 and kind not in _VAR + _ARRAYS:
+        elif sub < 0 and kind not in VARIABLES + _ARRAYS:
             needed = ("ParameterName",)
         else:
             needed = _NEEDED
@@ -91,7 +92,7 @@ def object_sections(source: Source, sections: dict[str, Section]) -> dict[Object
                 raise source.error(
                     f"[{section.name}] lacks {key}",
                     *section.span,
-                    f"{key}=…; the file may be cut off",
+                    f"{key}=…. Perhaps the file is cut off",
                 )
         if "DataType" in section.entries:
             section_number(source, section, "DataType", 0)
@@ -101,12 +102,12 @@ def object_sections(source: Source, sections: dict[str, Section]) -> dict[Object
 def partly_described(
     source: Source, objects: dict[ObjectKey, Section]
 ) -> tuple[dict[int, tuple[str, Place]], list[ImportRemark]]:
-    """Arrays and records whose subindexes are not all described, or not so as the library reads."""
+    """Arrays and records whose subindexes are not all described, or in a way nobody can read."""
     short: dict[int, tuple[str, Place]] = {}
     remarks = []
     for (index, sub), section in objects.items():
         if sub < 0 and "CompactSubObj" in section.entries:
-            if section_number(source, section, "ObjectType", 7) not in (*_VAR, _ARRAY):
+            if section_number(source, section, "ObjectType", 7) not in (*VARIABLES, _ARRAY):
                 place = source.place(*section.entries["CompactSubObj"].key_span)
                 what = f"0x{index:04X} has CompactSubObj and is no array"
                 short[index] = (what, place)
@@ -140,7 +141,7 @@ def listed_only(
                 raise source.error(
                     f"{shortened(entry.value) or 'nothing'} is no object index",
                     *(entry.value_span if entry.value else entry.key_span),
-                    "an index such as 0x6091; the file may be cut off",
+                    "an index such as 0x6091. Perhaps the file is cut off",
                 )
             if (index, -1) not in objects:
                 place = source.place(*entry.value_span)
@@ -148,6 +149,19 @@ def listed_only(
                 missing[index] = (what, place)
                 remarks.append(ImportRemark(place, what))
     return missing, remarks
+
+
+_COMPACT: Final = re.compile(r"([0-9A-Fa-f]{4})(Value|Name)", re.IGNORECASE)
+
+
+def compact_sections(sections: dict[str, Section], word: str) -> dict[int, Section]:
+    """The sections with the set values (Value) or names (Name) of compact arrays, by index."""
+    found = ((_COMPACT.fullmatch(name), section) for name, section in sections.items())
+    return {
+        int(match[1], 16): section
+        for match, section in found
+        if match and match[2].lower() == word.lower()
+    }
 
 
 def stated_node(source: Source, sections: dict[str, Section]) -> tuple[int, IniEntry] | None:
@@ -200,7 +214,7 @@ def section_number(source: Source, section: Section, key: str, default: int) -> 
         raise source.error(
             f"{key} of [{section.name}] is {shortened(entry.value) or 'empty'}",
             *(entry.value_span if entry.value else entry.key_span),
-            "a number such as 7 or 0x0007; the file may be cut off",
+            "a number such as 7 or 0x0007. Perhaps the file is cut off",
         )
     return number
 

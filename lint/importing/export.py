@@ -5,19 +5,21 @@ An Export stands in a Tree beside hand-written files; findings then point into t
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
+from io import TextIOWrapper
 from itertools import islice
 from pathlib import Path
-from typing import Any, ClassVar, Final
+from typing import Any, ClassVar, Final, TextIO
 
 from ..base.errors import InputError, Place
 from ..source.files import Form, Plain, Source
 from ..source.limits import MAX_BYTES
 from ..source.outline import MAPPING, PLAIN, Node, Outline
 from ..source.places import KeyPath, LocatedSource, Locations, Scalar, path_text
-from ..source.reader import Reader
+from ..source.reader import DISK, Reader
+from .archive import archive_of, member_bytes
 
 MAX_LINE: Final = 100_000
 """Longest line of an export that is shown, in characters."""
@@ -52,13 +54,15 @@ class ImportRemark:
 class Export(LocatedSource):
     """A file that states facts in a form of its own. ``text`` is empty if it is read in a stream.
 
-    ``statements`` are by path. A streamed file is opened again when a line of it is shown.
+    ``statements`` are by path. A streamed file is opened again by ``reader`` when a line of it is
+    shown.
     """
 
     statements: Mapping[KeyPath, Statement] = field(default_factory=dict)
     remarks: tuple[ImportRemark, ...] = ()
     encoding: str = "utf-8"
     streamed: bool = False
+    reader: Reader = DISK
 
     verbatim: ClassVar[bool] = False
 
@@ -71,17 +75,27 @@ class Export(LocatedSource):
         """The text of the 1-based ``line`` without its line break; empty beyond the last line."""
         if not self.streamed:
             return Source.line_text(self, line)
-        return streamed_line(self.path, self.encoding, line)
+        return streamed_line(self.path, self.encoding, line, self.reader)
 
     def plain(self) -> dict[str, Plain]:
         """The facts as a plain tree."""
-        tree: dict[str, Any] = {}
+        tree: dict[str | int, Any] = {}
         for path, statement in self.statements.items():
             here = tree
             for part in path[:-1]:
-                here = here.setdefault(str(part), {})
-            here[str(path[-1])] = statement.value
-        return tree
+                here = here.setdefault(part, {})
+            here[path[-1]] = statement.value
+        return {str(key): _with_lists(value) for key, value in tree.items()}
+
+
+def _with_lists(value: Any) -> Plain:
+    """A tree in which what is counted, from 0 on, is a list."""
+    if not isinstance(value, dict):
+        plain: Plain = value
+        return plain
+    if all(isinstance(key, int) for key in value):
+        return [_with_lists(value[number]) for number in sorted(value)]
+    return {str(key): _with_lists(inner) for key, inner in value.items()}
 
 
 @dataclass(frozen=True)
@@ -130,8 +144,11 @@ class Statements:
     def __init__(self) -> None:
         self.by_path: dict[KeyPath, Statement] = {}
 
-    def add(self, statement: Statement, line_text: str) -> None:
-        """Take a statement. Raises InputError if the export has stated the fact before."""
+    def add(self, statement: Statement, line_text: Callable[[int], str]) -> None:
+        """Take a statement. Raises InputError if the export has stated the fact before.
+
+        ``line_text`` gives a line of the export, for the error.
+        """
         before = self.by_path.setdefault(statement.path, statement)
         of_machine = statement.path[0] != "axes"  # every axis of a list may state it, alike
         if before is not statement and not (of_machine and before.value == statement.value):
@@ -140,51 +157,68 @@ class Statements:
                 f"{before.note} on line {before.place.line}",
                 expected="one statement of each fact in one export",
                 place=statement.place,
-                source_line=line_text,
+                source_line=line_text(statement.place.line),
             )
 
 
 def read_bytes(path: Path, what: str, reader: Reader) -> bytes:
     """The bytes of a file of bounded size. Raises InputError if it cannot be read or is empty."""
-    check_size(path, what)
+    inside = archive_of(path, reader)
+    kept = path if inside is None else inside[0]
+    check_size(kept, what, reader)
     try:
-        data = path.read_bytes()
+        with reader.open(kept) as stream:
+            data = stream.read()
     except OSError as fault:
-        raise InputError(f"{path.as_posix()} cannot be read: {_reason(fault)}") from None
-    reader.note_read(path, data)
+        raise InputError(f"{reader.name(kept)} cannot be read: {_reason(fault)}") from None
+    reader.note_read(kept, data)
+    if inside is not None:
+        data = member_bytes(*inside, reader)
+        check_filled(reader.name(path), len(data), what)
     return data
 
 
-def check_size(path: Path, what: str) -> int:
+def check_size(path: Path, what: str, reader: Reader) -> int:
     """The size of a file in bytes. Raises InputError if it is missing, empty or too large."""
-    name = path.as_posix()
+    name = reader.name(path)
     try:
-        status = path.stat()
+        kind, size = reader.status(path)
     except (OSError, ValueError) as fault:
         raise InputError(f"{name} cannot be read: {_reason(fault)}", expected=what) from None
-    if not path.is_file():
+    if kind != "file":
         raise InputError(f"{name} is not a regular file", expected=what)
-    if status.st_size > MAX_BYTES:
+    if size > MAX_BYTES:
         raise InputError(
             f"{name} is larger than {MAX_BYTES // 2**20} MiB", expected="a smaller file"
         )
-    if status.st_size == 0:
+    check_filled(name, size, what)
+    return size
+
+
+def check_filled(name: str, size: int, what: str) -> None:
+    """Raise InputError for a file of no bytes."""
+    if size == 0:
         raise InputError(
             f"{name} is empty", expected=what, place=Place(name, 1, 1, 1, 2), source_line=""
         )
-    return status.st_size
 
 
 def _reason(fault: Exception) -> str:
     return (getattr(fault, "strerror", None) or str(fault)).lower()
 
 
-def decoded(path: Path, data: bytes, encodings: Iterable[str], form: Form = "yaml") -> Source:
-    """Bytes as text in the first of ``encodings`` that fits.
+def decoded(
+    path: Path,
+    data: bytes,
+    encodings: Iterable[str],
+    form: Form = "yaml",
+    reader: Reader = DISK,
+) -> Source:
+    """The bytes of a file as text in the first of ``encodings`` that fits.
 
     Raises InputError, with the line, for bytes that fit none and for NUL characters.
     """
-    name = path.as_posix()
+    name = reader.name(path)
     tried = list(encodings)
     for encoding in tried:
         try:
@@ -202,12 +236,19 @@ def decoded(path: Path, data: bytes, encodings: Iterable[str], form: Form = "yam
     raise source.error(f"the text is not {tried[0]}", at, at + 1, f"a file saved as {tried[0]}")
 
 
-def streamed_line(path: Path, encoding: str, line: int) -> str:
+def opened_text(
+    path: Path, encoding: str, reader: Reader, errors: str | None = None, newline: str | None = ""
+) -> TextIO:
+    """An export to be read as text, line by line. Raises OSError."""
+    return TextIOWrapper(reader.open(path), encoding, errors, newline)
+
+
+def streamed_line(path: Path, encoding: str, line: int, reader: Reader) -> str:
     """Line ``line`` of a file that is not held in memory; empty if it is gone or shorter."""
     if line < 1:
         return ""
     try:
-        with open(path, encoding=encoding, errors="replace", newline="") as stream:
+        with opened_text(path, encoding, reader, "replace") as stream:
             text = next(islice(stream, line - 1, None), "")
     except (OSError, UnicodeError):
         return ""

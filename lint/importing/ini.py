@@ -36,10 +36,13 @@ class Section:
     entries: dict[str, IniEntry] = field(default_factory=dict)
 
 
-def scan_ini(source: Source, *, inline_comments: bool) -> dict[str, Section]:
+def scan_ini(
+    source: Source, *, inline_comments: bool, without_sections: bool = False
+) -> dict[str, Section]:
     """Sections by name, in file order.
 
     Full-line comments begin with # or ;. ``inline_comments``: a ; after a space begins one too.
+    ``without_sections``: entries before the first header belong to a section without a name.
     Raises InputError for text that is neither header nor entry nor comment, for an entry before
     the first header or further indented than the one above, and for doubled names.
     """
@@ -76,6 +79,8 @@ def scan_ini(source: Source, *, inline_comments: bool) -> dict[str, Section]:
             within_entry = False
             continue
         entry = _entry(source, text, at)
+        if here is None and without_sections:
+            here = sections[""] = Section("", (at, at))
         if here is None:
             raise source.error(
                 f"{shortened(entry.key)} stands before any section", *entry.key_span, "a [section]"
@@ -100,7 +105,7 @@ def _entry(source: Source, text: str, at: int) -> IniEntry:
             f"{shortened(text, 40)!r} is neither a section nor an entry",
             at,
             at + len(text),
-            "[section] or key=value; the file may be cut off here",
+            "[section] or key=value. Perhaps the file is cut off here",
         )
     value_span = (at + delimiter.end(), at + len(text))
     return IniEntry(key, text[delimiter.end() :], (at, at + len(key)), value_span)

@@ -7,9 +7,9 @@ units of another kind, words that the fact does not take, bit fields with number
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from pathlib import Path
-from typing import Any, Final, Literal
+from typing import Any, Final
 
 from ..base.errors import InputError
 from ..machine.schema import Field, Leaf, ListType, RecordType, UnknownField
@@ -22,6 +22,9 @@ from ..source.files import Source
 from ..source.parsing import parse
 from ..source.places import KeyPath
 from ..source.reader import DISK, Reader, read_source
+from .fact_source import EACH_ROW, FactSource, PackedNumber, fact_path
+from .list_form import ListForm
+from .mapping_form import check_form, columns_of, form_of, layout_of
 from .shape import check_shape, error_at
 from .values import fact_at
 
@@ -31,68 +34,19 @@ REFERENCE: Final = "controller.homing.reference_position"
 NUMERIC: Final = ("quantity", "whole", "method")
 
 
-@dataclass(frozen=True, slots=True)
-class FactSource:
-    """One fact that a parameter (or some of its bits, or several parameters) states.
-
-    ``to`` is the path of the fact and ``type`` its kind; ``unit`` is empty for bare numbers;
-    ``path`` leads to the entry in the mapping file.
-    """
-
-    to: str
-    field: Field
-    path: KeyPath
-    bits: tuple[int, int] | None = None
-    unit: str = ""
-    scale: Fraction = Fraction(1)
-    offset: Fraction = Fraction(0)
-    names: dict[str, str | int | bool] | None = None
-    none: tuple[str, ...] = ()
-    minus: bool = False
-    separator: str = ""
-    partial: bool = False
-    date: str = "yyyy-mm-dd"
-    required: bool = False
-    width: int | None = None
-    signed: bool = False
-
-    @property
-    def leaf(self) -> Leaf | None:
-        """The kind of value, or of a list's entries; None for a record that may be none."""
-        kind = self.field.type
-        if isinstance(kind, ListType):
-            kind = kind.item
-        return kind if isinstance(kind, Leaf) else None
-
-
-@dataclass(frozen=True, slots=True)
-class PackedNumber:
-    """A number from several parameters, most significant first."""
-
-    words: tuple[str, ...]
-    word_bits: int
-    fact_source: FactSource
-
-
 @dataclass(frozen=True, slots=True, eq=False)
 class Mapping:
     """A checked mapping file."""
 
     source: Source
-    form: Literal["csv", "ini", "json", "yaml"]
-    encoding: str
+    form: ListForm
     comma: bool
-    delimiter: str
-    header_row: int
-    layout: str
-    columns: dict[str, str]
-    subject: str
     parameters: dict[str, tuple[FactSource, ...]]
-    ignored_bits: dict[str, int]
+    ignored_bits: dict[str, tuple[tuple[int, str], ...]]
     packed: tuple[PackedNumber, ...]
-    ignored: frozenset[str]
-    wanted: frozenset[str] = field(default_factory=frozenset)
-    """Every parameter that is mapped, packed or ignored."""
+    ignored: dict[str, str]
+    fixed: tuple[tuple[FactSource, Any], ...] = ()
+    """Facts that are alike in all records of a list, with their values."""
 
     @property
     def name(self) -> str:
@@ -112,17 +66,18 @@ class _Checking:
         self.source = source
         self.plain = plain
         self.feeds: dict[str, KeyPath] = {}
-        self.columns: dict[str, str] = plain.get("columns", {})
-        self.layout: str = plain.get("layout", "row_per_parameter")
+        self.columns = columns_of(plain)
+        self.per_record = layout_of(plain) == "row_per_record"
+        self.units_written = "unit" in self.columns or plain.get("unit_in_value", False)
 
     def error(self, path: KeyPath, what: str, expected: str, key: bool = False) -> InputError:
         return error_at(self.source, path, what, expected, key=key)
 
     def mapping(self) -> Mapping:
         plain = self.plain
-        self.check_form()
+        check_form(self.source, plain)
         parameters: dict[str, tuple[FactSource, ...]] = {}
-        ignored_bits: dict[str, int] = {}
+        ignored_bits: dict[str, tuple[tuple[int, str], ...]] = {}
         for name, entry in plain.get("parameters", {}).items():
             path: KeyPath = ("parameters", name)
             if isinstance(entry.get("bits"), list):
@@ -157,70 +112,59 @@ class _Checking:
             raise self.error((), "the mapping maps no parameter", "parameters or packed")
         return Mapping(
             self.source,
-            plain["form"],
-            plain.get("encoding", "utf-8"),
+            form_of(plain, frozenset(used) | frozenset(ignored)),
             plain.get("decimal") == "comma",
-            plain.get("delimiter", "comma"),
-            plain.get("header_row", 1),
-            self.layout,
-            self.columns,
-            plain.get("subject", ""),
             parameters,
             ignored_bits,
             tuple(packed),
-            frozenset(ignored),
-            frozenset(used) | frozenset(ignored),
+            ignored,
+            self.fixed_facts(),
         )
 
-    def check_form(self) -> None:
-        plain = self.plain
-        if plain["form"] != "csv":
-            for key in ("delimiter", "header_row", "layout", "columns"):
-                if key in plain:
-                    raise self.error(
-                        (key,), f"{key} is for csv, and the form is {plain['form']}", "none", True
-                    )
-            return
-        if plain.get("decimal") == "comma" and plain.get("delimiter", "comma") == "comma":
-            raise self.error(
-                ("decimal",),
-                "the comma is both the decimal sign and the delimiter",
-                "another delimiter, such as semicolon",
+    def fixed_facts(self) -> tuple[tuple[FactSource, Any], ...]:
+        """The facts that a mapping states itself, of each record that the list makes."""
+        found = []
+        for to, value in self.plain.get("fixed", {}).items():
+            path: KeyPath = ("fixed", to)
+            fact_source = FactSource(to, self.fact(to, path, path), path)
+            self.feed(to, path, path)
+            leaf = fact_source.leaf
+            if fact_source.target.number is None or leaf is None:
+                what = f"{to} belongs to no record of a list"
+                raise self.error(path, what, "a path such as mechanics.stages[].kind", True)
+            try:
+                converter(leaf, fact_source.field.examples)(value)
+            except Refusal as refusal:
+                what = f"{to} {refusal.what}"
+                raise self.error(path, what, refusal.expected or "another value") from None
+            found.append((fact_source, value))
+        return tuple(found)
+
+    def feed(self, to: str, path: KeyPath, at: KeyPath) -> None:
+        """Note that a fact is fed. Raises InputError if it is fed twice or has no row to it."""
+        if to in self.feeds:
+            raise self.error(at, f"{to} is fed twice", "one parameter for each fact")
+        self.feeds[to] = path
+        each_row = fact_path(to).number == EACH_ROW
+        if each_row != self.per_record:
+            what = f"{to} is {'a fact of each row' if each_row else 'no fact of a record'}"
+            expected = (
+                "layout: row_per_record, or a number from 0 on: mechanics.stages[0].kind"
+                if each_row
+                else "a path such as mechanics.stages[].kind, since a row is a record"
             )
-        needed = ["parameter", "value"] if self.layout == "row_per_parameter" else []
-        if plain.get("subject"):
-            needed.append("subject")
-        for name in needed:
-            if name not in self.columns:
-                at: KeyPath = ("columns",) if "columns" in plain else ()
-                raise self.error(at, f"columns lacks {name!r}", f"the column of the {name}", True)
-        unwanted = set() if plain.get("subject") else {"subject"}
-        if self.layout == "row_per_axis":
-            unwanted |= {"parameter", "value", "unit"}
-            if not plain.get("subject"):
-                raise self.error(
-                    ("layout",), "a row per axis needs a subject", "subject: axis or subject: node"
-                )
-        for name in self.columns:
-            if name in unwanted:
-                raise self.error(
-                    ("columns", name),
-                    f"the column {name} has no use here",
-                    "subject: axis or subject: node for it" if name == "subject" else "none",
-                    key=True,
-                )
-        seen: dict[str, str] = {}
-        for name, column in self.columns.items():
-            if column in seen:
-                what = f"{name} and {seen[column]} are the same column"
-                raise self.error(("columns", name), what, "two columns")
-            seen[column] = name
+            raise self.error(at, what, expected)
+        lists = {fact_path(each).path for each in self.feeds}
+        if self.per_record and len(lists) > 1:
+            raise self.error(at, f"{to} is of another list", "one list in a mapping")
 
     def bit_fields(
         self, entries: list[dict[str, Any]], path: KeyPath
-    ) -> tuple[tuple[FactSource, ...], int]:
+    ) -> tuple[tuple[FactSource, ...], tuple[tuple[int, str], ...]]:
+        """The facts that the bits state, and the bits that are ignored, with the reason."""
         fact_sources: list[FactSource] = []
-        taken = ignored = 0
+        ignored: list[tuple[int, str]] = []
+        taken = 0
         for number, entry in enumerate(entries):
             at = (*path, "bits", number)
             low, _, high = entry["bits"].partition("-")
@@ -238,10 +182,10 @@ class _Checking:
             if ("to" in entry) == ("ignored" in entry):
                 raise self.error(at, "the bits need either `to` or `ignored`", "one of the two")
             if "ignored" in entry:
-                ignored |= mask
+                ignored.append((mask, entry["ignored"]))
             else:
                 fact_sources.append(self.fact_source(entry, at, (first, last)))
-        return tuple(fact_sources), ignored
+        return tuple(fact_sources), tuple(ignored)
 
     # One fact source -------------------------------------------------------------------------
 
@@ -249,10 +193,8 @@ class _Checking:
         self, entry: dict[str, Any], path: KeyPath, bits: tuple[int, int] | None = None
     ) -> FactSource:
         to = entry["to"]
-        fact = self.fact(to, path)
-        if to in self.feeds:
-            raise self.error((*path, "to"), f"{to} is fed twice", "one parameter for each fact")
-        self.feeds[to] = path
+        fact = self.fact(to, path, (*path, "to"))
+        self.feed(to, path, (*path, "to"))
         fact_source = FactSource(
             to,
             fact,
@@ -279,8 +221,7 @@ class _Checking:
         self.check_names(fact_source)
         return fact_source
 
-    def fact(self, to: str, path: KeyPath) -> Field:
-        at = (*path, "to")
+    def fact(self, to: str, path: KeyPath, at: KeyPath) -> Field:
         try:
             fact = fact_at(to)
         except UnknownField as fault:
@@ -299,7 +240,7 @@ class _Checking:
             raise self.error(
                 at,
                 f"{to} is {'a record' if inner else 'a list of records'}, not a single fact",
-                f"a fact in it, such as {to}.{inner[0]}" if inner else "a single fact",
+                f"a fact in it, such as {to}.{inner[0]}" if inner else _in_list(to, kind),
             )
         return fact
 
@@ -345,7 +286,12 @@ class _Checking:
             raise self.error(
                 (*fact_source.path, "to"), f"{fact_source.to} is a list", "list: and its separator"
             )
-        if fact_source.partial and not (isinstance(kind, ListType) and kind.partial):
+        in_record = fact_source.target.number is not None
+        if (
+            fact_source.partial
+            and not in_record
+            and not (isinstance(kind, ListType) and kind.partial)
+        ):
             raise self.error(
                 (*fact_source.path, "partial"), f"{fact_source.to} cannot be partial", "none", True
             )
@@ -385,10 +331,10 @@ class _Checking:
                 (*fact_source.path, "to"),
                 f"{fact_source.to} has no unit",
                 f"unit: such as {next(unit for unit in allowed if unit)!r}"
-                + (", or as_written" if "unit" in self.columns else ""),
+                + (", or as_written" if self.units_written else ""),
             )
         if fact_source.unit == AS_WRITTEN:
-            if "unit" not in self.columns:
+            if not self.units_written:
                 raise self.error(
                     (*fact_source.path, "unit"),
                     "there is no unit column",
@@ -452,6 +398,14 @@ class _Checking:
                 "a word for every number, or left_out",
                 key=True,
             )
+
+
+def _in_list(to: str, kind: Any) -> str:
+    """How a fact of a record in a list is named."""
+    item = kind.item if isinstance(kind, ListType) else None
+    if not isinstance(item, RecordType):
+        return "a single fact"
+    return f"a fact of one record, such as {to}[0].{next(iter(item.fields))}"
 
 
 def fact_sources_of(mapping: Mapping) -> Iterator[FactSource]:

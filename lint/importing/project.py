@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-import os
-from pathlib import Path, PureWindowsPath
+from pathlib import Path
 from typing import Any
 
 from ..base.errors import UsageError
 from ..source.files import Source
+from ..source.inside import real_inside
 from ..source.limits import LONGEST_PATH, shortened
 from ..source.parsing import locate, parse
 from ..source.places import KeyPath
-from ..source.reader import DISK, Reader, read_source, resolved
+from ..source.reader import DISK, Reader, read_source
+from .archive import archive_of, exists
 from .assembly import DeviceFile, FactsFile, Imported, ProgressFor, SourceFile, TableFile, assemble
 from .axis_names import AxisNames
 from .device_facts import DeviceOptions
@@ -51,7 +52,7 @@ def project_files(path: Path, reader: Reader) -> set[Path]:
     source = read_source(path, reader)
     plain = check_shape(source, parse(source), "project")
     used = [each[key] for each in plain["sources"] for key in _FILES if key in each]
-    return {(path.parent / name).resolve() for name in used}
+    return {reader.real(path.parent / name) for name in used}
 
 
 _FILES = ("facts", "device", "table", "mapping")
@@ -96,11 +97,11 @@ def _header(source: Source, plain: dict[str, Any]) -> tuple[Export, AxisNames]:
 def _source(source: Source, number: int, plain: dict[str, Any], reader: Reader) -> SourceFile:
     at: KeyPath = ("sources", number)
     if "facts" in plain:
-        return FactsFile(_inside(source, (*at, "facts"), plain["facts"], reader))
+        return FactsFile(_file(source, (*at, "facts"), plain["facts"], reader))
     if "table" in plain:
         return TableFile(
-            _inside(source, (*at, "table"), plain["table"], reader),
-            _inside(source, (*at, "mapping"), plain["mapping"], reader),
+            _file(source, (*at, "table"), plain["table"], reader),
+            _file(source, (*at, "mapping"), plain["mapping"], reader),
             plain.get("axis"),
         )
     options = DeviceOptions(
@@ -109,8 +110,9 @@ def _source(source: Source, number: int, plain: dict[str, Any], reader: Reader) 
         plain.get("part", 0),
         frozenset(int(index, 16) for index in plain.get("leave_out", ())),
     )
-    file = _inside(source, (*at, "device"), plain["device"], reader)
-    return DeviceFile(file, plain.get("axis"), plain.get("node"), options)
+    file = _file(source, (*at, "device"), plain["device"], reader)
+    variant = plain.get("variant", "")
+    return DeviceFile(file, plain.get("axis"), plain.get("node"), options, variant)
 
 
 def _units(source: Source, at: KeyPath, plain: dict[Level, str]) -> dict[Level, UserUnit]:
@@ -123,21 +125,25 @@ def _units(source: Source, at: KeyPath, plain: dict[Level, str]) -> dict[Level, 
     return units
 
 
-def _inside(source: Source, at: KeyPath, entry: str, reader: Reader) -> Path:
+def _file(source: Source, at: KeyPath, entry: str, reader: Reader) -> Path:
     """The file that an entry names, inside the project's folder."""
     expected = "a file inside the project's folder, relative to it"
     shown = shortened(entry, LONGEST_PATH)
-    if entry.startswith("/") or PureWindowsPath(entry).anchor:
-        raise error_at(source, at, f"{shown} is an absolute path", expected)
     folder = source.path.parent
+    bound = reader.real(folder)
     try:
-        real = resolved(folder / entry)
-        inside = os.path.relpath(real, folder.resolve())
-    except (UsageError, OSError, ValueError):
-        raise error_at(source, at, f"{shown} leads nowhere", expected) from None
-    if inside.split(os.sep)[0] == os.pardir:
-        raise error_at(source, at, f"{shown} leaves the project's folder", expected)
-    if not real.is_file():
+        real = real_inside(entry, folder, bound, "leaves the project's folder", reader)
+    except ValueError as fault:
+        raise error_at(source, at, f"{shown} {fault}", expected) from None
+    archived = archive_of(folder / entry, reader)
+    if archived is not None:
+        in_folder = archived[0].relative_to(folder).as_posix()
+        within = _file(source, at, in_folder, reader) / archived[1]
+        if not exists(within, reader):
+            raise error_at(source, at, f"there is no file {shown}", expected)
+        return within
+    if reader.kind(real) != "file":
         raise error_at(source, at, f"there is no file {shown}", expected)
-    reader.note_link(folder, folder / entry, Path(inside).as_posix())
+    inside = real.relative_to(bound)
+    reader.note_link(folder, folder / entry, inside.as_posix())
     return folder / inside

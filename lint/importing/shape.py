@@ -5,14 +5,18 @@ from __future__ import annotations
 import json
 from functools import lru_cache
 from importlib.resources import files
-from typing import Any
+from itertools import islice
+from typing import Any, Final
 
-from ..base.errors import InputError
+from ..base.errors import MOST_ERRORS, InputError
 from ..machine.schema import near
 from ..machine.value_reader import show
 from ..source.files import Plain, Source
 from ..source.parsing import locate
 from ..source.places import KeyPath, path_text
+
+MAX_FAULTS: Final = 200
+"""Most misfits of a file that are looked at to find its first."""
 
 
 @lru_cache(maxsize=4)
@@ -26,13 +30,16 @@ def _validator(name: str) -> Any:
 def check_shape(source: Source, plain: Plain, name: str) -> dict[str, Any]:
     """The values of a file that fits ``schemas/NAME.schema.json``.
 
-    Raises InputError at the first place in the file that does not fit.
+    Raises InputError at the first place in the file that does not fit, with the next ones beside
+    it; of very many such places, at the first of those that were looked at.
     """
-    faults = list(_validator(name).iter_errors(plain))
+    faults = list(islice(_validator(name).iter_errors(plain), MAX_FAULTS))
     if faults:
         innermost = [_innermost(fault) for fault in faults]
         errors = [_told(source, fault) for fault in innermost]
-        raise min(errors, key=lambda error: _order(error))
+        first, *others = sorted({str(each): each for each in errors}.values(), key=_order)
+        first.others = tuple(others[: MOST_ERRORS - 1])
+        raise first
     assert isinstance(plain, dict)
     return plain
 
@@ -94,6 +101,8 @@ def _told(source: Source, fault: Any) -> InputError:
             lacking = next(key for key in fault.validator_value if key not in value)
             described = schema["properties"][lacking].get("description", "")
             return error_at(source, path, f"{named} lacks {lacking!r}", described, key=True)
+        case "maxItems" | "maxProperties":
+            return error_at(source, path, f"{named} has {len(value)} entries", _due(fault))
     return error_at(source, path, f"{named} is {show(value)}", _due(fault))
 
 

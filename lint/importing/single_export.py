@@ -8,20 +8,22 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Final, Literal
 
-from ..base.errors import Place, UsageError
+from ..base.errors import InputError, Place, UsageError
 from ..machine.schema import Leaf, machine_type
 from ..machine.value_reader import expectation
 from ..source.files import Plain
 from ..source.limits import shortened
 from ..source.parsing import parse
 from ..source.places import KeyPath
-from ..source.reader import SUFFIXES, read_source
+from ..source.reader import DISK, SUFFIXES, read_source
+from .archive import exists, is_inside
 from .assembly import DeviceFile, FactsFile, Imported, ProgressFor, SourceFile, TableFile, assemble
 from .axis_names import AxisNames
-from .device import ENDINGS
 from .device_facts import DeviceOptions, Sign
+from .device_reader import is_device_file
 from .entry import kind_of
 from .export import Export, Statement
+from .foreign import MACHINE_KEYS, top_keys
 from .project import load_project
 from .user_units import Level, parse_user_unit
 
@@ -41,6 +43,7 @@ class ImportOptions:
     units: Mapping[Level, str] = field(default_factory=dict)
     reference_reads: Sign | None = None
     leave_out: frozenset[int] = frozenset()
+    variant: str = ""
 
 
 def import_files(
@@ -50,14 +53,15 @@ def import_files(
 ) -> Imported:
     """Read a project file, or device files, lists and hand-written files, as one machine.
 
-    A file that ends in .eds or .dcf is a device file; a YAML or JSON file with ``format`` is
-    hand-written; any other is a parameter list explained by ``options.mapping``. Raises InputError
+    A file that ends in .eds, .dcf, .xdd or .xdc is a device file, and so is an .xml file that
+    begins as one; a YAML or JSON file with ``format`` is hand-written; any other is a parameter
+    list explained by ``options.mapping``. Raises InputError
     with a place for what cannot be used, UsageError for options that do not fit the files.
     """
     if not paths:
         raise UsageError("there is no file to import", expected="at least one")
     for path in paths:
-        if not path.is_file():
+        if not exists(path):
             raise UsageError(f"there is no file {path}")
     if any(kind_of(path) == "project" for path in paths):
         if len(paths) > 1 or options != ImportOptions():
@@ -90,23 +94,39 @@ def _as_usage(what: str, place: Place, expected: str) -> UsageError:
 
 def _source(path: Path, options: ImportOptions) -> SourceFile:
     ending = path.suffix.lower()
-    if ending in ENDINGS:
+    if is_device_file(path):
         units = {
             level: parse_user_unit(text, level, f"--{level}-unit")
             for level, text in options.units.items()
         }
         device = DeviceOptions(units, options.reference_reads, options.part, options.leave_out)
-        return DeviceFile(path, options.axis, options.node, device)
-    if ending in SUFFIXES:
-        plain = parse(read_source(path))
-        if isinstance(plain, dict) and ("format" in plain or "axes" in plain):
-            return FactsFile(path)
+        return DeviceFile(path, options.axis, options.node, device, options.variant)
+    if ending in SUFFIXES and not is_inside(path) and _is_hand_written(path, options.mapping):
+        return FactsFile(path)
     if options.mapping is None:
         raise UsageError(
             f"{path} is a parameter list and needs a mapping file",
             expected="--mapping and the mapping file, or a project file that names both",
         )
     return TableFile(path, options.mapping, options.axis)
+
+
+def _is_hand_written(path: Path, mapping: Path | None) -> bool:
+    """Whether a YAML or JSON file is in the form of the machine file, and no parameter list.
+
+    A list may have an encoding of its own, ``null``, and a list of axes.
+    """
+    keys = top_keys(path, DISK)
+    if not keys:
+        return mapping is None  # reading it says what is wrong
+    if keys.isdisjoint(MACHINE_KEYS):
+        return False
+    try:
+        plain = parse(read_source(path))
+    except InputError:
+        return mapping is None or not keys.isdisjoint(("format", "machine"))
+    axes = plain.get("axes") if isinstance(plain, dict) else None
+    return isinstance(plain, dict) and ("format" in plain or isinstance(axes, dict))
 
 
 def _header(path: Path, options: ImportOptions) -> Export:

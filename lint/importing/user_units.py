@@ -17,7 +17,8 @@ from ..numbers.exact import QuantityError
 from ..numbers.rational import Fraction
 from ..numbers.units import UNITS, in_unit, parse_quantity, units_of
 from ..numbers.written import in_quotes
-from .device import Device, DeviceValue, object_name
+from .device import Device
+from .device_values import DeviceValue, object_name
 from .values import exact_text
 
 Level = Literal["position", "velocity", "acceleration", "jerk"]

@@ -5,7 +5,17 @@ from __future__ import annotations
 import re
 from typing import Final
 
-from ..machine.schema import Field, UnknownField, axis_type, facts, lookup, machine_type, near
+from ..machine.schema import (
+    Field,
+    ListType,
+    RecordType,
+    UnknownField,
+    axis_type,
+    facts,
+    lookup,
+    machine_type,
+    near,
+)
 from ..numbers.rational import Fraction, read_fraction
 from ..numbers.written import MAX_DIGITS
 from ..source.limits import NUMBER_BOUNDS, number_fault
@@ -15,7 +25,13 @@ MACHINE: Final = "machine."
 
 _POINT: Final = re.compile(r"[+-]?[0-9]+(?:\.[0-9]+)?(?:[eE][+-]?[0-9]+)?")
 _COMMA: Final = re.compile(r"[+-]?[0-9]+(?:,[0-9]+)?(?:[eE][+-]?[0-9]+)?")
+_GROUPS: Final = re.compile(r"[+-]?[0-9]{1,3}(?:[ \u00a0\u2009\u202f][0-9]{3})+(?![0-9])")
+"""Digits in groups of three with a small space between them, as ISO 80000-1 permits."""
+
 _HEX: Final = re.compile(r"0[xX][0-9a-fA-F]+")
+
+
+_IN_RECORD: Final = re.compile(r"([^\[\]]+)\[[0-9]{0,4}\]\.([^\[\]]+)")
 
 
 class NotANumber(ValueError):
@@ -49,8 +65,12 @@ def exact_text(value: Fraction | int) -> str:
 def read_number(text: str, *, comma: bool = False) -> Fraction:
     """A number as an export writes it: decimal (with a point or a comma) or 0x hexadecimal.
 
-    Raises NotANumber for anything else, formulas and digit groups included.
+    A space can divide its digits into groups of three. Raises NotANumber for anything else,
+    formulas and groups with another sign between them included.
     """
+    grouped = _GROUPS.match(text)
+    if grouped is not None:
+        text = re.sub(r"\s", "", grouped[0]) + text[grouped.end() :]
     if _HEX.fullmatch(text):
         fault = number_fault(text)
         if not fault:
@@ -68,6 +88,28 @@ def read_number(text: str, *, comma: bool = False) -> Fraction:
     raise NotANumber(fault, NUMBER_BOUNDS)
 
 
+_NUMBER_AND_UNIT: Final = re.compile(
+    r"([+-]?[0-9]+(?:[ \u00a0\u2009\u202f][0-9]{3}(?![0-9]))*(?:[.,][0-9]+)?(?:[eE][+-]?[0-9]+)?)"
+    r"\s*([^\s0-9.,+-].*|1/.*|[0-9.,/]+\s*[^\W\d_].*)?"
+)
+_FACTOR: Final = re.compile(r"(?:1/(10+)|([0-9]+(?:[.,][0-9]+)?))\s*[*x·]?\s*([^\d\s/].*)")
+
+
+def number_and_unit(text: str) -> tuple[str, str]:
+    """A number and the unit behind it; the text and no unit if it is no number with a unit."""
+    found = _NUMBER_AND_UNIT.fullmatch(text)
+    return (found[1], found[2] or "") if found else (text, "")
+
+
+def scaled_unit(written: str) -> tuple[Fraction, str] | None:
+    """The factor and the unit of a unit such as "0.1 A" or "1/100 mm"; None for another."""
+    found = _FACTOR.fullmatch(written)
+    if found is None:
+        return None
+    factor = f"1/{found[1]}" if found[1] else found[2].replace(",", ".")
+    return read_fraction(factor), found[3]
+
+
 def fact_at(path: str) -> Field:
     """The field at a path of a fact, in an axis or after ``machine.``.
 
@@ -77,6 +119,12 @@ def fact_at(path: str) -> Field:
     record = machine_type() if of_machine else axis_type()
     inner = path.removeprefix(MACHINE)
     try:
+        in_record = _IN_RECORD.fullmatch(inner)
+        if in_record is not None:
+            of_list = lookup(record, in_record[1]).type
+            if not isinstance(of_list, ListType) or not isinstance(of_list.item, RecordType):
+                raise UnknownField(inner, (), "")
+            return lookup(of_list.item, in_record[2])
         field = lookup(record, inner)
         if field.implied or (of_machine and "." not in inner):
             raise UnknownField(inner, (), "")

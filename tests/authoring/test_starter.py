@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Set
+from collections.abc import Iterator
 from pathlib import Path
-from typing import get_args
 
 import click
 import pytest
 from axisproof import api
-from axisproof.authoring.starter import Motion, starter_yaml
-from axisproof.authoring.starter_examples import ONLY_LINEAR, ROTARY
+from axisproof.authoring.axis_kinds import KINDS
+from axisproof.authoring.starter import starter_yaml
+from axisproof.authoring.starter_examples import ROTARY
 from axisproof.base.errors import UsageError
 from axisproof.cli import importing as cli_import
 from axisproof.cli import main as cli
@@ -36,20 +36,55 @@ def test_a_starter_is_a_valid_machine_with_nothing_decided() -> None:
     assert stated == {"name", "motion"}
 
 
-def uncommented(motion: Motion) -> str:
+def uncommented(kind: str, *, long: bool = True) -> str:
     """The starter of one axis with every # taken away, as its introduction tells."""
-    text = starter_yaml("M", {"a": motion})
+    text = starter_yaml("M", {"a": kind}, long=long)
     body = text[text.index("format: 1") :]
     return re.sub(r"^( *)# ", r"\1", body, flags=re.MULTILINE).replace("…", "a")
 
 
-@pytest.mark.parametrize(("motion", "left_out"), [("linear", set()), ("rotary", ONLY_LINEAR)])
-def test_every_commented_fact_is_one_the_reader_takes_with_its_example(
-    motion: Motion, left_out: Set[str]
-) -> None:
-    machine = read_plain(plain_of(uncommented(motion)))
+@pytest.mark.parametrize("kind", KINDS)
+def test_every_commented_fact_is_one_the_reader_takes_with_its_example(kind: str) -> None:
+    machine = read_plain(plain_of(uncommented(kind)))
     assert not machine.misfits
+    without = KINDS[kind].without
+    left_out = {
+        fact
+        for fact in facts(axis_type())
+        if f"{fact}.".startswith(tuple(f"{w}." for w in without))
+    }
+    assert len(left_out) >= len(without)
     assert set(facts(axis_type())) - set(machine.axes[0]) == left_out
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_a_short_starter_has_what_decides_something_of_each_concern(
+    kind: str, tmp_path: Path
+) -> None:
+    text = starter_yaml("M", {"a": kind})
+    assert len(text[text.index("  a:") :].splitlines()) <= 40
+    path = tmp_path / "m.yaml"
+    path.write_text(uncommented(kind, long=False), "utf-8")
+    report = api.check([path])
+    assert [each for each in report.undecided_concerns if not each.partly] == []
+    assert report.axes == 1
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_a_kind_settles_neither_gravity_nor_brake_nor_stops_nor_settings(kind: str) -> None:
+    stated = set(dict(leaves(plain_of(starter_yaml("M", {"a": kind}))["axes"]["a"])))  # type: ignore[index]
+    assert stated <= {
+        *("motion", "mechanics.final.kind", "mechanics.final.turning_part", "encoder.form"),
+    }
+    final = KINDS[kind].settled.get("mechanics.final.kind")
+    assert (final is None) == (kind in ("linear", "rotary", "conveyor"))
+
+
+def test_what_a_known_file_states_wins_over_the_kind() -> None:
+    text = api.starter("", {"lift": "rack"}, HALL)
+    lift = plain_of(text)["axes"]["lift"]  # type: ignore[index]
+    assert lift["mechanics"]["final"]["kind"] != "rack"
+    assert lift["mechanics"]["moved_by_gravity"] is True
 
 
 def leaves(plain: object, path: str = "") -> Iterator[tuple[str, object]]:
@@ -66,7 +101,7 @@ def leaves(plain: object, path: str = "") -> Iterator[tuple[str, object]]:
 
 def test_positions_of_a_rotary_starter_are_angles_and_those_of_a_linear_one_lengths() -> None:
     units = {"linear": "mm", "rotary": "deg"}
-    for motion in get_args(Motion):
+    for motion in units:
         axis = plain_of(uncommented(motion))["axes"]["a"]  # type: ignore[index]
         stated = dict(leaves(axis))
         assert stated["controller.units"] == units[motion]
@@ -95,8 +130,8 @@ def test_examples_of_a_rotary_starter_are_those_of_one_table() -> None:
     assert gear == Fraction(131072 * 25, scaling)
 
 
-@pytest.mark.parametrize("motion", get_args(Motion))
-def test_lower_ends_of_a_starter_lie_below_upper_ends(motion: Motion) -> None:
+@pytest.mark.parametrize("motion", ["linear", "rotary"])
+def test_lower_ends_of_a_starter_lie_below_upper_ends(motion: str) -> None:
     stated = dict(leaves(plain_of(uncommented(motion))["axes"]["a"]))  # type: ignore[index]
     pairs = [path.removesuffix(".min") for path in stated if path.endswith(".min")]
     assert len(pairs) >= 3
@@ -112,7 +147,7 @@ def test_the_schema_put_beside_a_starter_as_told_does_not_stand_in_the_way(
     assert cli.run(["init", "--machine", "M", "--axis", "a:rotary"]) == 0
     told = capsys.readouterr().out
     assert "is ready" not in told
-    assert "is a form whose facts are still to be filled in" in " ".join(told.split())
+    assert "is a form. Fill in its facts from plates" in " ".join(told.split())
     assert "axisproof schema machine > machine.schema.json" in " ".join(told.split())
     top = Path("machine.yaml").read_text("utf-8").splitlines()[:3]
     assert top[0].endswith("$schema=machine.schema.json")
@@ -147,12 +182,13 @@ def test_a_project_is_filled_in_with_both_claims() -> None:
     [
         ("", {"a": "linear"}, "no name for a machine"),
         ("M", {"1a": "linear"}, "no name for an axis"),
+        ("M", {"a": "straight"}, "'straight' is no kind of axis"),
         ("M", {}, "no axis"),
     ],
 )
 def test_names_that_are_none_are_refused(machine: str, axes: dict[str, str], words: str) -> None:
     with pytest.raises(UsageError, match=words):
-        starter_yaml(machine, axes)  # type: ignore[arg-type]
+        starter_yaml(machine, axes)
 
 
 def test_the_command_writes_the_file_and_says_how_to_go_on(
@@ -171,8 +207,8 @@ def test_the_command_writes_the_file_and_says_how_to_go_on(
     ("arguments", "words"),
     [
         (["--axis", "a:linear"], "--machine and its name"),
-        (["--machine", "M", "--axis", "a"], "lift:linear"),
-        (["--machine", "M", "--axis", "a:straight"], "lift:linear"),
+        (["--machine", "M", "--axis", "a"], "lift:screw"),
+        (["--machine", "M", "--axis", "a:straight"], "lift:screw. The kinds are linear, rotary"),
         (["--machine", "M"], "no axis"),
     ],
 )
@@ -185,7 +221,7 @@ def test_options_that_say_too_little_are_refused_when_nobody_can_be_asked(
 
 
 def test_on_a_terminal_it_asks(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    answers = iter(["My cell", "lift", "linear", "table", "rotary", ""])
+    answers = iter(["My cell", "lift", "belt", "table", "table", ""])
     monkeypatch.setattr(cli_import.sys.stdin, "isatty", lambda: True, raising=False)
     monkeypatch.setattr(click, "prompt", lambda *a, **k: next(answers))
     out = tmp_path / "m.yaml"

@@ -11,7 +11,7 @@ import pytest
 from axisproof.base.errors import AxisproofError, InputError, Place
 from axisproof.importing import export as exports
 from axisproof.importing.axis_names import AxisNames
-from axisproof.importing.device import read_device
+from axisproof.importing.device_reader import read_device
 from axisproof.importing.entry import kind_of, load_trees
 from axisproof.importing.export import Statement, Statements
 from axisproof.importing.mapping import read_mapping
@@ -62,13 +62,13 @@ def test_an_ini_list_in_another_encoding_is_refused_at_the_byte(tmp_path: Path) 
 @pytest.mark.parametrize(
     ("text", "line", "column", "what"),
     [
-        ("- 1\n", 1, 1, "expected a record"),
+        ("- 1\n", 1, 1, "Expected: a record"),
         ("mapping: 1\nform: csv\nheader_row: -1\n", 3, 13, "0 or more"),
         ("mapping: 1\nform: csv\nheader_row: 9999\n", 3, 13, "1000 or less"),
-        ("mapping: 1\nform: csv\nparameters: 5\n", 3, 13, "expected a record"),
-        ("mapping: 1\nform: csv\ncolumns: {value: ''}\n", 3, 18, "expected something"),
+        ("mapping: 1\nform: csv\nparameters: 5\n", 3, 13, "Expected: a record"),
+        ("mapping: 1\nform: csv\ncolumns: {value: ''}\n", 3, 18, "Expected: something"),
         ("mapping: 1\nform: csv\nparameters: {A: 5}\n", 3, 17, "parameters.A is 5"),
-        ("mapping: 1\nform: csv\nparameters: {A: {to: 5}}\n", 3, 22, "expected text"),
+        ("mapping: 1\nform: csv\nparameters: {A: {to: 5}}\n", 3, 22, "Expected: text"),
         ("mapping: 1\nform: csv\nparameters: {A: {to: x, list: ', , , '}}\n", 3, 31, "at most 5"),
         ("mapping: 1\nform: csv\nparameters: {A: {bits: [{bits: a}]}}\n", 3, 32, "One bit"),
         (
@@ -105,9 +105,9 @@ def test_a_fact_of_the_machine_may_be_stated_by_every_axis_if_alike() -> None:
     statements = Statements()
     path = ("network", "cycle_time")
     for _ in range(2):
-        statements.add(Statement(path, "1 ms", place, "Beat"), "x")
+        statements.add(Statement(path, "1 ms", place, "Beat"), "line {}".format)
     with pytest.raises(InputError, match="stated twice: Beat here, Beat on line 2"):
-        statements.add(Statement(path, "2 ms", place, "Beat"), "x")
+        statements.add(Statement(path, "2 ms", place, "Beat"), "line {}".format)
 
 
 def test_only_projects_and_mappings_are_taken_for_such(tmp_path: Path) -> None:

@@ -10,8 +10,8 @@ from typing import Any
 
 import pytest
 from axisproof.base.errors import InputError
-from axisproof.importing.device import read_device
 from axisproof.importing.device_facts import DeviceOptions, device_export
+from axisproof.importing.device_reader import read_device
 from axisproof.importing.objects import PROFILES, ObjectMapping
 from axisproof.importing.profile_objects import WITHOUT_FACT
 from axisproof.importing.user_units import OBJECTS, parse_user_unit

@@ -7,8 +7,8 @@ from typing import Any
 
 import pytest
 from axisproof.base.errors import InputError, UsageError
-from axisproof.importing.device import read_device
 from axisproof.importing.device_facts import DeviceOptions, device_export
+from axisproof.importing.device_reader import read_device
 from axisproof.importing.export import Export
 from axisproof.importing.objects import PROFILES
 from axisproof.importing.user_units import parse_user_unit
@@ -300,7 +300,7 @@ def test_a_torque_limit_is_the_lowest_if_it_is_that_of_both_directions(
     stated = export.statements.get(("axes", "x", "drive", "torque_limit"))
     assert (stated and stated.value) == limit
     said = "\n".join(map(str, export.remarks))
-    assert ("may be lower" in said or "not alike" in said) == (limit is None)
+    assert ("may be lower" in said or "directions differ" in said) == (limit is None)
 
 
 def test_position_range_limits_become_counts_by_the_position_formula(tmp_path: Path) -> None:
@@ -653,12 +653,25 @@ def test_a_bad_device_file_is_refused_on_its_line(
     assert what in f"{error.what}; {error.expected}"
 
 
-def test_values_in_a_section_of_their_own_are_refused_not_passed_over(tmp_path: Path) -> None:
-    section = variable("6099", "speeds", Value(0))
+def test_the_settings_of_a_compact_array_stand_in_a_section_of_their_own(tmp_path: Path) -> None:
+    """[6099Value] and [6099Name] after CiA 306 (from memory)."""
+    section = variable("6099", "speeds", Value(default=7))
+    section[2] = "ObjectType=0x8"
+    text = device_text(MM) + "\n".join([*section, "CompactSubObj=3"])
+    text += "\n[6099Value]\nNrOfEntries=2\n1=50\n2=5\n[6099Name]\nNrOfEntries=1\n2=slow\n"
+    device = read_device(write_device(tmp_path, text))
+    values = [device.values[0x6099, sub] for sub in (1, 2, 3)]
+    assert [each.value for each in values] == [50, 5, 7]
+    assert [each.configured for each in values] == [True, True, False]
+    assert [each.name for each in values] == ["speeds", "slow", "speeds_3"]
+    assert values[1].place.line == line_of(text, "2=5")
+
+
+def test_a_setting_for_a_whole_array_is_refused(tmp_path: Path) -> None:
+    section = variable("6099", "speeds", Value(9))
     section[2] = "ObjectType=0x8"
     text = device_text(MM) + "\n".join([*section, "CompactSubObj=2"])
-    text += "\n[6099Value]\nNrOfEntries=2\n1=50\n2=5\n"
-    assert "section [6099Value] of their own" in refused(tmp_path, text).what
+    assert "not in a section [6099Value]" in refused(tmp_path, text).what
 
 
 def test_a_stated_unit_that_the_device_contradicts_is_refused(tmp_path: Path) -> None:

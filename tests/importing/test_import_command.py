@@ -69,7 +69,7 @@ def test_without_output_the_file_goes_to_standard_output(
     assert run("import", CELL / "project.yaml") == 0
     shown = capsys.readouterr()
     assert "machine: Packing cell" in shown.out
-    assert "Left out (3):" in shown.err
+    assert "Left out (4):" in shown.err
 
 
 def test_single_exports_are_imported_with_options(tmp_path: Path) -> None:
@@ -260,7 +260,7 @@ def test_ten_thousand_rows_are_read_without_a_bar_when_nobody_watches(tmp_path: 
     )
     assert done.returncode == 0
     assert "big.csv" not in done.stdout
-    assert "Left out (1000)" in done.stderr
+    assert "Left out (1001)" in done.stderr
     assert "%" not in done.stderr
     assert len(load_machine(tmp_path / "out.yaml").axes) == 50
 

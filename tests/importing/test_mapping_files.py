@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 import json
+import re
 from importlib.resources import files
 from pathlib import Path
 
 import jsonschema
 import pytest
 from axisproof.base.errors import InputError
+from axisproof.importing.axis_names import AxisNames
 from axisproof.importing.mapping import read_mapping
+from axisproof.importing.table_facts import table_export
+from axisproof.rulebook.guide import guide_pages
 from axisproof.source.parsing import parse
 from axisproof.source.reader import read_source
 
@@ -34,7 +38,7 @@ def write(folder: Path, text: str) -> Path:
 def test_a_sound_mapping_is_read(tmp_path: Path) -> None:
     mapping = read_mapping(write(tmp_path, SOUND))
     assert mapping.comma
-    assert mapping.wanted == {"Pace"}
+    assert mapping.form.wanted == {"Pace"}
     assert mapping.parameters["Pace"][0].unit == "rpm"
 
 
@@ -171,8 +175,8 @@ def test_a_mistake_in_an_entry_is_refused_where_it_stands(
 HEADS: list[tuple[str, str, str, int, int, str]] = [
     ("two commas", "delimiter: semicolon", "delimiter: comma", 4, 10, "both the decimal sign"),
     ("no form", "form: csv\n", "", 1, 1, "lacks 'form'"),
-    ("a form nobody knows", "form: csv", "form: xml", 2, 7, "one of csv, ini, json, yaml"),
-    ("another version", "mapping: 1", "mapping: 2", 1, 10, "expected 1"),
+    ("a form nobody knows", "form: csv", "form: ods", 2, 7, "one of csv, ini, json, yaml"),
+    ("another version", "mapping: 1", "mapping: 2", 1, 10, "Expected: 1"),
     ("csv settings for ini", "form: csv", "form: ini", 3, 1, "delimiter is for csv"),
     ("no subject column", "subject: Axis, ", "", 6, 1, "lacks 'subject'"),
     ("no value column", "value: Value, ", "", 6, 1, "lacks 'value'"),
@@ -232,5 +236,44 @@ def test_the_published_schemas_are_schemas_and_describe_every_key(name: str) -> 
 
 @pytest.mark.parametrize("path", sorted(Path("fixtures/imports").rglob("*.mapping.yaml")), ids=str)
 def test_shipped_mappings_are_sound(path: Path) -> None:
-    assert read_mapping(path).wanted
+    assert read_mapping(path).form.wanted
     assert isinstance(parse(read_source(path)), dict)
+
+
+def guide_mappings() -> list[str]:
+    """The mappings that the page on exports shows."""
+    page = next(page.text for page in guide_pages() if page.name == "exports")
+    return re.findall(r"```yml\n(.*?)```", page, re.DOTALL)
+
+
+@pytest.mark.parametrize("number", range(5))
+def test_the_mappings_of_the_guide_are_sound(number: int, tmp_path: Path) -> None:
+    mappings = guide_mappings()
+    assert len(mappings) == 5
+    (tmp_path / "m.yaml").write_text(mappings[number])
+    assert read_mapping(tmp_path / "m.yaml").form.wanted
+
+
+EXAMPLES = (
+    (
+        1,
+        '{"axes": [{"name": "hub", "parameters": [{"id": "Ring", "value": 360, "unit": "deg"}]}]}',
+    ),
+    (2, '{"hub": {"Ring": {"is": 360, "unit": "deg"}}}'),
+    (3, '<All><Axis name="hub"><Item id="Turns" unit="">4096</Item></Axis></All>'),
+    (4, "Axis,Kind,z1,z2\nhub,B,20,60\n"),
+)
+
+
+@pytest.mark.parametrize(("number", "text"), EXAMPLES)
+def test_the_lists_of_the_guide_are_read_by_their_mappings(
+    number: int, text: str, tmp_path: Path
+) -> None:
+    mapping = guide_mappings()[number]
+    for line in re.findall(r"# ([{<].*)", mapping):
+        shown = line.replace(" ", "").rstrip("}]")
+        assert shown.split("Ring")[0] in text.replace(" ", ""), "the page shows this list"
+    (tmp_path / "m.yaml").write_text(mapping)
+    (tmp_path / "list.txt").write_text(text)
+    export = table_export(tmp_path / "list.txt", read_mapping(tmp_path / "m.yaml"), AxisNames())
+    assert export.plain()["axes"]["hub"]  # type: ignore[call-overload, index]

@@ -12,10 +12,10 @@ from typing import Any
 import pytest
 from axisproof.base.errors import InputError
 from axisproof.importing.axis_names import AxisNames
-from axisproof.importing.cells import cell_spans
+from axisproof.importing.csv_cells import cell_spans
 from axisproof.importing.export import Export
 from axisproof.importing.mapping import read_mapping
-from axisproof.importing.table_facts import table_export
+from axisproof.importing.table_facts import MAX_REMARKED, table_export
 from axisproof.importing.values import NotANumber, exact_text, read_number
 from axisproof.numbers.rational import Fraction, read_fraction
 from axisproof.numbers.written import parse_number
@@ -100,9 +100,9 @@ def by_row(folder: Path, entries: str, rows: str, head: str = ROWS) -> dict[str,
         ),
         ("A: {to: drive.polarity, names: {ok: normal}}", "A,ok", {"drive.polarity": "normal"}),
         (
-            "A: {to: mechanics.vertical, names: {0: false, 1: true}}",
+            "A: {to: mechanics.moved_by_gravity, names: {0: false, 1: true}}",
             "A,1",
-            {"mechanics.vertical": True},
+            {"mechanics.moved_by_gravity": True},
         ),
         ("A: {to: motor.brake, names: {0: none, 1: left_out}}", "A,0", {"motor.brake": "none"}),
         ("A: {to: motor.brake, names: {0: none, 1: left_out}}", "A,1", {}),
@@ -205,7 +205,8 @@ def test_a_bit_nobody_mapped_is_reported(tmp_path: Path) -> None:
     mapping = f"{ROWS}  A: {{bits: [{{bits: '0', ignored: x}}]}}\n"
     export = import_list(tmp_path, mapping, "Name,Value\nA,0x85\n")
     assert [str(r).split(": ", 1)[1] for r in export.remarks] == [
-        "A has bit 2, 7 set, which is not mapped"
+        "A has bit 2, 7 set, which is not mapped",
+        "left out: bit 0 of A (x)",
     ]
 
 
@@ -302,10 +303,36 @@ def test_unmapped_and_missing_parameters_are_reported(tmp_path: Path) -> None:
         f"{ROWS}  A: {{to: drive.node}}\n  B: {{to: drive.serial}}\nignored: {{C: free text}}\n"
     )
     export = import_list(tmp_path, mapping, "Name,Value\nA,7\nC,x\nD,y\nD,z\n")
-    assert [str(remark).rsplit("list.csv, ")[-1] for remark in export.remarks] == [
-        "line 4, column 3: D is not mapped",
-        "line 1, column 1: B is mapped and does not occur",
+    assert [str(remark).rsplit("list.csv")[-1] for remark in export.remarks] == [
+        ":4:3: D is not mapped",
+        ":3:3: left out: C (free text)",
+        ":1:1: B is mapped and does not occur",
     ]
+
+
+def test_an_empty_cell_and_a_column_without_purpose_are_reported(tmp_path: Path) -> None:
+    mapping = (
+        f"{ROWS}  A: {{to: drive.node}}\n  B: {{to: drive.serial}}\n"
+        "packed:\n  - {words: [H, L], word_bits: 16, unit: um, "
+        "to: controller.software_limits.min}\n"
+    )
+    text = "Name,Value,Comment,\nA,7,seen,\nB,,read again,x\nH,,,\nL,,,\n"
+    export = import_list(tmp_path, mapping, text)
+    assert facts(export) == {"drive.node": 7}
+    assert [str(remark).rsplit("list.csv")[-1] for remark in export.remarks] == [
+        ":1:12: the column Comment is not read",
+        ":1:20: the column number 4 is not read",
+        ":3:3: B is mapped and empty",
+        ":4:3: H and L is mapped and empty",
+    ]
+
+
+def test_what_is_not_mapped_is_counted_beyond_what_is_named(tmp_path: Path) -> None:
+    rows = "".join(f"P{number},1\n" for number in range(MAX_REMARKED + 3))
+    export = import_list(tmp_path, f"{ROWS}  A: {{to: drive.node}}\n", f"Name,Value\nA,7\n{rows}")
+    texts = [remark.text for remark in export.remarks]
+    assert texts[:-1] == [f"P{number} is not mapped" for number in range(MAX_REMARKED)]
+    assert texts[-1] == "3 further values of parameters that are not mapped"
 
 
 # Joins ------------------------------------------------------------------------------------------
@@ -349,7 +376,7 @@ CASES: list[tuple[str, str, str, int, int, str]] = [
         3,
         "stated twice, first on line 2",
     ),
-    ("no such column", ROWS + NODE, "Nam,Value\nA,7\n", 1, 1, "perhaps 'Nam'"),
+    ("no such column", ROWS + NODE, "Nam,Value\nA,7\n", 1, 1, "Perhaps 'Nam'"),
     ("a column named twice", ROWS + NODE, "Name,Value,Value\nA,7,8\n", 1, 12, "stands twice"),
     ("an empty list", ROWS + NODE, "\n\n", 1, 1, "no header row"),
     ("no parameter in a row", ROWS + NODE, "Name,Value\n,7\n", 2, 1, "names no parameter"),
@@ -366,7 +393,8 @@ CASES: list[tuple[str, str, str, int, int, str]] = [
     ("a text where a number is due", ROWS + NODE, "Name,Value\nA,seven\n", 2, 3, "is no number"),
     ("a formula", ROWS + NODE, "Name,Value\nA,=3+4\n", 2, 3, "'=3+4', which is no number"),
     ("a decimal comma", ROWS + SPEED, 'Name,Value\nA,"7,5"\n', 2, 3, "decimal point"),
-    ("a digit group", ROWS + SPEED, 'Name,Value\nA,"1 000"\n', 2, 3, "is no number"),
+    ("a digit group", ROWS + SPEED, "Name,Value\nA,1'000\n", 2, 3, "is no number"),
+    ("half a digit group", ROWS + SPEED, 'Name,Value\nA,"1 00"\n', 2, 3, "is no number"),
     ("endless digits", ROWS + SPEED, f"Name,Value\nA,{'9' * 60}\n", 2, 3, "60 digits"),
     ("a huge exponent", ROWS + SPEED, "Name,Value\nA,1e999999\n", 2, 3, "exponent"),
     (
@@ -500,10 +528,10 @@ def test_a_bad_list_is_refused_in_its_cell(
     [
         ("json", '{"a": [1]}', 1, "is a list"),
         ("json", "[1]", 1, "no parameters"),
-        ("json", '{"a": 1', 1, ""),
+        ("json", '{"a": 1', 1, "is not closed"),
         ("yaml", "just words\n", 1, "no parameters"),
-        ("yaml", "a: 1\na: 2\n", 2, ""),
-        ("ini", "a=1\n", 1, "before any section"),
+        ("yaml", "a: 1\na: 2\n", 2, "stands twice"),
+        ("ini", "a\n", 1, "neither a section nor an entry"),
     ],
 )
 def test_a_bad_list_of_another_form_is_refused(

@@ -82,7 +82,7 @@ def test_one_command_checks_the_demo_as_file_and_as_folder() -> None:
             text=True,
         )
         assert done.returncode == 1
-        assert "LIFT;Datum;-45;mm" in done.stdout
+        assert "controller.csv:6:12  controller.homing.reference_position -45" in done.stdout
         assert "Checked 2 axes of 1 machine" in done.stdout
 
 
@@ -92,7 +92,7 @@ def test_facts_of_all_sources_meet_in_one_axis() -> None:
     assert lift["controller.max_velocity"] == 300  # device file and list, alike in other units
     assert lift["encoder.distinguishable_revolutions"] == 65536  # list, joined on the node
     assert lift["encoder.turn_counter.reading_at_reference"] == 3  # packed words
-    assert lift["mechanics.vertical"] is True  # hand-written
+    assert lift["mechanics.moved_by_gravity"] is True  # hand-written
     assert lift["controller.homed_flag_retained"] is True  # a bit
 
 
@@ -213,7 +213,7 @@ CASES: list[tuple[str, str, str, str, str, str]] = [
         "project: 1",
         "project: 2",
         "project.yaml",
-        "expected 1",
+        "Expected: 1",
     ),
     ("no sources", "project.yaml", "sources:", "source:", "project.yaml", "source"),
     (
@@ -340,7 +340,7 @@ def test_refusals_leave_with_status_2_and_a_marked_line(cell: Path) -> None:
         text=True,
     )
     assert done.returncode == 2
-    assert "encoders.csv, line 3, column 1" in " ".join(done.stderr.split())
+    assert "encoders.csv:3:1" in " ".join(done.stderr.split())
     assert "8,E-99402,131072" in done.stderr
     assert "Traceback" not in done.stderr
 

@@ -1,0 +1,140 @@
+"""Kinds of axis that a starter file can be made for, and the facts that it asks for first.
+
+A kind fills in only what follows from its name. It never states gravity, a brake, stops, or a value
+that somebody could have set otherwise.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from types import MappingProxyType
+from typing import Any, Final, Literal
+
+Motion = Literal["linear", "rotary"]
+
+
+@dataclass(frozen=True, slots=True)
+class AxisKind:
+    """What follows from the kind of an axis; paths of facts are dotted, without list numbers."""
+
+    motion: Motion
+    settled: Mapping[str, Any] = field(default_factory=dict)
+    asked: tuple[str, ...] = ()
+    """Facts that its starter asks for besides the usual ones."""
+    without: tuple[str, ...] = ()
+    """Facts, or records of facts, that such an axis cannot have."""
+
+
+_FINAL: Final = "mechanics.final"
+_SCREW: Final = tuple(
+    f"{_FINAL}.{name}"
+    for name in (
+        *("lead", "starts", "root_diameter", "support", "unsupported_length"),
+        *("nominal_diameter", "rated_speed", "speed_index", "turning_part"),
+        "nut_rated_speed",
+    )
+)
+_RACK: Final = (f"{_FINAL}.module", f"{_FINAL}.helix", f"{_FINAL}.helix_angle")
+_TEETH: Final = (f"{_FINAL}.pitch", f"{_FINAL}.teeth")
+_ROLLER: Final = (f"{_FINAL}.diameter",)
+_ENDLESS: Final = ("controller.cycle", "controller.wraps_retained")
+_OF_A_SLIDE: Final = ("mechanics.load_mass", "mechanics.friction_force")
+_FORCE: Final = ("motor.brake.holding_force", "motor.rated_force", "motor.peak_force")
+_OF_A_LINEAR_MOTOR: Final = (*_FORCE, "encoder.measuring_step")
+_OF_A_SHAFT: Final = (
+    *("encoder.counts_per_revolution", "encoder.lines_per_revolution", "encoder.turn_counter"),
+    *("encoder.distinguishable_revolutions", "encoder.capability", "encoder.angle_at_reference"),
+    *("encoder.turns_per_driving_shaft_turn", "encoder.mounted_on", "motor.brake.holding_torque"),
+    *("motor.rated_torque", "motor.peak_torque"),
+    *("drive.distinguishable_revolutions", "drive.counts_per_revolution"),
+    *("drive.gear_ratio", "drive.feed_constant"),
+    *("mechanics.stated_ratio", "mechanics.couplings", "mechanics.transmission_inertia"),
+)
+_OF_A_TURNING_LOAD: Final = (
+    *("mechanics.load_inertia", "mechanics.unbalanced_torque", "mechanics.friction_torque"),
+)
+
+KINDS: Final[Mapping[str, AxisKind]] = MappingProxyType(
+    {
+        "linear": AxisKind("linear", asked=(f"{_FINAL}.lead",)),
+        "rotary": AxisKind(
+            "rotary",
+            asked=_ENDLESS,
+            without=(*_SCREW, *_RACK, *_TEETH, *_ROLLER, *_OF_A_SLIDE, *_FORCE),
+        ),
+        "screw": AxisKind(
+            "linear",
+            {f"{_FINAL}.kind": "screw"},
+            (f"{_FINAL}.lead",),
+            (*_RACK, f"{_FINAL}.teeth", *_ROLLER, *_OF_A_TURNING_LOAD, *_OF_A_LINEAR_MOTOR),
+        ),
+        "turning-nut": AxisKind(
+            "linear",
+            {f"{_FINAL}.kind": "screw", f"{_FINAL}.turning_part": "nut"},
+            (f"{_FINAL}.lead", f"{_FINAL}.nut_rated_speed"),
+            (*_RACK, f"{_FINAL}.teeth", *_ROLLER, *_OF_A_TURNING_LOAD, *_OF_A_LINEAR_MOTOR),
+        ),
+        "belt": AxisKind(
+            "linear",
+            {f"{_FINAL}.kind": "belt"},
+            _TEETH,
+            (*_SCREW, *_RACK, *_ROLLER, *_OF_A_TURNING_LOAD, *_OF_A_LINEAR_MOTOR),
+        ),
+        "chain": AxisKind(
+            "linear",
+            {f"{_FINAL}.kind": "chain"},
+            _TEETH,
+            (*_SCREW, *_RACK, *_ROLLER, *_OF_A_TURNING_LOAD, *_OF_A_LINEAR_MOTOR),
+        ),
+        "rack": AxisKind(
+            "linear",
+            {f"{_FINAL}.kind": "rack"},
+            (f"{_FINAL}.module", f"{_FINAL}.helix", f"{_FINAL}.teeth"),
+            (*_SCREW, *_ROLLER, *_OF_A_TURNING_LOAD, *_OF_A_LINEAR_MOTOR),
+        ),
+        "table": AxisKind(
+            "rotary",
+            {f"{_FINAL}.kind": "rotary_table"},
+            _ENDLESS,
+            (*_SCREW, *_RACK, *_TEETH, *_ROLLER, *_OF_A_SLIDE, *_FORCE),
+        ),
+        "conveyor": AxisKind(
+            "linear",
+            {},
+            (*_ENDLESS, *_ROLLER),
+            (*_SCREW, *_RACK, *_OF_A_TURNING_LOAD, *_OF_A_LINEAR_MOTOR),
+        ),
+        "linear-motor": AxisKind(
+            "linear",
+            {"mechanics.stages": [], f"{_FINAL}.kind": "direct", "encoder.form": "linear"},
+            (
+                *("encoder.measuring_step", "controller.polarity"),
+                *("drive.position_register.bits", "drive.position_register.signed"),
+            ),
+            (*_SCREW, *_RACK, *_TEETH, *_ROLLER, *_OF_A_TURNING_LOAD, *_OF_A_SHAFT),
+        ),
+    }
+)
+"""Kinds of axis by the word that ``init --axis NAME:KIND`` takes."""
+
+ASKED_FIRST: Final = frozenset(
+    {
+        *("encoder.serial", "encoder.kind", "encoder.counts_per_revolution"),
+        "encoder.distinguishable_revolutions",
+        *("drive.encoder_use", "drive.counts_per_revolution"),
+        *("drive.distinguishable_revolutions",),
+        *("drive.gear.numerator", "drive.gear.denominator"),
+        *("drive.gear.multiplies", "drive.gear.command_increment"),
+        *("controller.type", "controller.units", "controller.counts_per_unit"),
+        "controller.unfolding",
+        *("controller.homed_flag_retained",),
+        *("controller.homing.method", "controller.homing.reference_position"),
+        *("controller.homing.taught.encoder_serial", "controller.homing.taught.on"),
+        *("mechanics.stages.motor_side_teeth", "mechanics.stages.load_side_teeth"),
+        *("mechanics.final.kind", "mechanics.travel.min", "mechanics.travel.max"),
+        *("interlocks.triggers", "interlocks.inhibits", "interlocks.released_by"),
+        *("interlocks.latched", "gantry"),
+    }
+)
+"""What rollover, gearing, homing and interlock are judged by."""

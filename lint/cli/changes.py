@@ -4,18 +4,22 @@ from __future__ import annotations
 
 import datetime
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Any, Final, cast
 
 import click
 
 from .options import (
     FILE,
     day_option,
+    detail_option,
     fail_option,
     force_option,
     output_option,
     rules_option,
     settings_option,
+    shelf_option,
+    site_option,
+    stated,
     width_option,
     workings_option,
 )
@@ -34,7 +38,10 @@ Examples:
 Exit status:
   0    the change brings no finding at or above the failing level
   1    it brings one (with --all, also if one is still there), or a check
-       that was decided before cannot be decided now
+       that could be decided before cannot be decided now, or a check of turn
+       counter, gearing, homing or interlock ended as a fact was left out, or a
+       file that was checked before is skipped now, or the site file loosens
+       more than before
   2    the input, a rule or the command line cannot be used
   130  interrupted
 """
@@ -51,7 +58,9 @@ def register(group: click.Group) -> None:
 @click.argument("new", metavar="NEW")
 @rules_option
 @settings_option
-@day_option("Check as of this day; otherwise today.")
+@shelf_option
+@day_option("Check for this day. Default: today.")
+@detail_option
 @workings_option
 @click.option(
     "--format",
@@ -59,19 +68,27 @@ def register(group: click.Group) -> None:
     type=click.Choice(["text", "json"]),
     default="text",
     show_default=True,
-    help="Form of the report; `axisproof schema changes` describes the json.",
+    help="Form of the report. `axisproof schema changes` describes the json.",
 )
 @output_option
 @force_option
-@fail_option("Exit with 1 if the change brings a finding of this level or a graver one.")
-@click.option("--all", "with_persisting", is_flag=True, help="Let also fail what is still there.")
+@fail_option("Exit with 1 if the change brings a finding of this level or a more serious one.")
+@click.option(
+    "--all",
+    "with_persisting",
+    is_flag=True,
+    help="Fail also because of findings that are still there.",
+)
 @width_option
+@site_option
 def changes(
     old: str,
     new: str,
     rules: tuple[Path, ...],
     settings: Path | None,
+    shelf: Path | None,
     on: datetime.datetime | None,
+    detail: bool,
     workings: bool,
     form: str,
     output: Path | None,
@@ -79,32 +96,45 @@ def changes(
     fail_at: Level | None,
     with_persisting: bool,
     width: int | None,
+    no_site_file: bool,
 ) -> int:
     """Tell what changed between two versions of a machine.
 
     Tells also which findings the change brings. OLD and NEW are machine files, folders of them, or
-    REVISION:PATH: a file or folder of the git repository one is in, counted from its top (or from
-    the present folder after ./). Findings are new, gone or still there by rule, axis and facts,
-    whatever their line.
+    REVISION:PATH. That is a file or folder of the present git repository. PATH begins at its top,
+    or at the present folder if it begins with ./. A finding is the same if rule, axis and facts are
+    the same, whatever its line.
     """
     from .. import api
     from ..base.safe_write import refuse_to_replace
     from ..report import changes_json, changes_text
     from .console import options_for, output_text
+    from .site import form_for, site_for
 
     if output is not None:
         refuse_to_replace(output, force, [Path(old), Path(new)])
     report = api.changes(
-        old, new, rules=rules, settings=settings, on=on.date() if on else None, workings=workings
+        old,
+        new,
+        rules=rules,
+        settings=settings,
+        shelf=shelf,
+        on=on.date() if on else None,
+        workings=workings,
+        site_files=not no_site_file,
     )
-    options = options_for(width, workings=workings, to_file=output is not None, fail_at=fail_at)
+    form = form_for("changes", form, site_for((), no_site_file))
+    if report.site_file is not None and not stated("fail_at"):
+        fail_at = cast("Level", report.site_file.fail_at or fail_at)
+    look: dict[str, Any] = {"fail_at": fail_at, "detail": detail, "workings": workings}
+    options = options_for(width, to_file=output is not None, **look)
     text = (changes_json if form == "json" else changes_text).render(report, options)
-    inputs = [*report.files, *rules, settings]
+    inputs = [*report.files, *rules, settings, shelf]
     output_text(text, options, form=form, output=output, force=force, inputs=inputs)
     if fail_at is None:
         return 0
     failing = report.at_or_above(fail_at, with_persisting=with_persisting)
-    return int(failing > 0 or bool(report.lost_checks))
+    return int(failing > 0 or report.fails_by_silence)
 
 
 _ACCEPT_EPILOG: Final = """\b
@@ -115,35 +145,54 @@ Examples:
 
 
 @click.command(epilog=_ACCEPT_EPILOG)
-@click.argument("paths", nargs=-1, required=True, type=FILE, metavar="PATH...")
+@click.argument("paths", nargs=-1, type=FILE, metavar="PATH...")
 @click.option("-o", "--output", type=FILE, required=True, metavar="FILE", help="Record them here.")
 @force_option
 @rules_option
 @settings_option
-@day_option("Check as of this day; otherwise today.")
+@shelf_option
+@day_option("Check for this day. Default: today.")
+@site_option
 def accept(
     paths: tuple[Path, ...],
     output: Path,
     force: bool,
     rules: tuple[Path, ...],
     settings: Path | None,
+    shelf: Path | None,
     on: datetime.datetime | None,
+    no_site_file: bool,
 ) -> int:
     """Record present findings, so that only new ones fail.
 
-    For taking the tool up on machines that are already running. Nothing is mended by this:
-    `check --accepted FILE` shows every recorded finding as long as it is there, and says which are
-    gone.
+    Use it to start with machines that are already running. It corrects nothing. `check --accepted
+    FILE` shows each recorded finding while it is there, and says which ones are gone. Without PATH,
+    it takes what the site file names. The accepted set of the site file does not count here.
     """
     from .. import api
     from ..base.safe_write import refuse_to_replace
     from ..report.words import counted
+    from ..source.standard_input import standard_input
     from .console import options_for, print_text, write_new
+    from .site import paths_of_site_file, site_for
 
+    paths = paths or paths_of_site_file(no_site_file)
+    site = site_for(paths, no_site_file)
+    site = site and site.without(("accepted",))
     refuse_to_replace(output, force, paths)
     day = on.date() if on else datetime.date.today()
-    report = api.check(paths, api.CheckOptions(rules=rules, settings=settings, on=day, jobs=None))
-    write_new(output, api.accepted_text(report, day), force, [*report.files, *rules, settings])
+    asked = api.CheckOptions(
+        rules=rules,
+        settings=settings,
+        shelf=shelf,
+        on=day,
+        jobs=None,
+        site=site,
+        texts=standard_input(paths),
+    )
+    report = api.check(paths, asked)
+    inputs = [*report.files, *rules, settings, shelf, *(site.files if site else ())]
+    write_new(output, api.accepted_text(report, day), force, inputs)
     print_text(
         f"Recorded {counted(len(report.findings), 'finding')} in {output}.\n", options_for(None)
     )

@@ -14,12 +14,10 @@ if TYPE_CHECKING:
     from pathlib import Path
     from typing import Any, Final, TextIO
 
-    from ..findings.finding import Level
     from ..report.rendering import RenderOptions
 
-PIPED_WIDTH: Final = 80
 WIDEST: Final = 100
-"""Most columns of prose on a wide terminal, unless --width gives more."""
+"""Most columns of prose on a wide terminal, and those of text that is piped, without --width."""
 
 LONG_RUN: Final = 10
 """Number of machines from which on a check shows its progress."""
@@ -28,24 +26,26 @@ LONG_RUN: Final = 10
 def options_for(
     width: int | None,
     *,
-    workings: bool = False,
     to_file: bool = False,
     error: bool = False,
-    fail_at: Level | None = "warning",
+    **look: Any,
 ) -> RenderOptions:
-    """Return how to render for standard output, standard error or a file."""
+    """Return how to render for standard output, standard error or a file.
+
+    ``look`` are further fields of RenderOptions.
+    """
     from ..report.rendering import RenderOptions
 
     stream = sys.stderr if error else sys.stdout
     terminal = not to_file and stream.isatty()
     if width is None:
-        width = PIPED_WIDTH
+        width = WIDEST
         if terminal:
             import shutil
 
             width = max(50, min(shutil.get_terminal_size().columns, WIDEST))
     colour = terminal and not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
-    return RenderOptions(width=width, colour=colour, workings=workings, fail_at=fail_at)
+    return RenderOptions(width, colour, **look)
 
 
 def print_text(text: str, options: RenderOptions, *, error: bool = False) -> bool:
@@ -141,18 +141,22 @@ def progress_bar() -> Iterator[dict[str, Any]]:
 
     def progress(done: int, total: int) -> None:
         if not bars and total >= LONG_RUN:
-            import click
+            from rich.console import Console
+            from rich.progress import BarColumn, Progress, TextColumn
 
-            bars.append(click.progressbar(length=total, label="Checking", file=sys.stderr))
-            bars[0].__enter__()
+            bar = BarColumn(style="dim", complete_style="bold", finished_style="bold")
+            columns = "Checking", bar, TextColumn("{task.completed} of {task.total} machines")
+            bars.append(Progress(*columns, console=Console(stderr=True), transient=True))
+            bars[0].add_task("", total=total)
+            bars[0].start()
         if bars and done:
-            bars[0].update(done - bars[0].pos)
+            bars[0].update(bars[0].task_ids[0], completed=done)
 
     try:
         yield {"progress": progress}
     finally:
         if bars:
-            bars[0].__exit__(*sys.exc_info())
+            bars[0].stop()
 
 
 def print_note(text: str) -> None:
@@ -166,6 +170,8 @@ def print_note(text: str) -> None:
 
 def explain_failure(error: Exception) -> int:
     """Print the message of an error; return the exit status."""
+    if isinstance(error, SystemError) and "without exception set" in str(error):
+        error = MemoryError()  # so Python itself ends a call that finds no room
     if isinstance(error, MemoryError):
         error.__traceback__ = None  # what the calls hold that ended goes free
     if os.environ.get("AXISPROOF_DEBUG") == "1":
@@ -192,6 +198,19 @@ def _as_message(error: Exception) -> AxisproofError:
             f"standard output cannot be written: {what}", expected="a place that takes it"
         )
     return AxisproofError(
-        f"{type(error).__name__}: {error}. This is a mistake in axisproof; please report it with "
-        "the file that led to it. AXISPROOF_DEBUG=1 in the environment shows where it happened."
+        f"{type(error).__name__}: {error}. This is a mistake in axisproof. Please report it with "
+        "the file that caused it. AXISPROOF_DEBUG=1 in the environment shows where it happened."
     )
+
+
+def require_usable(argument: str) -> None:
+    """Raise UsageError for a text that no system can pass to a program or open as a file."""
+    try:
+        unusable = b"\0" in os.fsencode(argument)
+    except UnicodeEncodeError:
+        unusable = True
+    if unusable:
+        raise UsageError(
+            f"the argument {argument} holds a character that no name of a file can hold",
+            expected="an argument without it",
+        )

@@ -17,11 +17,14 @@ from .options import (
     day_option,
     rules_option,
     settings_option,
+    shelf_option,
+    site_option,
     waivers_option,
 )
 
 if TYPE_CHECKING:
     from ..checking.fixing import Repair
+    from ..importing.site_file import SiteFile
 
 
 _FIX_EXAMPLES: Final = """\b
@@ -52,38 +55,46 @@ def register(group: click.Group) -> None:
 
 
 @click.command("fix", epilog=_FIX_EXAMPLES)
-@click.argument("paths", nargs=-1, required=True, type=FILE, metavar="PATH...")
+@click.argument("paths", nargs=-1, type=FILE, metavar="PATH...")
 @rules_option
 @settings_option
-@day_option("Check as of this day; otherwise today.")
+@shelf_option
+@day_option("Check for this day. Default: today.")
 @waivers_option
 @accepted_option
 @click.option("--yes", is_flag=True, help="Write without asking.")
+@site_option
 def fix(
     paths: tuple[Path, ...],
     rules: tuple[Path, ...],
     settings: Path | None,
+    shelf: Path | None,
     on: datetime.datetime | None,
     waivers: Path | None,
     accepted: Path | None,
     yes: bool,
+    no_site_file: bool,
 ) -> int:
     """Write values that rules compute into machine files.
 
-    It shows the change first. Only values that describe and are set nowhere, so that writing them
-    is the whole repair, are written, and nothing but their own characters changes. Whatever needs
-    someone at the machine is left to `check`, which says what to do. What --waivers or --accepted
-    covers is left as it is: it does not count, and a waiver would lapse with its value. Without
-    --yes it asks, and writes nothing if there is nobody to ask.
+    It shows the change first. It corrects only values that no device holds. It leaves the rest of
+    the file as it is. Other corrections need somebody at the machine: `check` says what to do.
+    Findings that --waivers or --accepted cover stay as they are. Without --yes it asks. It writes
+    nothing if nobody can answer. Without PATH, it takes what the site file names.
     """
+    from .site import paths_of_site_file, site_for
+
+    paths = paths or paths_of_site_file(no_site_file)
     found, written = show_and_write_fixes(
         paths,
         rules=rules,
         settings=settings,
+        shelf=shelf,
         on=on.date() if on else None,
         waivers=waivers,
         accepted=accepted,
         yes=yes,
+        site=site_for(paths, no_site_file),
     )
     _print_remaining(found)
     return int(not written)
@@ -94,10 +105,12 @@ def show_and_write_fixes(
     *,
     rules: tuple[Path, ...],
     settings: Path | None,
+    shelf: Path | None,
     on: datetime.date | None,
     waivers: Path | None,
     accepted: Path | None,
     yes: bool,
+    site: SiteFile | None,
 ) -> tuple[Repair, bool]:
     """Show the safe fixes, and write them if ``yes`` or if the user agrees.
 
@@ -108,7 +121,15 @@ def show_and_write_fixes(
 
     found = api.fixes(
         paths,
-        api.CheckOptions(rules=rules, settings=settings, on=on, waivers=waivers, accepted=accepted),
+        api.CheckOptions(
+            rules=rules,
+            settings=settings,
+            shelf=shelf,
+            on=on,
+            waivers=waivers,
+            accepted=accepted,
+            site=site,
+        ),
     )
     _print_visible("".join(change.diff() for change in found.changes))
     names = ", ".join(visible(change.name) for change in found.changes)
@@ -118,7 +139,7 @@ def show_and_write_fixes(
         api.write_fixes(found.changes)
         print_line(f"Written: {names}.")
     else:
-        print_line("Nothing was written; --yes writes without asking.")
+        print_line("Nothing was written. --yes writes without asking.")
         return found, False
     return found, True
 
@@ -144,22 +165,30 @@ def _print_remaining(found: Repair) -> None:
     text += uncounted_words(found.report.findings)
     if found.at_machine:
         text += f", {found.at_machine} of them with a value that needs work at the machine"
-    print_line(f"{text}; `axisproof check` tells.")
+    print_line(f"{text}. `axisproof check` shows them.")
 
 
 @click.command("serve", epilog=_SERVE_EXAMPLES)
 @click.option("--rules", type=FILE, multiple=True, metavar="DIR", help="Rules of your site.")
 @settings_option
+@shelf_option
 @waivers_option
 @accepted_option
+@site_option
 def serve(
-    rules: tuple[Path, ...], settings: Path | None, waivers: Path | None, accepted: Path | None
+    rules: tuple[Path, ...],
+    settings: Path | None,
+    shelf: Path | None,
+    waivers: Path | None,
+    accepted: Path | None,
+    no_site_file: bool,
 ) -> int:
     """Serve an editor (Language Server Protocol).
 
-    It speaks over standard input and output. The editor starts this by itself; it needs the extra
-    `editor` of the package. What --waivers or --accepted covers is shown as information and says
-    so. All files are read again whenever a text is opened, changed, saved or closed.
+    It uses standard input and output. The editor starts it by itself. It needs the extra `editor`
+    of the package. Findings that --waivers or --accepted cover are shown as information. All files
+    are read again each time a text is opened, changed, saved or closed. The site file is that of
+    the present folder.
     """
     try:
         from ..editor.server import serve_editor
@@ -172,7 +201,11 @@ def serve(
             expected="axisproof installed with its extra `editor`, for example by "
             "pip install '.[editor]' in its folder",
         ) from None
-    return serve_editor(SideFileOptions(rules, settings, waivers, accepted))
+    return serve_editor(
+        SideFileOptions(
+            rules, settings, waivers, accepted, shelf, None if no_site_file else Path.cwd()
+        )
+    )
 
 
 def _print_visible(text: str) -> None:

@@ -12,7 +12,7 @@ from typing import Any, Final, Literal
 import click
 
 from ..base.errors import UsageError
-from .options import FILE, force_option, width_option
+from .options import FILE, force_option, shelf_option, site_option, width_option
 
 _MOTIONS: Final = ("linear", "rotary")
 MAX_PRINTED: Final = 20
@@ -51,13 +51,19 @@ class _ProgressBars:
 @click.option("-o", "--output", type=FILE, metavar="FILE", help="Write the machine file here.")
 @force_option
 @click.option("--machine", metavar="NAME", help="Name of the machine.")
-@click.option("--axis", metavar="NAME", help="The axis that device files and lists are about.")
+@click.option("--axis", metavar="NAME", help="The axis of device files and lists.")
 @click.option("--motion", type=click.Choice(_MOTIONS), help="Motion of that axis.")
 @click.option("--mapping", type=FILE, metavar="FILE", help="Mapping file for parameter lists.")
-@click.option("--node", type=click.IntRange(1, 127), help="Node id, if a device file states none.")
 @click.option(
-    "--part", type=click.IntRange(0, 7), default=0, help="Which drive of a device with several."
+    "--node", type=click.IntRange(1, 127), help="Node id, if a device file does not state it."
 )
+@click.option(
+    "--part",
+    type=click.IntRange(0, 7),
+    default=0,
+    help="Number of the drive, if a device has several.",
+)
+@click.option("--variant", metavar="NAME", help="Type of device, if a file describes several.")
 @click.option("--position-unit", metavar="UNIT", help='One position increment, as in "0.001 mm".')
 @click.option("--velocity-unit", metavar="UNIT", help="One velocity increment.")
 @click.option("--acceleration-unit", metavar="UNIT", help="One acceleration increment.")
@@ -65,9 +71,11 @@ class _ProgressBars:
 @click.option(
     "--reference-reads",
     type=click.Choice(["offset", "minus_offset"]),
-    help="Whether the axis shows the home offset (0x607C) at its reference, or minus that.",
+    help="What the axis shows at its reference: the home offset (0x607C), or minus that.",
 )
-@click.option("--leave-out", multiple=True, metavar="0x....", help="An object not to be taken.")
+@click.option(
+    "--leave-out", multiple=True, metavar="0x....", help="An object to leave out. Repeatable."
+)
 def import_command(
     files: tuple[Path, ...],
     output: Path | None,
@@ -78,15 +86,17 @@ def import_command(
     mapping: Path | None,
     node: int | None,
     part: int,
+    variant: str | None,
     reference_reads: Literal["offset", "minus_offset"] | None,
     leave_out: tuple[str, ...],
     **units: str | None,
 ) -> int:
     """Write a machine file from exports.
 
-    Exports are device files (EDS, DCF), parameter lists and YAML. FILE may be a project file, which
-    names all sources of a machine and needs no options; `check` also takes it as it is. Each fact
-    keeps the file and line it comes from as a comment. What is left out is told on standard error.
+    Exports are device files (EDS, DCF, XDD, XDC, ESI), parameter lists and YAML, also in a zip file
+    (archive.zip/file). FILE can be a project file. It names all sources of a machine and needs no
+    options, and `check` takes it too. A comment at each fact names its file and line. Standard
+    error shows what is left out.
     """
     from .. import api
     from ..authoring.yaml_writing import machine_yaml
@@ -105,6 +115,7 @@ def import_command(
         {level.removesuffix("_unit"): text for level, text in units.items() if text},  # type: ignore[misc]
         reference_reads,
         frozenset(map(_object_index, leave_out)),
+        variant or "",
     )
     with ExitStack() as stack:
         imported = api.import_(files, options, _ProgressBars(stack))
@@ -131,23 +142,42 @@ def _object_index(text: str) -> int:
 @click.command("init")
 @click.argument("output", type=FILE, default=Path("machine.yaml"), metavar="[FILE]")
 @click.option("--force", is_flag=True, help="Replace FILE if it exists.")
-@click.option("--machine", metavar="NAME", help="Name of the machine; asked for if left out.")
 @click.option(
-    "--axis", "axes", multiple=True, metavar="NAME:linear|rotary", help="An axis; may be repeated."
+    "--machine", metavar="NAME", help="Name of the machine. Without it, the command asks."
 )
 @click.option(
-    "--from", "known", type=FILE, metavar="FILE", help="Machine or project file to fill in."
+    "--axis",
+    "axes",
+    multiple=True,
+    metavar="NAME:KIND",
+    help="An axis and its kind (linear, rotary, screw, turning-nut, belt, chain, rack, "
+    "table, conveyor, linear-motor). Repeatable.",
+)
+@click.option("--long", is_flag=True, help="Ask for each fact, not only for the first ones.")
+@click.option(
+    "--from",
+    "known",
+    type=FILE,
+    metavar="FILE",
+    help="Machine or project file to fill in. - is standard input.",
 )
 def init(
-    output: Path, force: bool, machine: str | None, axes: tuple[str, ...], known: Path | None
+    output: Path,
+    force: bool,
+    machine: str | None,
+    axes: tuple[str, ...],
+    long: bool,
+    known: Path | None,
 ) -> int:
     """Write a commented starter machine file.
 
-    It goes to FILE (machine.yaml) and has every fact, with an example. What is not given as an
-    option is asked for on a terminal. FILE - is standard output.
+    It writes FILE (machine.yaml). The file asks for the facts that checks of rollover, gearing,
+    homing and interlock need, each with an example. Facts that follow from the kind of an axis are
+    filled in. On a terminal the command asks for missing options. FILE - is standard output.
     """
     from .. import api
     from ..base.safe_write import refuse_to_replace, write_file
+    from ..source.standard_input import standard_input
 
     to_file = str(output) != "-"
     if to_file:
@@ -160,16 +190,16 @@ def init(
         chosen = _ask_axes()
     if machine is None and known is None:
         raise UsageError("the machine has no name", expected="--machine and its name")
-    text = api.starter(machine or "", chosen, known)
+    texts = None if known is None else standard_input([known])
+    text = api.starter(machine or "", chosen, known, long=long, texts=texts)
     if to_file:
         write_file(output, text, force=force)
         schema = shlex.quote(str(output.with_name("machine.schema.json")))
         _print(
-            f"{output} is a form whose facts are still to be filled in; "
+            f"{output} is a form. Fill in its facts from plates, manuals and the drive.\n"
             f"`axisproof check {output}` says which facts it lacks.\n"
-            "Fill them in from plates, manuals and the drive.\n"
             "Until then, nothing can be decided, and check ends with status 1.\n"
-            "For an editor that checks as you type, put the schema beside it: "
+            "For an editor that checks while you type, put the schema beside it: "
             f"axisproof schema machine > {schema}\n"
         )
     else:
@@ -177,45 +207,69 @@ def init(
     return 0
 
 
-def _axis_option(text: str) -> tuple[str, Any]:
-    name, mark, motion = text.partition(":")
-    if not mark or motion not in _MOTIONS:
-        raise UsageError(f"--axis is {text[:80]}", expected="a name and its motion: lift:linear")
-    return name, motion
+def _axis_option(text: str) -> tuple[str, str]:
+    from ..authoring.axis_kinds import KINDS
+
+    name, mark, kind = text.partition(":")
+    if not mark or kind not in KINDS:
+        raise UsageError(
+            f"--axis is {text[:80]}",
+            expected=f"a name and its kind, as in lift:screw. The kinds are {', '.join(KINDS)}",
+        )
+    return name, kind
 
 
-def _ask_axes() -> dict[str, Any]:
-    axes: dict[str, Any] = {}
+def _ask_axes() -> dict[str, str]:
+    from ..authoring.axis_kinds import KINDS
+
+    axes: dict[str, str] = {}
     while True:
         more = "" if axes else None
         name = click.prompt("Name of an axis (nothing: no more)", default=more, err=True)
         if not name:
             return axes
-        axes[name] = click.prompt("Its motion", type=click.Choice(_MOTIONS), err=True)
+        axes[name] = click.prompt("Its kind", type=click.Choice([*KINDS]), err=True)
 
 
 @click.command("show")
 @click.argument("file", type=FILE, metavar="FILE")
 @click.argument("axes", nargs=-1, metavar="[AXIS...]")
-@click.option("--all", "everything", is_flag=True, help="Show every number, and what each lacks.")
+@click.option("--all", "everything", is_flag=True, help="Show each number, and what data it lacks.")
 @click.option(
     "--rules", type=FILE, multiple=True, metavar="DIR", help="Rules of your site, as for check."
 )
+@shelf_option
 @width_option
+@site_option
 def show(
-    file: Path, axes: tuple[str, ...], everything: bool, rules: tuple[Path, ...], width: int | None
+    file: Path,
+    axes: tuple[str, ...],
+    everything: bool,
+    rules: tuple[Path, ...],
+    shelf: Path | None,
+    width: int | None,
+    no_site_file: bool,
 ) -> int:
-    """Print the numbers that follow from an axis's facts.
+    """Print the numbers that follow from the facts of an axis.
 
-    They are counts per unit, rollover, top speeds and more. FILE is a machine or project file;
-    without AXIS all its axes are shown.
+    They are counts per unit, rollover, top speeds and more. FILE is a machine or project file.
+    Without AXIS, all its axes are shown.
     """
     from .. import api
     from ..report.derived_table import render_derived
+    from ..source.standard_input import standard_input
     from .console import options_for
+    from .site import site_for
 
     options = options_for(width)
-    shown = api.show(file, axes, rules=rules)
+    site = site_for((file,), no_site_file)
+    shown = api.show(
+        file,
+        axes,
+        rules=rules or (site.rules if site else ()),
+        shelf=shelf or (site.shelf if site else None),
+        texts=standard_input([file]),
+    )
     _print(render_derived(shown, options, everything=everything))
     return 0
 

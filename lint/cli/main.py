@@ -7,7 +7,6 @@ usage or an unforeseen failure, 130 interrupted.
 from __future__ import annotations
 
 import datetime
-import os
 import sys
 from collections.abc import Sequence
 from pathlib import Path
@@ -16,29 +15,49 @@ from typing import TYPE_CHECKING, Any, Final
 import click
 
 from ..base.errors import AxisproofError, UsageError
+from . import asking as cli_asking
 from . import changes as cli_changes
 from . import editing as cli_editing
+from . import guide as cli_guide
 from . import importing as cli_import
+from . import matching as cli_match
 from . import merge as cli_merge
+from . import site as cli_site
 from . import swap as cli_swap
-from .console import explain_failure, options_for, print_line, print_text, write_utf8
+from .console import (
+    explain_failure,
+    options_for,
+    print_line,
+    print_text,
+    require_usable,
+    write_utf8,
+)
 from .options import (
     FILE,
     USER_CACHE,
     accepted_option,
+    axis_option,
     cache_option,
     day_option,
+    detail_option,
     fails_at_findings,
     force_option,
     form_option,
     jobs_option,
     no_cache_option,
     output_option,
+    quiet_option,
     record_option,
     rules_option,
+    select_option,
     settings_option,
     shard_option,
+    shelf_option,
+    site_option,
+    stated,
+    statistics_option,
     undecided_option,
+    verbose_option,
     waivers_option,
     width_option,
     workings_option,
@@ -49,7 +68,8 @@ if TYPE_CHECKING:
 
 
 SCHEMAS: Final = tuple(
-    "machine findings changes waivers accepted mapping project part spare recalibration".split()
+    "machine settings findings changes waivers accepted mapping project part site spare"
+    " recalibration".split()
 )
 
 SHELLS: Final = ("bash", "zsh", "fish")
@@ -65,9 +85,9 @@ def _unwrapped(text: str) -> str:
 _EXIT = """
 Exit status:
   0    no finding at or above the failing level
-  1    there is one (or an undecided check, with --undecided-fails), or on an
-       axis nothing about turn counter, gearing, homing or interlock could be
-       decided
+  1    there is one. Or a check cannot be decided (with --undecided-fails). Or
+       checks of turn counter, gearing, homing or interlock of an axis lack one
+       line for an error, or none of them can be decided
   2    the input, a rule or the command line cannot be used
   130  interrupted
 """
@@ -83,7 +103,9 @@ _CHECK_EXAMPLES = f"""
 Examples:
   axisproof check hall.yaml
   axisproof check machines/ --settings site.yaml --rules site-rules/
+  axisproof check hall.yaml --detail --axis lift
   axisproof check hall.yaml --workings --on 2026-02-03
+  axisproof check machines/ --select gearing --statistics
   axisproof check machines/ --format html --output report.html --force
   axisproof check machines/ --format sarif --fail-at error
   axisproof check machines/ --format junit --undecided-fails
@@ -92,22 +114,29 @@ Examples:
   axisproof check archive/ --shard 2/5 --record shard-2.json --fail-at never
 
 Forms:
-  text      for people at a terminal
-  json      for programs, as `axisproof schema findings` describes
-  sarif     for code review and editors (SARIF 2.1.0)
-  junit     for test dashboards; an undecided check counts as skipped
-  markdown  a summary for a merge request
-  html      one page with pictures of the axes, which loads nothing
+  text         for people at a terminal: a table, then short findings
+  lines        one line a finding, for search and for problem lists of editors
+  annotations  commands that a hosted build shows at the lines of a change
+  codequality  a list for the code quality of a merge request
+  json         for programs, as `axisproof schema findings` describes
+  sarif        for code review and editors (SARIF 2.1.0)
+  junit        for test dashboards, where a check that cannot be decided is skipped
+  markdown     a summary for a merge request
+  html         one page with pictures of the axes, which loads nothing
 {_EXIT}"""
 _EXPLAIN_EXAMPLES = """
 Examples:
   axisproof explain rollover-divides-cycle
   axisproof explain rollover-divides-cycle --source
+  axisproof explain controller.unfolding
+  axisproof explain "wraps retained"
 """
 _RULES_EXAMPLES = """
 Examples:
-  axisproof rules list
+  axisproof rules list gearing
   axisproof rules list --settings
+  axisproof rules guide
+  axisproof rules facts gravity
   axisproof rules test site-rules/
   axisproof rules pages catalogue/
 """
@@ -119,9 +148,8 @@ Examples:
 _COMPLETION_EXAMPLES = """
 Examples:
   axisproof completion bash
-  axisproof completion fish
 
-To have it in every shell (bash shown; zsh is alike):
+To have it in each shell (for bash, zsh is similar):
   eval "$(axisproof completion bash)"    as a line of ~/.bashrc
 """
 
@@ -133,16 +161,27 @@ def cli() -> None:
 
 
 @cli.command(epilog=_unwrapped(_CHECK_EXAMPLES))
-@click.argument("paths", nargs=-1, required=True, type=FILE, metavar="PATH...")
+@click.argument("paths", nargs=-1, type=FILE, metavar="PATH...")
 @rules_option
 @settings_option
-@day_option("Check as of this day (battery ages and the like); otherwise today.")
+@shelf_option
+@day_option("Check for this day (ages of batteries and the like). Default: today.")
+@detail_option
 @workings_option
+@quiet_option
+@statistics_option
+@verbose_option
+@select_option
+@axis_option
 @click.option(
-    "--every-outcome", is_flag=True, help="List also what held and what did not apply, and why."
+    "--every-outcome",
+    is_flag=True,
+    help="List also the checks that passed or do not apply, with the reason.",
 )
 @click.option(
-    "--pictures", is_flag=True, help="Give what pictures of the axes show (json; html has them)."
+    "--pictures",
+    is_flag=True,
+    help="Add the data of the pictures of the axes (json). html always has them.",
 )
 @form_option
 @output_option
@@ -154,34 +193,40 @@ def cli() -> None:
 @click.option(
     "--fix",
     is_flag=True,
-    help="First write values that rules compute and that need nobody at the machine, as "
-    "`axisproof fix` does: it shows the change and asks.",
+    help="First correct values that no device holds, as `axisproof fix` does. It shows the change "
+    "and asks.",
 )
 @click.option("--yes", is_flag=True, help="With --fix: write without asking.")
-@click.option("--watch", is_flag=True, help="Check again whenever a file is saved; Ctrl-C ends.")
+@click.option("--watch", is_flag=True, help="Check again each time a file is saved. Ctrl-C ends.")
 @jobs_option
 @cache_option
 @no_cache_option
 @shard_option
 @record_option
 @width_option
+@site_option
 def check(
     paths: tuple[Path, ...], on: datetime.datetime | None, fix: bool, yes: bool, **given: Any
 ) -> int:
     """Check machine files and print findings.
 
-    In a folder all of them are checked. Every finding points at the line, shows the numbers it was
-    computed from, and says why it matters and what to do. A check that lacks a fact is undecided
-    and says which fact.
+    In a folder, all machine files are checked. Each file of another program is skipped and counted.
+    A table shows what failed on each axis, the worst first. Each finding says what is wrong, where
+    it is written, and what to do. --detail adds the numbers and the reason. If data are missing, a
+    check cannot be decided. The report names the missing data. Without PATH, the command checks
+    what the site file names (`axisproof schema site`).
     """
     from ..base.safe_write import refuse_to_replace
     from .check import CheckCommand, check_and_show
+    from .site import paths_of_site_file, site_for
 
     if given["cache"] is USER_CACHE:
         from ..batch.cache import users_folder
 
         given["cache"] = users_folder()
-    options = CheckCommand(on=on.date() if on else None, **given)
+    named = stated("form", "fail_at")
+    options = CheckCommand(on=on.date() if on else None, given=named, **given)
+    paths = paths or paths_of_site_file(options.no_site_file)
     for file in filter(None, (options.output, options.record)):
         refuse_to_replace(file, options.force, paths)
     if options.output is not None and options.output == options.record:
@@ -195,10 +240,12 @@ def check(
             paths,
             rules=options.rules,
             settings=options.settings,
+            shelf=options.shelf,
             on=options.on,
             waivers=options.waivers,
             accepted=options.accepted,
             yes=yes,
+            site=site_for(paths, options.no_site_file),
         )
         print_line("")
     return check_and_show(paths, options)
@@ -221,42 +268,111 @@ def _rule_names(
     ]
 
 
+def _concern_names(
+    context: click.Context, parameter: click.Parameter, typed: str
+) -> list[CompletionItem]:
+    """Complete the name of a concern, as ``_rule_names`` does that of a rule."""
+    from click.shell_completion import CompletionItem
+
+    from .. import api
+
+    try:
+        rules = api.list_rules(context.params.get("rules") or ())
+    except AxisproofError:
+        return []
+    names = sorted({rule.concern for rule in rules})
+    return [CompletionItem(name) for name in names if name.startswith(typed)]
+
+
 @cli.command(epilog=_unwrapped(_EXPLAIN_EXAMPLES))
-@click.argument("rule", metavar="RULE", shell_complete=_rule_names)
+@click.argument("rule", metavar="NAME", shell_complete=_rule_names)
 @rules_option
 @click.option("--source", is_flag=True, help="Print also the rule as it is written.")
 @width_option
-def explain(rule: str, rules: tuple[Path, ...], source: bool, width: int | None) -> None:
-    """Print what a rule requires and why.
+@site_option
+def explain(
+    rule: str, rules: tuple[Path, ...], source: bool, width: int | None, no_site_file: bool
+) -> None:
+    """Print what a rule requires, or what a fact means.
 
-    Prints also its basis, settings and examples.
+    For a rule, prints also its basis, settings and examples. NAME can be a fact such as
+    controller.unfolding, or a word of the vocabulary such as "wraps retained".
     """
     from .. import api
-    from ..report.rule_text import render_rule
+    from ..report.rule_text import render_facts, render_rule
 
     options = options_for(width)
-    print_text(render_rule(api.explain(rule, rules), options, source=source), options)
+    found = api.explain(rule, cli_site.rules_for(rules, no_site_file))
+    if isinstance(found, tuple):
+        print_text(render_facts(found, options), options)
+    else:
+        print_text(render_rule(found, options, source=source), options)
 
 
 @cli.group("rules", epilog=_unwrapped(_RULES_EXAMPLES))
 def rules_group() -> None:
-    """List rules, run their examples or write pages about them."""
+    """List rules and their words, run their examples, write pages."""
 
 
 @rules_group.command("list")
+@click.argument("concern", required=False, shell_complete=_concern_names)
 @rules_option
-@click.option("--settings", is_flag=True, help="List the settings a site may change instead.")
+@click.option("--all", "every", is_flag=True, help="List the rules of all concerns.")
+@click.option("--settings", is_flag=True, help="List the settings that a site can change instead.")
 @width_option
-def list_rules(rules: tuple[Path, ...], settings: bool, width: int | None) -> None:
-    """List the shipped rules and those of your site."""
+@site_option
+def list_rules(
+    concern: str | None,
+    rules: tuple[Path, ...],
+    every: bool,
+    settings: bool,
+    width: int | None,
+    no_site_file: bool,
+) -> None:
+    """List the concerns, or the rules of one CONCERN."""
     from .. import api
-    from ..report.rule_text import render_rules, render_settings
+    from ..report.rule_text import render_concerns, render_rules, render_settings
 
     options = options_for(width)
+    rules = cli_site.rules_for(rules, no_site_file)
     if settings:
         print_text(render_settings(api.list_settings(rules), options), options)
-    else:
-        print_text(render_rules(api.list_rules(rules), options), options)
+        return
+    found = api.list_rules(rules)
+    if concern not in (None, *(names := sorted({rule.concern for rule in found}))):
+        raise UsageError(f"there is no concern {concern}", expected=", ".join(names))
+    listed = [rule for rule in found if concern in (None, rule.concern)]
+    render = render_rules if every or concern else render_concerns
+    print_text(render(listed, options), options)
+
+
+@rules_group.command("facts")
+@click.argument("words", nargs=-1, metavar="[WORD...]")
+@rules_option
+@width_option
+@site_option
+def list_names(
+    words: tuple[str, ...], rules: tuple[Path, ...], width: int | None, no_site_file: bool
+) -> None:
+    """List what a rule can name: facts, definitions, settings, functions.
+
+    With WORD, lists only those with this word in name, kind or meaning. With several words, all of
+    them must be there. Each is shown with its kind, its unit and its meaning.
+    """
+    from .. import api
+    from ..report.rule_text import render_names
+
+    options = options_for(width)
+    found = api.list_names(words, cli_site.rules_for(rules, no_site_file))
+    print_text(render_names(found, options), options)
+
+
+@rules_group.command("guide")
+def print_guide() -> None:
+    """Print the page that describes the rule language."""
+    from ..base.package_data import read_text
+
+    write_utf8(read_text("axisproof.rules", "reference.md"))
 
 
 @rules_group.command("test")
@@ -265,8 +381,8 @@ def list_rules(rules: tuple[Path, ...], settings: bool, width: int | None) -> No
 def test_rules(paths: tuple[Path, ...], width: int | None) -> int:
     """Run the examples of the rules at PATH.
 
-    Without PATH, those of the shipped rules. Exits with 1 if an example disagrees with its rule, or
-    if the examples of a rule do not tell it from a slightly altered one.
+    Without PATH, runs those of the shipped rules. Exits with 1 if an example disagrees with its
+    rule. Exits with 1 too if no example notices a small alteration of the rule.
     """
     from .. import api
     from ..report.rule_text import render_rule_test
@@ -274,27 +390,28 @@ def test_rules(paths: tuple[Path, ...], width: int | None) -> int:
     options = options_for(width)
     report = api.test_rules(paths)
     print_text(render_rule_test(report, options), options)
-    return int(bool(report.faults))
+    return int(not report.clean)
 
 
 @rules_group.command("pages")
 @click.argument("folder", type=FILE)
 @rules_option
-@click.option("--force", is_flag=True, help="Replace pages that are there.")
-def write_pages(folder: Path, rules: tuple[Path, ...], force: bool) -> None:
+@click.option("--force", is_flag=True, help="Replace existing pages.")
+@site_option
+def write_pages(folder: Path, rules: tuple[Path, ...], force: bool, no_site_file: bool) -> None:
     """Write a page (HTML) for each concern into FOLDER.
 
-    One more, index.html, leads to them. A page says of each rule what it means, its formula, its
-    basis and settings, and shows what it finds in one of its own examples.
+    The page index.html leads to them. A page shows the meaning, formula, basis and settings of each
+    rule. It also shows what the rule finds in one of its examples.
     """
     from .. import api
     from ..base.safe_write import write_folder
     from ..report.concern_pages import INDEX, render
     from ..report.layout import visible
 
-    pages = render(api.concerns(rules))
+    pages = render(api.concerns(cli_site.rules_for(rules, no_site_file)))
     write_folder(folder, pages, force=force)
-    print_line(f"Written: {len(pages)} pages; begin with {visible(str(folder / INDEX))}.")
+    print_line(f"Written: {len(pages)} pages. Begin with {visible(str(folder / INDEX))}.")
 
 
 @cli.command(epilog=_unwrapped(_SCHEMA_EXAMPLES))
@@ -307,8 +424,9 @@ def write_pages(folder: Path, rules: tuple[Path, ...], force: bool) -> None:
 def schema(name: str) -> None:
     """Print a published JSON Schema.
 
-    NAME is machine (the default), project, mapping or part for what is read; waivers or accepted
-    for what stands beside it; findings, changes, spare or recalibration for json reports.
+    For input, NAME is machine (the default), project, mapping or part. For other files of a site it
+    is site, settings, waivers or accepted. For json reports it is findings, changes, spare or
+    recalibration.
     """
     from importlib.resources import files
 
@@ -335,7 +453,7 @@ def run(arguments: Sequence[str] | None = None) -> int:
     out = sys.stdout
     try:
         for argument in arguments or ():
-            _require_usable(argument)
+            require_usable(argument)
         # click handles no errors: all messages have one look, and status 1 means findings only.
         status: Any = cli.main(arguments, prog_name="axisproof", standalone_mode=False)
         return status if isinstance(status, int) else 0
@@ -362,24 +480,15 @@ def run(arguments: Sequence[str] | None = None) -> int:
         return explain_failure(error)
 
 
-def _require_usable(argument: str) -> None:
-    """Raise UsageError for a text that no system can pass to a program or open as a file."""
-    try:
-        unusable = b"\0" in os.fsencode(argument)
-    except UnicodeEncodeError:
-        unusable = True
-    if unusable:
-        raise UsageError(
-            f"the argument {argument} holds a character that no name of a file can hold",
-            expected="an argument without it",
-        )
-
-
 cli_import.register(cli)
+cli_match.register(cli)
 cli_changes.register(cli)
+cli_asking.register(cli)
 cli_editing.register(cli)
 cli_swap.register(cli)
+cli_guide.register(cli)
 cli_merge.register(cli)
+cli_site.register(cli)
 
 
 def main() -> None:

@@ -3,19 +3,24 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, cast
 
 import click
 
 from .options import (
     FILE,
     accepted_option,
+    detail_option,
     fails_at_findings,
     force_option,
     form_option,
     output_option,
     rules_option,
+    shelf_option,
+    site_option,
+    stated,
     undecided_option,
+    verbose_option,
     waivers_option,
     width_option,
 )
@@ -37,9 +42,9 @@ those with --every-outcome --workings --pictures. The forms are those of `axispr
 \b
 Exit status:
   0    no finding at or above the failing level
-  1    there is one (or an undecided check, with --undecided-fails), or on an
-       axis nothing about turn counter, gearing, homing or interlock could be
-       decided
+  1    there is one (or a check cannot be decided, with --undecided-fails), or on an
+       axis a check of turn counter, gearing, homing or interlock lacks one line
+       to end in an error, or none of them could be decided
   2    the records do not belong together, or something else cannot be used
   130  interrupted
 """
@@ -53,6 +58,7 @@ def register(group: click.Group) -> None:
 @click.command(epilog=_EPILOG)
 @click.argument("records", nargs=-1, required=True, type=FILE, metavar="RECORD...")
 @rules_option
+@shelf_option
 @form_option
 @output_option
 @force_option
@@ -60,10 +66,14 @@ def register(group: click.Group) -> None:
 @waivers_option
 @accepted_option
 @undecided_option
+@detail_option
+@verbose_option
 @width_option
+@site_option
 def merge(
     records: tuple[Path, ...],
     rules: tuple[Path, ...],
+    shelf: Path | None,
     form: str,
     output: Path | None,
     force: bool,
@@ -71,37 +81,51 @@ def merge(
     waivers: Path | None,
     accepted: Path | None,
     undecided_fails: bool,
+    detail: bool,
+    verbose: bool,
     width: int | None,
+    no_site_file: bool,
 ) -> int:
     """Join what checks of all shards recorded into one report.
 
-    It is the report of one check of all. Records of another archive, version, day, other rules or
-    settings are refused, and so is a set with a shard missing or twice. For --waivers the machine
-    files they name must be where they were, and --rules those of the checks; nothing else is read
-    again.
+    It is the report of one check of all files. Records of another archive, version, day, other
+    rules or settings are refused. A set with a missing or repeated shard is refused too. For
+    --waivers, the machine files must be at their old place. --rules and --shelf must be those of
+    the checks. Nothing else is read again. The site file is that of the present folder.
     """
     from .. import api
     from ..report.formats import FORMS
     from .check import render_and_output
+    from .site import site_for
 
     needs = FORMS[form]
+    site = site_for((), no_site_file)
+    if site is not None and stated("fail_at"):
+        site = site.without(("fail_at",))
+    elif site is not None:
+        fail_at = cast("Level", site.fail_at or fail_at)
     report, workings = api.merge(
         records,
         rules=rules,
         waivers=waivers,
         accepted=accepted,
+        shelf=shelf,
         workings=needs.workings,
         every_outcome=needs.every_outcome,
         sketches=needs.sketches,
+        site=site,
     )
+    site_files = site.files if site else ()
+    inputs = [*records, *report.files, *rules, waivers, accepted, shelf, *site_files]
     return render_and_output(
+        report,
         report,
         form=form,
         output=output,
         force=force,
         fail_at=fail_at,
         undecided_fails=undecided_fails,
-        workings=workings,
         width=width,
-        inputs=[*records, *report.files, *rules, waivers, accepted],
+        look={"workings": workings, "detail": detail, "verbose": verbose},
+        inputs=inputs,
     )

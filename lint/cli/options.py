@@ -8,7 +8,17 @@ from typing import Any, Final
 
 import click
 
-FORMS: Final = ("text", "json", "sarif", "junit", "markdown", "html")
+FORMS: Final = (
+    "text",
+    "lines",
+    "annotations",
+    "codequality",
+    "json",
+    "sarif",
+    "junit",
+    "markdown",
+    "html",
+)
 """Names of report.formats.FORMS, repeated so that most commands need no import of that module."""
 
 
@@ -46,7 +56,7 @@ rules_option: Final = click.option(
     type=FILE,
     multiple=True,
     metavar="DIR",
-    help="Folder (or file) with rules of your site, beside the shipped ones; may be repeated.",
+    help="Folder or file with rules of your site, in addition to the shipped ones. Repeatable.",
 )
 settings_option: Final = click.option(
     "--settings",
@@ -57,7 +67,12 @@ settings_option: Final = click.option(
 workings_option: Final = click.option(
     "--workings",
     is_flag=True,
-    help="Derive every figure, step by step; list every undecided check.",
+    help="Show how each number is calculated, and list each check that cannot be decided.",
+)
+detail_option: Final = click.option(
+    "--detail",
+    is_flag=True,
+    help="Show all data of each finding, and list each check that cannot be decided.",
 )
 output_option: Final = click.option(
     "--output", type=FILE, metavar="FILE", help="Write the report to a new file."
@@ -69,13 +84,13 @@ width_option: Final = click.option(
     "--width",
     type=WIDTH,
     metavar="N",
-    help="Columns of text; otherwise those of the terminal up to 100, or 80 when piped.",
+    help="Columns of text. Default: those of the terminal up to 100, or 100 without a terminal.",
 )
 jobs_option: Final = click.option(
     "--jobs",
     type=click.IntRange(min=1),
     metavar="N",
-    help="Processes that share the work; otherwise as many as cores, once there are files enough.",
+    help="Processes that share the work. Default: one for each core, if there are enough files.",
 )
 cache_option: Final = click.option(
     "--cache",
@@ -83,11 +98,11 @@ cache_option: Final = click.option(
     is_flag=False,
     flag_value=USER_CACHE,
     metavar="[DIR]",
-    help="Keep results in this folder (or in your cache folder) and check again only what changed; "
-    "otherwise in that named by AXISPROOF_CACHE, if any.",
+    help="Keep results in this folder (or in your cache folder). Check again only what changed. "
+    "Default: the folder in AXISPROOF_CACHE, if it is set.",
 )
 no_cache_option: Final = click.option(
-    "--no-cache", is_flag=True, help="Check all anew and keep nothing."
+    "--no-cache", is_flag=True, help="Check everything again and keep nothing."
 )
 
 
@@ -95,13 +110,13 @@ shard_option: Final = click.option(
     "--shard",
     metavar="K/N",
     default="",
-    help="Check only the K-th of N shares of the files; the N together are all of them.",
+    help="Check only share K of N shares of the files. The N shares together are all files.",
 )
 record_option: Final = click.option(
     "--record",
     type=FILE,
     metavar="FILE",
-    help="Write also what was found to a new file, for `axisproof merge`.",
+    help="Write the result to a new file too, for `axisproof merge`.",
 )
 form_option: Final = click.option(
     "--format",
@@ -115,17 +130,61 @@ waivers_option: Final = click.option(
     "--waivers",
     type=FILE,
     metavar="FILE",
-    help="Findings that may be lived with for a while (`axisproof schema waivers`).",
+    help="File of findings that are accepted for a time (`axisproof schema waivers`).",
 )
 accepted_option: Final = click.option(
     "--accepted",
     type=FILE,
     metavar="FILE",
-    help="Findings that `axisproof accept` recorded; only others count.",
+    help="File of findings that `axisproof accept` recorded. Only other findings count.",
+)
+quiet_option: Final = click.option(
+    "--quiet",
+    is_flag=True,
+    help="Print findings, and one line on what cannot be decided. Print nothing if all passed.",
+)
+statistics_option: Final = click.option(
+    "--statistics",
+    is_flag=True,
+    help="Count findings, and checks that cannot be decided, for each rule instead.",
+)
+verbose_option: Final = click.option(
+    "--verbose", is_flag=True, help="Name also each file of a folder that the check skips."
+)
+select_option: Final = click.option(
+    "--select",
+    multiple=True,
+    metavar="RULE|CONCERN",
+    help="Show only this rule, or all rules of a concern such as gearing. Repeatable. The exit "
+    "status still counts all rules.",
+)
+axis_option: Final = click.option(
+    "--axis",
+    multiple=True,
+    metavar="NAME",
+    help="Show only this axis. Repeatable. The exit status still counts all axes.",
+)
+shelf_option: Final = click.option(
+    "--shelf",
+    type=FILE,
+    metavar="FOLDER",
+    help="Folder of plates: part files of the types that axes name (`axisproof guide shelf`).",
+)
+site_option: Final = click.option(
+    "--no-site-file",
+    is_flag=True,
+    help="Do not use the site file axisproof.yaml of the folder or of the repository.",
 )
 undecided_option: Final = click.option(
-    "--undecided-fails", is_flag=True, help="Exit with 1 also if a check is undecided."
+    "--undecided-fails", is_flag=True, help="Exit with 1 also if a check cannot be decided."
 )
+
+
+def stated(*names: str) -> frozenset[str]:
+    """Those of some options that the command line states, by their names in Python."""
+    source = click.get_current_context().get_parameter_source
+    usual = click.core.ParameterSource.DEFAULT
+    return frozenset(name for name in names if source(name) is not usual)
 
 
 def day_option(meaning: str) -> Decorator:
@@ -152,5 +211,5 @@ def fail_option(meaning: str) -> Decorator:
 
 
 fails_at_findings: Final = fail_option(
-    "Exit with 1 if there is a finding of this level or a graver one."
+    "Exit with 1 if there is a finding of this level or a more serious one."
 )

@@ -26,7 +26,7 @@ def main() -> None:
     """Entry point of the ``axisproof`` command."""
     try:
         status = _status()
-    except (MemoryError, ImportError):  # a module that finds no room is told as an ImportError
+    except (MemoryError, ImportError, SystemError):  # so Python tells a module that finds no room
         end_without_memory()
     sys.exit(status)
 

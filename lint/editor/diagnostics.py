@@ -47,12 +47,14 @@ def of_finding(finding: Finding) -> Diagnostic | None:
         return None
     first, *others = finding.marks
     edit = edit_for(finding.fix) if finding.fix and finding.fix.safe else None
-    why = f"{finding.why}\n\n{finding.remedy}\n\nBasis: {finding.basis}"
+    why = f"{finding.why}\n\n{finding.remedy_alone}\n\nBasis: {finding.basis}"
+    if finding.headline not in ("", finding.message):
+        why = f"{finding.message}\n\n{why}"
     return Diagnostic(
         first.place,
         first.line_text,
         finding.level,
-        finding.message,
+        finding.headline or finding.message,
         finding.rule,
         tuple(others),
         why,
@@ -63,6 +65,6 @@ def of_finding(finding: Finding) -> Diagnostic | None:
 
 def of_error(error: AxisproofError, file: Path) -> Diagnostic:
     """The diagnostic of an error, at the top of ``file`` if it has no place of its own."""
-    text = f"{error.what}; expected {error.expected}" if error.expected else error.what
+    text = f"{error.what}. Expected: {error.expected}" if error.expected else error.what
     place = error.place or Place(file.as_posix(), 1, 1, 1, 2)
     return Diagnostic(place, error.source_line or "", "error", text)

@@ -10,10 +10,10 @@ from ..catalogue.catalogue import Catalogue
 from ..language.budget import TooManySteps, limited
 from ..language.printing import formula, value_text
 from ..language.tracer import Tracer
+from ..machine.field_paths import field_at, field_words
 from ..machine.machine import Machine
 from ..machine.records import notes_of
-from ..machine.schema import Field, Leaf, ListType, MapType, RecordType, Type, machine_type
-from ..machine.value_reader import expectation
+from ..machine.schema import Field, Leaf, ListType, RecordType
 from ..source.outline import Node
 from ..source.places import KeyPath, Locations
 from .context import CursorContext
@@ -25,52 +25,16 @@ MAX_DERIVED = 8
 
 @dataclass(frozen=True, slots=True)
 class CompletionChoice:
-    """A text that completes a place: its kind, detail and meaning."""
+    """A text that completes a place: its kind, detail and meaning.
+
+    ``sought`` is what the editor compares with what is typed, if that is not the text itself.
+    """
 
     text: str
     kind: Literal["field", "word", "value", "function", "setting", "keyword"]
     detail: str = ""
     meaning: str = ""
-
-
-def field_at(path: KeyPath) -> Field | None:
-    """The field of a machine file at a path; None for a path that is not in the schema.
-
-    An item of a list or of named records is a field without description.
-    """
-    here = Field(machine_type())
-    for part in path:
-        type_: Type = here.type
-        field: Field | None = None
-        if isinstance(type_, RecordType) and isinstance(part, str):
-            field = type_.fields.get(part)
-            if field is not None and field.implied:
-                field = None
-        elif isinstance(type_, MapType) and isinstance(part, str):
-            field = Field(type_.item)
-        elif isinstance(type_, ListType):
-            if isinstance(part, int):
-                field = Field(type_.item)
-            elif part == "partial" and type_.partial:
-                field = Field(type_)
-        if field is None:
-            return None
-        here = field
-    return here
-
-
-def field_words(field: Field) -> str:
-    """What a field accepts, in words."""
-    if isinstance(field.type, Leaf):
-        words = expectation(field.type, field.examples)
-    elif isinstance(field.type, ListType):
-        inner = field.type.item
-        words = "a list of records"
-        if isinstance(inner, Leaf):
-            words = f"a list; each item: {expectation(inner)}"
-    else:
-        words = "a group of facts"
-    return f"{words}, or none" if field.nullable else words
+    sought: str = ""
 
 
 def fact_choices(

@@ -48,8 +48,9 @@ def analyse(
     rules = side_files.rules
     if rules is None:
         return Analysis((root,), tuple(diagnostics))
+    reader = Reader.of(texts).with_shelf(side_files.shelf)
     try:
-        ready = read_machines([root], rules, on, Reader.of(texts))
+        ready = read_machines([root], rules, on, reader)
     except AxisproofError as error:
         diagnostic = of_error(error, root)
         return Analysis((root, Path(diagnostic.place.file)), (*diagnostics, diagnostic))
@@ -68,10 +69,10 @@ def analyse(
             if place is None:
                 continue
             facts = [each.fact for each in wanted(undecided)]
-            text = f"{len(undecided)} check{'s' if len(undecided) > 1 else ''} undecided"
+            text = f"{len(undecided)} check{'s' if len(undecided) > 1 else ''} cannot be decided"
             if facts:
                 more = len(facts) - MAX_FACTS
-                text += f" for want of {', '.join(facts[:MAX_FACTS])}"
+                text += f" without {', '.join(facts[:MAX_FACTS])}"
                 text += f" and {more} more facts" if more > 0 else ""
             diagnostics.append(Diagnostic(place, machine.line_text(place), "hint", text))
     machines = tuple(machine for machine, _ in ready.machines)
@@ -96,7 +97,7 @@ class Workspace:
     def roots(self, path: Path, texts: Mapping[Path, str]) -> tuple[Path, ...]:
         """The machine and project files that include ``path``, or itself if none does."""
         reader = Reader.of(texts)
-        if kind_of(path, reader) == "mapping":
+        if kind_of(path, reader) in ("mapping", "site"):
             alone: tuple[Path, ...] = ()
         else:
             alone = (path,)

@@ -195,7 +195,7 @@ class AnsweringProtocol(LanguageServerProtocol):
                 self._get_handler(method)
             except JsonRpcMethodNotFound:
                 code = types.ErrorCodes.MethodNotFound
-                raise UnusableMessage(code, f"{named}: this method is unknown") from None
+                raise UnusableMessage(code, f"{named}: there is no such method") from None
         kind = self.get_message_type(method)
         takes_id = kind is None or "id" in {field.name for field in kind.__attrs_attrs__}
         if takes_id != is_request:

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from importlib.resources import files
 from pathlib import Path
 from typing import Final
 
 from ..base.errors import AxisproofError
 from ..catalogue.catalogue import ENDING, parse_texts, read_rule_text, shipped
+from ..catalogue.vocabulary import type_words
 from ..language.grammar import keywords
 from ..language.library import FUNCTIONS, Function
 from ..language.printing import formula
@@ -25,13 +26,17 @@ from ..language.syntax import (
     together,
 )
 from ..machine.schema import Field
-from ..numbers.dimensions import dim_words
-from ..numbers.units import default_unit
 from .diagnostics import Diagnostic, of_error
 from .facts import CompletionChoice
 
 MAX_FOLDER_FILES: Final = 200
 """Most rule files of one folder that are read together."""
+
+MAX_FAULTS: Final = 5
+"""Most faults of a folder's rules around which the others are read."""
+
+_LEAST_SOUGHT: Final = 3
+"""Letters of a word from which on it is sought in the meanings of facts."""
 
 _STATEMENT: Final = re.compile(r"(?m)^(?:rule|define|setting)\b")
 _WORD: Final = re.compile(r"[A-Za-z_][\w.-]*")
@@ -40,6 +45,7 @@ _WORDS_OF: Final = re.compile(r"([\w.]+)\s+is\s+(?:not\s+)?(?:one\s+of\s+\[[^\]]
 _INCLUDED: Final = re.compile(r"([\w.]+)\s+includes\s+\w*$")
 _IN_SET: Final = re.compile(r"\b(?:any|all|none)\s+of\s+([\w.]+)\s+in\s+\[[^\]]*$")
 _LOOP: Final = re.compile(r"\b([a-z_]\w*)\s+in\s+([a-z_][\w.]*)")
+_LET: Final = re.compile(r"\blet\s+([a-z_]\w*)")
 _EACH: Final = re.compile(r"\beach\s+(\w+)(?:\s+with\s+(\w+)\s+where)?")
 
 
@@ -48,7 +54,7 @@ class RuleText:
     """A rule file as the editor holds it, with the rules around it.
 
     ``fault`` is the first fault of the rules in its folder. While there is a fault, ``rules`` are
-    the shipped rules and those of the last state without a fault.
+    the shipped rules and those of the folder that can be read without it.
     """
 
     path: Path
@@ -57,8 +63,12 @@ class RuleText:
 
 
 def read_rule_file(path: Path, texts: Mapping[Path, str], last: RuleText | None = None) -> RuleText:
-    """Check a rule file with the other rule files of its folder; never raises for input."""
+    """Check a rule file with the other rule files of its folder; never raises for input.
+
+    ``last`` is what was found before; its rules serve where nothing can be read.
+    """
     own = path.parent.resolve() == Path(str(files("axisproof.rules"))).resolve()
+    base, read_texts = NO_RULES, dict[str, str]()
     try:
         base = NO_RULES if own else shipped().trees
         folder_files = sorted(path.parent.glob(f"*{ENDING}"))
@@ -71,9 +81,42 @@ def read_rule_file(path: Path, texts: Mapping[Path, str], last: RuleText | None 
         }
         found = parse_texts(read_texts, base)
     except AxisproofError as error:
-        before = last.rules if last else NO_RULES if own else shipped().trees
-        return RuleText(path, of_error(error, path), before)
+        readable = _readable(read_texts, base, error)
+        before = last.rules if last else base
+        rules = before if readable is None else together(base, readable)
+        return RuleText(path, of_error(error, path), rules)
     return RuleText(path, None, together(base, found))
+
+
+def _readable(
+    texts: Mapping[str, str], base: RuleSet, fault: AxisproofError | None
+) -> RuleSet | None:
+    """The rules of texts without each statement that has a fault; None if that does not help."""
+    left = dict(texts)
+    for _ in range(MAX_FAULTS):
+        place = fault.place if fault else None
+        if place is None or place.file not in left:
+            return None
+        shorter = _without_statement(left[place.file], place.line)
+        if shorter is None:
+            return None
+        left[place.file] = shorter
+        try:
+            return parse_texts(left, base)
+        except AxisproofError as error:
+            fault = error
+    return None
+
+
+def _without_statement(text: str, line: int) -> str | None:
+    """The text with blank lines in place of the statement at a line; None if there is none."""
+    lines = text.split("\n")
+    starts = [number for number, each in enumerate(lines) if _STATEMENT.match(each)]
+    start = max((number for number in starts if number < line), default=None)
+    if start is None:
+        return None
+    end = next((number for number in starts if number > start), len(lines))
+    return "\n".join([*lines[:start], *[""] * (end - start), *lines[end:]])
 
 
 def rule_choices(
@@ -98,7 +141,7 @@ def rule_choices(
     record = scope.variables.get(root)
     if dot:
         return (scope.facts(root, record) if record else ()), len(word)
-    return (*scope.names(), *_functions(), *_keywords()), len(word)
+    return (*scope.names(), *scope.meant_by(word), *_functions(), *_keywords()), len(word)
 
 
 def rule_hover(rules: RuleText, text: str, offset: int) -> str:
@@ -150,6 +193,7 @@ class _NamesInScope:
             self.variables |= SUBJECTS.get(each[1], {})
             if each[2]:
                 self.variables[each[2]] = "axis"
+        self.lets = list(dict.fromkeys(_LET.findall(block)))
         for name, path in _LOOP.findall(block):
             listed = self.type_of(path)
             if listed is not None and listed.item is not None and listed.item.record:
@@ -172,11 +216,12 @@ class _NamesInScope:
         return self.known.type_of(record, rest, root) if record in self.known.records else None
 
     def names(self) -> tuple[CompletionChoice, ...]:
-        """Variables and settings."""
+        """Variables, values that are named here, and settings."""
         variables = [
             CompletionChoice(name, "keyword", f"a record: {record}")
             for name, record in self.variables.items()
         ]
+        variables += [CompletionChoice(name, "value", "let") for name in self.lets]
         settings = [
             CompletionChoice(each.name, "setting", each.default_text, each.meaning)
             for each in self.rules.settings
@@ -197,6 +242,17 @@ class _NamesInScope:
                 words = type_words(each.type, each.unit)
                 found.append(CompletionChoice(f"{root}.{each.name}", "value", words, each.meaning))
         return tuple(found)
+
+    def meant_by(self, word: str) -> list[CompletionChoice]:
+        """Facts and definitions of the subjects whose meaning holds a word, such as gravity."""
+        if len(word) < _LEAST_SOUGHT:
+            return []
+        return [
+            replace(each, sought=f"{word} {each.text}")
+            for root, record in self.variables.items()
+            for each in self.facts(root, record)
+            if word.casefold() in each.meaning.casefold()
+        ]
 
     def field(self, record: str, path: str) -> Field | None:
         """The schema's field of a fact."""
@@ -219,23 +275,6 @@ class _NamesInScope:
         field = self.field(record, path)
         meaning = field.description if field else ""
         return f"**{word}**: {type_words(type_)}\n\n{meaning}"
-
-
-def type_words(type_: Type, unit: str = "") -> str:
-    """The kind of a value and its unit."""
-    if type_.kind != "number":
-        words = {
-            "flag": "true or false",
-            "name": f"one of {', '.join(type_.names)}",
-            "method": "a homing method",
-            "part": "a part that may be none",
-        }
-        return words.get(type_.kind, f"a {type_.kind}")
-    if not type_.dim:
-        return "a ratio (no unit)"
-    if any(base.startswith("position") for base, _ in type_.dim):
-        return f"{dim_words(type_.dim)}, in user units of the axis (mm or deg)"
-    return f"{dim_words(type_.dim)}, in {unit or default_unit(type_.dim)}"
 
 
 def _signature(function: Function) -> str:

@@ -98,7 +98,7 @@ def _register_texts(language_server: LanguageServer, state: ServerState, run: Ru
     def changed(params: types.DidChangeTextDocumentParams) -> None:
         for change in params.content_changes:
             if isinstance(change, types.TextDocumentContentChangePartial):
-                text = "a change of a part of a text came; expected whole texts"
+                text = "a change of a part of a text came. Expected: whole texts"
                 log(types.MessageType.Warning, text)
                 return
             state.texts[path_of_uri(params.text_document.uri)] = change.text
@@ -319,6 +319,6 @@ def _completion_item(
         kind=_KINDS[choice.kind],
         detail=choice.detail or None,
         documentation=choice.meaning or None,
-        filter_text=choice.text,
+        filter_text=choice.sought or choice.text,
         text_edit=types.TextEdit(span, written),
     )

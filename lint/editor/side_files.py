@@ -17,8 +17,12 @@ from ..checking.reading import Rules
 from ..checking.waivers import Waivers, apply_waivers, read_waivers
 from ..findings.builtin import WAIVER_UNUSED
 from ..findings.finding import Finding
+from ..importing.entry import kind_of
+from ..importing.shelf import read_shelf
+from ..importing.site_file import find_site_file
 from ..machine.machine import Machine
 from ..source.reader import DISK, Reader
+from ..source.shelf import Shelf
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,6 +33,9 @@ class SideFileOptions:
     settings: Path | None = None
     waivers: Path | None = None
     accepted: Path | None = None
+    shelf: Path | None = None
+    site_folder: Path | None = None
+    """The folder whose site file stands in for options that are not given."""
 
     def files(self) -> frozenset[Path]:
         """Those with the suffix of a machine file, which are not machine files."""
@@ -36,18 +43,45 @@ class SideFileOptions:
         return frozenset(path.resolve() for path in named if path is not None)
 
 
+def _with_site_file(options: SideFileOptions, reader: Reader) -> SideFileOptions:
+    """The options with what the site file stands in for. Raises InputError and UsageError."""
+    if options.site_folder is None:
+        return options
+    site = find_site_file([options.site_folder], reader)
+    if site is None:
+        return options
+    return SideFileOptions(
+        options.rules or site.rules,
+        options.settings or site.settings,
+        options.waivers or site.waivers,
+        options.accepted or site.accepted,
+        options.shelf or site.shelf,
+    )
+
+
 @dataclass(frozen=True, slots=True)
 class SideFiles:
     """The content of the files, for every machine. ``errors`` are those of unusable files.
 
-    Without ``rules`` no machine can be checked. An unusable waiver file or accepted set covers
-    nothing, so every finding stays visible.
+    ``apart`` are the files that are no machine files because an option or the site file names them.
+    Without ``rules``, or with a shelf that cannot be used, no machine can be checked. An
+    unusable waiver file or accepted set covers nothing, so every finding stays visible.
     """
 
     rules: Rules | None = None
     waivers: Waivers | None = None
     accepted: AcceptedSet | None = None
+    shelf: Shelf | None = None
     errors: tuple[AxisproofError, ...] = ()
+    apart: frozenset[Path] = frozenset()
+    shelf_folder: Path | None = None
+
+    def is_plate(self, path: Path, reader: Reader) -> bool:
+        """Whether a file is a part file on the shelf."""
+        folder = self.shelf_folder
+        if folder is None or not path.resolve().is_relative_to(folder.resolve()):
+            return False
+        return kind_of(path, reader) == "part"
 
     def mark_covered(
         self,
@@ -77,9 +111,10 @@ class SideFiles:
 def read_side_files(options: SideFileOptions, reader: Reader = DISK) -> SideFiles:
     """Read the files; never raises for input."""
     try:
+        options = _with_site_file(options, reader)
         rules = Rules.of(options.rules, options.settings, reader)
     except AxisproofError as error:
-        return SideFiles(errors=(error,))
+        return SideFiles(errors=(error,), apart=options.files())
     waivers = accepted = None
     errors: list[AxisproofError] = []
     if options.waivers is not None:
@@ -92,4 +127,12 @@ def read_side_files(options: SideFileOptions, reader: Reader = DISK) -> SideFile
             accepted = read_accepted(options.accepted, reader)
         except AxisproofError as error:
             errors.append(error)
-    return SideFiles(rules, waivers, accepted, tuple(errors))
+    shelf = None
+    if options.shelf is not None:
+        try:
+            shelf = read_shelf(options.shelf, reader)
+        except AxisproofError as error:
+            found = (*errors, error)
+            return SideFiles(errors=found, apart=options.files(), shelf_folder=options.shelf)
+    apart = options.files()
+    return SideFiles(rules, waivers, accepted, shelf, tuple(errors), apart, options.shelf)

@@ -51,12 +51,16 @@ def check_texts(
     last: CheckedTexts,
 ) -> CheckedTexts:
     """Check open texts; never raises for input."""
-    apart = options.files()
+    reader = Reader.of(texts)
+    side_files = read_side_files(options, reader)
     machine_files = [
-        path for path in texts if path.name.lower().endswith(SUFFIXES) and path not in apart
+        path
+        for path in texts
+        if path.name.lower().endswith(SUFFIXES)
+        and path not in side_files.apart
+        and not side_files.is_plate(path, reader)
     ]
     roots = {root: None for path in machine_files for root in workspace.roots(path, texts)}
-    side_files = read_side_files(options, Reader.of(texts))
     machines = {root: analyse(root, texts, side_files) for root in roots}
     rules = {
         path: rule_files.read_rule_file(path, texts, last.rule_files.get(path))

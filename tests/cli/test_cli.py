@@ -24,15 +24,23 @@ from axisproof.checking.fixing import Repair
 from axisproof.cli import console
 from axisproof.cli import main as cli
 from axisproof.cli import options as cli_options
-from axisproof.findings.finding import Finding, Report, Tally, Undecided
-from axisproof.findings.rule_info import Concern, ConcernRule, RuleInfo, RuleTestReport, SettingInfo
+from axisproof.findings.finding import Finding, Narrowed, Report, Tally, Undecided
+from axisproof.findings.rule_info import (
+    Concern,
+    ConcernRule,
+    FactInfo,
+    NameInfo,
+    RuleInfo,
+    RuleTestReport,
+    SettingInfo,
+)
 
 CLEAN = Report(("hall.yaml",), ("hall",), 1, 15, tallies=(Tally("hall", "infeed", 12, 0, 0, 3),))
 WARNING = Finding("a-rule", "warning", "hall", "infeed", "t", "message", "why", "remedy", "basis")
 UNDECIDED = Undecided("b-rule", "error", "hall", "infeed", "t", ("axes.infeed.motor.serial",), "")
 RULE = RuleInfo(
     "a-rule", "A title", "note", "axis", "computed", "rule a-rule", "why", "remedy", "", "x is 1",
-    (), (), "a.rules", 1,
+    (), (), "a.rules", 1, (), "a concern",
 )  # fmt: skip
 
 
@@ -45,6 +53,7 @@ class FakeApi(ModuleType):
         self.tested = RuleTestReport(1, 2, 3, 3)
         self.failure: BaseException | None = None
         self.calls: list[tuple[Any, dict[str, Any]]] = []
+        self.narrowings: list[Any] = []
 
     CheckOptions = staticmethod(CheckOptions)
 
@@ -55,6 +64,10 @@ class FakeApi(ModuleType):
         if told.get("recorded"):
             told["recorded"]("{}")
         return self.report
+
+    def narrowed(self, report: Report, *given: Any, **named: Any) -> Report:
+        self.narrowings.append((given, named))
+        return replace(report, narrowed=Narrowed(*given[:2], {}))
 
     def list_rules(self, rules: Any = ()) -> tuple[RuleInfo, ...]:
         self.calls.append((rules, {}))
@@ -69,10 +82,16 @@ class FakeApi(ModuleType):
     def list_settings(self, rules: Any = ()) -> tuple[SettingInfo, ...]:
         return (SettingInfo("range_margin", "10 %", "spare range", "common practice, no source"),)
 
-    def explain(self, name: str, rules: Any = ()) -> RuleInfo:
+    def explain(self, name: str, rules: Any = ()) -> RuleInfo | tuple[FactInfo, ...]:
+        if name in ("wraps retained", "controller.unfolding"):
+            return (FactInfo("controller.wraps_retained", "true or false", "It counts.", ()),)
         if name != RULE.name:
             raise UsageError(f"there is no rule {name}", expected="perhaps a-rule")
         return RULE
+
+    def list_names(self, words: Any = (), rules: Any = ()) -> tuple[NameInfo, ...]:
+        self.calls.append((words, {"rules": rules}))
+        return (NameInfo("axis.hangs", "definition", "true or false", "gravity moves it"),)
 
     def test_rules(self, paths: Any) -> RuleTestReport:
         self.calls.append((paths, {}))
@@ -101,8 +120,10 @@ def test_check_passes_every_option_to_the_api(api: FakeApi) -> None:
             {
                 "rules": (Path("r1"), Path("r2")),
                 "settings": Path("s.yaml"),
+                "shelf": None,
                 "on": datetime.date(2026, 2, 3),
                 "texts": None,
+                "site": None,
                 "workings": True,
                 "every_outcome": True,
                 "sketches": False,
@@ -112,6 +133,7 @@ def test_check_passes_every_option_to_the_api(api: FakeApi) -> None:
                 "cache": None,
                 "noted": console.print_note,
                 "shard": "",
+                "partial": True,
                 "recorded": None,
             },
         )
@@ -121,12 +143,12 @@ def test_check_passes_every_option_to_the_api(api: FakeApi) -> None:
 @pytest.mark.parametrize(
     ("arguments", "asked"),
     [
-        ("--format text", ()),
-        ("--format sarif", ()),
-        ("--format markdown", ()),
-        ("--format junit", ("every_outcome",)),
-        ("--format html", ("every_outcome", "sketches", "workings")),
-        ("--format json --pictures", ("sketches",)),
+        ("--format text", ("partial",)),
+        ("--format sarif", ("partial",)),
+        ("--format markdown", ("partial",)),
+        ("--format junit", ("every_outcome", "partial")),
+        ("--format html", ("every_outcome", "partial", "sketches", "workings")),
+        ("--format json --pictures", ("partial", "sketches")),
     ],
 )
 def test_a_form_asks_the_api_for_what_it_shows(
@@ -135,6 +157,53 @@ def test_a_form_asks_the_api_for_what_it_shows(
     assert cli.run(["check", "a.yaml", *arguments.split()]) == 0
     (_, options) = api.calls[0]
     assert tuple(sorted(name for name, value in options.items() if value is True)) == asked
+
+
+def test_what_a_check_is_narrowed_to_reaches_the_api_and_not_the_status(
+    api: FakeApi, capsys: Captured
+) -> None:
+    assert cli.run("check a.yaml --select gearing --axis lift --axis table --rules r".split()) == 0
+    assert api.narrowings == [
+        ((("gearing",), ("lift", "table"), (Path("r"),)), {"outcomes": False})
+    ]
+    assert api.calls[0][1]["every_outcome"] is True
+    api.report = replace(CLEAN, findings=(WARNING,))
+    shown = replace(CLEAN, narrowed=Narrowed(("gearing",), (), {"warning": 1}))
+    api.narrowed = lambda report, *given, **named: shown  # type: ignore[method-assign]
+    capsys.readouterr()
+    assert cli.run("check a.yaml --select gearing".split()) == 1
+    out = " ".join(capsys.readouterr().out.split())
+    assert "hall: no findings, not shown: 1 warning" in out
+    assert "Not shown: 1 warning. They count in the exit status." in out
+
+
+def test_quiet_prints_findings_and_what_cannot_be_decided_and_nothing_if_all_passed(
+    api: FakeApi, capsys: Captured
+) -> None:
+    assert cli.run(["check", "a.yaml", "--quiet"]) == 0
+    assert capsys.readouterr().out == ""
+    api.report = replace(CLEAN, undecided=(UNDECIDED,))
+    assert cli.run(["check", "a.yaml", "--quiet"]) == 0
+    assert "1 check cannot be decided" in " ".join(capsys.readouterr().out.split())
+    api.report = replace(CLEAN, findings=(WARNING,))
+    assert cli.run(["check", "a.yaml", "--quiet"]) == 1
+    out = capsys.readouterr().out
+    assert "WARNING   Message" in out
+    assert "Axis" not in out
+
+
+def test_statistics_count_by_rule_in_place_of_findings(api: FakeApi, capsys: Captured) -> None:
+    findings = (WARNING, WARNING, replace(WARNING, rule="c-rule", level="error"))
+    api.report = replace(CLEAN, findings=findings, undecided=(UNDECIDED,))
+    assert cli.run(["check", "a.yaml", "--statistics"]) == 1
+    rows = [line.split() for line in capsys.readouterr().out.splitlines()]
+    at = rows.index("failed cannot be decided level rule".split())
+    assert rows[at + 1 : at + 4] == [
+        ["2", "-", "warning", "a-rule"],
+        ["1", "-", "error", "c-rule"],
+        ["-", "1", "error", "b-rule"],
+    ]
+    assert ["Remedy", "remedy"] not in rows
 
 
 def test_check_leaves_the_day_to_the_api_unless_it_is_given(api: FakeApi) -> None:
@@ -172,7 +241,10 @@ def test_undecided_checks_fail_only_when_asked_to(api: FakeApi) -> None:
 @pytest.mark.parametrize(
     ("form", "start"),
     [
-        ("text", "WARNING"),
+        ("text", "hall: 1 warning"),
+        ("lines", "hall · infeed: warning: ≈ 5 mm [a-rule]"),
+        ("annotations", "::warning title=a-rule::hall · infeed: ≈ 5 mm%0ARemedy: remedy\n"),
+        ("codequality", '[\n  {\n    "description": "hall'),
         ("json", '{\n  "format": 2'),
         ("sarif", '{\n  "$schema"'),
         ("junit", "<?xml"),
@@ -210,15 +282,15 @@ def test_junit_counts_as_failures_what_the_command_fails_for(
     assert 'failures="0"' in capsys.readouterr().out
 
 
-def test_piped_text_is_plain_and_80_columns(
+def test_piped_text_is_plain_and_100_columns(
     api: FakeApi, capsys: Captured, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setenv("COLUMNS", "200")
-    api.report = replace(CLEAN, findings=(replace(WARNING, why="word " * 60),))
+    api.report = replace(CLEAN, findings=(replace(WARNING, remedy="word " * 60),))
     cli.run(["check", "a.yaml"])
     out = capsys.readouterr().out
     assert "\x1b" not in out
-    assert 70 < max(map(len, out.splitlines())) <= 80
+    assert 90 < max(map(len, out.splitlines())) <= 100
     cli.run(["check", "a.yaml", "--width", "120"])
     assert 100 < max(map(len, capsys.readouterr().out.splitlines())) <= 120
 
@@ -272,7 +344,7 @@ def test_an_existing_file_is_overwritten_only_by_force(
     assert api.calls == []
     assert "exists and would be overwritten" in " ".join(capsys.readouterr().err.split())
     assert cli.run(["check", "a.yaml", "--output", str(target), "--force"]) == 0
-    assert target.read_text().startswith("Checks")
+    assert target.read_text().startswith("hall: no findings")
 
 
 def test_a_checked_file_is_never_overwritten_by_its_report(api: FakeApi, tmp_path: Path) -> None:
@@ -297,7 +369,7 @@ def test_an_input_error_is_one_message_with_place_and_marker(
     assert captured.out == ""
     assert captured.err.splitlines() == [
         'Unusable input: lead is "12 mn", and mn is no unit',
-        "  in hall.yaml, line 4, column 13",
+        "  in hall.yaml:4:13",
         "      │ lead: 12 mn",
         "              ├───┤",
         "  expected: a length such as 12 mm",
@@ -314,6 +386,8 @@ def test_an_input_error_is_one_message_with_place_and_marker(
         ("check a.yaml --on tomorrow", "tomorrow"),
         ("check a.yaml --width 3", "3"),
         ("check a.yaml --width wide", "wide"),
+        ("check a.yaml --quiet --format json", "--quiet and --statistics belong to"),
+        ("check a.yaml --shard 1/2 --axis x", "--select and --axis narrow a whole report"),
         ("check a.yaml --format pdf", "pdf"),
         ("check a.yaml --fail-at worst", "worst"),
         ("check a.yaml --output no/such/folder/report.txt", "no/such/folder"),
@@ -354,7 +428,7 @@ def test_an_unforeseen_failure_asks_to_be_reported_and_is_no_success(
     assert cli.run(["check", "hall.yaml"]) == 2
     error = capsys.readouterr().err
     assert type(failure).__name__ in error
-    assert "please report" in " ".join(error.split())
+    assert "Please report it" in " ".join(error.split())
     assert "Traceback" not in error
 
 
@@ -377,21 +451,51 @@ def test_an_interrupt_ends_quietly_with_130(api: FakeApi, capsys: Captured) -> N
 def test_rules_are_listed_and_explained(api: FakeApi, capsys: Captured) -> None:
     assert cli.run(["rules", "list", "--rules", "site"]) == 0
     assert api.calls == [((Path("site"),), {})]
+    assert "1 rule of 1 concern." in capsys.readouterr().out
+    assert cli.run(["rules", "list", "--all"]) == 0
     assert "a-rule" in capsys.readouterr().out
     assert cli.run(["rules", "list", "--settings"]) == 0
     assert "range_margin, default 10 %" in capsys.readouterr().out
+    assert cli.run(["rules", "list", "a concern"]) == 0
+    assert "a concern (1 rule)" in capsys.readouterr().out
+    assert cli.run(["rules", "list", "another"]) == 2
+    assert "expected: a concern" in capsys.readouterr().err
     assert cli.run(["explain", "a-rule"]) == 0
-    assert "Requires  x is 1" in capsys.readouterr().out
+    assert "Requires  A title" in capsys.readouterr().out
+    assert cli.run(["explain", "wraps retained"]) == 0
+    assert "controller.wraps_retained" in capsys.readouterr().out
+
+
+def test_names_of_the_rule_language_are_found_by_words(api: FakeApi, capsys: Captured) -> None:
+    assert cli.run(["rules", "facts", "brake", "time", "--rules", "own"]) == 0
+    assert api.calls == [(("brake", "time"), {"rules": (Path("own"),)})]
+    assert capsys.readouterr().out.splitlines() == [
+        "axis.hangs",
+        "    definition: true or false",
+        "    gravity moves it",
+        "",
+        "1 name",
+    ]
+
+
+def test_the_page_of_the_rule_language_is_printed(capsys: Captured) -> None:
+    assert cli.run(["rules", "guide"]) == 0
+    assert capsys.readouterr().out.startswith("# The rule language")
 
 
 def test_a_rule_test_with_faults_fails(api: FakeApi, capsys: Captured) -> None:
     assert cli.run(["rules", "test", "site.rules"]) == 0
     assert api.calls == [((Path("site.rules"),), {})]
-    from axisproof.findings.rule_info import RuleFault
+    from axisproof.base.errors import Place
+    from axisproof.findings.rule_info import Alteration, RuleFault, Unnoticed
 
     api.tested = RuleTestReport(1, 2, 3, 2, (RuleFault("a-rule", "a fault"),))
     assert cli.run(["rules", "test"]) == 1
     assert "a fault" in capsys.readouterr().out
+    altered = Alteration("a-rule", "leave out `x`", Place("a.rules", 1, 1, 1, 2), "x")
+    api.tested = RuleTestReport(1, 2, 3, 2, (), (Unnoticed("a-rule", (altered,)),))
+    assert cli.run(["rules", "test"]) == 1
+    assert "Leave out `x` here. No example notices." in capsys.readouterr().out
 
 
 @pytest.mark.parametrize("name", ["machine", "findings"])
@@ -427,7 +531,7 @@ def test_the_examples_of_a_help_page_can_be_run_as_they_stand(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     monkeypatch.chdir(tmp_path)
-    rule = replace(RULE, name="rollover-divides-cycle")
+    rule = replace(RULE, name="rollover-divides-cycle", concern="gearing")
     monkeypatch.setitem(globals(), "RULE", rule)
     cli.run([*command.split(), "--help"])
     lines = [line.strip() for line in capsys.readouterr().out.splitlines()]
@@ -443,9 +547,9 @@ def test_the_help_of_check_lists_forms_and_exit_status_as_written(capsys: Captur
     cli.run(["check", "--help"])
     out = capsys.readouterr().out
     assert (
-        "  1    there is one (or an undecided check, with --undecided-fails), or on an\n"
-        "         axis nothing about turn counter, gearing, homing or interlock could be\n"
-        "         decided\n"
+        "  1    there is one. Or a check cannot be decided (with --undecided-fails). Or\n"
+        "         checks of turn counter, gearing, homing or interlock of an axis lack one\n"
+        "         line for an error, or none of them can be decided\n"
     ) in out
     for form in cli_options.FORMS:
         assert re.search(rf"^ +{form} +\w", out, re.MULTILINE)
@@ -596,8 +700,8 @@ def test_a_report_does_not_overwrite_the_rules_it_was_made_with(tmp_path, capsys
     from axisproof.cli.main import run
 
     rules = tmp_path / "own.rules"
-    rules.write_text("language 1\n", "utf-8")
+    rules.write_text("language 2\n", "utf-8")
     sound = str(Path(__file__).parents[2] / "fixtures" / "sound" / "table.json")
     options = ["--rules", str(tmp_path), "--output", str(rules), "--force"]
     assert run(["check", sound, *options]) == 2
-    assert rules.read_text("utf-8") == "language 1\n"
+    assert rules.read_text("utf-8") == "language 2\n"

@@ -36,7 +36,7 @@ def test_a_long_check_shows_its_progress_on_a_terminal_only(
     assert cli.run(["check", str(machines(tmp_path, number))]) == 0
     captured = capsys.readouterr()
     assert ("Checking" in captured.err) is shown
-    assert ("100%" in captured.err) is shown
+    assert (f"{number} of {number} machines" in captured.err) is shown
     assert "Checking" not in captured.out
 
 
@@ -92,7 +92,7 @@ def test_stamps_cover_folders_files_and_what_is_not_there(tmp_path: Path) -> Non
     (tmp_path / "notes.txt").write_text("x", "utf-8")
     (tmp_path / ".git").mkdir()
     (tmp_path / ".git" / "x.yaml").write_text("x", "utf-8")
-    (tmp_path / "site.rules").write_text("language 1\n", "utf-8")
+    (tmp_path / "site.rules").write_text("language 2\n", "utf-8")
     gone = tmp_path / "gone.yaml"
     found = stamps([tmp_path, gone], [FIXTURES / "sound" / "table.json"])
     assert {path.name for path in found} == {
@@ -120,7 +120,7 @@ def test_check_with_fix_writes_the_safe_value_and_then_checks(
 ) -> None:
     before = mendable.read_text("utf-8")
     assert cli.run(["check", str(mendable), "--fix", "--yes", *DAY]) == 0
-    told = capsys.readouterr().out
+    told = " ".join(capsys.readouterr().out.split())
     assert told.index("10/3") < told.index("Written: ") < told.index("Every check that applied")
     after = mendable.read_text("utf-8")
     assert after == before.replace("load_turn: 3.333,", "load_turn: 10/3,") != before

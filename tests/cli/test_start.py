@@ -139,4 +139,19 @@ def test_a_clean_check_imports_no_more_than_it_needs(how: str) -> None:
         env={k: v for k, v in os.environ.items() if not k.startswith("COV")},
     )
     assert done.returncode == 0, done.stderr
-    assert b"Every check that applied" in done.stdout
+    assert b"Every check that applied" in b" ".join(done.stdout.split())
+
+
+def test_findings_that_no_terminal_shows_need_no_library_for_terminals() -> None:
+    code = (
+        "import sys\n"
+        f"sys.argv = ['axisproof', 'check', {str(FIXTURES / 'demo')!r}, '--on', '2026-06-01']\n"
+        "from axisproof.cli.start import main\n"
+        "try:\n"
+        "    main()\n"
+        "except SystemExit as end:\n"
+        "    sys.exit(2 if 'rich' in sys.modules or 'click' in sys.modules else end.code)\n"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, timeout=300)
+    assert done.returncode == 1, done.stderr
+    assert b"vertical-axis-has-brake" in done.stdout

@@ -111,7 +111,7 @@ async def test_a_waiver_counts_as_soon_as_it_stands_in_the_file(
     waived = await told(document, types.DiagnosticSeverity.Information)
     first, _, rest = waived.message.partition("\n")
     assert first.startswith(WAIVED)
-    assert first.endswith("(waivers.json, line 4, column 3)")
+    assert first.endswith("(waivers.json:4:3)")
     assert rest == plain.message
     assert waived.range == plain.range
     hovered = (await document.hover(waived.range.start)).replace("\\", "")
@@ -133,7 +133,7 @@ async def test_a_waiver_counts_while_it_is_typed_and_its_file_is_no_machine(
     beside.replace('"expires": "2999-12-31"', '"expires": "2026-01-31"')
     await told(document, types.DiagnosticSeverity.Error)
     (lapsed,) = await beside.until(has("waiver-lapsed"))
-    assert lapsed.message == f"the waiver of {RULE} on lift expired on 2026-01-31"
+    assert lapsed.message == f"The waiver of {RULE} on lift expired on 2026-01-31."
     assert lapsed.severity == types.DiagnosticSeverity.Warning
     assert beside.under(lapsed.range) == '"2026-01-31"'
 
@@ -163,7 +163,7 @@ async def test_a_bad_waiver_file_is_told_once_in_its_place_and_covers_nothing(
     waivers({**WAIVER, "rule": f"{RULE}s"})
     save(document)
     (fault,) = await diagnostics(client, "waivers.json", bool)
-    assert fault.message == f"{RULE}s is not a rule; expected perhaps {RULE}"
+    assert fault.message == f"{RULE}s is not a rule. Expected: perhaps {RULE}"
     assert fault.severity == types.DiagnosticSeverity.Error
     assert fault.range.start.line == 4
     await told(document, types.DiagnosticSeverity.Error)
@@ -255,7 +255,7 @@ def test_of_machines_that_are_not_open_only_a_day_that_has_passed_is_told() -> N
 @pytest.mark.parametrize("own", [True, False])
 def test_levels_of_a_site_and_waivers_of_its_rules_go_together(own: bool) -> None:
     text = (
-        'language 1\nrule site-node level note title "t" each axis\n'
+        'language 2\nrule site-node level note title "t" each axis\n'
         'require axis.drive.node <= 1 say "node {axis.drive.node}" why "w" remedy "r" basis "b"\n'
         'passes "one" axis.drive.node = 1\nfails "two" axis.drive.node = 2\n'
     )
@@ -297,4 +297,4 @@ def test_a_settings_file_that_is_open_is_checked_as_what_it_is() -> None:
     assert state.to_publish() == {site: ()}
     state.texts = {site: "settings: {x: 1}\n"}
     (fault,) = state.check()().diagnostics[site]
-    assert fault.text == "x does not state value and reason alone; expected value and reason"
+    assert fault.text == "x does not state value and reason alone. Expected: value and reason"

@@ -50,7 +50,7 @@ async def test_a_session_from_opening_to_a_quick_fix(
 
     hovered = await document.hover(told.range.start)
     assert "10/3" in hovered
-    assert "No setting changes by it" in hovered
+    assert "This changes no setting" in hovered
 
     params = types.CodeActionParams(
         document.identifier, told.range, types.CodeActionContext([told])
@@ -145,7 +145,7 @@ async def test_columns_count_utf_16_units(client: LanguageClient, tmp_path: Path
     (told,) = [each for each in found if each.code == "commutation-taught-with-fitted-pair"]
     assert '"𝄞𝄞"' in [document.under(told.range), *map(document.under, others(told))]
     hovered = await document.hover(document.at("encoder_ser", "ial: E-70021, on"))
-    assert "Encoder serial at that time" in hovered
+    assert "Serial number of the encoder at that time" in hovered
 
 
 async def test_hovering_an_axis_shows_its_derived_numbers_and_a_fact_those_that_rest_on_it(
@@ -157,7 +157,7 @@ async def test_hovering_an_axis_shows_its_derived_numbers_and_a_fact_those_that_
     axis = await document.hover(document.at(f"\n  {name[:3]}", f"{name[3:]}:"))
     assert "counts\\_per\\_unit" in axis
     fact = await document.hover(document.at("counts_per_re", "volution: 131072\n      index"))
-    assert "Counts per revolution after evaluation" in fact
+    assert "Counts per revolution, with all edges per line that count" in fact
     assert "counts\\_per\\_unit" in fact
 
 
@@ -239,7 +239,7 @@ async def test_closing_a_text_takes_its_findings_away(
     await document.until(lambda found: not found)
 
 
-RULES = """language 1
+RULES = """language 2
 
 rule site-node
   level   note
@@ -262,7 +262,7 @@ async def test_a_rule_file_is_checked_completed_and_explained(
     client: LanguageClient, tmp_path: Path
 ) -> None:
     path = tmp_path / "site.rules"
-    path.write_text("language 1\n", "utf-8")
+    path.write_text("language 2\n", "utf-8")
     document = Document(client, path, RULES.replace("> 0count/mm", "> axis.motor.seriel"))
     (told,) = await document.until(lambda found: len(found) == 1)
     assert document.under(told.range) == "axis.motor.seriel"
@@ -282,7 +282,7 @@ async def test_a_rule_file_is_checked_completed_and_explained(
 
     document.type(RULES.replace("axis.drive.node <= 100", "axis.drive.no <= 100"))
     fields = await document.complete(document.at("require axis.drive.no", " <="))
-    assert fields["axis.drive.node"].documentation.startswith("Address on the network;")
+    assert fields["axis.drive.node"].documentation.startswith("Address on the network.")
     assert "axis.counts_per_unit" in fields
     words = await document.complete(document.at("axis.motion is ", "linear"))
     assert set(words) == {"linear", "rotary"}

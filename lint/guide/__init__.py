@@ -1,0 +1,1 @@
+"""The pages of the guide, which `axisproof guide` lists and prints."""

@@ -10,6 +10,7 @@ from collections.abc import Iterator
 import pytest
 from hypothesis import HealthCheck, settings
 
+from tests.browser import browser as browser
 from tests.shared_bytes import assert_shared_bytes_are_whole
 
 QUICK, THOROUGH = "quick", "thorough"

@@ -8,7 +8,9 @@ import subprocess
 import sys
 from collections import defaultdict
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
+from typing import NamedTuple
 
 import pytest
 
@@ -24,6 +26,32 @@ FASTER_WHOLE = {
 """Functions that every value of a file passes through, and that took longer when they were divided.
 
 That was tried once, on a machine of a thousand axes; no test measures it."""
+
+
+class Definition(NamedTuple):
+    """A class or function of a module."""
+
+    path: str
+    name: str
+    is_class: bool
+    lines: int
+
+
+@cache
+def definitions(folder: Path) -> tuple[Definition, ...]:
+    """The classes and functions of the modules of a folder."""
+    kinds = ast.ClassDef, ast.FunctionDef, ast.AsyncFunctionDef
+    return tuple(
+        Definition(
+            path,
+            node.name,
+            isinstance(node, ast.ClassDef),
+            (node.end_lineno or 0) - node.lineno + 1,
+        )
+        for path, text in modules(folder)
+        for node in ast.walk(ast.parse(text))
+        if isinstance(node, kinds)
+    )
 
 
 def modules(*folders: Path) -> Iterator[tuple[str, str]]:
@@ -60,10 +88,9 @@ def test_each_folder_says_what_it_is_for(folder: str) -> None:
 
 def test_no_class_name_has_two_meanings() -> None:
     found: dict[str, list[str]] = defaultdict(list)
-    for path, text in modules(LINT, ROOT / "tests" / "bench"):
-        for node in ast.walk(ast.parse(text)):
-            if isinstance(node, ast.ClassDef):
-                found[node.name].append(path)
+    for each in (*definitions(LINT), *definitions(ROOT / "tests" / "bench")):
+        if each.is_class:
+            found[each.name].append(each.path)
     assert len(found) > 100
     assert {name: paths for name, paths in found.items() if len(paths) > 1} == {}
 
@@ -76,11 +103,9 @@ def test_modules_are_small() -> None:
 
 def long_functions() -> dict[tuple[str, str], int]:
     return {
-        (path, node.name): size
-        for path, text in modules(LINT)
-        for node in ast.walk(ast.parse(text))
-        if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef)
-        and (size := (node.end_lineno or 0) - node.lineno + 1) > MOST_LINES_OF_A_FUNCTION
+        (each.path, each.name): each.lines
+        for each in definitions(LINT)
+        if not each.is_class and each.lines > MOST_LINES_OF_A_FUNCTION
     }
 
 

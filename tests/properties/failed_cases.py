@@ -77,12 +77,25 @@ def contradicts(name: str, plain: Plain) -> bool:
     """
     for axis in plain.get("axes", {}).values():
         encoder = axis.get("encoder")
-        if isinstance(encoder, dict) and encoder.get("form") == "linear":
-            turns = encoder.get("kind") == "absolute_multiturn"
-            if turns or encoder.get("mounted_on") == "motor" or ROTARY & set(encoder):
-                return True
+        if isinstance(encoder, dict) and _is_linear(encoder) and _turns(encoder):
+            return True
     rules = shipped().rules
     return any(other != name and fails_on(rules[other], entry_of(other), plain) for other in UNTRUE)
+
+
+def _is_linear(encoder: Plain) -> bool:
+    """Whether something is stated that is true of linear encoders alone."""
+    return encoder.get("form") == "linear" or "measuring_step" in encoder
+
+
+def _turns(encoder: Plain) -> bool:
+    """Whether something is stated that is true of rotary encoders alone."""
+    return (
+        encoder.get("form") == "rotary"
+        or encoder.get("kind") == "absolute_multiturn"
+        or encoder.get("mounted_on") == "motor"
+        or bool(ROTARY & set(encoder))
+    )
 
 
 # --- values -----------------------------------------------------------------------------------

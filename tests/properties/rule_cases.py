@@ -7,6 +7,7 @@ from typing import Any
 
 from axisproof.catalogue.catalogue import Catalogue, RunnableRule
 from axisproof.engine.cases import cases, change_case, spare_case
+from axisproof.engine.verdicts import verdict_of
 from axisproof.language.syntax import Example, Rule
 from axisproof.machine.machine import Machine, with_role
 from axisproof.machine.reader import read_plain
@@ -39,7 +40,6 @@ def plain_of(rule: Rule, example: Example) -> Plain:
 
 def verdicts_on(rule: Rule, entry: RunnableRule, plain: Plain) -> list[int | None]:
     """The verdicts of a rule on a plain machine, in the order of its cases."""
-    found: list[int | None] = []
     if rule.subject in TWO_MACHINES:
         old, new = TWO_MACHINES[rule.subject]
         make = change_case if rule.subject == "change" else spare_case
@@ -47,14 +47,7 @@ def verdicts_on(rule: Rule, entry: RunnableRule, plain: Plain) -> list[int | Non
         case = make(**{old: was.axes[0], new: _one(plain, new).axes[0]})
         return [entry.function(*(case.env[name] for name in entry.arguments))]
     machine = _read(plain)
-    for case in cases(entry, machine, {}):
-        if case.missing:
-            found.append(None)
-        elif case.absent:
-            found.append(2)
-        else:
-            found.append(entry.function(*(case.env[name] for name in entry.arguments)))
-    return found
+    return [verdict_of(entry, case) for case in cases(entry, machine, {})]
 
 
 def _one(plain: Plain, name: str) -> Machine:

@@ -10,12 +10,16 @@ from tests.reference.test_torque_worked_examples import derived, screw_axis
 
 
 @pytest.mark.parametrize(
-    ("speed", "apply_time", "holding"), [(0.3, 0.03, 4.0), (0.3, 0.1, 2.0), (0.05, 0.2, 1.5)]
+    ("speed", "apply_time", "holding", "share"),
+    [(0.3, 0.03, 4.0, 0.6), (0.3, 0.1, 2.0, 0.8), (0.05, 0.2, 1.7, 0.6), (0.05, 0.2, 1.5, 1.0)],
 )
 def test_the_drop_agrees_with_numerical_integration(
-    speed: float, apply_time: float, holding: float
+    speed: float, apply_time: float, holding: float, share: float
 ) -> None:
-    """Fall of all inertias at the motor under gravity alone, then against the brake."""
+    """Fall of all inertias at the motor under gravity alone, then against the sliding brake.
+
+    ``share`` is how much of its holding torque the brake still has while it slides, as set.
+    """
     plain = screw_axis()
     plain["controller"]["max_velocity"] = f"{speed * 1000} mm/s"
     plain["motor"]["brake"] = {
@@ -27,12 +31,14 @@ def test_the_drop_agrees_with_numerical_integration(
     gravity = 60 * 9.80665 * per_turn
     t, v, s, dt = 0.0, speed, 0.0, 1e-6
     while v > 0:
-        torque = gravity if t < apply_time else gravity - holding
+        torque = gravity if t < apply_time else gravity - share * holding
         a = torque / inertia * per_turn
         s += v * dt + a * dt * dt / 2
         v += a * dt
         t += dt
-    assert derived("drop_at_power_off", "mm", plain) == pytest.approx(s * 1000, rel=2e-4)
+    settings = {"brake_dynamic_share": share}
+    got = derived("drop_at_power_off", "mm", plain, settings)
+    assert got == pytest.approx(s * 1000, rel=2e-4)
 
 
 def test_a_load_without_other_inertia_falls_free() -> None:
@@ -48,7 +54,7 @@ def test_a_level_axis_without_brake_coasts_until_friction_has_stopped_it(frictio
 
     60 N · 10 mm/2 pi on 3.2e-4 + 1.52e-4 kg m² are 0.3227 m/s²: 139.4 mm from 300 mm/s.
     """
-    plain = screw_axis(vertical=False, friction_force=f"{friction} N", inclination="0 deg")
+    plain = screw_axis(moved_by_gravity=False, friction_force=f"{friction} N", inclination="0 deg")
     plain["motor"]["brake"] = "none"
     per_turn = 0.01 / (2 * math.pi)
     inertia = 3.2e-4 + 60 * per_turn**2

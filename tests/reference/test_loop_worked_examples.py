@@ -47,7 +47,7 @@ def test_the_lag_is_what_a_stepped_loop_settles_at(forward: float) -> None:
         "motion": "linear",
         "controller": {
             "max_velocity": "500 mm/s",
-            "velocity_gain": "40 1/s",
+            "position_loop_gain": "40 1/s",
             "velocity_feedforward": f"{100 * forward} %",
         },
     }

@@ -62,6 +62,27 @@ def test_a_two_start_screw_of_5_mm_pitch_leads_10_mm() -> None:
     assert derived("feed_constant", plain) == 10
 
 
+def test_a_sprocket_of_17_teeth_at_12_7_mm_pitch_moves_215_9_mm_and_no_pitch_circle() -> None:
+    """Each turn moves as many links as the sprocket has teeth (ISO 606 pitches; from memory)."""
+    plain = linear({"kind": "chain", "teeth": 17, "pitch": "12.7 mm"}, [])
+    assert derived("feed_constant", plain) == Fraction(2159, 10)
+    circle = 12.7 / math.sin(math.pi / 17)
+    assert math.pi * circle > 216.9  # the circle through the pins is longer than the polygon
+
+
+@pytest.mark.parametrize("angle", ["0", "8", "19.5283333", "20", "30", "45"])
+def test_a_rack_moves_its_transverse_pitch_for_each_tooth(angle: str) -> None:
+    """Transverse pitch = pi x normal module / cos(helix angle) (gear geometry, from memory)."""
+    final = {"kind": "rack", "teeth": 20, "module": "2 mm", "helix_angle": f"{angle} deg"}
+    feed = to_float(derived("feed_constant", linear(final, [])))
+    assert feed == pytest.approx(40 * math.pi / math.cos(math.radians(float(angle))), rel=1e-13)
+
+
+def test_a_rack_without_a_stated_helix_is_not_taken_as_straight() -> None:
+    final = {"kind": "rack", "teeth": 20, "module": "2 mm"}
+    assert derived("feed_constant", linear(final, [])) is None
+
+
 def test_a_belt_pulley_of_32_teeth_at_5_mm_pitch_moves_160_mm() -> None:
     """Pitch line length = teeth x pitch (synchronous belts, ISO 17396 pitches; from memory)."""
     plain = linear({"kind": "belt", "teeth": 32, "pitch": "5 mm"}, [])
@@ -103,7 +124,7 @@ def test_two_stages_multiply_and_name_both_ends() -> None:
 def test_2500_lines_evaluated_on_every_edge_are_10000_counts() -> None:
     """Quadrature: four edges per line (common practice, no source)."""
     plain = linear({"kind": "screw", "lead": "10 mm"}, [])
-    plain["encoder"] = {"mounted_on": "motor", "lines_per_revolution": 2500, "evaluation": 4}
+    plain["encoder"] = {"mounted_on": "motor", "lines_per_revolution": 2500, "edges_per_line": 4}
     assert derived("encoder_counts_per_revolution", plain) == 10_000
     assert derived("counts_per_unit", plain) == 1000
 

@@ -78,17 +78,19 @@ def test_the_encoder_speed_at_power_failure_agrees_with_pint() -> None:
 
 
 # Two sides of a gantry that brake from 800 mm/s: by hand, 800²/(2·4000) = 80 mm and
-# 800²/(2·5000) = 64 mm, 16 mm apart; both run 800 · 0.002 = 1.6 mm before they brake.
+# 800²/(2·5000) = 64 mm, 16 mm apart. Both run on before they brake: 3 ms of input filter, 1 ms
+# of scan and 2 ms of delay are 800 · 0.006 = 4.8 mm.
 
 
 def test_two_unlike_ramps_leave_a_gantry_as_far_apart_as_worked_out_by_hand() -> None:
     def run(deceleration: str) -> Any:
         stop = {"deceleration": deceleration, "jerk": "none", "delay": "2 ms"}
-        side = {"drive": {"stop_reaction": stop}, "controller": {"max_velocity": "800 mm/s"}}
+        drive = {"stop_reaction": stop, "input_filter": "3 ms", "input_scan": "1 ms"}
+        side = {"drive": drive, "controller": {"max_velocity": "800 mm/s"}}
         return derived("drive_stopping_distance", {"motion": "linear", **side})
 
-    assert run("4000 mm/s^2") == Fraction(816, 10)
-    assert run("5000 mm/s^2") == Fraction(656, 10)
+    assert run("4000 mm/s^2") == Fraction(848, 10)
+    assert run("5000 mm/s^2") == Fraction(688, 10)
 
 
 @pytest.mark.parametrize(
@@ -143,7 +145,7 @@ def test_the_gantry_that_stops_unlike_tells_the_distance_worked_out_by_hand() ->
     path = FAULTS / "gantry-partners-stop-together.yaml"
     (finding,) = check([path], CheckOptions(on=datetime.date(2026, 6, 1))).findings
     figures = {figure.name: figure.text for figure in finding.figures}
-    assert figures["apart_by_drives"] == "16 mm"
+    assert figures["distance apart after a stop by the drives"] == "16 mm"
     assert figures["too large by"] == "15.5 mm"
 
 

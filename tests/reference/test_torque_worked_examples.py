@@ -11,6 +11,7 @@ from axisproof.catalogue.catalogue import shipped
 from axisproof.language.library import sine, square_root
 from axisproof.language.tracer import Tracer
 from axisproof.machine.reader import read_plain
+from axisproof.machine.records import notes_of
 from axisproof.numbers.exact import Approx, Pi, to_float
 from axisproof.numbers.rational import Fraction
 from axisproof.numbers.units import UNITS
@@ -22,9 +23,13 @@ from tests.examples import examples
 pint_units: Any = pint.UnitRegistry()
 
 
-def derived(name: str, unit: str, plain: dict[str, Any]) -> float:
-    """A definition's value for one axis, in ``unit``."""
+def derived(
+    name: str, unit: str, plain: dict[str, Any], settings: dict[str, float] | None = None
+) -> float:
+    """A definition's value for one axis, in ``unit``; ``settings`` are shares, by name."""
     machine = read_plain({"axes": {"axis": plain}})
+    shares = {name: Fraction(str(share)) for name, share in (settings or {}).items()}
+    notes_of(machine.axes[0]).settings = shares
     catalogue = shipped()
     value = (
         Tracer(catalogue.definitions, catalogue.defaults)
@@ -47,7 +52,7 @@ def screw_axis(**mechanics: Any) -> dict[str, Any]:
         "mechanics": {
             "stages": [{"motor_side_teeth": 24, "load_side_teeth": 48}],
             "final": {"kind": "screw", "lead": "20 mm"},
-            "vertical": True,
+            "moved_by_gravity": True,
             "inclination": "90 deg",
             "counterbalance": "none",
             "load_mass": "60 kg",
@@ -86,7 +91,7 @@ def test_a_table_behind_7_to_1_by_hand() -> None:
         "mechanics": {
             "stages": [{"motor_turns_per_load_turn": 7}],
             "final": {"kind": "rotary_table"},
-            "vertical": False,
+            "moved_by_gravity": False,
             "load_inertia": "0.16 kg m^2",
             "transmission_inertia": "1 kg cm^2",
             "friction_torque": "2 N·m",
@@ -199,7 +204,7 @@ def test_a_swivel_whose_weight_pulls_by_hand() -> None:
         "mechanics": {
             "stages": [{"motor_turns_per_load_turn": 40}],
             "final": {"kind": "direct"},
-            "vertical": True,
+            "moved_by_gravity": True,
             "unbalanced_torque": "12 N·m",
         },
     }

@@ -36,7 +36,7 @@ def named(text: str, name: str) -> str:
 def archive(folder: Path, number: int) -> Path:
     """A folder of ``number`` machines: with a fault each, some that share a name, some partial.
 
-    Beside them stand the sound machines, of which one includes a file of the same folder, and a
+    Beside them stand two sound machines, of which one includes a file of the same folder, and a
     project with its exports.
     """
     folder.mkdir()
@@ -48,7 +48,7 @@ def archive(folder: Path, number: int) -> Path:
             lines = text.splitlines(keepends=True)
             text = "".join(line for line in lines if "serial" not in line or "{" in line)
         (folder / f"m{count:03d}.yaml").write_text(text, "utf-8")
-    for path in SOUND.iterdir():
-        shutil.copy(path, folder)
+    for name in ("hall.yaml", "mechanics.yaml", "table.json"):
+        shutil.copy(SOUND / name, folder)
     shutil.copytree(ROOT / "fixtures" / "imports" / "cell", folder / "cell")
     return folder

@@ -42,7 +42,7 @@ def plant(tmp_path_factory: pytest.TempPathFactory) -> Path:
     folder = tmp_path_factory.mktemp("plant")
     (folder / "site.rules").write_text(RULES, "utf-8")
     (folder / "site.yaml").write_text(SITE, "utf-8")
-    archive(folder / "machines", 24)
+    archive(folder / "machines", 12)
     return folder
 
 
@@ -87,7 +87,7 @@ def test_machines_stand_in_the_order_of_their_files(plant: Path) -> None:
     files = list(brief(plant, 3).files)
     tops = [file for file in files if re.search(r"/m\d+\.yaml$", file)]
     assert tops == sorted(tops)
-    assert len(tops) == 24
+    assert len(tops) == 12
 
 
 def test_a_part_of_another_machine_is_no_machine_of_its_own_for_any_number(plant: Path) -> None:

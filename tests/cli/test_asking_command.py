@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+import io
 import os
 import subprocess
 import sys
+from contextlib import redirect_stderr, redirect_stdout
 from pathlib import Path
+from unittest.mock import patch
 
 import pexpect
 import pytest
 from axisproof.authoring.conversation import Conversation
 from axisproof.authoring.questions import absence
+from axisproof.cli import main as cli
 from axisproof.source.merge import load_tree
 from axisproof.source.places import path_text
 
@@ -52,13 +56,11 @@ def answer(child: pexpect.spawn[str], typed: str) -> None:
 
 
 def lines(file: Path, typed: str, *options: str) -> subprocess.CompletedProcess[str]:
-    return subprocess.run(
-        [sys.executable, "-m", "axisproof", "ask", str(file), *options],
-        input=typed,
-        capture_output=True,
-        text=True,
-        timeout=WAIT,
-    )
+    """The command in this process, with ``typed`` as its standard input."""
+    out, errors = io.StringIO(), io.StringIO()
+    with redirect_stdout(out), redirect_stderr(errors), patch("sys.stdin", io.StringIO(typed)):
+        status = cli.run(["ask", str(file), *options])
+    return subprocess.CompletedProcess([], status, out.getvalue(), errors.getvalue())
 
 
 @pytest.fixture

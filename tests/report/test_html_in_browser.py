@@ -54,8 +54,11 @@ def opened(browser: Any, file: Path, **options: Any) -> Any:
     [
         {"color_scheme": "light"},
         {"color_scheme": "dark"},
-        {"color_scheme": "dark", "viewport": {"width": 360, "height": 640}},
-        {"forced_colors": "active"},
+        pytest.param(
+            {"color_scheme": "dark", "viewport": {"width": 360, "height": 640}},
+            marks=pytest.mark.exhaustive,
+        ),
+        pytest.param({"forced_colors": "active"}, marks=pytest.mark.exhaustive),
     ],
     ids=["light", "dark", "small", "forced colours"],
 )

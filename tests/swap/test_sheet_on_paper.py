@@ -28,7 +28,13 @@ USUAL: Final = ("motor_like_fitted", "motor_fewer_turns", "motor_finer_encoder")
 """Usual motor swaps on an axis with a battery-backed encoder: one without, two with settings."""
 
 
-@pytest.fixture(scope="module", params=USUAL)
+FIRST, *OTHERS = USUAL
+
+
+@pytest.fixture(
+    scope="module",
+    params=[FIRST, *(pytest.param(each, marks=pytest.mark.exhaustive) for each in OTHERS)],
+)
 def report(request: pytest.FixtureRequest) -> SpareReport:
     hall, motor = FIXTURES / "sound" / "hall.yaml", FIXTURES / "spares" / f"{request.param}.yaml"
     report = spare(hall, "infeed_pusher", "motor", motor, on=DAY, plan=True)

@@ -29,6 +29,7 @@ from . import (
     motion,
     planted,
     planted_gravity,
+    plausible,
     turns,
     unseen,
 )
@@ -39,7 +40,7 @@ from .verdicts import EXPECTED
 
 LISTS = (
     gearing, kinds, turns, homing, limits, motion, interlocking, bookkeeping, audited, planted,
-    planted_gravity, unseen,
+    planted_gravity, plausible, unseen,
 )  # fmt: skip
 """The files that fill the list of faults, in the order of the report."""
 

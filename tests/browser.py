@@ -14,7 +14,7 @@ from typing import Any
 import pytest
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")
 def browser() -> Iterator[Any]:
     from playwright.sync_api import sync_playwright
 

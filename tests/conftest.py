@@ -13,7 +13,7 @@ from hypothesis import HealthCheck, settings
 from tests.browser import browser as browser
 from tests.shared_bytes import assert_shared_bytes_are_whole
 
-QUICK, THOROUGH = "quick", "thorough"
+QUICK, USUAL, THOROUGH = "quick", "usual", "thorough"
 PATIENT = settings(
     deadline=None,  # other work on the machine makes any example slow
     suppress_health_check=[
@@ -22,7 +22,8 @@ PATIENT = settings(
         HealthCheck.large_base_example,
     ],
 )
-settings.register_profile(QUICK, PATIENT, max_examples=30)
+settings.register_profile(QUICK, PATIENT, max_examples=15)
+settings.register_profile(USUAL, PATIENT, max_examples=30)
 settings.register_profile(THOROUGH, PATIENT, max_examples=200)
 
 BYTECODE = pytest.StashKey[str]()
@@ -31,11 +32,14 @@ BYTECODE = pytest.StashKey[str]()
 def pytest_configure(config: pytest.Config) -> None:
     """Load the quick profile unless ``--hypothesis-profile`` names another.
 
+    Other groups than the default one have time for the usual profile.
+
     Child processes keep bytecode in a folder of this run. Without it, each of them compiles the
     generated rules anew where the environment forbids bytecode beside the sources.
     """
     if config.getoption("--hypothesis-profile", None) is None:
-        settings.load_profile(QUICK)
+        quick = config.getoption("markexpr", "") == "not exhaustive"
+        settings.load_profile(QUICK if quick else USUAL)
     folder = getattr(config, "workerinput", {}).get("bytecode")
     if folder is None:
         folder = config.stash[BYTECODE] = tempfile.mkdtemp(prefix="bytecode-")

@@ -14,12 +14,15 @@ from pytest_lsp import ClientServerConfig, LanguageClient
 
 from tests.editor.editor_helpers import FIXTURES, SERVE, Document, begin, codes, has
 
-pytestmark = pytest.mark.asyncio
+pytestmark = pytest.mark.asyncio(loop_scope="module")
 
 
-@pytest_lsp.fixture(config=ClientServerConfig(server_command=SERVE))
-async def client(lsp_client: LanguageClient, tmp_path: Path) -> AsyncIterator[None]:
-    await begin(lsp_client, tmp_path)
+@pytest_lsp.fixture(scope="module", config=ClientServerConfig(SERVE))
+async def client(
+    lsp_client: LanguageClient, tmp_path_factory: pytest.TempPathFactory
+) -> AsyncIterator[None]:
+    """One session for all tests of this module: each opens files of its own."""
+    await begin(lsp_client, tmp_path_factory.mktemp("workspace"))
     yield
     await lsp_client.shutdown_session()
 

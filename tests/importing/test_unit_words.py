@@ -109,7 +109,7 @@ def test_no_word_hides_another_unit_of_its_kind() -> None:
 )
 def test_words_are_worth_what_the_reference_library_says(word: str, unit: str) -> None:
     """``pint`` is the reference for words that are English."""
-    registry = pint.UnitRegistry()
+    registry = pint.get_application_registry()
     wanted = {"in": "inch", "h": "hour", "t": "metric_ton", "min": "minute", "um": "micrometer"}
     other = wanted.get(unit, "revolution" if unit == "rev" else unit)
     spelled = {"msec": "millisecond", "tonnes": "tonne"}.get(word, word)

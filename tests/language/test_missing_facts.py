@@ -73,7 +73,7 @@ def checked(machine: Machine) -> Results:
     return check_machine(machine, "hall", shipped(), Options())
 
 
-@pytest.mark.parametrize(("share", "seed"), [(0.05, 1), (0.2, 2), (0.2, 3), (0.5, 4)])
+@pytest.mark.parametrize(("share", "seed"), [(0.05, 1), (0.3, 4)])
 @pytest.mark.parametrize("spoilt", [0, 0.2])
 def test_the_undecided_checks_of_a_thinned_machine_are_those_of_the_full_trace(
     share: float, seed: int, spoilt: float, monkeypatch: pytest.MonkeyPatch
@@ -89,7 +89,7 @@ def test_the_undecided_checks_of_a_thinned_machine_are_those_of_the_full_trace(
     assert not reasons if not spoilt else reasons
 
 
-@pytest.mark.parametrize("seed", range(3))
+@pytest.mark.parametrize("seed", range(1))
 def test_where_only_facts_are_missing_nothing_is_left_to_the_full_trace(seed: int) -> None:
     machine, found = thinned(0.3, seed), shipped()
     asked = 0

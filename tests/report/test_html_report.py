@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -34,6 +35,31 @@ SOUND = Path(__file__).parents[2] / "fixtures" / "sound"
 
 def page_of(report: Report) -> Page:
     return Page(render(report, RenderOptions()))
+
+
+def with_words(words: str) -> Report:
+    """A report in which each text is ``words``."""
+    finding = replace(
+        ROLLOVER, message=words, title=words, why=words, remedy=words, basis=words,
+        machine=words, subject=words,
+    )  # fmt: skip
+    return replace(
+        FULL,
+        files=(words,),
+        machines=(words,),
+        findings=(finding,),
+        undecided=(Undecided(words, "error", words, words, words, (words,), words),),
+        tallies=(Tally(words, words, 1, 1, 1, 1),),
+        outcomes=(Outcome(words, words, words, "holds"),),
+        concerns={words: words},
+        settings=((words, words, words, words, words),),
+        sketches=(AxisSketch(words, words, words, (TRAVEL,), (words,), (Gap(words, ()),)),),
+    )
+
+
+@cache
+def harmless_page() -> Page:
+    return page_of(with_words("x"))
 
 
 def test_the_page_shows_all_of_a_finding() -> None:
@@ -235,26 +261,8 @@ def test_a_line_is_parted_at_the_place(place: Place, parts: tuple[str, str, str]
 
 @given(st.text(st.characters(), max_size=30))
 def test_no_text_of_an_input_adds_a_tag_or_an_attribute(text: str) -> None:
-    def with_text(words: str) -> Report:
-        finding = replace(
-            ROLLOVER, message=words, title=words, why=words, remedy=words, basis=words,
-            machine=words, subject=words,
-        )  # fmt: skip
-        return replace(
-            FULL,
-            files=(words,),
-            machines=(words,),
-            findings=(finding,),
-            undecided=(Undecided(words, "error", words, words, words, (words,), words),),
-            tallies=(Tally(words, words, 1, 1, 1, 1),),
-            outcomes=(Outcome(words, words, words, "holds"),),
-            concerns={words: words},
-            settings=((words, words, words, words, words),),
-            sketches=(AxisSketch(words, words, words, (TRAVEL,), (words,), (Gap(words, ()),)),),
-        )
-
     # A word as such is compared, since an empty one leaves a place out.
-    hostile, harmless = page_of(with_text(f"x{text}")), page_of(with_text("x"))
+    hostile, harmless = page_of(with_words(f"x{text}")), harmless_page()
     assert hostile.tags == harmless.tags
     names = [(tag, name) for tag, name, _ in hostile.attributes]
     assert names == [(tag, name) for tag, name, _ in harmless.attributes]

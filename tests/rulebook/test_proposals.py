@@ -159,7 +159,7 @@ def run(folder: Path) -> RuleTestReport:
 
 
 def test_of_many_alterations_that_one_example_notices_a_few_are_shown(tmp_path: Path) -> None:
-    conditions = " and ".join(f"axis.drive.node < {number}" for number in range(10, 20))
+    conditions = " and ".join(f"axis.drive.node < {number}" for number in range(10, 15))
     text = HEAD.replace("{define}", "") + f"require axis.drive.polarity is normal and {conditions}"
     text += TAIL.replace("{says}", "s") + (
         'passes "p" axis.drive.node = 1 axis.drive.polarity = normal'

@@ -209,8 +209,15 @@ class FindingBuilder:
             else:
                 text = teller.hole(Hole(expr, label.unit))
                 add(label.words, value, expr.type, label.unit, text)
-        for node in failed_comparisons(rule.require, env, self.tracer):
-            excess = OPERATORS[node.op].excess if node.op in OPERATORS else None
+        failed = list(failed_comparisons(rule.require, env, self.tracer))
+        excesses = [OPERATORS[node.op].excess if node.op in OPERATORS else None for node in failed]
+        # Of several bounds, or beside a definition that failed too, no number is the whole answer.
+        bounds = [
+            node
+            for node, excess in zip(failed, excesses, strict=True)
+            if excess or node.op == "derived"
+        ]
+        for node, excess in zip(failed, excesses, strict=True):
             if excess is None:
                 continue
             left, right = (self.tracer.number_or_value(kid, env) for kid in node.kids)
@@ -218,18 +225,14 @@ class FindingBuilder:
                 if kid.op in ("num", "local"):
                     continue
                 add(formula(kid), traced.value, kid.type)
-            if left.value is None or right.value is None or node.kids[0].type.kind != "number":
+            known = left.value is not None and right.value is not None
+            if not (len(bounds) == 1 and known and node.kids[0].type.kind == "number"):
                 continue
             words, sign = excess
             difference: Number = left.value - right.value
             type_, excess_of = node.kids[0].type, difference if sign > 0 else -difference
-            add(
-                words,
-                excess_of,
-                type_,
-                "",
-                teller.difference(excess_of, type_) if type_.dim else "",
-            )
+            text = teller.difference(node, excess_of) if type_.dim else ""
+            add(words, excess_of, type_, "", text)
         return tuple(found.values())
 
     def steps(self, rule: Rule, env: Mapping[str, Any]) -> tuple[DerivationStep, ...]:

@@ -16,7 +16,7 @@ from ..base.absence import NONE, PRESENT
 from ..numbers.exact import Approx, Number, QuantityError, absolute, div, eq
 from ..numbers.formats import SHORT, ends_within, say_in_full, say_rounded
 from ..numbers.rational import Fraction
-from ..numbers.units import parse_quantity
+from ..numbers.units import Quantity, parse_quantity
 from .printing import MAX_SHOWN, in_unit_shown, owners, unit_of, value_text
 from .syntax import Expr, Hole, Rule, Template, Type
 from .traced import absolute_path
@@ -91,6 +91,7 @@ class MessageWriter:
         self.sides: list[_Side] = []
         self.units: dict[Any, str] = {}
         self.known: dict[str, list[Number]] = {}
+        self.holes: list[Hole] = []
         self.to_enter = self.plain(rule.fix.value) if rule and rule.fix else None
         if rule is not None:
             self._look_at(rule)
@@ -104,8 +105,8 @@ class MessageWriter:
             self._unit_typed(path)
         labels = {label.name: label for label in rule.labels}
         shown = [Hole(expr, labels[name].unit) for name, expr in rule.lets if name in labels]
-        holes = [part for text in rule.messages for part in text if isinstance(part, Hole)]
-        for hole in (*holes, *shown):
+        self.holes = [part for text in rule.messages for part in text if isinstance(part, Hole)]
+        for hole in (*self.holes, *shown):
             told = self._told(hole)
             if told is not None:
                 self.known.setdefault(told.unit, []).append(told.value)
@@ -180,10 +181,24 @@ class MessageWriter:
         assert told is not None
         return told.typed or self._rounded(told, self.plain(hole.expr), entered)
 
-    def difference(self, value: Number, type_: Type) -> str:
-        """By how much a comparison fails, rounded."""
-        unit = self._unit(value, type_.dim)
-        return say_rounded(in_unit_shown(value, unit), unit, way=1, whole=counted(type_.dim))
+    def difference(self, node: Expr, value: Number) -> str:
+        """By how much a comparison fails: the two numbers as told, or else rounded up."""
+        left, right = (self._quantity_told(kid) for kid in node.kids[:2])
+        if left and right and left.unit == right.unit and not eq(left.value, right.value):
+            apart = in_unit_shown(absolute(left.value - right.value), left.unit)
+            return say_in_full(apart, left.unit)
+        dimension = node.kids[0].type.dim
+        unit = self._unit(value, dimension)
+        return say_rounded(in_unit_shown(value, unit), unit, way=1, whole=counted(dimension))
+
+    def _quantity_told(self, expr: Expr) -> Quantity | None:
+        """One side of a comparison as a message tells it, in the unit of that message."""
+        plain = self.plain(expr)
+        told = next((hole for hole in self.holes if self.plain(hole.expr) == plain), None)
+        try:
+            return parse_quantity(self.hole(told or Hole(expr, "")) or "")
+        except QuantityError:
+            return None
 
     def _list_text(self, hole: Hole, item: Type, values: list[Any]) -> str:
         texts = []

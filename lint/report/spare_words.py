@@ -259,10 +259,14 @@ def write_words(write: SettingToWrite) -> str:
 
 def row_words(row: PartFactRow) -> str:
     """A fact as fitted and of the spare."""
+    fitted, spare = (_YES_OR_NO.get(value, value) for value in (row.fitted, row.spare))
     if row.state == "same":
-        return row.fitted
+        return fitted
     if row.role == "teach":
-        return f"{row.fitted} belongs to the fitted part"
+        return f"{fitted} belongs to the fitted part"
     if row.role == "record":
-        return f"{row.fitted} was noted with the fitted part"
-    return f"fitted {row.fitted or 'not stated'}, spare {row.spare or 'not stated'}"
+        return f"{fitted} was noted with the fitted part"
+    return f"fitted {fitted or 'not stated'}, spare {spare or 'not stated'}"
+
+
+_YES_OR_NO: Final[Mapping[str, str]] = {"true": "yes", "false": "no"}

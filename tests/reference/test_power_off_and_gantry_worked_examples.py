@@ -146,7 +146,9 @@ def test_the_gantry_that_stops_unlike_tells_the_distance_worked_out_by_hand() ->
     (finding,) = check([path], CheckOptions(on=datetime.date(2026, 6, 1))).findings
     figures = {figure.name: figure.text for figure in finding.figures}
     assert figures["distance apart after a stop by the drives"] == "16 mm"
-    assert figures["too large by"] == "15.5 mm"
+    assert "The racking tolerance is 0.5 mm. The drives stop them 16 mm apart." in finding.headline
+    # Several bounds failed, so no single number says by how much.
+    assert "too large by" not in figures
 
 
 @pytest.mark.parametrize(

@@ -99,7 +99,10 @@ def test_a_spare_begins_with_its_verdict_and_the_numbers(name: str, shown: dict[
         return
     assert "each again" not in verdict
     assert lines[3].startswith("Does not fit. ")
-    by = {"too_slow": "(by 500 rpm)", "weak_brake": "(by 0.5047 N·m)"}[name]
+    by = {
+        "too_slow": "too slow for the highest velocity (by 500 rpm).",
+        "weak_brake": "too weak for the load (by 0.505 N·m).",
+    }[name]
     assert by in lines[3]
     numbers = {"too_slow": ("3000 rpm", "2500 rpm"), "weak_brake": ("0.9 N·m", "1.405 N·m")}[name]
     assert all(number in first_lines("\n".join(lines)) for number in numbers)

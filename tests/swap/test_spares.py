@@ -6,6 +6,7 @@ import datetime
 import json
 import re
 from collections.abc import Mapping
+from decimal import Decimal
 from functools import lru_cache
 from pathlib import Path
 from typing import Any, cast
@@ -14,6 +15,7 @@ import pytest
 import yaml
 from axisproof.base.errors import InputError
 from axisproof.importing.entry import load_trees
+from axisproof.report.spare_words import verdict_words
 from axisproof.swap.api import spare
 from axisproof.swap.part import Kind
 from axisproof.swap.result import SpareReport
@@ -56,6 +58,35 @@ def test_a_spare_gets_its_verdict_for_its_reasons(name: str) -> None:
     for text in wanted.get("too", []):
         assert text in by
     assert report.before == ()
+
+
+@pytest.mark.parametrize(
+    ("name", "words"),
+    [
+        ("motor_weak_brake", "too weak for the load (by 0.505 N·m)."),
+        ("motor_weak_brake", "too weak to replace the fitted brake. It holds 0.9 N·m. The fitted"),
+        ("motor_too_weak", "too weak to replace the fitted motor. It gives 1.3 N·m rated and 2.2"),
+        ("drive_too_weak", "too weak to replace the fitted drive. It gives 1.5 A rated and 2 A"),
+        ("gearbox_reversing", "reversing must match: fitted no, spare yes."),
+        ("motor_short_range", "too short for the travel (by 657 mm)."),
+    ],
+)
+def test_a_verdict_says_against_what_a_part_is_too_weak(name: str, words: str) -> None:
+    assert words in verdict_words(judged(name))
+
+
+def test_a_shortfall_is_the_difference_of_the_two_numbers_told() -> None:
+    told = 0
+    for name in EXPECTED:
+        verdict = verdict_words(judged(name))
+        for finding in (*judged(name).broken, *judged(name).warnings):
+            numbers = [Decimal(each) for each in re.findall(r"\d+(?:\.\d+)?", finding.headline)]
+            apart = {abs(one - other) for one in numbers for other in numbers}
+            for each in finding.figures:
+                if each.name.startswith("too ") and f"(by {each.text})" in verdict:
+                    told += 1
+                    assert Decimal(each.text.partition(" ")[0]) in apart, finding.headline
+    assert told >= 4
 
 
 def test_fitting_as_it_is_never_means_that_nothing_is_to_be_taught() -> None:

@@ -23,6 +23,7 @@ from ..language.syntax import (
     RuleSet,
     Setting,
     Type,
+    line_start,
     together,
 )
 from ..machine.schema import Field
@@ -164,7 +165,7 @@ def rule_hover(rules: RuleText, text: str, offset: int) -> str:
 
 def word_at(text: str, offset: int) -> str:
     """The path or name at an offset; empty if there is none."""
-    start = text.rfind("\n", 0, offset) + 1
+    start = line_start(text, offset)
     end = text.find("\n", offset)
     line = text[start : end if end >= 0 else len(text)]
     for match in _WORD.finditer(line):

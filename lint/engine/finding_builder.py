@@ -169,23 +169,24 @@ class FindingBuilder:
 
     def marks(self, paths: Iterable[str], case: Case) -> tuple[Mark, ...]:
         """The places of the facts; the place of the subject if no fact has one."""
-        marks: list[Mark] = []
+        marks: dict[Mark, None] = {}  # once each, in order
         for path in paths:
+            if len(marks) >= MAX_MARKS:
+                break  # a place further down a file would be looked for in vain
             owner = self.owner(path)
             for place in owner.places(path):
                 label = _path_label(owner.own_path(path))
                 if owner.role:
                     label = f"{owner.role}: {label}"
-                marks.append(Mark(place, owner.line_text(place), path, label))
+                marks[Mark(place, owner.line_text(place), path, label)] = None
         if not marks:
             record = case.env.get("axis") or case.env.get("after")
             subject = notes_of(record).path if record else "axes"
             place_or_none = self.machine.nearest(subject)
             if place_or_none is not None:
                 line = self.machine.line_text(place_or_none)
-                marks.append(Mark(place_or_none, line, subject, _path_label(subject)))
-        unique = dict.fromkeys(marks)
-        return tuple(unique)[:MAX_MARKS]
+                marks[Mark(place_or_none, line, subject, _path_label(subject))] = None
+        return tuple(marks)[:MAX_MARKS]
 
     def figures(
         self, rule: Rule, env: Mapping[str, Any], teller: MessageWriter

@@ -13,6 +13,7 @@ from typing import Final
 
 from ..numbers.compound_units import unit_named
 from ..numbers.units import suggest_unit
+from .syntax import line_start
 
 
 @dataclass(frozen=True, slots=True)
@@ -277,7 +278,7 @@ def cure_of(text: str, at: int, accepted: Iterable[str]) -> Cure | None:
 
 
 def _known_slip(text: str, at: int) -> Cure | None:
-    start_of_line = text.rfind("\n", 0, at) + 1
+    start_of_line = line_start(text, at)
     for slip in _SLIPS:
         after = slip.after.match(text, at)
         before = slip.before.search(text[start_of_line:at]) if after else None
@@ -291,7 +292,7 @@ def _known_slip(text: str, at: int) -> Cure | None:
 
 def _blank_before_unit(text: str, at: int) -> Cure | None:
     unit = _UNIT.match(text, at)
-    number = _LAST_NUMBER.search(text[text.rfind("\n", 0, at) + 1 : at])
+    number = _LAST_NUMBER.search(text[line_start(text, at) : at])
     if unit is None or number is None:
         return None
     written, start = number[0].strip(), at - len(number[0])
@@ -308,7 +309,7 @@ def _blank_before_unit(text: str, at: int) -> Cure | None:
 
 def _per_minute(text: str, at: int) -> Cure | None:
     """A speed of rotation as plates have it, such as 3000/min: min is a word of the language."""
-    line = text[text.rfind("\n", 0, at) + 1 : at]
+    line = text[line_start(text, at) : at]
     number = _LAST_NUMBER.search(line)
     unit = _PER_MINUTE.match(text, at)
     if number is not None and unit is not None:

@@ -14,7 +14,7 @@ from ..base.errors import RuleError
 from .bounds import MAX_DEPTH
 from .cures import cure_of
 from .rule_file import RuleFile
-from .syntax import NOWHERE, Span
+from .syntax import NOWHERE, Span, span_in
 
 
 @lru_cache(maxsize=1)
@@ -84,21 +84,18 @@ def _expected_words(names: set[str], got: str) -> str:
     return words[0] if len(words) == 1 else ", ".join(words[:-1]) + " or " + words[-1]
 
 
-_BRACKETS = re.compile(r'"(?:[^"\\\n]|\\.)*"|#[^\n]*|[()\[\]{}]|\n')
+_BRACKETS = re.compile(r'"(?:[^"\\\n]|\\.)*"|#[^\n]*|[()\[\]{}]')
 
 
 def _refuse_depth(file: RuleFile, text: str, base: Span) -> None:
     """Refuse brackets nested too deeply before anything is built from them."""
-    depth, line, start = 0, 1, 0
+    depth = 0
     for found in _BRACKETS.finditer(text):
         token = found.group()
-        if token == "\n":
-            line, start = line + 1, found.end()
-        elif token in ("(", "[", "{"):
+        if token in ("(", "[", "{"):
             depth += 1
             if depth > MAX_DEPTH:
-                column = found.start() - start + 1
-                at = shifted(Span(line, column, line, column + 1), base)
+                at = shifted(span_in(text, *found.span()), base)
                 raise file.error(at, f"this is nested more than {MAX_DEPTH} deep")
         elif token in (")", "]", "}"):
             depth -= 1
@@ -112,8 +109,7 @@ def read_tree(file: RuleFile, text: str, start: str, base: Span) -> Any:
     except lark.exceptions.UnexpectedToken as fault:
         token = fault.token
         if token.type == "$END":
-            lines = text.split("\n")
-            at = Span(len(lines), len(lines[-1]) + 1, len(lines), len(lines[-1]) + 2)
+            at = span_in(text, len(text), len(text))
             what = "the text ends too early" if base is NOWHERE else "the value ends too early"
         else:
             at = token_span(token)
@@ -141,9 +137,7 @@ def _refusal(
     cure = cure_of(text, place, names)
     if cure is None:
         return None
-    line = text.count("\n", 0, cure.start) + 1
-    column = cure.start - text.rfind("\n", 0, cure.start)
-    at = Span(line, column, line, column + max(1, cure.end - cure.start))
+    at = span_in(text, cure.start, cure.end)
     return file.error(shifted(at, base), cure.what, cure.expected or _expected_words(names, ""))
 
 

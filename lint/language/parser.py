@@ -20,7 +20,7 @@ from .each_reader import read_each
 from .expression_reader import ExpressionReader
 from .grammar import read_tree
 from .rule_file import Clause, RawExample, RawFile, RawItem, RuleFile
-from .syntax import NOWHERE, Assignment, Expr, Span, Template
+from .syntax import NOWHERE, Assignment, Expr, Span, Template, span_in
 
 MAX_RULE_BYTES = 1 << 20
 """A rule file larger than this is refused; the shipped ones are a few kilobytes."""
@@ -56,9 +56,7 @@ def _refuse_version(file: RuleFile) -> None:
     found = _VERSION.match(file.text)
     if found is None or found[1] == str(LANGUAGE_VERSION):
         return
-    line = file.text.count("\n", 0, found.start(1)) + 1
-    column = found.start(1) - file.text.rfind("\n", 0, found.start(1))
-    at = Span(line, column, line, column + len(found[1]))
+    at = span_in(file.text, *found.span(1))
     if found[1] == "1":
         raise file.error(at, "this axisproof no longer reads language 1", _FROM_1)
     what = f"language version {found[1]} is not known to this axisproof"
@@ -69,9 +67,7 @@ def _refuse_characters(file: RuleFile) -> None:
     """Refuse control characters, and line breaks that only some programs see as one."""
     found = FOREIGN.search(file.text)
     if found:
-        line = file.text.count("\n", 0, found.start()) + 1
-        column = found.start() - file.text.rfind("\n", 0, found.start())
-        at = Span(line, column, line, column + 1)
+        at = span_in(file.text, *found.span())
         what = f"the file holds the character U+{ord(found[0]):04X}"
         raise file.error(at, what, "printable text and ordinary line breaks")
 

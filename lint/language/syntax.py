@@ -51,6 +51,17 @@ class Span(NamedTuple):
 NOWHERE = Span(0, 0, 0, 0)
 
 
+def line_start(text: str, at: int) -> int:
+    """The offset at which the line of an offset begins."""
+    return text.rfind("\n", 0, at) + 1
+
+
+def span_in(text: str, start: int, end: int) -> Span:
+    """Where a stretch of one line of a text stands; an empty stretch is one column wide."""
+    line, column = text.count("\n", 0, start) + 1, start - line_start(text, start) + 1
+    return Span(line, column, line, column + max(1, end - start))
+
+
 @dataclass(frozen=True, slots=True)
 class Type:
     """The type of an expression.

@@ -106,6 +106,14 @@ _TEXT = pattern(r'"([^"\\\x00-\x1f]*(?:\\(?:["\\/bfnrt]|u[0-9a-fA-F]{4})[^"\\\x0
 _NUMBER = pattern(r"-?(?:0|[1-9][0-9]*)(?:\.[0-9]+)?(?:[eE][-+]?[0-9]+)?")
 _WORD = pattern(r"[^\s,:\[\]{}\"]+")
 _GOOD_WORDS: Final = frozenset(("true", "false"))
+# A member of a mapping as nearly all are: short, without escapes, its value no collection.
+_SHORT = pattern(
+    r'"([^"\\\x00-\x1f]{1,100}+)"[ \t\r\n]*+:[ \t\r\n]*+'
+    r'((")[^"\\\x00-\x1f]{0,200}+"|-?(?:0|[1-9][0-9]{0,14}+)(?:\.[0-9]{1,15}+)?|true|false)'
+    r'[ \t\r\n]*+(?:(,)[ \t\r\n]*+(?=")|(?=}))'
+)
+_RUN: Final = 100
+"""So many short members are read at a time."""
 
 
 def scan_json(source: Source) -> Outline:
@@ -203,8 +211,11 @@ class _Scan:
         return self.close(at) if self.text[at] == "}" else self.named(at)
 
     def named(self, at: int) -> int:
-        """A key and the colon after it."""
+        """Short members, or a key and the colon after it."""
+        at = self.short(at)
         source, text, keys = self.source, self.text, self.keys
+        if self.step == _Scan.after_value:
+            return at
         if text[at] != '"':
             raise _unexpected(source, at, "a key in double quotes")
         end, name = _string(source, at)
@@ -227,6 +238,24 @@ class _Scan:
         if at < len(text) and text[at] != ":":
             raise _unexpected(source, at, "':' after the key")
         return at + 1
+
+    def short(self, at: int) -> int:
+        """Short members, if any: the offset behind them. An error in one is left to other steps."""
+        text, keys, add, match = self.text, self.keys, self.outline.add, _SHORT.match
+        assert keys is not None
+        for _ in range(min(_RUN, MAX_NODES - self.nodes)):
+            member = match(text, at)
+            if member is None or (name := member[1]) in keys:
+                break
+            keys[name] = at
+            start, end = member.span(2)
+            add(start, end, DOUBLE if member[3] else PLAIN, (name, at, member.end(1) + 1))
+            self.nodes += 1
+            at = member.end()
+            if not member[4]:
+                self.step = _Scan.after_value
+                break
+        return at
 
     def value(self, at: int) -> int:
         """A scalar, or the bracket that opens a collection."""

@@ -100,8 +100,9 @@ class Outline:
             self._key_ends.append(-1)
         else:
             name, key_start, key_end = key
-            named = self._numbers.setdefault(name, len(self._names))
-            if named == len(self._names):
+            named = self._numbers.get(name, -1)
+            if named < 0:
+                named = self._numbers[name] = len(self._names)
                 self._names.append(name)
             self._keys.append(named)
             self._key_starts.append(key_start)

@@ -9,7 +9,9 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from axisproof.base.errors import InputError
 from axisproof.source.files import Form, Source
+from axisproof.source.json import parse_json
 from axisproof.source.outline import CHUNK, LIST, MAPPING, PLAIN, Outline
 from axisproof.source.parsing import locate
 from hypothesis import given
@@ -122,6 +124,28 @@ def test_a_file_is_scanned_as_far_as_somebody_asks(form: Form) -> None:
     assert here.node(("axes",)) is not None
     assert here.node(("axes", "a5000")) is None
     assert len(here.outline) == 2 + 2 * 5000
+
+
+def test_short_members_are_read_together_and_each_has_its_place() -> None:
+    values = {f"k{n}": [n, -n / 8, "two words", True, "\u00e9\n", {}][n % 6] for n in range(700)}
+    for text in (json.dumps(values), json.dumps(values, indent=1), json.dumps(values, indent="\t")):
+        here = locate(source(text, "json"))
+        for key, value in values.items():
+            node = here.node((key,))
+            assert node is not None
+            assert json.loads(text[node.start : node.end]) == value
+            assert text[node.key_start : node.key_end] == f'"{key}"'
+        twice = text.replace("k350", "k340")
+        with pytest.raises(InputError) as caught:
+            parse_json(source(twice, "json"))
+        assert "'k340' stands twice" in caught.value.what
+        assert caught.value.place == source(twice, "json").place(*_last(twice, '"k340"'))
+        assert locate(source(twice, "json")).node(("k351",)) is None  # places end at the error
+
+
+def _last(text: str, word: str) -> tuple[int, int]:
+    at = text.rindex(word)
+    return at, at + len(word)
 
 
 @pytest.mark.parametrize("form", ["json", "yaml"])

@@ -18,10 +18,11 @@ from .spare_words import (
     UNFIT_PLAN,
     carried_words,
     fate_words,
+    fit_words,
     headline,
     row_words,
+    short_reasons,
     teaching_words,
-    verdict_words,
 )
 from .template import template_of
 from .words import level_sentences, level_words, place_words, site_file_sentences, site_sentences
@@ -45,7 +46,9 @@ def render(report: SpareReport, options: RenderOptions) -> str:
         report=report,
         headline=headline(report),
         running_title=Markup(css_string(headline(report))),
-        verdict=verdict_words(report),
+        fit=fit_words(report),
+        reasons=" ".join(short_reasons(report)),
+        settle_step=next((no for no, step in numbered if step.name == "settle-warnings"), 0),
         teaching=teaching_words(report),
         phases=phases,
         open_plan=OPEN_PLAN if report.verdict == "cannot be said yet" else UNFIT_PLAN,

@@ -93,7 +93,7 @@ def _against(report: SpareReport) -> tuple[Finding, ...]:
     return report.broken if report.verdict == "does not fit" else report.warnings
 
 
-def _shortly_against(report: SpareReport) -> list[str]:
+def short_reasons(report: SpareReport) -> list[str]:
     """What stands against the spare, each in as few words as tell it."""
     rows = [f"{_short(report, row.fact)} must match: {row_words(row)}." for row in report.unequal]
     told = list(dict.fromkeys([*map(_with_excess, _against(report)), *rows]))
@@ -129,7 +129,7 @@ def _short(report: SpareReport, fact: str) -> str:
 
 def verdict_words(report: SpareReport) -> str:
     """The verdict with what stands against it, which claims only what was decided."""
-    return " ".join((fit_words(report), *_shortly_against(report)))
+    return " ".join((fit_words(report), *short_reasons(report)))
 
 
 def hold_words(report: SpareReport) -> str:

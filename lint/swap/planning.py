@@ -326,7 +326,12 @@ def _settings(judged: JudgedSpare, file: PlanFile, record: str) -> tuple[PlanRow
 
 def _warnings(judged: JudgedSpare, file: PlanFile, record: str) -> tuple[PlanRow, ...]:
     return tuple(
-        PlanRow(each.rule, each.message, " ".join((*each.special_cautions, each.remedy)))
+        PlanRow(
+            each.rule,
+            each.headline or each.message,
+            " ".join(each.special_cautions),
+            each.remedy,
+        )
         for each in judged.report.warnings
     )
 

@@ -18,6 +18,7 @@ from ..language.budget import limited
 from ..language.printing import formula, in_unit_shown, unit_of, value_text
 from ..language.syntax import Definition
 from ..language.telling import counted
+from ..language.traced import told
 from ..language.tracer import Tracer, is_absence
 from ..machine.machine import Machine
 from ..machine.records import Facts, notes_of
@@ -167,7 +168,7 @@ def _derived_number(
             "",
             definition.meaning,
             traced.missing,
-            ", and ".join(traced.reasons),
+            told(traced.reasons),
             applies=bool(traced.missing) or not absent,
         )
     env = {"axis": axis, "machine": notes_of(axis).machine}

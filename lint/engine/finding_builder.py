@@ -26,7 +26,7 @@ from ..language.printing import exact, formula, unit_of, value_text
 from ..language.stages import DUE, at_stage, level_at
 from ..language.syntax import Expr, Hole, Remedy, Rule, Type
 from ..language.telling import MessageWriter, failed_comparisons
-from ..language.traced import Traced, absolute_path
+from ..language.traced import Traced, absolute_path, told
 from ..language.tracer import Tracer
 from ..language.workings import steps_of
 from ..machine.machine import Dispute, Machine, Misfit
@@ -363,7 +363,7 @@ class FindingBuilder:
         check = self.undecided_for(rule, entry.level, case.subject, lacks, traced.reasons)
         if not traced.zero_divisors:
             return check, []
-        message = ". ".join(dict.fromkeys(traced.reasons))
+        message = told(traced.reasons)
         marks = self.marks(traced.zero_divisors, case)
         return check, [ZERO_DIVISOR.finding(self.label, case.subject, message, marks)]
 
@@ -397,9 +397,9 @@ class FindingBuilder:
                 *reasons,
                 *(self.unusable[path] for path in missing if path in self.unusable),
             ]
-        reason = ". ".join(dict.fromkeys(reasons)) if reasons else ""
+        as_level = cast(Level, level)
         return Undecided(
-            rule.name, cast(Level, level), self.label, subject, rule.title, missing, reason
+            rule.name, as_level, self.label, subject, rule.title, missing, told(reasons)
         )
 
     def undecided_part(self, rule: Rule, case: Case) -> Traced:

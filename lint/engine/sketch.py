@@ -13,7 +13,7 @@ from ..base.absence import NONE
 from ..catalogue.catalogue import Catalogue
 from ..findings.finding import AxisSketch, Feature, FeatureKind, Gap, Picture
 from ..language.printing import formula, position_unit
-from ..language.traced import absolute_path
+from ..language.traced import absolute_path, told
 from ..language.tracer import Tracer
 from ..machine.homing_methods import method_words, traits, uses_home_switch, uses_index
 from ..machine.machine import Machine
@@ -93,7 +93,7 @@ class _AxisDrawing:
                 missing[path] = None
         if not missing and not reasons and None not in values:
             return values
-        self.gaps.append(Gap(what, tuple(missing), ". ".join(reasons)))
+        self.gaps.append(Gap(what, tuple(missing), told(reasons)))
         return None
 
     def shown(self, value: Number) -> Number:

@@ -40,6 +40,11 @@ def union(groups: Iterable[tuple[str, ...]]) -> tuple[str, ...]:
     return tuple(found)
 
 
+def told(reasons: Iterable[str]) -> str:
+    """Reasons as one text, each once; empty if there are none."""
+    return ". ".join(dict.fromkeys(reasons))
+
+
 def join(value: Any, parts: Iterable[Traced]) -> Traced:
     """A value that rests on parts, with their facts; if it is unknown, with what they miss."""
     parts = tuple(parts)

@@ -7,13 +7,12 @@ from typing import Any, Final
 
 from ..base.version import tool_version
 from ..findings.change_report import ChangeReport, FactChange
-from ..findings.finding import Mark
 from .json import (
     finding_document,
     mark_document,
+    optional_document,
     plain_document,
     setting_document,
-    site_file_document,
 )
 from .rendering import CAUTION, RenderOptions
 
@@ -63,15 +62,12 @@ def document(report: ChangeReport) -> dict[str, Any]:
         "settings": [setting_document(each) for each in report.settings],
         "level_changes": [plain_document(each) for each in report.level_changes],
         "site_rules": plain_document(report.site_rules),
-        "site_file": site_file_document(report.site_file),
+        "site_file": optional_document(report.site_file, plain_document),
         "caution": CAUTION if report.brought or report.new_findings or report.persisting else None,
     }
 
 
 def _fact_document(change: FactChange) -> dict[str, Any]:
-    def mark(found: Mark | None) -> dict[str, Any] | None:
-        return None if found is None else mark_document(found)
-
     return {
         "machine": change.machine,
         "subject": change.subject,
@@ -79,6 +75,6 @@ def _fact_document(change: FactChange) -> dict[str, Any]:
         "kind": change.kind,
         "old": change.old,
         "new": change.new,
-        "old_mark": mark(change.old_mark),
-        "new_mark": mark(change.new_mark),
+        "old_mark": optional_document(change.old_mark, mark_document),
+        "new_mark": optional_document(change.new_mark, mark_document),
     }

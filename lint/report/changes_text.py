@@ -14,14 +14,11 @@ from .layout import prose, unbroken, visible, wrap
 from .rendering import CAUTION, RenderOptions
 from .words import (
     counted,
-    ignored_sentences,
-    level_sentences,
+    files_sentences,
     levels_words,
     missing_words,
+    rules_sentences,
     site_file_counts,
-    site_file_sentences,
-    site_sentences,
-    skipped_sentences,
     subject_name,
 )
 
@@ -295,10 +292,9 @@ def changes_sentences(report: ChangeReport) -> list[str]:
         )
     sentences += _ended_sentences(report)
     sentences += report.uncompared
-    sentences += skipped_sentences(report.skipped)
-    sentences += ignored_sentences(report.ignored)
-    sentences += site_file_sentences(report.site_file)
-    return [*sentences, *site_sentences(report.site_rules), *level_sentences(report.level_changes)]
+    sentences += files_sentences(report.skipped, report.ignored)
+    rules = rules_sentences(report.site_file, report.site_rules, report.level_changes)
+    return [*sentences, *rules]
 
 
 def _ended_sentences(report: ChangeReport) -> list[str]:

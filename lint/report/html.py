@@ -22,7 +22,7 @@ from .html_overview import SIGNS, overview, undecided_words
 from .in_force import LEFT_OUT_TITLE, LEVELS_TITLE, SETTINGS_TITLE, SKIPPED_TITLE
 from .picture import NARROW, WIDE, draw
 from .rendering import CAUTION, RenderOptions
-from .summary_table import rows_of, worst_first
+from .summary_table import Row, rows_of, worst_first
 from .template import template_of
 from .unusable_files import UNUSABLE_TITLE, unusable_place, unusable_words
 from .words import (
@@ -78,11 +78,12 @@ def render(report: Report, options: RenderOptions) -> str:
 
     style = files(__package__).joinpath("page.css").read_text("utf-8").strip()
     template = template_of("page.html.jinja")
-    worst = replace(report, findings=tuple(worst_first(report)))
-    sections, finding_anchors = _sections(worst, Markup)
+    by_axis = rows_of(report)
+    worst = replace(report, findings=tuple(worst_first(report, by_axis)))
+    sections, finding_anchors = _sections(worst, by_axis, Markup)
     shown = {key: section for key, section in sections.items() if not section.empty}
     anchors = {key: section.id for key, section in shown.items()}
-    groups, rows = overview(worst, anchors, finding_anchors)
+    groups, rows = overview(worst, by_axis, anchors, finding_anchors)
     return template.render(
         style=Markup(style),
         names=_names(report),
@@ -145,7 +146,7 @@ def _filters(report: Report, shown: Iterable[_SubjectSection]) -> dict[str, Any]
 
 
 def _sections(
-    report: Report, markup: Any
+    report: Report, rows: Iterable[Row], markup: Any
 ) -> tuple[dict[tuple[str, str], _SubjectSection], dict[int, str]]:
     """The section of each axis, the worst first, and the anchors of findings by ``id``."""
     sketches = {(each.machine, each.subject): each for each in report.sketches}
@@ -158,7 +159,7 @@ def _sections(
     concerns: dict[tuple[str, str], list[str]] = {}
     for concern in report.undecided_concerns:
         concerns.setdefault((concern.machine, concern.subject), []).append(concern_words(concern))
-    order = [(each.machine, each.subject) for each in rows_of(report)]
+    order = [(each.machine, each.subject) for each in rows]
     keys = dict.fromkeys([*order, *findings, *undecided, *concerns, *sketches])
     sections: dict[tuple[str, str], _SubjectSection] = {}
     anchors: dict[int, str] = {}

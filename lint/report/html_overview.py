@@ -7,14 +7,14 @@ like what passed.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import Final
 
 from ..findings.finding import Finding, Report, Undecided
 from .folding import folded
-from .summary_table import rows_of
+from .summary_table import Row
 from .words import concern_words, counted, wrong_words
 
 OTHERS: Final = "Records and network"
@@ -109,15 +109,16 @@ class OverviewRow:
 
 def overview(
     report: Report,
+    by_axis: Iterable[Row],
     anchors: Mapping[Key, str],
     finding_anchors: Mapping[int, str],
 ) -> tuple[list[str], list[OverviewRow]]:
-    """Return the heads and rows, the worst axis first; ``finding_anchors`` is by ``id``."""
+    """Return the heads and rows in the order of ``by_axis``; ``finding_anchors`` is by ``id``."""
     cells = _cells(report)
     told = _told(report, anchors, finding_anchors)
     groups = [group for group in GROUPS if any(group in row for row in cells.values())]
     rows = []
-    for each in rows_of(report):
+    for each in by_axis:
         key = each.machine, each.subject
         own = cells.get(key, {})
         rows.append(

@@ -7,8 +7,9 @@ character outside printable ASCII is escaped, so equal reports give equal bytes.
 from __future__ import annotations
 
 import json
+from collections.abc import Callable
 from dataclasses import asdict
-from typing import Any, Final
+from typing import Any, Final, TypeVar
 
 from ..base.errors import Place
 from ..base.version import tool_version
@@ -22,11 +23,13 @@ from ..findings.finding import (
     Tally,
     UndecidedConcern,
 )
-from ..findings.site_file_use import SiteFileUse
 from ..findings.unusable import FurtherFault, Unusable
 from ..numbers.exact import Number
 from ..numbers.formats import exact_json
 from .rendering import CAUTION, RenderOptions, ordered_findings
+
+_Part = TypeVar("_Part")
+_Shown = TypeVar("_Shown")
 
 FORMAT: Final = 2
 """Version of the format; raise it if a reader of the old one cannot read the new one."""
@@ -64,11 +67,11 @@ def document(report: Report) -> dict[str, Any]:
         "left_out": [plain_document(each) for each in report.left_out],
         "level_changes": [plain_document(each) for each in report.level_changes],
         "site_rules": plain_document(report.site_rules),
-        "site_file": site_file_document(report.site_file),
+        "site_file": optional_document(report.site_file, plain_document),
         "concerns": dict(sorted(report.concerns.items())),
         "sketches": [_sketch_document(sketch) for sketch in report.sketches],
         "accepted_gone": [plain_document(each) for each in report.accepted_gone],
-        "narrowed": None if report.narrowed is None else plain_document(report.narrowed),
+        "narrowed": optional_document(report.narrowed, plain_document),
         "caution": CAUTION if report.findings else None,
     }
 
@@ -78,14 +81,14 @@ def plain_document(part: Any) -> dict[str, Any]:
     return asdict(part)
 
 
+def optional_document(part: _Part | None, document: Callable[[_Part], _Shown]) -> _Shown | None:
+    """Return the document of a part that may be absent; None for one that is."""
+    return None if part is None else document(part)
+
+
 def _tally_document(tally: Tally) -> dict[str, Any]:
     """Return the counts of a subject, without its place: outcomes and findings have theirs."""
     return {key: value for key, value in plain_document(tally).items() if key != "place"}
-
-
-def site_file_document(use: SiteFileUse | None) -> dict[str, Any] | None:
-    """Return what a site file does as a plain dict; None if there is none."""
-    return None if use is None else plain_document(use)
 
 
 def setting_document(setting: tuple[str, str, str, str, str]) -> dict[str, str]:
@@ -116,14 +119,13 @@ def finding_document(finding: Finding) -> dict[str, Any]:
             for figure in finding.figures
         ],
         "workings": [plain_document(step) for step in finding.workings],
-        "fix": _fix_document(finding.fix),
-        "waived": None if finding.waived is None else plain_document(finding.waived),
+        "fix": optional_document(finding.fix, _fix_document),
+        "waived": optional_document(finding.waived, plain_document),
     }
 
 
 def _concern_document(each: UndecidedConcern) -> dict[str, Any]:
-    mark = None if each.mark is None else mark_document(each.mark)
-    return {**plain_document(each), "mark": mark}
+    return {**plain_document(each), "mark": optional_document(each.mark, mark_document)}
 
 
 def _unusable_document(each: Unusable) -> dict[str, Any]:
@@ -136,7 +138,7 @@ def _fault_document(fault: Unusable | FurtherFault) -> dict[str, Any]:
     return {
         "what": fault.what,
         "expected": fault.expected,
-        "place": None if fault.place is None else _place_document(fault.place),
+        "place": optional_document(fault.place, _place_document),
         "line_text": line if line is not None and len(line) <= LINE_LIMIT else None,
     }
 
@@ -151,10 +153,8 @@ def mark_document(mark: Mark) -> dict[str, Any]:
     }
 
 
-def _fix_document(fix: Fix | None) -> dict[str, Any] | None:
-    if fix is None:
-        return None
-    place = _place_document(fix.place) if fix.place else None
+def _fix_document(fix: Fix) -> dict[str, Any]:
+    place = optional_document(fix.place, _place_document)
     return {"fact": fix.fact, "value": fix.value, "safe": fix.safe, "place": place}
 
 

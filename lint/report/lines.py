@@ -19,13 +19,12 @@ from .words import (
     acceptance_name,
     concern_words,
     counted,
-    ignored_sentences,
+    files_sentences,
     level_words,
     narrowed_sentences,
     place_words,
     site_file_sentences,
     site_sentences,
-    skipped_sentences,
     subject_name,
     unchecked_files,
     unusable_sentences,
@@ -80,8 +79,7 @@ def remarks(report: Report, verbose: bool = False) -> Iterable[str]:
         yield f"Accepted, and no longer found: {acceptance_name(gone)}: {gone.message}"
     for left in report.left_out:
         yield f"{place_words(left.place)}: {left.text}"
-    yield from skipped_sentences(report.skipped)
-    yield from ignored_sentences(report.ignored)
+    yield from files_sentences(report.skipped, report.ignored)
     yield from site_file_sentences(report.site_file)
     if verbose:
         yield from (f"{title}: {name}" for title, name in unchecked_files(report))

@@ -25,7 +25,7 @@ from .spare_words import (
     teaching_words,
 )
 from .template import template_of
-from .words import level_sentences, level_words, place_words, site_file_sentences, site_sentences
+from .words import level_words, place_words, rules_sentences
 
 
 def render(report: SpareReport, options: RenderOptions) -> str:
@@ -62,11 +62,7 @@ def render(report: SpareReport, options: RenderOptions) -> str:
         warnings=[(each.rule, each.message) for each in report.warnings],
         set_aside_title=SET_ASIDE_TITLE,
         set_aside=report.set_aside,
-        changed_rules=[
-            *site_file_sentences(report.site_file),
-            *site_sentences(report.site_rules),
-            *level_sentences(report.level_changes),
-        ],
+        changed_rules=rules_sentences(report.site_file, report.site_rules, report.level_changes),
         left_out_title=LEFT_OUT_TITLE,
         left_out=[(place_words(each.place), each.text) for each in report.left_out],
         levels_title=LEVELS_TITLE,

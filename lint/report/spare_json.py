@@ -8,7 +8,7 @@ from typing import Any, Final
 
 from ..base.version import tool_version
 from ..swap.result import Plan, SpareReport
-from .json import finding_document, plain_document, setting_document, site_file_document
+from .json import finding_document, optional_document, plain_document, setting_document
 from .rendering import CAUTION, RenderOptions
 from .spare_words import teaching_words, verdict_words
 
@@ -68,13 +68,13 @@ def document(report: SpareReport) -> dict[str, Any]:
         "carried": list(report.carried),
         "settle": [asdict(each) for each in report.settle],
         "notes": list(report.notes),
-        "plan": None if report.plan is None else _plan_document(report.plan),
+        "plan": optional_document(report.plan, _plan_document),
         "set_aside": [asdict(each) for each in report.set_aside],
         "left_out": [plain_document(each) for each in report.left_out],
         "settings": [setting_document(each) for each in report.settings],
         "level_changes": [plain_document(each) for each in report.level_changes],
         "site_rules": plain_document(report.site_rules),
-        "site_file": site_file_document(report.site_file),
+        "site_file": optional_document(report.site_file, plain_document),
         "caution": CAUTION,
     }
 

@@ -30,10 +30,8 @@ from .spare_words import (
 )
 from .words import (
     counted,
-    level_sentences,
     missing_words,
-    site_file_sentences,
-    site_sentences,
+    rules_sentences,
 )
 
 
@@ -98,9 +96,7 @@ def _opening(report: SpareReport, options: RenderOptions) -> list[str]:
     for note in (
         *report.notes,
         "" if _hides_work(report, options) else carried_words(report),
-        *site_file_sentences(report.site_file),
-        *site_sentences(report.site_rules),
-        *level_sentences(report.level_changes),
+        *rules_sentences(report.site_file, report.site_rules, report.level_changes),
     ):
         lines += wrap(prose(note), options.width) if note else []
     return lines

@@ -99,9 +99,13 @@ def _add(numbers: list[int], tally: Tally) -> None:
     numbers[6] += tally.not_applicable
 
 
-def worst_first(report: Report) -> list[Finding]:
-    """Return the findings by axis as in the table; on an axis by level, then likeliest cause."""
-    order = {(row.machine, row.subject): number for number, row in enumerate(rows_of(report))}
+def worst_first(report: Report, rows: Sequence[Row] | None = None) -> list[Finding]:
+    """Return the findings by axis as in the table; on an axis by level, then likeliest cause.
+
+    ``rows`` are those of the report, where the caller has them already.
+    """
+    rows = rows_of(report) if rows is None else rows
+    order = {(row.machine, row.subject): number for number, row in enumerate(rows)}
 
     def rank(finding: Finding) -> tuple[object, ...]:
         return (
@@ -149,9 +153,8 @@ def cause_rank(finding: Finding) -> int:
     return _CAUSES.index(finding.concern) if finding.concern in _CAUSES else len(_CAUSES)
 
 
-def table(report: Report, options: RenderOptions) -> list[str]:
+def table(rows: Sequence[Row], options: RenderOptions) -> list[str]:
     """Return the table; sound axes share a row. Nothing was checked: no line."""
-    rows = rows_of(report)
     if not rows:
         return []
     widths, heads = _heads(rows, options)

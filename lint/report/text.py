@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Sequence
 
 from ..findings.finding import LEVELS, VERDICTS, Outcome, Report
 from .blocks import entry, hanging, heading, ruled
@@ -12,7 +13,7 @@ from .in_force import left_out_section, levels_section, settings_section, skippe
 from .layout import pad, prose, visible, wrap
 from .paint import paint
 from .rendering import CAUTION, RenderOptions
-from .summary_table import table, worst_first
+from .summary_table import Row, rows_of, table, worst_first
 from .undecided import undecided_section
 from .unusable_files import unusable_section
 from .words import (
@@ -37,10 +38,10 @@ def render(report: Report, options: RenderOptions) -> str:
     if options.quiet:
         sections = _quiet(report, options)
         return "".join("\n".join(section) + "\n\n" for section in sections)[:-1]
-    told = [_statistics(report, options)] if options.statistics else _findings(report, options)
+    rows = rows_of(report)
     sections = [
-        *_opening(report, options),
-        *told,
+        *_opening(report, rows, options),
+        *_told(report, rows, options),
         _accepted_gone(report, options),
         _undecided_concerns(report, options),
         undecided_section(report, options),
@@ -54,7 +55,14 @@ def render(report: Report, options: RenderOptions) -> str:
     return "\n\n".join("\n".join(section) for section in sections if section) + "\n"
 
 
-def _opening(report: Report, options: RenderOptions) -> list[list[str]]:
+def _told(report: Report, rows: Sequence[Row], options: RenderOptions) -> list[list[str]]:
+    """The findings, or how many each rule has."""
+    if options.statistics:
+        return [_statistics(report, options)]
+    return _findings(report, rows, options)
+
+
+def _opening(report: Report, rows: Sequence[Row], options: RenderOptions) -> list[list[str]]:
     """The verdict in a line, the caution, and the table."""
     names = report.machines[0] if len(report.machines) == 1 else f"{len(report.machines)} machines"
     sections = [
@@ -63,12 +71,12 @@ def _opening(report: Report, options: RenderOptions) -> list[list[str]]:
     ]
     if report.findings:
         sections.append(wrap(CAUTION, options.width))
-    return [*sections, table(report, options)]
+    return [*sections, table(rows, options)]
 
 
 def _quiet(report: Report, options: RenderOptions) -> list[list[str]]:
     """The findings, and all that is not shown or not compared in one paragraph; else nothing."""
-    told = [_statistics(report, options)] if options.statistics else _findings(report, options)
+    told = _told(report, rows_of(report), options)
     if not told and headline_words(report) == NO_FINDINGS and not report.left_out:
         return []
     unusable = unusable_section(report.unusable, options)
@@ -106,10 +114,10 @@ def _statistics(report: Report, options: RenderOptions) -> list[str]:
     return lines
 
 
-def _findings(report: Report, options: RenderOptions) -> list[list[str]]:
+def _findings(report: Report, rows: Sequence[Row], options: RenderOptions) -> list[list[str]]:
     sections: list[list[str]] = []
     shown: tuple[str, str] | None = None
-    findings = worst_first(report)
+    findings = worst_first(report, rows)
     told = [(each, ()) for each in findings] if options.whole else folded(findings)
     for finding, consequences in told:
         lines: list[str] = []

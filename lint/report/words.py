@@ -266,6 +266,18 @@ def skipped_sentences(skipped: Sequence[str]) -> list[str]:
     return [f"The check skipped {counted(len(skipped), 'file')} {kind} of axisproof."]
 
 
+def files_sentences(skipped: Sequence[str], ignored: Sequence[str]) -> list[str]:
+    """Say how many files of folders were not checked."""
+    return [*skipped_sentences(skipped), *ignored_sentences(ignored)]
+
+
+def rules_sentences(
+    use: SiteFileUse | None, rules: SiteRules, changes: Sequence[LevelChange]
+) -> list[str]:
+    """Say what the site file, the rules of the site and the settings change of the check."""
+    return [*site_file_sentences(use), *site_sentences(rules), *level_sentences(changes)]
+
+
 def unusable_sentences(unusable: Sequence[Unusable]) -> list[str]:
     """Say that a report is not whole; nothing for a whole one."""
     if not unusable:
@@ -374,11 +386,8 @@ def summary_sentences(report: Report) -> list[str]:
             sentences.append("No check applied, so nothing is shown.")
     sentences += _concern_sentences(report)
     sentences += narrowed_sentences(report.narrowed)
-    sentences += skipped_sentences(report.skipped)
-    sentences += ignored_sentences(report.ignored)
-    sentences += site_file_sentences(report.site_file)
-    sentences += site_sentences(report.site_rules)
-    sentences += level_sentences(report.level_changes)
+    sentences += files_sentences(report.skipped, report.ignored)
+    sentences += rules_sentences(report.site_file, report.site_rules, report.level_changes)
     if report.share:
         sentences.append(f"This is share {report.share} of the files. The others are not in it.")
     return [*unusable_sentences(report.unusable), *sentences]

@@ -11,12 +11,14 @@ from __future__ import annotations
 import datetime
 import subprocess
 import sys
+from contextlib import chdir
 from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
 from axisproof.authoring.conversation import Conversation
 from axisproof.authoring.questions import read_answer
+from axisproof.cli import main as cli
 from axisproof.engine.asking import Asking
 from axisproof.findings.finding import Finding
 from axisproof.source.places import path_text
@@ -120,18 +122,12 @@ def form(folder: Path, machine: Machine) -> Path:
     (folder / "list.mapping.yaml").write_text(MAPPING)
     motion = "rotary" if kind == "table" else "linear"
     options = ["--mapping", "list.mapping.yaml", "--axis", name, "--motion", motion]
-    for command in (
-        ["import", "list.csv", *options, "--machine", "Hall", "-o", "known.yaml"],
-        ["init", "hall.yaml", "--from", "known.yaml", "--axis", machine.axis],
-    ):
-        result = subprocess.run(
-            [sys.executable, "-m", "axisproof", *command],
-            cwd=folder,
-            capture_output=True,
-            text=True,
-            timeout=120,
-        )
-        assert result.returncode == 0, result.stderr
+    with chdir(folder):
+        for command in (
+            ["import", "list.csv", *options, "--machine", "Hall", "-o", "known.yaml"],
+            ["init", "hall.yaml", "--from", "known.yaml", "--axis", machine.axis],
+        ):
+            assert cli.run(command) == 0
     return folder / "hall.yaml"
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 
+import pytest
 from axisproof.catalogue.catalogue import shipped
 from axisproof.engine.asking import Asking, next_fact
 
@@ -86,12 +87,13 @@ def test_the_table_says_what_was_not_met() -> None:
     assert "1 not met" in table(some, [SEED])[-1]
 
 
+@pytest.mark.exhaustive
 def test_answers_that_touch_no_rule_leave_its_question_as_it_was() -> None:
     """What is kept between answers gives the same checks as asking anew."""
     machine = faulty_machine(SEED)
     somebody, kept = Somebody(machine.plain), Asking(shipped())
     stated = ""
-    for _ in range(6):
+    for _ in range(25):
         read = read_bench(somebody.file)
         checks = kept.open_checks(read, stated)
         anew = Asking(shipped())

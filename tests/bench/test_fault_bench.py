@@ -89,6 +89,7 @@ def test_a_seed_gives_the_same_machine_each_time_and_another_one_another() -> No
     assert len(machine(3, axes=5)["axes"]) in (5, 6)  # a gantry is not cut in two
 
 
+@pytest.mark.exhaustive
 @pytest.mark.parametrize("fault", FAULTS, ids=lambda fault: fault.name)
 def test_a_fault_changes_a_copy_of_the_machine(fault: FaultKind) -> None:
     for seed in SEEDS[:120]:

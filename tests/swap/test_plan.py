@@ -552,7 +552,15 @@ class Build:
         return load, -position if self.controller else position
 
 
-@pytest.mark.parametrize("reversing", [(), (False,), (True,), (True, True)])
+@pytest.mark.parametrize(
+    "reversing",
+    [
+        (),
+        (True,),
+        pytest.param((False,), marks=pytest.mark.exhaustive),
+        pytest.param((True, True), marks=pytest.mark.exhaustive),
+    ],
+)
 @pytest.mark.parametrize("on_load", [False, True])
 def test_the_position_goes_the_way_it_goes_at_the_machine(
     tmp_path: Path, reversing: tuple[bool, ...], on_load: bool

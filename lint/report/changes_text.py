@@ -43,8 +43,7 @@ def render(report: ChangeReport, options: RenderOptions) -> str:
     sections = [
         _verdict(report, options),
         _caution(report, options),
-        *_findings("What the change brings", report.brought, options),
-        *_findings("New findings", report.new_findings, options),
+        *_new(report, options),
         _facts(report, options),
         _persisting(report, options),
         _gone(report, options),
@@ -61,6 +60,13 @@ def render(report: ChangeReport, options: RenderOptions) -> str:
         _closing(report, options),
     ]
     return "\n\n".join("\n".join(section) for section in sections if section) + "\n"
+
+
+def _new(report: ChangeReport, options: RenderOptions) -> list[list[str]]:
+    """What the change brings and new findings; first the part that holds the gravest of them."""
+    parts = [("What the change brings", report.brought), ("New findings", report.new_findings)]
+    parts.sort(key=lambda part: min((LEVELS.index(each.level) for each in part[1]), default=0))
+    return [section for title, found in parts for section in _findings(title, found, options)]
 
 
 def _verdict(report: ChangeReport, options: RenderOptions) -> list[str]:

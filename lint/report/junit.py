@@ -251,7 +251,7 @@ def _write_result(
 
 
 def _finding_text(finding: Finding) -> str:
-    words = (finding.headline, finding.title, finding.message)
+    words = (finding.headline, finding.message, f"Required: {finding.title}")
     parts = [*dict.fromkeys(filter(None, words))]
     if finding.waived:
         parts.insert(0, ": ".join(waiver_words(finding.waived)))

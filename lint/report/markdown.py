@@ -14,6 +14,7 @@ from ..findings.unusable import each_fault
 from .in_force import LEFT_OUT_TITLE, LEVELS_TITLE, SETTINGS_TITLE, SKIPPED_TITLE
 from .layout import prose, visible
 from .rendering import CAUTION, RenderOptions, ordered_findings, total
+from .summary_table import others
 from .unusable_files import UNUSABLE_TITLE, unusable_place, unusable_words
 from .words import (
     acceptance_name,
@@ -109,8 +110,8 @@ def _tally_table(report: Report) -> list[str]:
             _row(f"{len(rest)} further with checks that failed or cannot be decided", total(rest))
         )
     if quiet:
-        others = counted(len(quiet), "axis", "axes") if rows else "all"
-        lines.append(_row(f"{others} without any", total(quiet)))
+        name = others([tally.subject for tally in quiet]) if rows else "all without any"
+        lines.append(_row(name, total(quiet)))
     return ["\n".join(lines)]
 
 

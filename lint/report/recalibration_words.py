@@ -25,11 +25,13 @@ def answer_words(result: Recalibrated) -> list[str]:
     before = "the file has" if done.way == "stand" else "was"
     was = "" if done.reference is None else f" ({before} {result.say(done.reference)})"
     name = _POSITIONS.get(done.way, "")
-    by = " by these readings" if result.to_solve else ""
     if done.new is None:
         lines.append("No position can be given yet.")
+    elif result.to_solve:
+        lower = name[:1].lower() + name[1:]
+        lines.append(f"Only by these readings, {lower}: {result.say(done.new)}{was}.")
     else:
-        lines.append(f"{name}{by}: {result.say(done.new)}{was}.")
+        lines.append(f"{name}: {result.say(done.new)}{was}.")
     kind = "the shift" if done.interval is None else "the nearest signed shift"
     lines.append(
         f"True {result.say(done.true)}, indicated {result.say(done.indicated)}: {kind} is "

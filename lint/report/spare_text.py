@@ -156,7 +156,10 @@ def _open_checks(report: SpareReport, options: RenderOptions) -> list[str]:
         for check in notes:
             lines += entry(visible(check.rule), missing_words(check), options)
     if report.after_teaching:
-        lines += [*([""] if lines else []), *heading("To be seen after teaching", options)]
+        lines += [
+            *([""] if lines else []),
+            *heading("Required, and to be checked after teaching", options),
+        ]
         for check in report.after_teaching:
             lines += entry(f"{check.title} [{check.rule}]", missing_words(check), options)
     return lines

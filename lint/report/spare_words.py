@@ -96,7 +96,7 @@ def _against(report: SpareReport) -> tuple[Finding, ...]:
 def short_reasons(report: SpareReport) -> list[str]:
     """What stands against the spare, each in as few words as tell it."""
     rows = [f"{_short(report, row.fact)} must match: {row_words(row)}." for row in report.unequal]
-    told = list(dict.fromkeys([*map(_with_excess, _against(report)), *rows]))
+    told = list(dict.fromkeys([*rows, *map(_with_excess, _against(report))]))
     more = len(told) - REASONS
     if more > 0:
         told[REASONS:] = [f"{counted(more, 'more reason')} {_stand(more)} below."]

@@ -128,6 +128,7 @@ _CAUSES: Final = (
     "interlock details",
     "statements",
     "units",
+    "plausibility",
     "direction",
     "gearing",
     "screw",
@@ -143,7 +144,6 @@ _CAUSES: Final = (
     "network",
     "conditions",
     "bookkeeping",
-    "plausibility",
 )
 """Concerns in order: what can hurt people first, then the way from the encoder to the motion."""
 
@@ -159,8 +159,9 @@ def table(rows: Sequence[Row], options: RenderOptions) -> list[str]:
         return []
     widths, heads = _heads(rows, options)
     room = max(options.width - sum(widths.values()), 10)
-    shown, others = _shown(rows)
-    names = [*(visible(row.subject) for row in rows), _others(others)]
+    shown, rest = _shown(rows)
+    rest_words = others([row.subject for row in rest])
+    names = [*(visible(row.subject) for row in rows), rest_words]
     longest = max(map(columns, names)) + 4
     room = min(room, max(longest, NAME_ROOM))
     lines = [paint((pad("Axis", room) + heads).rstrip(), "heading", options)]
@@ -179,18 +180,18 @@ def table(rows: Sequence[Row], options: RenderOptions) -> list[str]:
             machine = row.machine
             lines += wrap(prose(machine), options.width)
         add("  " + (visible(row.subject) or "(whole machine)"), row.numbers)
-    if shown and others:
-        add(f"  {_others(others)}", _sum(others))
+    if shown and rest:
+        add(f"  {rest_words}", _sum(rest))
     if len(rows) > 1:
         add("all", _sum(rows))
     return lines
 
 
-def _others(rows: Sequence[Row]) -> str:
+def others(subjects: Sequence[str]) -> str:
     """How many axes share a row, and whether checks of a whole machine are in it too."""
-    axes = sum(bool(row.subject) for row in rows)
+    axes = sum(map(bool, subjects))
     parts = [counted(axes, "other axis", "other axes")] if axes else []
-    if whole := len(rows) - axes:
+    if whole := len(subjects) - axes:
         parts.append("machine" if whole == 1 else counted(whole, "machine"))
     return ", ".join(parts)
 
@@ -201,9 +202,9 @@ def _shown(rows: Sequence[Row]) -> tuple[list[Row], list[Row]]:
     sound = [row for row in rows if row.is_sound]
     undecided = [row for row in rows if not row.has_findings and not row.is_sound]
     room = max(ROWS_SHOWN - len(failed), 0)
-    others = [*undecided[room:], *(sound if len(sound) > 1 else [])]
-    hidden = {(row.machine, row.subject) for row in others}
-    return [row for row in rows if (row.machine, row.subject) not in hidden], others
+    rest = [*undecided[room:], *(sound if len(sound) > 1 else [])]
+    hidden = {(row.machine, row.subject) for row in rest}
+    return [row for row in rows if (row.machine, row.subject) not in hidden], rest
 
 
 def _heads(rows: Sequence[Row], options: RenderOptions) -> tuple[dict[int, int], str]:

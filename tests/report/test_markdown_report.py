@@ -63,7 +63,7 @@ def test_axes_with_nothing_to_do_share_a_row() -> None:
         "hall · infeed",
         "hall · turntable",
         "hall (whole machine)",
-        "1 axis without any",
+        "1 other axis",
     ]
 
 

@@ -69,6 +69,8 @@ def test_a_spare_gets_its_verdict_for_its_reasons(name: str) -> None:
         ("drive_too_weak", "too weak to replace the fitted drive. It gives 1.5 A rated and 2 A"),
         ("gearbox_reversing", "reversing must match: fitted no, spare yes."),
         ("motor_short_range", "too short for the travel (by 657 mm)."),
+        # The cause stands before what follows from it.
+        ("encoder_incremental", "Does not fit. encoder.kind must match: fitted absolute_multiturn"),
     ],
 )
 def test_a_verdict_says_against_what_a_part_is_too_weak(name: str, words: str) -> None:

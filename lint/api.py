@@ -329,18 +329,21 @@ def changes(
     workings: bool = False,
     shelf: PathLike | None = None,
     site_files: bool = False,
+    texts: Mapping[Path, str] | None = None,
 ) -> ChangeReport:
     """Compare two versions of a machine, or of a folder of machines.
 
     Each is a file, a folder, or ``REVISION:PATH`` of the git repository one is in. Tells which
     facts changed, what the rules about changes say, and which findings are new, gone or still
     there. ``shelf`` is a folder of plates for both. With ``site_files``, the site file of each
-    version counts, with its own shelf. Raises as ``check`` does, and
-    UsageError for a revision that git cannot show.
+    version counts, with its own shelf. ``texts`` hold the text of ``-``, if one version is standard
+    input. Raises as ``check`` does, and UsageError for a revision that git cannot show.
     """
     from .changes.changes import changes as compare
 
-    asked = CheckOptions(rules=rules, settings=settings, on=on, workings=workings, shelf=shelf)
+    asked = CheckOptions(
+        rules=rules, settings=settings, on=on, workings=workings, shelf=shelf, texts=texts
+    )
     return compare(str(old), str(new), asked, site_files=site_files)
 
 

@@ -30,8 +30,10 @@ class AxisproofError(Exception):
 
     ``what`` is one sentence naming the offending value; ``expected`` says what would have been
     right (may be empty); ``place`` is where, if the error has a place in a file; ``source_line``
-    is the text of that line, so that a marker can be drawn under the place. ``others`` are further
-    errors of the same file, in its order, at most ``MOST_ERRORS`` with this one.
+    is the text of that line, so that a marker can be drawn under the place. ``lacking`` says that
+    nothing is wrong with what stands there, but something is missing: if a part of the file could
+    not be read, it may stand in that part. ``others`` are further errors of the same file, in its
+    order, at most ``MOST_ERRORS`` with this one.
     """
 
     def __init__(
@@ -41,12 +43,14 @@ class AxisproofError(Exception):
         expected: str = "",
         place: Place | None = None,
         source_line: str | None = None,
+        lacking: bool = False,
     ) -> None:
         super().__init__(what)
         self.what = what
         self.expected = expected
         self.place = place
         self.source_line = source_line
+        self.lacking = lacking
         self.others: tuple[AxisproofError, ...] = ()
 
     def __str__(self) -> str:

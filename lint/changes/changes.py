@@ -8,6 +8,7 @@ from collections.abc import Iterable, Sequence
 from contextlib import ExitStack
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
+from pathlib import Path
 from typing import Any, Final
 
 from ..catalogue.catalogue import RunnableRule
@@ -47,13 +48,15 @@ def changes(
 ) -> ChangeReport:
     """Compare two versions: each a file, a folder, or REVISION:PATH of a git repository.
 
-    Rules, settings, day and workings are those of ``asked``. With ``site_files``, the site file of
-    each version counts for it: the new one judges, and what it loosens more than the old one is
-    told. Raises UsageError for a version that does not exist, InputError for an unusable machine.
+    Rules, settings, day and workings are those of ``asked``, and so is the text of ``-``, which one
+    version may be. With ``site_files``, the site file of each version counts for it: the new one
+    judges, and what it loosens more than the old one is told. Raises UsageError for a version that
+    does not exist, InputError for an unusable machine.
     """
     day = asked.on or datetime.date.today()
     with ExitStack() as stack:
-        versions = [stack.enter_context(opened_version(text)) for text in (old, new)]
+        texts = {Path(path): text for path, text in (asked.texts or {}).items()}
+        versions = [stack.enter_context(opened_version(each, texts)) for each in (old, new)]
         before, after = (side_of(each, asked, site_files) for each in versions)
         rules = after.rules
         # What the old version states in settings of its own rules is read by those rules.

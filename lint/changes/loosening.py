@@ -23,7 +23,7 @@ from ..findings.change_report import ChangeReport, PersistingFinding
 from ..findings.finding import LEVELS, Finding
 from ..importing.shelf import named_types, with_shelf
 from ..importing.site_file import SiteFile, read_site_file
-from ..source.reader import Reader
+from ..source.reader import STDIN, Reader
 from ..source.site_search import repository_top, site_file_above
 from ..source.versions import Version
 
@@ -33,8 +33,8 @@ class Side:
     """One version: its site file, the rules in force, its waivers and its accepted set.
 
     ``base`` is the folder from which its site file names files, and ``reader`` reads them, with its
-    shelf. ``alone``: it is a single file outside of any repository, such as a backup, so nobody can
-    know its site file.
+    shelf. ``alone`` says why nobody can know its site file: it is a single file outside of any
+    repository, such as a backup, or standard input. It is empty for any other.
     """
 
     site: SiteFile | None
@@ -43,7 +43,7 @@ class Side:
     accepted: AcceptedSet | None
     base: Path
     reader: Reader
-    alone: bool
+    alone: str
 
     def seen(self, path: Path) -> str:
         """The name of a file as seen from the folder of the site file."""
@@ -73,7 +73,12 @@ def side_of(version: Version, asked: CheckOptions, site_files: bool) -> Side:
     revision = reader.of_revision(path)
     base = reader.real(site.path.parent if site else revision.root if revision else path)
     reader = with_shelf(reader, Path(filled.shelf) if filled.shelf else None)
-    return Side(site, rules, waivers, accepted, base, reader, bare and site is None)
+    alone = "is a file outside of a repository, and no site file is above it"
+    if path == STDIN:
+        alone = "comes from standard input"
+    elif not bare or site is not None:
+        alone = ""
+    return Side(site, rules, waivers, accepted, base, reader, alone)
 
 
 def with_site_of(
@@ -138,8 +143,8 @@ def uncompared_sentences(old: Side, new: Side) -> tuple[str, ...]:
     if not old.alone or new.site is None:
         return ()
     return (
-        "The old version is a file outside of a repository, and no site file is above it. So "
-        "nobody compared what the site file of the new version loosens.",
+        f"The old version {old.alone}. So nobody compared what the site file of the new version "
+        "loosens.",
     )
 
 

@@ -21,7 +21,7 @@ from ..findings.finding import Finding, Fix, Report
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from ..source.files import Source
+    from ..source.files import Form, Source
     from ..source.places import KeyPath
     from ..source.reader import Reader
 
@@ -87,10 +87,11 @@ class Repair:
         return sum(1 for each in self.report.findings if each.fix and not each.fix.safe)
 
 
-def edit_for(fix: Fix) -> Edit | None:
+def edit_for(fix: Fix, form: Form | None = None) -> Edit | None:
     """The edit that puts a fix's value in place, quoted as the old one and the file need it.
 
-    None if the value stands nowhere, on several lines, or is more than a scalar.
+    ``form`` is that of the file; by default its name tells. None if the value stands nowhere, on
+    several lines, or is more than a scalar.
     """
     place = fix.place
     if place is None or place.end_line != place.line:
@@ -99,13 +100,14 @@ def edit_for(fix: Fix) -> Edit | None:
     before = fix.line_text[: place.column - 1]
     if not old or old.startswith(_NO_SCALAR) or _PROPERTIES.search(before):
         return None
-    return Edit(fix.fact, place, old, _written(fix.value, old, place.file.lower()))
+    is_json = place.file.lower().endswith(".json") if form is None else form == "json"
+    return Edit(fix.fact, place, old, _written(fix.value, old, is_json))
 
 
-def _written(value: str, old: str, file: str) -> str:
-    if old.startswith("'") and not file.endswith(".json"):
+def _written(value: str, old: str, is_json: bool) -> str:
+    if old.startswith("'") and not is_json:
         return "'" + value.replace("'", "''") + "'"
-    bare = _BARE_IN_JSON if file.endswith(".json") else _PLAIN
+    bare = _BARE_IN_JSON if is_json else _PLAIN
     if old.startswith('"') or not bare.fullmatch(value):
         return json.dumps(value, ensure_ascii=False)
     return value
@@ -126,7 +128,7 @@ def repair(check: Callable[[Mapping[Path, str]], Report], reader: Reader) -> Rep
     settled: list[Finding] = []
     for _ in range(MAX_ROUNDS):
         report = check(texts)
-        wanted = list(_safe_edits(report.findings))
+        wanted = list(_safe_edits(report.findings, reader))
         if not wanted:
             changes = [_change(originals[path], texts[path], done[path]) for path in originals]
             return Repair(tuple(changes), tuple(settled), report)
@@ -142,7 +144,7 @@ def repair(check: Callable[[Mapping[Path, str]], Report], reader: Reader) -> Rep
     )
 
 
-def _safe_edits(findings: Iterable[Finding]) -> Iterator[tuple[Finding, Edit]]:
+def _safe_edits(findings: Iterable[Finding], reader: Reader) -> Iterator[tuple[Finding, Edit]]:
     """The edits of findings that count.
 
     What is waived or accepted is left as it is. A waiver would lapse with the value it was granted
@@ -151,9 +153,17 @@ def _safe_edits(findings: Iterable[Finding]) -> Iterator[tuple[Finding, Edit]]:
     for finding in findings:
         if finding.fix is None or not finding.fix.safe or finding.waived is not None:
             continue
-        edit = edit_for(finding.fix)
+        edit = edit_for(finding.fix, _form_of(finding.fix, reader))
         if edit is not None and edit.new != edit.old:
             yield finding, edit
+
+
+def _form_of(fix: Fix, reader: Reader) -> Form | None:
+    """The form of standard input, which has no name that tells it; None for any other file."""
+    from ..source.reader import STDIN, read_source
+
+    is_stdin = fix.place is not None and Path(fix.place.file) == STDIN
+    return read_source(STDIN, reader).form if is_stdin else None
 
 
 def _by_file(edits: Iterable[Edit]) -> dict[Path, list[Edit]]:

@@ -33,6 +33,7 @@ Examples:
   axisproof changes HEAD:machines machines
   axisproof changes main:machines/hall.yaml HEAD:machines/hall.yaml --format json
   axisproof changes HEAD:./hall.yaml hall.yaml --fail-at error
+  axisproof changes hall.yaml - < new.yaml
 
 \b
 Exit status:
@@ -102,12 +103,13 @@ def changes(
 
     Tells also which findings the change brings. OLD and NEW are machine files, folders of them, or
     REVISION:PATH. That is a file or folder of the present git repository. PATH begins at its top,
-    or at the present folder if it begins with ./. A finding is the same if rule, axis and facts are
-    the same, whatever its line.
+    or at the present folder if it begins with ./. One of them may be - for standard input. A
+    finding is the same if rule, axis and facts are the same, whatever its line.
     """
     from .. import api
     from ..base.safe_write import refuse_to_replace
     from ..report import changes_json, changes_text
+    from ..source.standard_input import standard_input
     from .console import options_for, output_text
     from .site import form_for, site_for
 
@@ -122,6 +124,7 @@ def changes(
         on=on.date() if on else None,
         workings=workings,
         site_files=not no_site_file,
+        texts=standard_input((Path(old), Path(new))),
     )
     form = form_for("changes", form, site_for((), no_site_file))
     if report.site_file is not None and not stated("fail_at"):

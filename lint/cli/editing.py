@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Final
 import click
 
 from ..base.errors import UsageError
-from .console import options_for, print_line, print_text
+from .console import options_for, print_line, print_text, write_utf8
 from .options import (
     FILE,
     accepted_option,
@@ -32,6 +32,7 @@ Examples:
   axisproof fix machines/
   axisproof fix machines/ --yes
   axisproof fix machines/ --waivers waivers.yaml --accepted accepted.yaml
+  axisproof fix - --yes < hall.yaml > corrected.yaml
 
 \b
 Exit status:
@@ -80,11 +81,17 @@ def fix(
     It shows the change first. It corrects only values that no device holds. It leaves the rest of
     the file as it is. Other corrections need somebody at the machine: `check` says what to do.
     Findings that --waivers or --accepted cover stay as they are. Without --yes it asks. It writes
-    nothing if nobody can answer. Without PATH, it takes what the site file names.
+    nothing if nobody can answer. Without PATH, it takes what the site file names. If PATH is -, it
+    reads standard input. With --yes it then prints the corrected file, and all else as errors.
     """
+    from ..source.reader import STDIN
     from .site import paths_of_site_file, site_for
 
     paths = paths or paths_of_site_file(no_site_file)
+    if STDIN in paths and len(paths) > 1:
+        raise UsageError(
+            "standard input is corrected by itself", expected="- alone, and a run for the files"
+        )
     found, written = show_and_write_fixes(
         paths,
         rules=rules,
@@ -96,7 +103,7 @@ def fix(
         yes=yes,
         site=site_for(paths, no_site_file),
     )
-    _print_remaining(found)
+    _print_remaining(found, as_error=STDIN in paths)
     return int(not written)
 
 
@@ -118,7 +125,10 @@ def show_and_write_fixes(
     """
     from .. import api
     from ..report.layout import visible
+    from ..source.standard_input import standard_input
 
+    texts = standard_input(paths)
+    piped = texts is not None
     found = api.fixes(
         paths,
         api.CheckOptions(
@@ -129,12 +139,20 @@ def show_and_write_fixes(
             waivers=waivers,
             accepted=accepted,
             site=site,
+            texts=texts,
         ),
     )
-    _print_visible("".join(change.diff() for change in found.changes))
+    _print_visible("".join(change.diff() for change in found.changes), as_error=piped)
     names = ", ".join(visible(change.name) for change in found.changes)
+    if texts is not None and yes:
+        _print_corrected(found, *texts.values())
     if not found.changes:
-        print_line("There is no value to write.")
+        _say("There is no value to write.", piped)
+    elif piped and yes:
+        pass
+    elif piped:
+        _say("Nothing was written. --yes prints the corrected file.", piped)
+        return found, False
     elif _confirmed(found, yes):
         api.write_fixes(found.changes)
         print_line(f"Written: {names}.")
@@ -142,6 +160,17 @@ def show_and_write_fixes(
         print_line("Nothing was written. --yes writes without asking.")
         return found, False
     return found, True
+
+
+def _print_corrected(found: Repair, text: str) -> None:
+    """Print the text of standard input with the values that rules compute."""
+    for change in found.changes:
+        text = ("\ufeff" if change.bom else "") + change.after
+    write_utf8(text)
+
+
+def _say(line: str, as_error: bool) -> None:
+    print_text(f"{line}\n", options_for(None, error=as_error), error=as_error)
 
 
 def _confirmed(found: Repair, yes: bool) -> bool:
@@ -154,7 +183,7 @@ def _confirmed(found: Repair, yes: bool) -> bool:
     return click.confirm(f"Write {what}?", default=False)
 
 
-def _print_remaining(found: Repair) -> None:
+def _print_remaining(found: Repair, *, as_error: bool) -> None:
     """Print how many findings remain, as a written file may still have some."""
     from ..report.words import uncounted_words
 
@@ -165,7 +194,7 @@ def _print_remaining(found: Repair) -> None:
     text += uncounted_words(found.report.findings)
     if found.at_machine:
         text += f", {found.at_machine} of them with a value that needs work at the machine"
-    print_line(f"{text}. `axisproof check` shows them.")
+    _say(f"{text}. `axisproof check` shows them.", as_error)
 
 
 @click.command("serve", epilog=_SERVE_EXAMPLES)
@@ -208,8 +237,8 @@ def serve(
     )
 
 
-def _print_visible(text: str) -> None:
+def _print_visible(text: str, *, as_error: bool) -> None:
     from ..report.layout import visible
 
     lines = [visible(line) for line in text.split("\n")]
-    print_text("\n".join(lines), options_for(None))
+    print_text("\n".join(lines), options_for(None, error=as_error), error=as_error)

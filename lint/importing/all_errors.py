@@ -1,4 +1,4 @@
-"""The errors of a machine file that cannot be parsed: beside those of YAML, those of its facts."""
+"""The errors of a machine file that cannot be parsed: those of its text, and of its facts."""
 
 from __future__ import annotations
 
@@ -7,14 +7,13 @@ from typing import Final
 
 from ..base.errors import MOST_ERRORS, AxisproofError, InputError
 from ..machine.reader import read_machine
-from ..source.further_errors import further_errors
+from ..source.files import Plain
 from ..source.merge import INCLUDE, Tree
-from ..source.parsing import parse
+from ..source.parsing import errors_after
 from ..source.reader import Reader, read_source
-from ..source.yaml import parse_yaml
 
-LACKING: Final = ("lacks ", "names no axis", "is an empty record", "holds no")
-"""Words of an error that may only follow from what could not be parsed."""
+_HEAD: Final[dict[str, Plain]] = {"format": 1, "machine": "unread"}
+"""Stands for the head of a file where this could not be parsed, so that the facts are read."""
 
 
 def with_fact_errors(error: InputError, path: Path, reader: Reader) -> InputError:
@@ -25,29 +24,25 @@ def with_fact_errors(error: InputError, path: Path, reader: Reader) -> InputErro
     if error.place is None or error.place.file != path.as_posix():
         return error
     try:
-        source = read_source(path, reader)
-        if source.form == "json":
-            return error
-        _, rest = further_errors(source, error, parse_yaml)
-        plain = None if rest is None else parse(rest)
+        _, left = errors_after(read_source(path, reader), error)
     except InputError:
         return error
-    if rest is None or not isinstance(plain, dict):
+    if left is None:
         return error
+    source, plain = left
+    if not isinstance(plain, dict):
+        return error
+    known = {key: each for key, each in plain.items() if key != INCLUDE}
     try:
-        read_machine(Tree({key: each for key, each in plain.items() if key != INCLUDE}, (rest,)))
+        read_machine(Tree({**_HEAD, **known}, (source,)))
     except InputError as fault:
-        found = [each for each in (fault, *fault.others) if not _is_lacking(each)]
+        found = [each for each in (fault, *fault.others) if not each.lacking]
         every = {str(each): each for each in (error, *error.others, *found)}
         first, *others = sorted(every.values(), key=_order)
         first.others = tuple(others[: MOST_ERRORS - 1])
         assert isinstance(first, InputError)
         return first
     return error
-
-
-def _is_lacking(error: AxisproofError) -> bool:
-    return any(words in error.what for words in LACKING)
 
 
 def _order(error: AxisproofError) -> tuple[int, int]:

@@ -83,7 +83,7 @@ def _check_claim(claim: Any, at: KeyPath) -> None:
         raise Fault(at, f"is {named(claim)}", expected)
     for name in ("value", "source"):
         if name not in claim:
-            raise Fault(at, f"lacks {name!r}", expected, key=True)
+            raise Fault(at, f"lacks {name!r}", expected, key=True, lacking=True)
     for name in claim:
         if name not in ("value", "source"):
             raise Fault((*at, name), "is not part of a claim", expected, key=True)

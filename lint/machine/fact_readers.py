@@ -144,7 +144,8 @@ def _record(
         for name in required:
             if name not in value:
                 wanted = f"{name}: {field_words(kind.fields[name])}"
-                raise Fault(reading.parts + parts, f"lacks {name!r}", wanted, key=True)
+                path = reading.parts + parts
+                raise Fault(path, f"lacks {name!r}", wanted, key=True, lacking=True)
         for name, inner in value.items():
             try:
                 reader = readers[name]
@@ -254,7 +255,7 @@ def _list(kind: ListType, examples: tuple[object, ...], parts: tuple[str, ...]) 
                 if name != "partial":
                     raise Fault((*path, name), "is not known here", expected, key=True)
             if not value:
-                raise Fault(path, "is an empty record", expected)
+                raise Fault(path, "is an empty record", expected, lacking=True)
             path = (*path, "partial")
             value = value["partial"]
             notes_of(out).partial |= {key}
@@ -318,7 +319,7 @@ def _axes(field: Field, parts: tuple[str, ...]) -> FactReader:
         if type(value) is not dict:
             raise Fault(("axes",), f"is {named(value)}", "a record of axes by name")
         if not value:
-            raise Fault(("axes",), "names no axis", "at least one axis")
+            raise Fault(("axes",), "names no axis", "at least one axis", lacking=True)
         if len(value) > MAX_AXES:
             raise Fault(("axes",), f"names {len(value)} axes", f"at most {MAX_AXES}")
         axes = out["axes"]

@@ -35,6 +35,7 @@ def read_machine(tree: Tree) -> Machine:
             expected=fault.expected,
             place=place,
             source_line=tree.line_text(place),
+            lacking=fault.lacking,
         )
 
     return _read(tree.plain, tree, where, headless=False)
@@ -53,7 +54,7 @@ def read_plain(
     """
 
     def without_place(fault: Fault) -> AxisproofError:
-        return InputError(fault.what, expected=fault.expected)
+        return InputError(fault.what, expected=fault.expected, lacking=fault.lacking)
 
     return _read(plain, None, where or without_place, headless=headless)
 

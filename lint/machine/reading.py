@@ -17,14 +17,18 @@ class Fault(Exception):
     """The first thing wrong with a plain tree: where, what, and what was expected.
 
     ``what`` is a whole sentence that begins with the path; ``key`` tells whether the key is at
-    fault (unknown, or without a key that it needs below it) and not the value.
+    fault (unknown, or without a key that it needs below it) and not the value. ``lacking``: nothing
+    is wrong with what stands there, but something is missing.
     """
 
-    def __init__(self, path: KeyPath, what: str, expected: str, key: bool = False) -> None:
+    def __init__(
+        self, path: KeyPath, what: str, expected: str, key: bool = False, lacking: bool = False
+    ) -> None:
         self.path = path
         self.what = f"{path_text(path) or 'the file'} {what}"
         self.expected = expected
         self.key = key
+        self.lacking = lacking
         super().__init__(self.what)
 
 

@@ -74,10 +74,10 @@ def _depth(line: str) -> int:
 
 def further_errors(
     source: Source, first: InputError, parse: Callable[[Source], Plain]
-) -> tuple[tuple[InputError, ...], Source | None]:
+) -> tuple[tuple[InputError, ...], tuple[Source, Plain] | None]:
     """The errors after the first, in the order of the text, and the source without them all.
 
-    The source is None if no rest could be read.
+    The source, with its value, is None if no rest could be read.
     """
     if len(source.text) > LONGEST or first.place is None:
         return (), None
@@ -88,11 +88,11 @@ def further_errors(
             break
         rest = recovery.rest
         try:
-            parse(rest)
+            plain = parse(rest)
         except InputError as next_error:
             error = next_error
         else:
-            return tuple(found), rest
+            return tuple(found), (rest, plain)
         if error.place is not None and not recovery.follows(error, error.place.line - 1):
             found.append(error)
         if len(found) >= MOST_ERRORS - 1:

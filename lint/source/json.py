@@ -39,8 +39,8 @@ def parse_json(source: Source) -> Plain:
             _check(source)
         value = json.loads(
             text,
-            parse_int=_int,
-            parse_float=_decimal,
+            parse_int=finite_int,
+            parse_float=finite_decimal,
             parse_constant=_refuse,
             object_pairs_hook=_mapping,
         )
@@ -52,13 +52,15 @@ def parse_json(source: Source) -> Plain:
     return cast(Plain, value)
 
 
-def _int(text: str) -> int:
+def finite_int(text: str) -> int:
+    """A whole number of a JSON text."""
     if number_fault(text):
         raise _NotFastJson
     return int(text)
 
 
-def _decimal(text: str) -> Decimal:
+def finite_decimal(text: str) -> Decimal:
+    """Any other number of a JSON text, with its digits."""
     if number_fault(text):
         raise _NotFastJson
     return Decimal(text)
@@ -116,6 +118,11 @@ _RUN: Final = 100
 """So many short members are read at a time."""
 
 
+def skip_space(text: str, at: int) -> int:
+    """The offset of what comes after blanks and line breaks."""
+    return _SPACE.match(text, at).end()  # type: ignore[union-attr]
+
+
 def scan_json(source: Source) -> Outline:
     """Where the values of ``source`` stand; where the text is unusable, of the part before that."""
     outline = Outline()
@@ -125,16 +132,16 @@ def scan_json(source: Source) -> Outline:
 
 def _scan_usable(source: Source, outline: Outline) -> Iterator[None]:
     with suppress(InputError):
-        yield from _Scan(source, outline).whole()
+        yield from JsonScan(source, outline).whole()
 
 
 def _check(source: Source) -> None:
     """Raise InputError, with its place, for the first thing in ``source`` that cannot be used."""
-    for _ in _Scan(source, Outline()).whole():
+    for _ in JsonScan(source, Outline()).whole():
         pass
 
 
-class _Scan:
+class JsonScan:
     """One pass over a text: ``step`` is what has to stand next, and takes the offset of its start.
 
     A step returns the offset behind what it read.
@@ -150,11 +157,11 @@ class _Scan:
         self.keys: dict[str, int] | None = None
         self.key: tuple[str, int, int] | None = None
         self.nodes = 0
-        self.step: Callable[[_Scan, int], int] = _Scan.value
+        self.step: Callable[[JsonScan, int], int] = JsonScan.value
 
     def whole(self) -> Iterator[None]:
         """Scan the text to its end, with pauses."""
-        source, text, size = self.source, self.text, len(self.text)
+        text, size = self.text, len(self.text)
         space = _SPACE.match
         at, pause = 0, CHUNK
         while (at := space(text, at).end()) < size:  # type: ignore[union-attr]
@@ -162,6 +169,11 @@ class _Scan:
             if self.nodes >= pause:
                 pause += CHUNK
                 yield
+        self.ended()
+
+    def ended(self) -> None:
+        """Raise InputError unless the whole value was read."""
+        source, text = self.source, self.text
         if self.stack:
             begin = self.outline.starts[self.here]
             opened = text[begin]
@@ -172,7 +184,7 @@ class _Scan:
                 begin + 1,
                 f"'{closing}'",
             )
-        if self.step != _Scan.after_value:
+        if self.step != JsonScan.after_value:
             raise source.error("the file holds no values", 0, 0, "a machine description")
 
     def after_value(self, at: int) -> int:
@@ -192,14 +204,14 @@ class _Scan:
             raise source.error(
                 f"a comma before the closing {closing}", at, at + 1, "no comma there"
             )
-        self.step = _Scan.value if self.keys is None else _Scan.named
+        self.step = JsonScan.value if self.keys is None else JsonScan.named
         return at + 1
 
     def close(self, at: int) -> int:
         """End the open collection at its bracket."""
         self.outline.close(self.here, at + 1)
         self.here, self.keys = self.stack.pop()
-        self.step = _Scan.after_value
+        self.step = JsonScan.after_value
         return at + 1
 
     def first_value(self, at: int) -> int:
@@ -233,7 +245,7 @@ class _Scan:
                 "every key once",
             )
         self.key = (name, at, end)
-        self.step = _Scan.value
+        self.step = JsonScan.value
         at = _SPACE.match(text, end).end()  # type: ignore[union-attr]
         if at < len(text) and text[at] != ":":
             raise _unexpected(source, at, "':' after the key")
@@ -274,7 +286,7 @@ class _Scan:
         else:
             end = _bare(source, at)
             self.outline.add(at, end, PLAIN, key)
-        self.step = _Scan.after_value
+        self.step = JsonScan.after_value
         return end
 
     def open(self, at: int, sign: str, key: tuple[str, int, int] | None) -> int:
@@ -286,7 +298,7 @@ class _Scan:
         added = self.outline.add(at, at + 1, MAPPING if sign == "{" else LIST, key)
         self.stack.append((self.here, self.keys))
         self.here, self.keys = added, {} if sign == "{" else None
-        self.step = _Scan.first_named if sign == "{" else _Scan.first_value
+        self.step = JsonScan.first_named if sign == "{" else JsonScan.first_value
         return at + 1
 
 

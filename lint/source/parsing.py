@@ -13,22 +13,37 @@ from .places import LocatedSource, Locations
 def parse(source: Source) -> Plain:
     """The plain value of ``source``.
 
-    Raises InputError, with a place, for anything unusable. Of a YAML text the further errors are
+    Raises InputError, with a place, for anything unusable. The further errors of the text are
     beside the first.
     """
-    if source.form == "json":
-        from .json import parse_json
-
-        return parse_json(source)
-    from .yaml import parse_yaml
-
     try:
+        if source.form == "json":
+            from .json import parse_json
+
+            return parse_json(source)
+        from .yaml import parse_yaml
+
         return parse_yaml(source)
     except InputError as error:
-        from .further_errors import further_errors
-
-        error.others, _ = further_errors(source, error, parse_yaml)
+        error.others, _ = errors_after(source, error)
         raise
+
+
+def errors_after(
+    source: Source, first: InputError
+) -> tuple[tuple[InputError, ...], tuple[Source, Plain] | None]:
+    """The errors of a text after its first, and what is left of it without them all.
+
+    What is left is None if nothing can be read around the errors.
+    """
+    if source.form == "json":
+        from .json_errors import errors_of_json
+
+        return errors_of_json(source, first)
+    from .further_errors import further_errors
+    from .yaml import parse_yaml
+
+    return further_errors(source, first, parse_yaml)
 
 
 def locate(source: Source) -> Locations:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import posixpath
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
@@ -14,7 +14,7 @@ from typing import Final
 from ..base.errors import UsageError
 from .git_objects import opened
 from .limits import LONGEST_PATH, shortened
-from .reader import DISK, Reader
+from .reader import DISK, STDIN, Reader
 from .revisions import ROOT, Revision, tree_of
 
 _REVISION: Final = re.compile(r"(?P<revision>[^:]*):(?P<path>.*)", re.DOTALL)
@@ -38,11 +38,15 @@ def is_revision(text: str) -> bool:
 
 
 @contextmanager
-def opened_version(text: str) -> Iterator[Version]:
+def opened_version(text: str, texts: Mapping[Path, str] | None = None) -> Iterator[Version]:
     """What ``text`` (a path, or REVISION:PATH) means, as long as it can be read.
 
-    Raises UsageError for what git cannot show or is nowhere.
+    ``texts`` hold standard input, if a version is ``-``. Raises UsageError for what git cannot show
+    or is nowhere.
     """
+    if texts and Path(text) == STDIN:
+        yield Version(STDIN, Reader.of({STDIN: texts[STDIN]}))
+        return
     if not is_revision(text):
         if not os.path.lexists(text):
             raise UsageError(

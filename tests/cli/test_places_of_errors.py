@@ -14,12 +14,15 @@ from axisproof import api
 from axisproof.base.errors import InputError
 from axisproof.cli import main as cli
 from axisproof.machine.names import AXIS_NAME, MACHINE_NAME
+from axisproof.source.files import Source
+from axisproof.source.parsing import parse
 
 ROOT = Path(__file__).parents[2]
 MACHINE = "format: 1\nmachine: m\naxes: {a: {motion: linear}}\n"
 LFS = "version https://git-lfs.github.com/spec/v1\noid sha256:0\nsize 1\n"
 
 Captured = pytest.CaptureFixture[str]
+Bytes = pytest.CaptureFixture[bytes]
 
 PLATE = "format: 1\npart: motor\nmotor: {model: BM80, serial: M-1}\n"
 
@@ -151,6 +154,71 @@ def test_commands_that_read_one_machine_file_take_standard_input(
     assert outcomes[0] == outcomes[1]
     assert outcomes[0][0] in (0, 1)
     assert len(outcomes[0][1]) > 20
+
+
+@pytest.mark.parametrize("ending", [".yaml", ".json"])
+def test_fix_takes_standard_input_and_prints_the_corrected_file(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsysbinary: Bytes, ending: str
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    faulty = (ROOT / "fixtures" / "faults" / "ratio-as-exact-as-on-record.yaml").read_bytes()
+    if ending == ".json":
+        plain = parse(Source(Path("m"), "m", faulty.decode(), "yaml"))
+        faulty = json.dumps(plain, indent=1, default=float, ensure_ascii=False).encode()
+    file = Path(f"m{ending}")
+    file.write_bytes(faulty)
+    assert cli.run(["fix", str(file), "--yes"]) == 0
+    capsysbinary.readouterr()
+    feed(monkeypatch, faulty)
+    assert cli.run(["fix", "-"]) == 1
+    told = capsysbinary.readouterr()
+    assert told.out == b""
+    assert b"+++ - (corrected)" in told.err
+    assert b"--yes prints the corrected file" in told.err
+    feed(monkeypatch, faulty)
+    assert cli.run(["fix", "-", "--yes"]) == 0
+    assert capsysbinary.readouterr().out == file.read_bytes() != faulty
+    feed(monkeypatch, file.read_bytes())
+    assert cli.run(["fix", "-", "--yes"]) == 0
+    told = capsysbinary.readouterr()
+    assert (told.out, told.err) == (file.read_bytes(), b"There is no value to write.\n")
+    feed(monkeypatch, faulty)
+    assert cli.run(["fix", "-", str(file)]) == 2
+    assert b"corrected by itself" in capsysbinary.readouterr().err
+
+
+@pytest.mark.parametrize("paths", [["-", "new.yaml"], ["old.yaml", "-"]])
+def test_changes_takes_standard_input_as_one_version(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: Captured, paths: list[str]
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    old, new = ROOT / "fixtures/sound/feeder.yaml", Path("new.yaml")
+    Path("old.yaml").write_bytes(old.read_bytes())
+    new.write_bytes(old.read_bytes().replace(b"max_velocity: 500 mm/s", b"max_velocity: 400 mm/s"))
+    feed(monkeypatch, Path("old.yaml" if paths[0] == "-" else "new.yaml").read_bytes())
+    outcomes = []
+    for each in (["old.yaml", "new.yaml"], paths):
+        status = cli.run(["changes", *each])
+        outcomes.append((status, capsys.readouterr().out))
+    known = {"-": "old.yaml" if paths[0] == "-" else "new.yaml"}
+    told = re.sub(r"(?<![\w.-])-(?=[:, ]|$)", known["-"], outcomes[1][1], flags=re.MULTILINE)
+    assert outcomes[0][0] == outcomes[1][0]
+    assert "max_velocity" in told
+    feed(monkeypatch, b"")
+    assert cli.run(["changes", "-", "-"]) == 2
+    assert "only once" in capsys.readouterr().err
+
+
+def test_what_a_site_file_loosens_is_not_compared_with_standard_input(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: Captured
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    Path("axisproof.yaml").write_text("axisproof: 1\n", "utf-8")
+    Path("m.yaml").write_text(MACHINE, "utf-8")
+    feed(monkeypatch, MACHINE.encode())
+    cli.run(["changes", "-", "m.yaml"])
+    told = " ".join(capsys.readouterr().out.split())
+    assert "The old version comes from standard input. So nobody compared what" in told
 
 
 def test_standard_input_is_machine_or_spare_and_not_both(

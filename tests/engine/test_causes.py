@@ -17,7 +17,7 @@ from axisproof.report.text import render
 
 from tests.bench.faults.measure import DAY, FAULTS, check_plain, shared_machine
 from tests.bench.faults.plain_axis import PlainAxis
-from tests.engine.test_engine import catalogue_of, checked, plain, rule
+from tests.engine.small_rules import catalogue_of, checked, plain, rule
 
 NODE = rule("node-is-five", "axis.drive.node = 5", extra="set axis.drive.node to 5")
 AXIS: dict[str, Any] = {"drive": {"node": 9, "polarity": "normal"}}

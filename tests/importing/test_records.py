@@ -23,7 +23,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.examples import examples
-from tests.importing.test_parameter_lists import facts, import_list
+from tests.importing.list_exports import facts, import_list
 
 NESTED = (
     "mapping: 1\nform: {form}\nsubject: axis\nrecords: {records}\n"

@@ -10,8 +10,8 @@ from axisproof.base.errors import InputError
 from axisproof.importing.unit_words import AmbiguousUnit, export_unit, plain_word, unit_words
 from axisproof.numbers.units import KINDS, UNITS, units_of
 
-from tests.importing.test_parameter_lists import UNITS as UNIT_ROWS
-from tests.importing.test_parameter_lists import by_row
+from tests.importing.list_exports import UNITS as UNIT_ROWS
+from tests.importing.list_exports import by_row
 
 KNOWN = (
     ("Inc", "count", "counts"),

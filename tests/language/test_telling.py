@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from tests.engine.test_engine import catalogue_of, checked, plain, rule
+from tests.engine.small_rules import catalogue_of, checked, plain, rule
 
 
 def told(require: str, say: str, remedy: str = "Work.", **parts: Any) -> tuple[str, str]:

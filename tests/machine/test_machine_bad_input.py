@@ -1,35 +1,22 @@
 """Machine files that cannot be used: one clear error, at the right place, never a traceback.
 
-``▶`` stands right before the place that the error must point at.
-"""
+``▶`` stands right before the place that the error must point at."""
 
 from __future__ import annotations
 
-import json
 from pathlib import Path
-from textwrap import dedent, indent
+from textwrap import dedent
 
 import pytest
-from axisproof.base.errors import InputError
-from axisproof.machine.reader import load_machine, read_plain
-from axisproof.machine.reading import Fault
-from axisproof.machine.schema import load_schema
-from jsonschema import Draft202012Validator
+
+from tests.machine.machine_texts import ONE_AXIS, axis, refused
 
 MARK = "▶"
-
-
-def axis(body: str) -> str:
-    """A machine file of one linear axis with ``body`` in it."""
-    head = "format: 1\nmachine: hall\naxes:\n  infeed:\n    motion: linear\n"
-    return head + indent(dedent(body).strip("\n"), "    ") + "\n"
 
 
 def whole(body: str) -> str:
     return dedent(body).strip("\n") + "\n"
 
-
-ONE_AXIS = "axes:\n  a:\n    motion: linear\n"
 
 CASES: dict[str, tuple[str, str, str]] = {
     # name: (text, fragment of what was wrong, fragment of what was expected)
@@ -471,12 +458,6 @@ def locate(text: str) -> tuple[str, int, int]:
     return before + after, line, len(before) - (before.rfind("\n") + 1) + 1
 
 
-def refused(path: Path) -> InputError:
-    with pytest.raises(InputError) as caught:
-        load_machine(path)
-    return caught.value
-
-
 @pytest.mark.parametrize("name", [*CASES, *JSON_CASES])
 def test_an_unusable_file_gets_one_error_at_the_right_place(name: str, tmp_path: Path) -> None:
     marked, what, expected = CASES.get(name) or JSON_CASES[name]
@@ -498,158 +479,3 @@ def test_an_unusable_file_gets_one_error_at_the_right_place(name: str, tmp_path:
 
 def test_there_are_enough_cases() -> None:
     assert len(CASES) + len(JSON_CASES) >= 70
-
-
-def test_the_marker_spans_the_offending_value(tmp_path: Path) -> None:
-    file = tmp_path / "m.yaml"
-    file.write_text(axis("drive:\n  node: 70000  # too high"))
-    place = refused(file).place
-    assert place is not None
-    assert (place.end_line, place.end_column - place.column) == (place.line, len("70000"))
-
-
-def test_a_fault_in_an_included_file_is_told_there(tmp_path: Path) -> None:
-    (tmp_path / "m.yaml").write_text(f"format: 1\nmachine: hall\ninclude: [d.yaml]\n{ONE_AXIS}")
-    part = tmp_path / "d.yaml"
-    part.write_text("axes:\n  a:\n    drive:\n      node: 0\n")
-    error = refused(tmp_path / "m.yaml")
-    assert error.place is not None
-    assert (error.place.file, error.place.line) == (part.as_posix(), 4)
-
-
-def test_two_files_that_name_the_machine_differently_are_refused(tmp_path: Path) -> None:
-    (tmp_path / "m.yaml").write_text(f"format: 1\nmachine: hall\ninclude: [d.yaml]\n{ONE_AXIS}")
-    (tmp_path / "d.yaml").write_text("machine: cell\n")
-    error = refused(tmp_path / "m.yaml")
-    assert error.what == "machine is claimed to be 'hall' and 'cell'"
-    assert error.expected == "one value, the same in every file"
-    assert error.place is not None
-    assert error.place.line == 2
-
-
-def test_an_unusable_claim_from_an_included_file_is_told_there(tmp_path: Path) -> None:
-    (tmp_path / "m.yaml").write_text(
-        f"format: 1\nmachine: hall\ninclude: [d.yaml]\n{ONE_AXIS}"
-        "    drive: {counts_per_revolution: 3}\n"
-    )
-    part = tmp_path / "d.yaml"
-    part.write_text("axes:\n  a:\n    drive:\n      counts_per_revolution: none\n")
-    error = refused(tmp_path / "m.yaml")
-    assert "axes.a.drive.counts_per_revolution.claims[1].value is none" in error.what
-    assert error.place is not None
-    assert (error.place.file, error.place.line, error.place.column) == (part.as_posix(), 4, 30)
-
-
-def test_a_plain_tree_without_a_file_is_refused_by_path() -> None:
-    plain = {"axes": {"a": {"motion": "linear", "drive": {"node": 0}}}}
-    with pytest.raises(InputError) as caught:
-        read_plain(plain)
-    assert caught.value.place is None
-    assert caught.value.what == "axes.a.drive.node is 0"
-
-
-def test_the_caller_of_a_plain_tree_may_choose_the_error() -> None:
-    seen: list[Fault] = []
-
-    def where(fault: Fault) -> InputError:
-        seen.append(fault)
-        return InputError("in the example")
-
-    with pytest.raises(InputError, match="in the example"):
-        read_plain({"axes": {"a": {}}}, where)
-    assert [(fault.path, fault.key) for fault in seen] == [(("axes", "a"), True)]
-
-
-def test_a_plain_tree_that_is_no_example_needs_its_header() -> None:
-    axes = {"axes": {"a": {"motion": "linear"}}}
-    with pytest.raises(InputError, match="lacks 'format'"):
-        read_plain(axes, headless=False)
-    assert read_plain(axes).name == "example"
-
-
-@pytest.mark.parametrize("plain", [None, 3, [], "x", {}, {"axes": None}, {"axes": {"a": None}}])
-def test_odd_plain_trees_are_refused_like_any_other(plain: object) -> None:
-    with pytest.raises(InputError):
-        read_plain(plain)
-
-
-MARKS = ("…", "...", "?", "???", "<serial>", "tbd", "TODO", "xxx", "n/a", "Unknown", " … ",
-         "-", "#", "·", "?-?", "to do")  # fmt: skip
-
-NO_SERIALS = ("M-…", "…ask", "…\u200b", "0", "00000", "none", "NULL", "missing")
-"""What is no serial number, and can be another text."""
-
-
-@pytest.mark.parametrize("mark", MARKS)
-@pytest.mark.parametrize(
-    "fact",
-    ["motor: {serial: %s}", "motor: {model: %s}", "encoder: {kind: %s}", "encoder: {max_speed: %s}",
-     "encoder: {counts_per_revolution: %s}", "encoder: {index_pulse: %s}", "motion: %s",
-     "controller: {homing: {method: %s}}", "controller: {homing: {taught: {on: %s}}}",
-     "gantry: {partner: %s}", "description: %s"],
-)  # fmt: skip
-def test_a_mark_for_a_value_that_nobody_filled_in_is_no_value(
-    fact: str, mark: str, tmp_path: Path
-) -> None:
-    if "partner" in fact and mark.isalpha():
-        return  # a word may be the name of an axis, and a rule tells whether it is one
-    file = tmp_path / "m.yaml"
-    motion = "" if fact.startswith("motion") else "    motion: linear\n"
-    line = fact % f'"{mark}"'
-    file.write_text(f"format: 1\nmachine: m\naxes:\n  a:\n{motion}    {line}\n", "utf-8")
-    with pytest.raises(InputError) as caught:
-        load_machine(file)
-    text = str(caught.value)
-    assert f"m.yaml:{6 if motion else 5}:{line.index(mark) + 4}" in text
-    assert "which marks a value that is not filled in" in text
-    assert "Leave the fact out if it is not known" in text
-
-
-@pytest.mark.parametrize(
-    "text", ["M-20417", "nn", "x", "unknown cause, ask", "a ... b", "n.a.", "?x"]
-)
-def test_a_text_that_holds_more_than_a_mark_is_a_value(text: str, tmp_path: Path) -> None:
-    file = tmp_path / "m.json"
-    plain = {
-        "format": 1,
-        "machine": "m",
-        "axes": {"a": {"motion": "linear", "motor": {"serial": text}}},
-    }
-    file.write_text(json.dumps(plain))
-    assert load_machine(file).axes[0]["motor.serial"] == text
-
-
-def test_a_long_text_of_blanks_is_looked_at_once(tmp_path: Path) -> None:
-    """A mark that may match blanks in several places would take hours here."""
-    file = tmp_path / "m.json"
-    axes = {"a": {"motion": "linear", "motor": {"serial": " " * 60_000 + "x"}}}
-    file.write_text(json.dumps({"format": 1, "machine": "m", "axes": axes}))
-    with pytest.raises(InputError, match="200"):
-        load_machine(file)
-
-
-@pytest.mark.parametrize("text", NO_SERIALS)
-@pytest.mark.parametrize("fact", ["motor", "controller.homing.taught"])
-def test_a_serial_number_that_nobody_filled_in_is_no_value(
-    fact: str, text: str, tmp_path: Path
-) -> None:
-    """Two of them would be alike, and a check that compares two parts would hold."""
-    name = "serial" if fact == "motor" else "motor_serial"
-    plain: dict[str, object] = {name: text}
-    for part in reversed(fact.split(".")):
-        plain = {part: plain}
-    file = tmp_path / "m.json"
-    axes = {"a": {"motion": "linear", **plain}}
-    file.write_text(json.dumps({"format": 1, "machine": "m", "axes": axes}))
-    with pytest.raises(InputError, match="which marks a value that is not filled in"):
-        load_machine(file)
-
-
-@pytest.mark.parametrize("definition", ["serial_value", "text_value"])
-def test_the_schema_refuses_marks_as_the_reader_does(definition: str) -> None:
-    check = Draft202012Validator(load_schema()["$defs"][definition])
-    assert [mark for mark in (*MARKS, "UNKNOWN", "not known") if check.is_valid(mark)] == []
-    serial = definition == "serial_value"
-    assert [text for text in NO_SERIALS if check.is_valid(text) == serial] == []
-    assert check.is_valid("M-20417")
-    assert check.is_valid("n.a.")

@@ -21,7 +21,7 @@ from axisproof.swap.api import spare
 from axisproof.swap.part import Kind
 from axisproof.swap.result import PlanStep
 
-from tests.swap.test_plan import DAY, axis_with, part_of
+from tests.swap.planned_work import DAY, axis_with, part_of
 
 CLEARANCE = 3.0
 """How far the load is jogged off its support, in mm."""

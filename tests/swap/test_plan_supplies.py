@@ -23,7 +23,7 @@ from axisproof.swap.part import KINDS, TOUCHED, Kind
 from axisproof.swap.planning import plan_file
 from axisproof.swap.result import PlanStep, SpareReport
 
-from tests.swap.test_plan import DAY, axis_with, hall_axes, part_of
+from tests.swap.planned_work import DAY, axis_with, hall_axes, part_of
 
 # What a step needs or does --------------------------------------------------------------------
 

@@ -29,6 +29,7 @@ from . import (
     motion,
     planted,
     planted_gravity,
+    planted_limits,
     plausible,
     turns,
     unseen,
@@ -40,7 +41,7 @@ from .verdicts import EXPECTED
 
 LISTS = (
     gearing, kinds, turns, homing, limits, motion, interlocking, bookkeeping, audited, planted,
-    planted_gravity, plausible, unseen,
+    planted_gravity, planted_limits, plausible, unseen,
 )  # fmt: skip
 """The files that fill the list of faults, in the order of the report."""
 

@@ -22,10 +22,10 @@ NARROWED = (
     "The list of faults was written before the rules were read. Kinds that the first runs missed "
     "were then judged: narrowed to where they do harm, called undetectable, or given a rule (14 "
     "kinds). Full recall is the outcome of that, not of one blind run. The kinds in planted, "
-    "planted_gravity and plausible were written before the rules for them. Nine more kinds, and "
-    f"the {AUDITED} of an audit of the rules, came together with rules that find them. What a "
-    "motor's shaft stands is not asked of linear motors, whose force and speed are not among the "
-    "facts."
+    "planted_gravity, planted_limits and plausible were written before the rules for them. Nine "
+    f"more kinds, and the {AUDITED} of an audit of the rules, came together with rules that find "
+    "them. What a motor's shaft stands is not asked of linear motors, whose force and speed are "
+    "not among the facts."
 )
 
 WHAT = {fault.name: fault.what for fault in FAULTS}

@@ -226,7 +226,7 @@ class JsonScan:
         """Short members, or a key and the colon after it."""
         at = self.short(at)
         source, text, keys = self.source, self.text, self.keys
-        if self.step == _Scan.after_value:
+        if self.step == JsonScan.after_value:
             return at
         if text[at] != '"':
             raise _unexpected(source, at, "a key in double quotes")
@@ -265,7 +265,7 @@ class JsonScan:
             self.nodes += 1
             at = member.end()
             if not member[4]:
-                self.step = _Scan.after_value
+                self.step = JsonScan.after_value
                 break
         return at
 

@@ -102,6 +102,10 @@ class _Recovery(JsonScan):
         else:
             self.complete = True
 
+    def short(self, at: int) -> int:
+        """No members at once: each error is told by the step in which it is."""
+        return at
+
     def _may_follow(self, step: Callable[..., int], begin: int) -> bool:
         """Whether an error may follow from an earlier one: from a bracket too many or too few."""
         sign = self.text[begin]

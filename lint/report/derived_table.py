@@ -76,7 +76,7 @@ def render_derived(
         elif everything and missing:
             lines += [
                 "",
-                *wrap(prose(f"Facts that would give more: {', '.join(missing)}."), options.width),
+                *wrap(prose(f"Data that would give more: {', '.join(missing)}."), options.width),
             ]
     return "\n".join(lines) + "\n"
 

@@ -65,7 +65,7 @@ def fate_words(fate: MemoryFate) -> str:
         if answer.missing:
             words = f"must be taken as {words} Not stated: {', '.join(answer.missing)}."
         parts.append(words)
-    return " ".join(parts) if parts else "stays as it was"
+    return " ".join(each[:1].upper() + each[1:] for each in parts) if parts else "Stays as it was."
 
 
 def carried_words(report: SpareReport) -> str:
@@ -156,7 +156,7 @@ def fit_words(report: SpareReport) -> str:
         shown = ", ".join(facts[:8]) + (f" and {len(facts) - 8} more" if len(facts) > 8 else "")
         words += f" State {shown}." if facts else ""
     if report.verdict == "nothing to compare":
-        words += " This report says what the work does to the memories of the axis."
+        words += " This report says what the work does to the data that the axis keeps."
     if report.verdict in ("fits as it is", "fits with warnings") and report.undecided_before:
         number = counted(len(report.undecided_before), "check")
         words += f" {number} of this machine cannot be decided, with the spare or without it."

@@ -87,7 +87,7 @@ def test_the_table_fits_its_width_and_names_what_is_not_known(
     short = render_derived([hall["index_table"]], RenderOptions())
     assert "Data is missing for: drive stopping distance." in short
     full = render_derived([hall["index_table"]], RenderOptions(), everything=True)
-    assert "Facts that would give more" in full
+    assert "Data that would give more" in full
     assert "travel span" not in short, "an endless axis has none"
 
 

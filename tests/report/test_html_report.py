@@ -90,7 +90,7 @@ def test_undecided_checks_wanted_facts_and_settings_are_shown() -> None:
     text = page_of(FULL).text
     assert "Nothing is known about its result" in text
     assert f"{SPEED.rule} ({SPEED.title}): axes.infeed.motor.max_speed is not stated" in text
-    assert "Facts that would decide most" in text
+    assert "Data that decides most" in text
     assert "range_margin" in text
     assert "Retuned every spring." in text
 

@@ -58,7 +58,7 @@ Exit status:
 """
 _RECALIBRATE_EPILOG: Final = """\b
 Examples:
-  axisproof recalibrate hall.yaml --axis infeed --true 100mm --indicated 98.75mm --after nothing
+  axisproof recalibrate hall.yaml --axis infeed --true 100mm --indicated 98.75mm --after home-switch
   axisproof recalibrate hall.yaml --axis table --true 30deg --indicated 351.4deg --after motor
   axisproof recalibrate h.yaml --axis a --true 9mm --indicated 8mm --after motor --index-angle 1rev
 

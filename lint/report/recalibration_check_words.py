@@ -17,6 +17,7 @@ PASSED: Final[Mapping[str, str]] = {
     "indicated-within-range": "the controller can show the indicated position",
     "indicated-within-cycle": "the indicated position lies within the cycle",
     "mark-stays": "the mark is where it was",
+    "position-stays": "the position is as it was",
     "shift-below-revolution": "the shift is less than an encoder revolution",
     "sign": "no wrong sign",
     "range": "no whole range of the turn counter",
@@ -39,6 +40,7 @@ _OPEN: Final[Mapping[str, str]] = {
     "indicated-within-stops": "Whether the indicated position lies between the stops is not known",
     "indicated-within-range": "Whether the controller can show the indicated position is not known",
     "mark-stays": "Whether the mark is where it was is not known",
+    "position-stays": "Whether the position is as it was is not known",
     "shift-below-revolution": "Whether the shift is less than an encoder revolution is not known",
     "sign": "Whether the offset has the wrong sign is not known",
     "range": "Whether the shift is the whole range of the turn counter is not known",
@@ -62,6 +64,7 @@ _GIVE: Final[Mapping[str, str]] = {
 }
 
 HOME_AND_READ: Final = "Home the axis. Read both positions again."
+SAY_CAUSE: Final = "When you know the cause, give it with --after."
 
 
 def check_words(result: Recalibrated, check: RecalibrationCheck) -> str:
@@ -103,10 +106,18 @@ def _failed_words(result: Recalibrated, check: RecalibrationCheck) -> str:
     angles = {f"{name}_angle": _angle(check, name) for name in check.angles}
     if check.name == "index-clear-of-edge":
         angles["used_angle"] = _angle(check, "measured") or _angle(check, "computed")
-    text = _FAILED[check.name].format(**figures, **angles, work=work_words(result.after))
+    text = _FAILED[check.name].format(**figures, **angles, cause=_cause_words(result, check))
     if check.name == "mark-stays" and result.after in ("drive", "controller", "backup", "battery"):
         text += " If another offset is in use now, give it with --reference."
     return text
+
+
+def _cause_words(result: Recalibrated, check: RecalibrationCheck) -> str:
+    """Why the position must be as it was: the beginning of a sentence."""
+    if result.after == "nothing":
+        return "Nothing was replaced"
+    what = "the mark" if check.name == "mark-stays" else "what this reference rests on"
+    return f"{work_words(result.after)} does not move {what}"
 
 
 _FAILED: Final[Mapping[str, str]] = {
@@ -127,9 +138,14 @@ _FAILED: Final[Mapping[str, str]] = {
         "Check the axis and the unit. " + HOME_AND_READ
     ),
     "mark-stays": (
-        "{work} does not move the mark, but the reference moves by {shift}. "
+        "{cause}, but the reference moves by {shift}. "
         "It can be a reading from before homing. " + HOME_AND_READ + " If the shift stays, find "
-        "what moved: a switch, cam or stop, the creep speed or the input filter."
+        "what moved: a switch, cam or stop, the creep speed or the input filter. " + SAY_CAUSE
+    ),
+    "position-stays": (
+        "{cause}, but the position is wrong by {shift}. Only {allowed} is permitted. Read both "
+        "positions again. If the shift stays, find what moved: a coupling or belt that slipped, "
+        "a lost turn, the gauge. " + SAY_CAUSE
     ),
     "shift-below-revolution": (
         "The reference moves by {shift}. That is one encoder revolution ({revolution}) or more. "

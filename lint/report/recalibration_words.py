@@ -301,6 +301,8 @@ def plausibility_words(result: Recalibrated) -> str:
     kinds = {each.finding for each in result.result.comparisons}
     if "unmoved" in kinds:
         return "The axis stands where it stood, within the tolerance."
+    if result.after == "nothing" and "far" in kinds and not kinds & {"no power", "open", "weak"}:
+        return "The shift has no pattern of a fault."
     if result.result.way == "mark" and result.index is False and not kinds & {"open", "weak"}:
         return (
             "The shift has no pattern of a fault. What this axis homes to does not move with a "

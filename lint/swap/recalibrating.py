@@ -163,18 +163,20 @@ def recalibrate_axis(
         tolerance=0 if allowed.value is None else allowed.value,
         steps=steps,
     )
+    after = "" if asked.after == NOTHING else asked.after
     case = Situation(
         own.evidence.replaced({"controller.homing.reference_position": old}),
         result,
         own.mark(way),
         allowed,
         own.recorded(),
-        "" if asked.after == NOTHING else asked.after,
+        after,
         asked.reading,
         asked.index_angle,
         revolution,
         tuple(unknown),
         work_known=bool(asked.after),
+        untouched=bool(asked.after) and own.evidence.keeps_reference(after, machine.facts),
     )
     answer = _answer(machine, axis, case, own, source)
     return replace(answer, after=asked.after)

@@ -73,6 +73,7 @@ class Situation:
     a pattern counts, ``recorded`` the position of the reference on record, ``reading`` the turns
     read at the reference after the work, ``index_angle`` the angle measured after it.
     ``work_known``: somebody said what was done; without a part in ``after``, that it was nothing.
+    ``untouched``: the work leaves everything alone that the reference rests on.
     """
 
     axis: AxisEvidence
@@ -86,6 +87,7 @@ class Situation:
     revolution: Traced = NO
     unknown_steps: tuple[tuple[str, tuple[str, ...]], ...] = ()
     work_known: bool = False
+    untouched: bool = False
 
     @property
     def moved(self) -> Traced:
@@ -137,6 +139,7 @@ def all_checks(case: Situation) -> Iterator[RecalibrationCheck]:
     yield from _within_range(case)
     yield from _within_cycle(case)
     yield from _mark_stays(case)
+    yield from _position_stays(case)
     yield from _below_revolution(case)
     yield from _comparisons(case)
     yield from _index(case)
@@ -232,7 +235,7 @@ def _within_cycle(case: Situation) -> Iterator[RecalibrationCheck]:
 
 def _mark_stays(case: Situation) -> Iterator[RecalibrationCheck]:
     """A mark that the work does not touch is where it was, and so is its position."""
-    if case.after in ("", "home_switch"):
+    if case.after == "home_switch" or not case.work_known:
         return
     axis = case.axis
     moves = NO
@@ -248,6 +251,22 @@ def _mark_stays(case: Situation) -> Iterator[RecalibrationCheck]:
         "allowed": case.allowed.value,
     }
     yield from judged("mark-stays", applies, holds, figures)
+
+
+def _position_stays(case: Situation) -> Iterator[RecalibrationCheck]:
+    """Where no mark is searched, the position rests on the encoder and on what is stored.
+
+    If the work touches neither, the axis indicates the true position as closely as it must.
+    """
+    if case.result.way != "stand" or not case.untouched:
+        return
+    axis = case.axis
+    applies = every(axis.truth("taught_before"), negated(axis.truth("forgets_position")))
+    accuracy = axis.number("accuracy")
+    limit = case.allowed if accuracy.value is None else accuracy
+    shift = Traced(case.result.shift)
+    figures = {"shift": shift.value, "allowed": limit.value}
+    yield from judged("position-stays", applies, at_most(size_of(shift), limit), figures)
 
 
 def _below_revolution(case: Situation) -> Iterator[RecalibrationCheck]:

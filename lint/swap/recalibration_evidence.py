@@ -16,9 +16,13 @@ from ..language.traced import Traced, join
 from ..language.tracer import Tracer
 from ..machine.records import NOTES, Facts, notes_of
 from ..numbers.exact import Number, absolute
-from .phrases import DataFile
+from .memory import memory_fates
+from .phrases import DataFile, PhraseSubjects
+from .roles import read_roles
 
 FILE: Final = "recalibration.yaml"
+RESTS_ON: Final = ("turns", "wraps", "zero", "reference")
+"""The memories of rules/swap.yaml that make the position of an axis."""
 YES: Final = Traced(True)
 NO: Final = Traced(False)
 
@@ -76,6 +80,18 @@ class AxisEvidence:
         copy = {**self.facts, **changes, NOTES: notes.beside(notes.path, notes.machine)}
         left = {path: value for path, value in copy.items() if value is not None}
         return AxisEvidence(left, self.catalogue)
+
+    def keeps_reference(self, work: str, machine: Facts) -> bool:
+        """Whether some work (empty: none) surely leaves alone what the reference rests on."""
+        done = {work} - {""}
+        if work == "motor" and self.facts.get("encoder.mounted_on") != "load":
+            done.add("encoder")
+        env = {"axis": self.facts, "fitted": self.facts, "machine": machine}
+        subjects = PhraseSubjects(self.catalogue, env)
+        memories = read_roles(self.catalogue).memories
+        fates = memory_fates(memories, subjects, frozenset(done), frozenset())
+        rests_on = [each for each in fates if each.memory in RESTS_ON]
+        return not any(a.why for each in rests_on for a in (each.lost, each.wrong, each.at_risk))
 
     def missing(self, path: str) -> Traced:
         """An unknown value that one fact would settle."""

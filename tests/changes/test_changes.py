@@ -20,6 +20,7 @@ EXPECTED: dict[tuple[str, str], tuple[int, list[str], list[str]]] = {
     ("lift", "axis-renamed"): (0, ["axis-renamed"], []),
     ("lift", "brake-weakened"): (6, ["brake-is-as-strong-as-before"], []),
     ("lift", "commutation-not-taught"): (4, ["replaced-parts-have-commutation-taught"], []),
+    ("lift", "commutation-said-to-need-no-teaching"): (1, ["commutation-is-still-taught"], []),
     ("lift", "direction-turned-without-teaching"): (1, ["turned-direction-is-taught-again"], []),
     ("lift", "drive-replaced-without-teaching"): (2, ["replaced-drive-is-taught-again"], []),
     ("lift", "encoder-replaced-and-taught"): (5, [], []),
@@ -36,6 +37,8 @@ EXPECTED: dict[tuple[str, str], tuple[int, list[str], list[str]]] = {
     ("lift", "following-error-window-widened"): (1, ["following-error-is-watched-as-closely"], []),
     ("lift", "gearing-corrected-and-taught"): (4, [], []),
     ("lift", "gearing-corrected-without-teaching"): (2, ["changed-scaling-is-taught-again"], []),
+    ("lift", "gravity-denied"): (1, ["load-still-counts-as-hanging"], []),
+    ("lift", "homing-taken-out"): (1, ["axis-still-homes"], []),
     ("lift", "homing-method-changed"): (
         1,
         ["changed-homing-is-taught-again"],
@@ -52,6 +55,7 @@ EXPECTED: dict[tuple[str, str], tuple[int, list[str], list[str]]] = {
         ["rehome-interlock-released-by-homing"],
     ),
     ("lift", "interlock-shared-out"): (3, [], []),
+    ("lift", "interlock-speed-raised"): (1, ["interlock-permits-no-faster-motion"], []),
     ("lift", "interlock-trigger-removed"): (
         1,
         ["interlock-triggers-are-kept"],
@@ -63,6 +67,7 @@ EXPECTED: dict[tuple[str, str], tuple[int, list[str], list[str]]] = {
         [],
     ),
     ("lift", "nothing"): (0, [], []),
+    ("lift", "older-record-restored"): (1, ["record-of-teaching-is-not-older"], []),
     ("lift", "reference-moved-without-record"): (1, ["moved-reference-has-a-record"], []),
     ("lift", "software-limit-widened"): (1, ["software-limits-are-not-widened"], []),
     ("lift", "software-limits-after-homing-only"): (1, ["software-limits-stay-in-force"], []),
@@ -72,6 +77,7 @@ EXPECTED: dict[tuple[str, str], tuple[int, list[str], list[str]]] = {
         ["software-limits-leave-room-to-stop"],
     ),
     ("lift", "speed-raised-within-room"): (1, [], []),
+    ("lift", "stop-moved-without-teaching"): (1, ["moved-mark-is-taught-again"], []),
     ("lift", "stop-reactions-softened"): (
         3,
         ["controller-stops-as-hard-as-before", "drive-stops-as-hard-as-before"],
@@ -87,6 +93,7 @@ EXPECTED: dict[tuple[str, str], tuple[int, list[str], list[str]]] = {
         ["changed-turn-count-is-taught-again"],
         [],
     ),
+    ("lift", "unfolding-changed"): (1, ["changed-unfolding-is-taught-again"], []),
     ("lift", "unit-changed-values-converted"): (1, [], []),
     ("lift", "unit-changed-values-kept"): (
         4,
@@ -102,7 +109,9 @@ EXPECTED: dict[tuple[str, str], tuple[int, list[str], list[str]]] = {
         ],
     ),
     ("table", "axis-removed"): (0, ["axis-removed"], []),
-    ("table", "incremental-scale-changed-cycle-kept"): (5, ["changed-scaling-moves-cycle"], []),
+    ("table", "cycle-changed-without-teaching"): (1, ["changed-cycle-is-taught-again"], []),
+    ("table", "reading-changed-without-record"): (1, ["changed-reading-has-a-record"], []),
+    ("table", "incremental-scale-changed-cycle-kept"): (6, ["changed-scaling-moves-cycle"], []),
     ("table", "turn-count-of-the-new-encoder"): (
         3,
         ["changed-turn-count-is-taught-again", "wraps-are-still-retained"],
@@ -152,7 +161,11 @@ def test_a_pair_turned_round_has_its_findings_gone() -> None:
     assert report.new_findings == ()
 
 
-@pytest.mark.parametrize(("folder", "name"), EXPECTED, ids=map("/".join, EXPECTED))
+TAKEN_AWAY = {("lift", "commutation-said-to-need-no-teaching"), ("lift", "homing-taken-out")}
+"""Pairs in which a part is taken away, which is one change; the way back adds each of its facts."""
+
+
+@pytest.mark.parametrize(("folder", "name"), sorted(set(EXPECTED) - TAKEN_AWAY))
 def test_the_facts_of_a_pair_turned_round_are_the_same_turned_round(folder: str, name: str) -> None:
     files = PAIRS / folder / "before.yaml", PAIRS / folder / f"{name}.yaml"
     there, back = api.changes(*files), api.changes(*reversed(files))

@@ -50,7 +50,7 @@ COMMANDS: Final = {
     "--on 2026-03-01",
     "changes_speed": f"changes {PAIR} {DAY}",
     "recalibrate": "recalibrate fixtures/sound/hall.yaml --axis infeed_pusher --true 100mm "
-    "--indicated 98.75mm --after nothing",
+    "--indicated 98.75mm --after home-switch",
     "rules_list": "rules list",
     "rules_gearing": "rules list gearing",
     "explain_word": "explain unfolding",

@@ -86,5 +86,8 @@ def test_nothing_is_to_be_written_before_somebody_says_what_was_done(
     assert run(given) == 1
     lines = [line for line in capsys.readouterr().out.splitlines() if line]
     assert lines[2].startswith("Write nothing yet. State which part was replaced with --after")
-    assert run([*given, "--after", "nothing"]) == 0
+    assert run([*given, "--after", "home-switch"]) == 0
     assert "New reference position: -58.75 mm" in capsys.readouterr().out
+    assert run([*given, "--after", "nothing"]) == 1
+    text = " ".join(capsys.readouterr().out.split())
+    assert "Nothing was replaced, but the reference moves by 1.25 mm." in text

@@ -13,7 +13,7 @@ from tests.swap.recalibrated import answer, facts, outcomes, told
 @pytest.mark.parametrize("method", [35, 37, "current_position"])
 def test_a_position_assigned_where_the_axis_stands_is_assigned_there(method: Any) -> None:
     one = facts("hall.yaml", "infeed_pusher", controller__homing__method=method)
-    result = answer(one, "612.5 mm", "530 mm")
+    result = answer(one, "612.5 mm", "530 mm", after="motor")
     assert result.demands == ("assign here",)
     assert result.result.new == Fraction(1225, 2)
     assert not result.to_solve
@@ -177,3 +177,36 @@ def test_a_linear_motor_that_homes_to_an_index_has_no_revolution_to_compare() ->
         outcomes(result)
     )
     assert not result.to_solve
+
+
+@pytest.mark.parametrize(
+    ("axis", "after", "outcome"),
+    [
+        # the encoder of the turret is on the load and has no battery
+        ("turret", "nothing", "failed"),
+        ("turret", "motor", "failed"),
+        ("turret", "gearbox", "failed"),
+        ("turret", "feedback-cable", "failed"),
+        ("turret", "encoder", "absent"),
+        ("turret", "drive", "absent"),  # the drive holds the offset
+        ("turret", "backup", "absent"),
+        # that of the table is on the motor, with its battery in the cable
+        ("index_table", "nothing", "failed"),
+        ("index_table", "home-switch", "failed"),
+        ("index_table", "controller", "failed"),
+        ("index_table", "motor", "absent"),
+        ("index_table", "gearbox", "absent"),
+        ("index_table", "battery", "absent"),
+        ("index_table", "feedback-cable", "absent"),
+    ],
+)
+def test_a_position_that_the_work_does_not_touch_stays(axis: str, after: str, outcome: str) -> None:
+    one = facts("hall.yaml", axis)
+    wrong = answer(one, "10 deg", "15 deg", after=after)
+    assert outcomes(wrong).get("position-stays", "absent") == outcome
+    assert ("position is wrong by -5 deg" in told(wrong)) == (outcome == "failed")
+    near = answer(one, "10 deg", "10.05 deg", after=after)
+    assert outcomes(near).get("position-stays", "passed") == "passed"
+    # never taught, there is nothing that it could have stayed at
+    one["controller"]["homing"]["taught"] = "none"
+    assert "position-stays" not in outcomes(answer(one, "10 deg", "15 deg", after=after))

@@ -125,13 +125,14 @@ def test_json_is_as_published(
     assert (document["plan"] is not None) == plan
 
 
-UNTOUCHED = ("--after", "nothing")
+MOTOR = ("--after", "motor")
+SWITCH = ("--after", "home-switch")
 
 
 @pytest.mark.parametrize(
     ("arguments", "status"),
     [
-        (["infeed_pusher", "--true", "100mm", "--indicated", "98.6mm", *UNTOUCHED], 0),
+        (["infeed_pusher", "--true", "100mm", "--indicated", "98.6mm", *SWITCH], 0),
         (["infeed_pusher", "--true", "100mm", "--indicated", "98.6mm"], 1),
         (["infeed_pusher", "--true", "100mm", "--indicated", "90mm", "--after", "motor"], 1),
         (
@@ -143,11 +144,11 @@ UNTOUCHED = ("--after", "nothing")
                 "7deg",
                 "--tolerance",
                 "26deg",
-                *UNTOUCHED,
+                *MOTOR,
             ],
             0,
         ),
-        (["outfeed_belt", "--true", "1mm", "--indicated", "7mm", *UNTOUCHED], 0),
+        (["outfeed_belt", "--true", "1mm", "--indicated", "7mm", *MOTOR], 0),
         (["label_slide", "--true", "100mm", "--indicated", "98.75mm", "--after", "motor"], 1),
         (
             [

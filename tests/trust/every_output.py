@@ -34,7 +34,7 @@ LINES: tuple[tuple[str, ...], ...] = (
     (*SPARE, "--format", "json", "--plan"),
     (*SPARE, "--format", "html"),
     ("recalibrate", "sound/hall.yaml", "--axis", "infeed_pusher", "--true", "100 mm",
-     "--indicated", "98.75 mm", "--after", "nothing"),
+     "--indicated", "98.75 mm", "--after", "home-switch"),
     ("import", "cell/project.yaml"),
     ("show", "sound/hall.yaml", "--all"),
     ("rules", "list", "--rules", "rules"),

@@ -13,8 +13,8 @@ from .in_force import LEFT_OUT_TITLE, LEVELS_TITLE, SETTINGS_TITLE
 from .layout import visible
 from .rendering import CAUTION, RenderOptions
 from .spare_words import (
+    NOT_JUDGED_TITLE,
     OPEN_PLAN,
-    SET_ASIDE_TITLE,
     UNFIT_PLAN,
     carried_words,
     fate_words,
@@ -60,8 +60,8 @@ def render(report: SpareReport, options: RenderOptions) -> str:
             *((row.fact, row_words(row)) for row in report.unequal),
         ],
         warnings=[(each.rule, each.message) for each in report.warnings],
-        set_aside_title=SET_ASIDE_TITLE,
-        set_aside=report.set_aside,
+        not_judged_title=NOT_JUDGED_TITLE,
+        not_judged=report.not_judged,
         changed_rules=rules_sentences(report.site_file, report.site_rules, report.level_changes),
         left_out_title=LEFT_OUT_TITLE,
         left_out=[(place_words(each.place), each.text) for each in report.left_out],

@@ -69,7 +69,7 @@ def document(report: SpareReport) -> dict[str, Any]:
         "settle": [asdict(each) for each in report.settle],
         "notes": list(report.notes),
         "plan": optional_document(report.plan, _plan_document),
-        "set_aside": [asdict(each) for each in report.set_aside],
+        "not_judged": [asdict(each) for each in report.not_judged],
         "left_out": [plain_document(each) for each in report.left_out],
         "settings": [setting_document(each) for each in report.settings],
         "level_changes": [plain_document(each) for each in report.level_changes],

@@ -12,7 +12,7 @@ from .layout import columns, pad, prose, visible, wrap
 from .paint import paint
 from .rendering import CAUTION, RenderOptions
 from .spare_words import (
-    SET_ASIDE_TITLE,
+    NOT_JUDGED_TITLE,
     after_words,
     becomes_words,
     carried_words,
@@ -45,7 +45,7 @@ def render(report: SpareReport, options: RenderOptions) -> str:
         _open_checks(report, options),
         *([] if report.plan is None else plan_sections(report, report.plan, options)),
         *(_all_of_it(report, options) if options.whole else _shortly(report, options)),
-        _set_aside(report, options),
+        _not_judged(report, options),
         _before(report, options),
         left_out_section(report.left_out, options),
         levels_section(report.level_changes, options),
@@ -222,9 +222,9 @@ def _rows(report: SpareReport, options: RenderOptions) -> list[str]:
     return lines
 
 
-def _set_aside(report: SpareReport, options: RenderOptions) -> list[str]:
-    lines = heading(SET_ASIDE_TITLE, options) if report.set_aside else []
-    for each in report.set_aside:
+def _not_judged(report: SpareReport, options: RenderOptions) -> list[str]:
+    lines = heading(NOT_JUDGED_TITLE, options) if report.not_judged else []
+    for each in report.not_judged:
         lines += entry(visible(each.fact), f"{each.value}. {each.reason}", options)
     return lines
 

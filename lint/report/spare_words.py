@@ -35,7 +35,7 @@ def headline(report: SpareReport) -> str:
     return f"{report.machine} · {report.axis}: {what}{ending}"
 
 
-SET_ASIDE_TITLE: Final = "Stated of the spare, and not judged"
+NOT_JUDGED_TITLE: Final = "Stated of the spare, and not judged"
 
 
 WORK_WORDS: Final[Mapping[str, str]] = {

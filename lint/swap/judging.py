@@ -20,6 +20,7 @@ from ..numbers.rational import Fraction
 from ..numbers.units import in_unit, parse_quantity
 from .comparing import rows_of, text
 from .memory import lessons_of, memory_fates
+from .not_judged import facts_not_judged
 from .part import TOUCHED
 from .phrases import PhraseSubjects
 from .placing import SettingChange, Swap, SwapBuilder, axis_of
@@ -33,7 +34,6 @@ from .result import (
     Verdict,
 )
 from .roles import Adaptation, any_of, read_roles
-from .set_aside import set_aside_facts
 
 ROUNDS: Final = 12
 """Most rounds of adapting settings to the spare; each sets at least one."""
@@ -133,7 +133,7 @@ class _Judge:
             carried,
             warnings=warnings,
             memories=fates,
-            set_aside=set_aside_facts(swap, self.roles, rows, writes, compared.read_by_rules()),
+            not_judged=facts_not_judged(swap, self.roles, rows, writes, compared.read_by_rules()),
         )
         settle = settling_facts(unstated, report.open_checks)
         report = replace(report, verdict=verdict_of(report), settle=settle)

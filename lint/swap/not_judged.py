@@ -1,6 +1,6 @@
-"""The facts stated of a spare that nothing compares, each with the reason.
+"""The facts stated of a spare that nothing judges, each with the reason.
 
-Every fact that a spare states is compared (it is in a row), written, or set aside here. So no
+Every fact that a spare states is compared (it is in a row), written, or listed here. So no
 statement about a spare is dropped without a word.
 """
 
@@ -11,7 +11,7 @@ from typing import Any, Final
 
 from ..machine.value_reader import as_written
 from .placing import MISSING, Swap, fetch, path_of
-from .result import PartFactRow, RoleName, UnjudgedFact, SettingToWrite
+from .result import PartFactRow, RoleName, SettingToWrite, UnjudgedFact
 from .roles import Roles, record_facts
 
 REASONS: Final[Mapping[RoleName, str]] = {

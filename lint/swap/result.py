@@ -74,7 +74,7 @@ class PartFactRow:
 
 
 @dataclass(frozen=True, slots=True)
-class SetAsideFact:
+class UnjudgedFact:
     """A fact stated of the spare that is not compared, or that no rule reads, with the reason."""
 
     fact: str
@@ -227,7 +227,7 @@ class SpareReport:
     or teaching, ``before`` those that the machine had already, ``undecided_before`` checks it left
     open. ``carried`` are settings that the machine file does not state: they are taken over from a
     backup of the fitted part. ``memories`` tells what is lost and what stays and is wrong,
-    ``settle`` the facts that would settle whether it fits, the most telling first. ``set_aside``
+    ``settle`` the facts that would settle whether it fits, the most telling first. ``not_judged``
     are facts stated of the spare that are not judged. ``settings`` and ``level_changes`` are what
     the site and the machine file change of the rules, with the reasons. ``left_out`` is what the
     exports of machine and spare state and their import does not take, and types without a plate.
@@ -259,7 +259,7 @@ class SpareReport:
     warnings: tuple[Finding, ...] = ()
     memories: tuple[MemoryFate, ...] = ()
     settle: tuple[SettlingFact, ...] = ()
-    set_aside: tuple[SetAsideFact, ...] = ()
+    not_judged: tuple[UnjudgedFact, ...] = ()
     settings: Overrides = ()
     level_changes: tuple[LevelChange, ...] = ()
     site_rules: SiteRules = field(default_factory=SiteRules)

@@ -124,7 +124,7 @@ def stated(axis: str, records: dict[str, Any], report: SpareReport) -> set[str]:
 
 def accounted(report: SpareReport) -> set[str]:
     compared = {row.fact for row in report.rows if row.spare}
-    return compared | {each.fact for each in (*report.writes, *report.set_aside)}
+    return compared | {each.fact for each in (*report.writes, *report.not_judged)}
 
 
 @st.composite
@@ -148,7 +148,7 @@ def test_nothing_stated_of_a_spare_is_dropped(kind: Kind, data: st.DataObject) -
     records = data.draw(parts(kind))
     report = judged(axis, kind, records)
     assert stated(axis, records, report) == stated(axis, records, report) & accounted(report)
-    for each in report.set_aside:
+    for each in report.not_judged:
         assert each.value
         assert each.reason.endswith(".")
 
@@ -157,12 +157,12 @@ def test_what_is_not_judged_stands_in_every_form() -> None:
     drive = yaml.safe_load((FIXTURES / "spares" / "drive_like_fitted.yaml").read_text("utf-8"))
     records = {"drive": {**drive["drive"], "firmware_minimum": "9.8.7", "discharge_time": "77 min"}}
     report = judged("infeed_pusher", "drive", records, plan=True)
-    named = {each.fact.rpartition(".")[2]: each for each in report.set_aside}
+    named = {each.fact.rpartition(".")[2]: each for each in report.not_judged}
     assert set(named) == {"firmware_minimum", "discharge_time"}
     assert "stays there" in named["firmware_minimum"].reason
     for render in (spare_text.render, spare_json.render, sheet.render):
         text = " ".join(render(report, RenderOptions()).split())
-        for each in report.set_aside:
+        for each in report.not_judged:
             assert each.fact in text
             assert each.value in text
             assert each.reason in text
@@ -171,7 +171,7 @@ def test_what_is_not_judged_stands_in_every_form() -> None:
 def test_a_drive_of_another_kind_of_axis_names_each_setting_that_it_loses() -> None:
     settings = {"brake_release_delay": "100 ms", "stop_reaction": {"deceleration": "7200 deg/s^2"}}
     report = judged("infeed_pusher", "drive", {"drive": settings})
-    named = {each.fact.rpartition(".")[2]: each.reason for each in report.set_aside}
+    named = {each.fact.rpartition(".")[2]: each.reason for each in report.not_judged}
     assert "state of delivery" in named["brake_release_delay"]
 
 

@@ -13,7 +13,7 @@ from hypothesis import HealthCheck, settings
 from tests.browser import browser as browser
 from tests.shared_bytes import assert_shared_bytes_are_whole
 
-QUICK, USUAL, THOROUGH = "quick", "usual", "thorough"
+QUICK, USUAL = "quick", "usual"
 PATIENT = settings(
     deadline=None,  # other work on the machine makes any example slow
     suppress_health_check=[
@@ -24,7 +24,6 @@ PATIENT = settings(
 )
 settings.register_profile(QUICK, PATIENT, max_examples=15)
 settings.register_profile(USUAL, PATIENT, max_examples=30)
-settings.register_profile(THOROUGH, PATIENT, max_examples=200)
 
 BYTECODE = pytest.StashKey[str]()
 

@@ -420,18 +420,24 @@ def import_(
     return imported
 
 
-def match(path: PathLike, machine: PathLike | None = None, axis: str | None = None) -> Match:
+def match(
+    path: PathLike,
+    machine: PathLike | None = None,
+    axis: str | None = None,
+    column: str = "",
+) -> Match:
     """Propose which rows of a parameter list state which facts.
 
-    With a ``machine`` file and one of its axes, values are compared too. Raises InputError for a
-    list that cannot be read.
+    With a ``machine`` file and one of its axes, values are compared too. ``column`` chooses among
+    several columns of values. Raises InputError for a list that cannot be read, UsageError for a
+    column that it does not have.
     """
     from .authoring.known_values import known_values
     from .authoring.list_shape import shape_of
     from .authoring.matching import match_rows
 
     known = known_values(Path(machine), axis) if machine is not None and axis is not None else None
-    return match_rows(shape_of(Path(path)), known)
+    return match_rows(shape_of(Path(path), column=column), known)
 
 
 def show(

@@ -78,6 +78,8 @@ class ListShape:
     rows: list[ListRow] = field(default_factory=list)
     subjects: tuple[str, ...] = ()
     remarks: list[str] = field(default_factory=list)
+    column: str = ""
+    """The column of values that is asked for, if several axes stand side by side."""
 
     def name_subjects(self, names: Iterable[str]) -> None:
         """Say which axes, or nodes if all are numbers, the list is about."""

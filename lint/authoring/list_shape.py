@@ -9,7 +9,7 @@ from itertools import pairwise
 from pathlib import Path
 from typing import Final
 
-from ..base.errors import InputError
+from ..base.errors import InputError, UsageError
 from ..importing.branches import Branch, data_tree, leaves, place_of
 from ..importing.export import decoded, read_bytes
 from ..importing.ini import scan_ini
@@ -50,18 +50,21 @@ def encoding_of(data: bytes) -> str:
     return "utf-8"
 
 
-def shape_of(path: Path, reader: Reader = DISK) -> ListShape:
-    """The shape and the rows of the list at ``path``.
+def shape_of(path: Path, reader: Reader = DISK, column: str = "") -> ListShape:
+    """The shape and the rows of the list at ``path``, with the values of a column if one is named.
 
-    Raises InputError for a list that has none of the forms that a mapping can describe.
+    Raises InputError for a list that has none of the forms that a mapping can describe, UsageError
+    for a column that it does not have.
     """
-    shape = _shape_of(path, reader)
+    shape = _shape_of(path, reader, column)
+    if column and not shape.column:
+        raise UsageError("the list has no columns of values", expected="no --column")
     if not any(row.units and row.unit for row in shape.rows):
         _take_units_from_names(shape)
     return shape
 
 
-def _shape_of(path: Path, reader: Reader) -> ListShape:
+def _shape_of(path: Path, reader: Reader, column: str) -> ListShape:
     data = read_bytes(path, "a parameter list", reader)
     encoding = encoding_of(data)
     ending = path.suffix.lower()
@@ -74,7 +77,7 @@ def _shape_of(path: Path, reader: Reader) -> ListShape:
         if _is_ini(source.text):
             return _ini(source, encoding)
         if source.text.lstrip()[:1] not in ("{", "["):
-            return table_shape(source.text, encoding)
+            return table_shape(source.text, encoding, column)
     form: Form = "yaml" if ending in (".yaml", ".yml") else "json"
     source = replace(source, form=form)
     return _tree(source, data_tree(source), form, encoding)

@@ -6,11 +6,13 @@ import csv
 import re
 from collections import Counter
 from collections.abc import Sequence
+from shlex import quote
 from typing import Final
 
-from ..base.errors import InputError
+from ..base.errors import InputError, UsageError
 from ..importing.csv_cells import blank_rows
 from ..importing.list_form import DELIMITERS
+from ..source.limits import shortened
 from .list_rows import (
     ListRow,
     ListShape,
@@ -41,10 +43,13 @@ _MOST_ABOVE: Final = 30
 """Rows among which the header is looked for."""
 
 
-def table_shape(text: str, encoding: str) -> ListShape:
-    """The shape and the rows of a list of rows and columns. Raises InputError if it has none."""
+def table_shape(text: str, encoding: str, column: str = "") -> ListShape:
+    """The shape and the rows of a list of rows and columns. Raises InputError if it has none.
+
+    ``column`` names the column of values, if there are several. Raises UsageError if it is none.
+    """
     named, cells = _best_delimiter(text)
-    shape = ListShape("csv", encoding, delimiter=named)
+    shape = ListShape("csv", encoding, delimiter=named, column=column)
     counts = Counter(len(row) for _, row in cells if any(cell.strip() for cell in row))
     width = counts.most_common(1)[0][0]
     full = [(number, line, row) for number, (line, row) in enumerate(cells, 1)]
@@ -123,8 +128,9 @@ def _is_header(cells: Sequence[str]) -> bool:
 
 def _lay_out(shape: ListShape, names: list[str], table: Table) -> None:
     purposes = columns_of(names, table, shape)
+    named = {purposes.get(each) for each in ("parameter", "code", "group", "description", "unit")}
     shape.comma = shape.delimiter != "comma" and comma_decimal(
-        cell for _, row in table for cell in row
+        cell for _, row in table for index, cell in enumerate(row) if index not in named
     )
     if "value" in purposes and "parameter" in purposes and not _names_in_header(names, table):
         row_per_parameter(shape, names, table, purposes)
@@ -180,13 +186,32 @@ def columns_of(names: list[str], table: Table, shape: ListShape) -> dict[str, in
         units = [index for index in free if share(columns[index], is_unit) > 0.6]
         if units:
             found["unit"] = units[0]
-    others = [names[index] for index in values[1:] if index not in found.values()]
+    beside = [index for index in values if index not in set(found.values()) - {found.get("value")}]
+    _choose_values(found, beside, names, shape)
+    return found
+
+
+def _choose_values(
+    found: dict[str, int], values: list[int], names: list[str], shape: ListShape
+) -> None:
+    """Take the column of values that is asked for, and say which columns are left."""
+    if shape.column:
+        asked = [index for index in values if fold(names[index]) == fold(shape.column)]
+        if not asked or "parameter" not in found:
+            raise UsageError(
+                f"no column of values is called {shortened(shape.column)}",
+                expected=f"one of {', '.join(names[index] for index in values)}"
+                if len(values) > 1
+                else "a list with several columns of values, or no --column",
+            )
+        found["value"] = asked[0]
+    others = [names[index] for index in values if index != found.get("value")]
     if others and "parameter" in found:
+        each = " and ".join(f"`--column {quote(name)}`" for name in others)
         shape.remarks.append(
             f"the mapping reads the column {names[found['value']]}. "
-            f"Values stand in {', '.join(others)} too: copy the mapping for each"
+            f"Values stand in {', '.join(others)} too: {each} maps them"
         )
-    return found
 
 
 def _find_names(found: dict[str, int], free: list[int], columns: dict[int, list[str]]) -> None:

@@ -168,7 +168,16 @@ def _common(shape: ListShape) -> frozenset[str]:
         for token in {each for text in row.texts for each in tokens(text)}
     )
     shared = {word for word, number in counts.items() if number > _COMMON * len(shape.rows)}
+    shared |= _groups(shape.rows)
     return frozenset(shared | {token for name in shape.subjects for token in tokens(name)})
+
+
+def _groups(rows: Sequence[ListRow]) -> frozenset[str]:
+    """Words before the first point of names, where most names have one: groups of the list."""
+    heads = Counter(row.name.partition(".")[0] for row in rows if "." in row.name[1:-1])
+    if heads.total() < 2 * len(rows) / 3 or len(heads) > len(rows) / 3:
+        return frozenset()
+    return frozenset(each for head in heads for each in tokens(head))
 
 
 def _families(rows: Sequence[ListRow]) -> frozenset[str]:

@@ -21,6 +21,8 @@ _IDENTIFIER: Final = re.compile(r"^\s*[A-Za-z]{0,3}[-_.]?[0-9]{2,}(?:[-_.:][0-9]
 _SIGNS: Final = {"+": "positive", "-": "negative", "−": "negative", "–": "negative"}
 _MOST_READINGS: Final = 16
 _LONGEST_PHRASE: Final = 6
+_LONGEST_BEGINNING: Final = 6
+"""Letters up to which a word is rather the beginning of a longer one than two short ones."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,9 +104,12 @@ def _word(token: str, vocabulary: Vocabulary) -> Way:
         return ((token, frozenset(), 0),)
     if token in SYMBOLS and not vocabulary.exact.get(token, frozenset()) - {NEUTRAL}:
         return ((token, SYMBOLS[token] | {NEUTRAL}, 0),)
-    meanings = vocabulary.meanings(token)
+    meanings = vocabulary.meanings(token) | SYMBOLS.get(token, frozenset())
     if meanings:
         return ((token, meanings, 0),)
+    begun = vocabulary.begun(token) if len(token) <= _LONGEST_BEGINNING else frozenset[str]()
+    if begun:
+        return ((token, begun, 1),)
     pieces = vocabulary.pieces(token)
     if pieces:
         return tuple((token, piece, 0) for piece in pieces)

@@ -121,12 +121,29 @@ class Vocabulary:
 
     def shortened(self, token: str) -> Ideas:
         """What an abbreviation means: the beginning of words, or their consonants, of one idea."""
-        if not _SHORTEST_PIECE <= len(token) <= _LONGEST_SHORT:
+        if len(token) < _SHORTEST_PIECE:
             return NOTHING
-        begun = {ideas for word, ideas in self.exact.items() if word.startswith(token)}
-        if not begun:
-            begun = {ideas for word, ideas in self.exact.items() if _abbreviates(token, word)}
-        meant = frozenset[str]().union(*begun)
+        found = self.begun(token)
+        if found or len(token) > _LONGEST_SHORT:
+            return found
+        for stands_for in (_abbreviates, _begins_parts):
+            meant = frozenset[str]().union(
+                *(ideas for word, ideas in self.exact.items() if stands_for(token, word))
+            )
+            if 0 < len(meant) <= _MOST_MEANINGS:
+                return meant
+        return NOTHING
+
+    def begun(self, token: str) -> Ideas:
+        """What words mean that begin with a token; of words that begin alike, the shortest."""
+        if len(token) < _SHORTEST_PIECE:
+            return NOTHING
+        words = sorted(word for word in self.exact if word.startswith(token))
+        shortest: list[str] = []
+        for word in words:
+            if not shortest or not word.startswith(shortest[-1]):
+                shortest.append(word)
+        meant = frozenset[str]().union(*(self.exact[word] for word in shortest))
         return meant if len(meant) <= _MOST_MEANINGS else NOTHING
 
 
@@ -203,6 +220,14 @@ def _abbreviates(token: str, word: str) -> bool:
         return False
     consonants = [letter for letter in word[1:] if letter not in "aeiouy"]
     return [*token[1:]] == [*dict.fromkeys(consonants)] or [*token[1:]] == consonants
+
+
+def _begins_parts(token: str, word: str) -> bool:
+    """Whether a token has the beginning of a word, and then single letters of it in order."""
+    if len(token) <= _SHORTEST_PIECE + 1 or token[:_SHORTEST_PIECE] != word[:_SHORTEST_PIECE]:
+        return False
+    rest = iter(word[_SHORTEST_PIECE:])
+    return all(letter in rest for letter in token[_SHORTEST_PIECE:])
 
 
 def _divided(

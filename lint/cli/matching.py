@@ -17,6 +17,7 @@ Examples:
   axisproof match export.csv
   axisproof match export.csv -o export.mapping.yaml
   axisproof match export.csv --machine cell.yaml --axis lift -o export.mapping.yaml
+  axisproof match export.csv --column "Axis Y" -o axis_y.mapping.yaml
 
 \b
 Exit status:
@@ -34,6 +35,9 @@ Exit status:
     "--machine", type=FILE, metavar="FILE", help="Machine file of the same axis: compare values."
 )
 @click.option("--axis", metavar="NAME", help="The axis of that machine file.")
+@click.option(
+    "--column", metavar="NAME", default="", help="The column of values, if axes stand side by side."
+)
 @width_option
 def match(
     export: Path,
@@ -41,6 +45,7 @@ def match(
     force: bool,
     machine: Path | None,
     axis: str | None,
+    column: str,
     width: int | None,
 ) -> int:
     """Propose a mapping file for a parameter list.
@@ -62,7 +67,7 @@ def match(
         )
     if output is not None:
         refuse_to_replace(output, force, [export, *([machine] if machine else [])])
-    found = api.match(export, machine, axis)
+    found = api.match(export, machine, axis, column)
     text = mapping_text(found, export.name)
     options = options_for(width, error=output is None)
     summary = match_text(found, export.name, options.width)

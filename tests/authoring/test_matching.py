@@ -176,3 +176,52 @@ def test_a_proposed_mapping_is_taken_by_import(tmp_path: Path) -> None:
     axis = api.import_([path], options).tree.plain["axes"]["lift"]
     assert axis["encoder"]["counts_per_revolution"] == 2**20
     assert axis["controller"]["software_limits"]["min"] == "-5 mm"
+
+
+MECHANICS = {
+    "en": "Chain pitch;12.7;mm|Sprocket teeth;17;|Helix angle;19.5;deg|Nut max. speed;900;rpm",
+    "de": "Kettenteilung;12,7;mm|Kettenrad Zähnezahl;17;|Schrägungswinkel;19,5;°|"
+    "Mutter max. Drehzahl;900;U/min",
+    "fr": "Pas de chaîne;12,7;mm|Pignon à chaîne nombre de dents;17;|Angle d'hélice;19,5;°|"
+    "Vitesse maximale écrou;900;tr/min",
+    "it": "Passo catena;12,7;mm|Pignone catena denti;17;|Angolo elica;19,5;°|"
+    "Velocità massima chiocciola;900;giri/min",
+    "es": "Paso de cadena;12,7;mm|Dientes piñón de cadena;17;|Ángulo de hélice;19,5;°|"
+    "Velocidad máxima tuerca;900;rpm",
+    "nl": "Ketting steek;12,7;mm|Kettingwiel tanden;17;|Hoek schroeflijn;19,5;°|"
+    "Maximaal toerental moer;900;omw/min",
+    "pl": "Podziałka łańcucha;12,7;mm|Liczba zębów koła łańcuchowego;17;|"
+    "Kąt pochylenia zębów;19,5;°|Maksymalna prędkość nakrętki;900;obr/min",
+    "cs": "Rozteč řetězu;12,7;mm|Počet zubů řetězového kola;17;|Úhel sklonu zubů;19,5;°|"
+    "Maximální otáčky matice;900;ot/min",
+    "sv": "Kedja delning;12,7;mm|Kedjehjul kuggar;17;|Vinkel kuggsnedhet;19,5;°|"
+    "Högsta varvtal mutter;900;varv/min",
+    "pt": "Passo corrente de rolos;12,7;mm|Dentes roda dentada;17;|Ângulo de hélice;19,5;°|"
+    "Velocidade máxima porca;900;rpm",
+}
+"""Names of four facts of the mechanics in each language of the table of trade words."""
+
+
+@pytest.mark.parametrize("language", MECHANICS)
+def test_chains_racks_and_turning_nuts_have_words_in_each_language(language: str) -> None:
+    rows = MECHANICS[language].split("|")
+    found = matched("\n".join(["Name;Value;Unit", *rows]) + "\n")
+    wanted = ("pitch", "teeth", "helix_angle", "nut_rated_speed")
+    facts_of = {each.row.name: [e.fact for e in each.evidence] for each in found.proposals}
+    for row, fact in zip(rows, wanted, strict=True):
+        assert f"mechanics.final.{fact}" in facts_of[row.partition(";")[0]]
+
+
+def test_an_abbreviation_is_the_beginning_of_words_or_of_their_parts() -> None:
+    """Of words that begin alike the shortest counts; a column of numbers tells no decimal sign."""
+    rows = "1.001|BREM.M_HALT|2,5|Nm\n1.002|MOT.M_NENN|12,8|Nm\n1.003|MOT.POLPZ|3|\n"
+    rows += "1.004|MOT.J_LAEUF|18,5|kgcm²\n1.005|GER.SERNUM|A-1|\n"
+    match = matched("Id|Name|Wert|Einheit\n" + rows)
+    assert match.shape.comma
+    assert {each.row.name: each.fact for each in match.proposals} == {
+        "BREM.M_HALT": "motor.brake.holding_torque",
+        "MOT.M_NENN": "motor.rated_torque",
+        "MOT.POLPZ": "motor.pole_pairs",
+        "MOT.J_LAEUF": "motor.inertia",
+        "GER.SERNUM": "drive.serial",
+    }

@@ -42,6 +42,26 @@ def test_the_list_itself_is_never_replaced(tmp_path: Path) -> None:
     assert path.read_text("utf-8") == "Name;Value\nPole pairs;4\n"
 
 
+def test_of_axes_side_by_side_each_is_mapped_by_its_column(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "list.csv"
+    rows = "Motor rated speed;rpm;3000;2000\nMotor rated current;A;3,5;2\nPole pairs;;4;3\n"
+    path.write_text(f"Name;Unit;Axis X;Axis Y\n{rows}", "utf-8")
+    assert cli.run(["match", str(path)]) == 0
+    written, told = capsys.readouterr()
+    assert 'value: "Axis X"' in written
+    told = " ".join(told.split())
+    assert "reads the column Axis X. Values stand in Axis Y too: `--column 'Axis Y'`" in told
+    assert cli.run(["match", str(path), "--column", "axis y"]) == 0
+    written, _ = capsys.readouterr()
+    assert 'value: "Axis Y"' in written
+    assert cli.run(["match", str(path), "--column", "Unit"]) == 2
+    assert "one of Axis X, Axis Y" in capsys.readouterr().err
+    assert cli.run(["match", "fixtures/imports/press/feeder.csv", "--column", "Axis Y"]) == 2
+    assert "several columns of values" in " ".join(capsys.readouterr().err.split())
+
+
 def test_a_list_without_a_proposal_ends_in_one(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -170,8 +170,9 @@ class ExpressionChecker:
             expr = self.expr(part.expr, scope)
             if expr.type.kind in ("record", "part"):
                 raise scope.file.error(expr.at, f"{kind_phrase(expr.type)} cannot be shown")
-            if part.way and expr.type.kind != "number":
-                raise scope.file.error(expr.at, f"{kind_phrase(expr.type)} cannot be rounded")
+            if (part.way or part.to_enter) and expr.type.kind != "number":
+                done = "rounded" if part.way else "entered"
+                raise scope.file.error(expr.at, f"{kind_phrase(expr.type)} cannot be {done}")
             if part.unit:
                 if expr.type.kind != "number":
                     raise scope.file.error(expr.at, f"{kind_phrase(expr.type)} has no unit")

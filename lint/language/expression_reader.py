@@ -124,8 +124,9 @@ class ExpressionReader:
         """A value with the unit to show it in and the way to round it."""
         first, *words = tree.children
         told = {word.type: str(word) for word in words}
-        way = {"rounded up": 1, "rounded down": -1}.get(told.get("ROUNDED", ""), 0)
-        return Hole(self.expr(first), told.get("UNIT", ""), way)
+        ending = told.get("ROUNDED", "")
+        way = {"rounded up": 1, "rounded down": -1}.get(ending, 0)
+        return Hole(self.expr(first), told.get("UNIT", ""), way, ending == "to enter")
 
     def path(self, token: Any) -> Expr:
         """A path, or true or false. Raises RuleError for a word of the language."""

@@ -232,22 +232,46 @@ def simple_fraction(value: Number, tolerance: Number) -> Number | None:
     """The p/q of least q that lies within ``tolerance`` (a share of the value) of it.
 
     Without tolerance the value itself, if it is a fraction. Found by descending the Stern–Brocot
-    tree, as continued fractions do (number theory textbooks, from memory).
+    tree, as continued fractions do (number theory textbooks, from memory). Of a number that is
+    known with an error bound it is within the tolerance wherever the number lies.
     """
     value, tolerance = simplest(value), simplest(tolerance)
-    if isinstance(value, Approx) or not isinstance(tolerance, (int, Fraction)):
+    if not isinstance(tolerance, (int, Fraction)):
         return None
-    if not isinstance(value, Pi) and (tolerance == 0 or value == 0):
+    if isinstance(value, (int, Fraction)) and (tolerance == 0 or value == 0):
         return value
     if not 0 < tolerance < 1:
         return None
-    if isinstance(value, Pi):
-        (low, high), negative = enclose(abs(value)), value.coefficient < 0
-    else:
-        low = high = abs(Fraction(value))
-        negative = value < 0
-    found = _simplest_between(low * (1 - tolerance), high * (1 + tolerance))
+    near = _nearest_and_furthest(value)
+    if near is None:
+        return None
+    low, high = near
+    if high * (1 - tolerance) > low * (1 + tolerance):
+        return None
+    found = _simplest_between(high * (1 - tolerance), low * (1 + tolerance))
+    negative = (value.coefficient if isinstance(value, Pi) else to_approx(value).value) < 0
     return norm(-found if negative else found)
+
+
+def _nearest_and_furthest(value: Number) -> tuple[Fraction, Fraction] | None:
+    """Bounds of the size of a number; None if it may be zero, or lies out of reach.
+
+    Those of an Approx are wide enough that whatever compares the fraction with it is decided.
+    """
+    if isinstance(value, Pi):
+        low, high = enclose(abs(value))
+        return low, high
+    if not isinstance(value, Approx):
+        return abs(Fraction(value)), abs(Fraction(value))
+    if math.isinf(value.error):
+        return None
+    size = Fraction(abs(value.value))
+    error = 4 * Fraction(value.error) + size * _ROUNDING
+    return (size - error, size + error) if size > error else None
+
+
+_ROUNDING: Final = Fraction(1, 10**14)
+"""Far more than the few steps of a comparison round, as a share."""
 
 
 def _simplest_between(low: Fraction, high: Fraction) -> Fraction:

@@ -116,12 +116,14 @@ class Expr:
 class Hole:
     """A computed value inside a message, with the unit it is to be shown in (or none stated).
 
-    ``way`` is 1 if it is rounded up, -1 if it is rounded down, 0 if nothing is said.
+    ``way`` is 1 if it is rounded up, -1 if it is rounded down, 0 if nothing is said. ``to_enter``:
+    somebody types it, so it has all digits that matter.
     """
 
     expr: Expr
     unit: str = ""
     way: int = 0
+    to_enter: bool = False
 
 
 Template = tuple[str | Hole, ...]

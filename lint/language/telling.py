@@ -179,6 +179,8 @@ class MessageWriter:
             return value_text(value, hole.expr.type, self.env, hole.unit)
         told = self._told(hole)
         assert told is not None
+        if hole.to_enter:
+            return told.typed or say_in_full(told.value, told.unit)
         return told.typed or self._rounded(told, self.plain(hole.expr), entered)
 
     def difference(self, node: Expr, value: Number) -> str:

@@ -10,7 +10,7 @@ import math
 from typing import Final
 
 from .dimensions import Dimension
-from .exact import Approx, Exact, Number, Pi, enclose, simplest
+from .exact import Approx, Exact, Number, Pi, absolute, enclose, simplest
 from .rational import Fraction
 from .units import UNITS, default_unit, in_unit
 
@@ -37,6 +37,12 @@ SHORT: Final = 7
 
 ENTERED: Final = Fraction(1, 100_000)
 """By how much rounding may move a value that somebody enters, in its unit."""
+
+TYPED_SHARE: Final = Fraction(1, 10_000_000)
+"""By what share rounding may move a value that somebody types and that no fraction equals.
+
+A scaling may be off by a millionth where pi is in it (`rounding_of_pi`).
+"""
 
 SMALLEST_EXPONENT: Final = -6
 """Smallest power of ten of a first digit that is still written without one (0.000001)."""
@@ -266,14 +272,20 @@ def ends_within(value: Number, places: int) -> bool:
 def say_in_full(value: Number, unit: str = "") -> str:
     """Say a value that is already in ``unit`` so that somebody can type it.
 
-    A number that ends has all its digits. Another one is a fraction, if that is short.
+    A number that ends has all its digits. Another one is a fraction, if that is short. What no
+    fraction equals has so many digits that rounding moves it by a tenth of a millionth at the most.
     """
     if isinstance(value, Pi | Approx):
-        return say_rounded(value, unit)
+        return say_near(value, unit, TYPED_SHARE)
     if ends_within(value, MOST_TOLD):
         return _joined(plain_digits(Fraction(value)), unit)
     fraction = say_exact(value)
     return _joined(fraction, unit) if fraction else say_rounded(value, unit, whole=True)
+
+
+def say_near(value: Number, unit: str, share: Fraction) -> str:
+    """Say a value that is already in ``unit``, which rounding moves by this share at the most."""
+    return say_rounded(value, unit, finest=absolute(value) * share)
 
 
 def say_plainly(value: Number, unit: str = "", *, whole: bool = False) -> str:

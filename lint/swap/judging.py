@@ -16,6 +16,8 @@ from ..findings.finding import Finding, Undecided
 from ..machine.machine import Machine, with_role
 from ..machine.records import Facts
 from ..machine.schema import Leaf, axis_type, lookup
+from ..numbers.exact import Approx, Pi
+from ..numbers.formats import say_near
 from ..numbers.rational import Fraction
 from ..numbers.units import in_unit, parse_quantity
 from .comparing import rows_of, text
@@ -236,25 +238,38 @@ class _Judge:
     def adapt(self, before: _Outcome) -> tuple[Machine, _Outcome, dict[str, Adaptation]]:
         """Change settings until no rule asks for another; what no setting mends stays broken."""
         settings: dict[str, SettingChange] = {}
+        tried: set[SettingChange] = set()
         causes: dict[str, Adaptation] = {}
         for _ in range(ROUNDS):
             planned = self.builder.machine("as planned", tuple(settings.values()))
             after = self.outcome(planned)
             changed = new_findings(after.findings, before.findings)
-            wanted = self.wanted(changed, planned, settings)
+            wanted = self.wanted(changed, planned, settings, tried, further=False)
+            wanted = wanted or self.wanted(changed, planned, settings, tried, further=True)
             if not wanted:
                 break
             for setting, adaptation in wanted:
                 settings[setting.fact] = setting
+                tried.add(setting)
                 causes[setting.fact] = adaptation
         self.settings = tuple(settings.values())
         return planned, after, causes
 
     def wanted(
-        self, broken: Sequence[Finding], planned: Machine, settings: dict[str, SettingChange]
+        self,
+        broken: Sequence[Finding],
+        planned: Machine,
+        settings: dict[str, SettingChange],
+        tried: set[SettingChange],
+        *,
+        further: bool,
     ) -> list[tuple[SettingChange, Adaptation]]:
-        """The settings that the adaptations for broken rules ask for and that are not made yet."""
+        """The settings that the adaptations for broken rules ask for and that are not tried yet.
+
+        A setting that is made already stays, unless ``further`` ones are asked for.
+        """
         found: list[tuple[SettingChange, Adaptation]] = []
+        taken: set[str] = set()
         subjects = self.subjects(planned)
         for adaptation in self.roles.adaptations:
             finding = next(
@@ -265,18 +280,24 @@ class _Judge:
                 ),
                 None,
             )
-            taken = any(setting.fact == adaptation.fact for setting, _ in found)
-            if finding is None or taken or not self.free(adaptation.fact):
+            if finding is None or adaptation.fact in taken or not self.free(adaptation.fact):
                 continue
             value: Any = None
             if adaptation.value is not None:
                 old = planned.written(f"axes.{self.swap.axis}.{adaptation.fact}")
-                value = _plain(adaptation.fact, subjects.value(adaptation.value).value, old)
+                share = None
+                if adaptation.within is not None:
+                    share = subjects.value(adaptation.within).value
+                found_value = subjects.value(adaptation.value).value
+                value = _plain(adaptation.fact, found_value, old, share)
             elif finding.fix is not None and finding.fix.fact.endswith(f".{adaptation.fact}"):
                 value = _from_text(adaptation.fact, finding.fix.value)
             setting = SettingChange(adaptation.fact, value)
-            if value is not None and settings.get(adaptation.fact) != setting:
+            if value is not None and setting not in tried:
                 found.append((setting, adaptation))
+                taken.add(adaptation.fact)
+            elif value is not None and settings.get(adaptation.fact) == setting and not further:
+                taken.add(adaptation.fact)
         return found
 
     def free(self, fact: str) -> bool:
@@ -364,22 +385,27 @@ def _leaf(fact: str) -> Leaf:
     return leaf
 
 
-def _plain(fact: str, value: Any, old: str | None) -> Any:
+def _plain(fact: str, value: Any, old: str | None, share: Any = None) -> Any:
     """A value in base units as the machine file has it, in the unit of the ``old`` one.
 
-    None if it cannot be written exactly.
+    None if it cannot be written, exactly or rounded by a tenth of ``share`` at the most.
     """
-    if not isinstance(value, int | Fraction):
+    if not isinstance(value, int | Fraction | Pi | Approx):
         return None
     leaf = _leaf(fact)
-    if leaf.kind == "whole":
+    if leaf.kind == "whole" or leaf.quantity == "ratio":
+        if not isinstance(value, int | Fraction):
+            return None
+        if leaf.kind != "whole":
+            return str(value)
         return int(value) if Fraction(value).denominator == 1 else None
-    if leaf.quantity == "ratio":
-        return str(value)
     if old is None:
         return None
     unit = parse_quantity(old).unit
-    return exact_text(in_unit(value, unit), unit)
+    written = exact_text(in_unit(value, unit), unit)
+    if written is None and isinstance(share, int | Fraction) and share > 0:
+        written = say_near(in_unit(value, unit), unit, Fraction(share) / 10)
+    return written
 
 
 def _from_text(fact: str, written: str) -> Any:

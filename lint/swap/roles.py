@@ -46,11 +46,15 @@ class FigureLine:
 
 @dataclass(frozen=True, slots=True)
 class Adaptation:
-    """A setting that is changed when a rule is broken; without value, as that rule proposes."""
+    """A setting that is changed when a rule is broken; without value, as that rule proposes.
+
+    ``within`` is the share by which a value may be rounded that no number equals.
+    """
 
     rule: str
     fact: str
     value: Hole | None
+    within: Hole | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,7 +147,11 @@ def read_roles(catalogue: Catalogue) -> Roles:
         read_memories(file, plain["memories"]),
         plain["teach"],
         tuple(_figure(file, number, each) for number, each in enumerate(plain["figures"])),
-        tuple(_adaptation(file, number, each) for number, each in enumerate(plain["adapt"])),
+        tuple(
+            adaptation
+            for number, each in enumerate(plain["adapt"])
+            for adaptation in _adaptations(file, number, each)
+        ),
         plain["asked_of"],
         tuple(_outdated(file, number, each) for number, each in enumerate(plain["outdated"])),
     )
@@ -176,9 +184,15 @@ def _figure(file: DataFile, number: int, entry: Mapping[str, Any]) -> FigureLine
     return FigureLine(entry["name"], value, frozenset(entry["new"]), when)
 
 
-def _adaptation(file: DataFile, number: int, entry: Mapping[str, Any]) -> Adaptation:
-    value = file.value(("adapt", number, "to"), entry["to"]) if "to" in entry else None
-    return Adaptation(entry["rule"], entry["fact"], value)
+def _adaptations(file: DataFile, number: int, entry: Mapping[str, Any]) -> list[Adaptation]:
+    """An adaptation for each rule that an entry names."""
+
+    def hole(key: str) -> Hole | None:
+        return file.value(("adapt", number, key), entry[key]) if key in entry else None
+
+    value, within = hole("to"), hole("within")
+    rules = [entry["rule"]] if isinstance(entry["rule"], str) else entry["rule"]
+    return [Adaptation(rule, entry["fact"], value, within) for rule in rules]
 
 
 def _outdated(file: DataFile, number: int, entry: Mapping[str, Any]) -> OutdatedFact:

@@ -213,12 +213,16 @@ def test_swaps_of_every_other_kind_are_judged_as_the_simulation_does(share: int)
     assert offences(KINDS[share::8], f"a longer run {share}") == []
 
 
-def test_a_scaling_with_pi_in_it_follows_the_counts() -> None:
-    kind = next(each for each in KINDS if each.name == "motor: whose encoder counts finer for good")
+@pytest.mark.parametrize("helix", [False, True])
+@pytest.mark.parametrize("counts", ["finer", "coarser"])
+def test_a_scaling_that_no_number_equals_follows_the_counts(counts: str, helix: bool) -> None:
+    """What pi (a roller) or a cosine (a rack of any helix) asks for is no fraction."""
+    name = f"motor: whose encoder counts {counts} for good"
+    kind = next(each for each in KINDS if each.name == name)
 
     def where(axis: PlainAxis) -> bool:
-        # What a helix angle asks for is no fraction, so its scaling is left to people.
-        return kind.where(axis) and axis.has_pi and axis.get("mechanics.final.helix_angle") is None
+        angle = axis.get("mechanics.final.helix_angle")
+        return kind.where(axis) and axis.has_pi and (angle is not None) is helix
 
     conveyor = SwapKind(kind.name, kind.part, kind.alter, where)
-    assert offences([conveyor], "a roller") == []
+    assert offences([conveyor], "a roller or a rack") == []

@@ -88,6 +88,19 @@ def test_a_value_to_enter_stands_in_full() -> None:
     assert remedy == "Set 0.6250625 ms and 3.334 ms."
 
 
+def test_what_no_fraction_equals_has_the_digits_that_matter_where_somebody_enters_it() -> None:
+    """The circumference of 10.001 mm is 31.41906811… mm, by Python's own pi."""
+    message, _ = told(
+        "1 = 2",
+        "{circumference(axis.mechanics.final.diameter)}"
+        " {circumference(axis.mechanics.final.diameter) to enter}"
+        " {axis.mechanics.final.diameter / 3 to enter}",
+        motion="linear",
+        mechanics={"final": {"kind": "roller", "diameter": "10.001 mm"}},
+    )
+    assert message == "31.42 mm 31.41907 mm 10001/3000 mm"
+
+
 def test_a_sentence_with_a_list_that_holds_something_unknown_is_left_out() -> None:
     say = "One. {all of x.drive.node for x in machine.axes where x.name is axis.name}."
     assert told("1 = 2", say, drive={"node": 3})[0] == "One. 3."

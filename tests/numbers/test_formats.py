@@ -253,7 +253,7 @@ def test_what_counts_has_all_its_digits(value: Number, said: str) -> None:
         (Fraction(1, 3), "1/3 mm"),
         (123456789012, "123456789012 mm"),
         (Fraction(10**13, 3), "3333333333333.33 mm"),
-        (Pi(20, 1), "62.83 mm"),
+        (Pi(20, 1), "62.83185 mm"),
     ],
 )
 def test_a_value_to_enter_stands_in_full(value: Number, said: str) -> None:

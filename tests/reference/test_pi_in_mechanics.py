@@ -57,7 +57,26 @@ def test_a_fraction_without_tolerance_is_itself_and_pi_has_none() -> None:
     assert simple_fraction(0, ONE_PPM) == 0
     assert simple_fraction(Pi(1, 1), 0) is None
     assert simple_fraction(Pi(1, 1), 1) is None
+    # A number known to three digits only has none within a millionth of wherever it lies.
     assert simple_fraction(Approx(3.14, 0.01), ONE_PPM) is None
+    assert simple_fraction(Approx(0.0, 1e-9), ONE_PPM) is None
+    assert simple_fraction(Approx(1.0, math.inf), ONE_PPM) is None
+
+
+@given(
+    value=st.floats(1e-6, 1e6),
+    tolerance=st.builds(Fraction, st.just(1), st.integers(2, 10**7)),
+    negative=st.booleans(),
+)
+def test_the_fraction_of_an_approximate_number_is_near_wherever_that_lies(
+    value: float, tolerance: Fraction, negative: bool
+) -> None:
+    error = value * 1e-15
+    found = simple_fraction(Approx(-value if negative else value, error), tolerance)
+    assert isinstance(found, int | Fraction)
+    assert (found < 0) is negative
+    for end in (Fraction(value) - Fraction(error), Fraction(value) + Fraction(error)):
+        assert abs(abs(found) / end - 1) <= tolerance
 
 
 def test_pi_is_seen_in_exact_numbers_and_not_guessed_in_approximate_ones() -> None:

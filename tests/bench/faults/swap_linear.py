@@ -47,7 +47,7 @@ class Forces:
 def forces(axis: PlainAxis) -> Forces:
     """Start up, run, brake and rest, and stop as hard as it is set on the way down."""
     mass, drag = axis.need("mechanics.load_mass"), axis.need("mechanics.friction_force")
-    weight = mass * Fraction(G) if axis.get("mechanics.moved_by_gravity") else Fraction(0)
+    weight = mass * Fraction(G) * _weight_share(axis)
     weight *= 1 - (axis.base("mechanics.counterbalance") or 0)
     rate = _metres(axis, "controller.max_acceleration")
     quick = max(
@@ -62,6 +62,14 @@ def forces(axis: PlainAxis) -> Forces:
     mean = sum(f * f * s for f, s in rows) / sum(s for _, s in rows)
     peak = max(start, abs(braking), stop)
     return Forces(peak, Fraction(math.sqrt(mean)), peak + 2 * drag)
+
+
+def _weight_share(axis: PlainAxis) -> Fraction:
+    """The share of the weight along the travel; a slope that friction holds has one too."""
+    slope = axis.base("mechanics.inclination")
+    if slope is None:
+        return Fraction(1 if axis.get("mechanics.moved_by_gravity") else 0)
+    return Fraction(math.sin(float(slope) * math.tau))
 
 
 def _metres(axis: PlainAxis, path: str) -> Fraction:

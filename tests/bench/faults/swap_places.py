@@ -194,7 +194,7 @@ SILENT: tuple[tuple[str, str, Callable[..., Alter], tuple[Any, ...], Where], ...
     ("drive", "drive.peak_current", _far, (0.05,), lambda _: True),
     ("drive", "drive.supported_homing_methods", hidden, ([],), lambda _: True),
     ("drive", "drive.brake_voltage", hidden, ("90 V",), powered),
-    ("drive", "drive.braking_power", _far, (0.05,), vertical),
+    ("drive", "drive.braking_power", _far, (0.0,), vertical),
     ("drive", "drive.position_register.bits", hidden, (16,), multiturn),
     ("battery", "battery.places", hidden, (["cable", "drive"],), lambda a: a.battery),
 )  # fmt: skip

@@ -23,14 +23,40 @@ _PATTERN_TESTS: Final[Mapping[str, Sequence[str]]] = {
 """Texts of which one must be permitted, if a text with a part in that place is ever permitted."""
 
 
+_NOT_STATED: Final = frozenset(
+    (
+        "absent",
+        "given",
+        "missing",
+        "nil",
+        "null",
+        "present",
+        "set",
+        "stated",
+        "undefined",
+        "unknown",
+    )
+)
+"""Words by which people ask whether a fact is there."""
+
+_IF_NOT_STATED: Final = (
+    "is none where it is known to be absent. If nobody stated it, the check cannot be decided"
+)
+
+
 def check_alike(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Type | None) -> Expr:
     """Words, texts, flags or homing methods."""
     left = checker.expr(raw.kids[0], scope)
     if left.type.kind not in ("name", "text", "flag", "method"):
+        asked = raw.kids[1]
+        word = asked.data[0] if asked.op == "path" else ""
+        if word in _NOT_STATED and left.type.kind != "part":
+            raise scope.file.error(asked.at, f"{word} is not asked of a fact", _IF_NOT_STATED)
+        expected = "a word, a text or a flag. = for numbers and dates"
         raise scope.file.error(
             left.at,
             f"{kind_phrase(left.type)} before is",
-            PART_ASKED if left.type.kind == "part" else "a word, a text, a flag, or = for numbers",
+            PART_ASKED if left.type.kind == "part" else expected,
         )
     if raw.kids[1].op == "or":
         either = [scope.file.written(each.at) for each in (left, *raw.kids[1].kids)]
@@ -209,7 +235,8 @@ def check_emptied(checker: ExpressionChecker, raw: Expr, scope: Scope, want: Typ
     """A list."""
     kid = checker.expr(raw.kids[0], scope)
     if kid.op != "fact" or kid.type.kind != "list":
-        raise scope.file.error(kid.at, f"{kind_phrase(kid.type)} before is empty", "a list")
+        expected = PART_ASKED if kid.type.kind == "part" else "a list"
+        raise scope.file.error(kid.at, f"{kind_phrase(kid.type)} before is empty", expected)
     return replace(raw, kids=(kid,), type=FLAG)
 
 

@@ -6,6 +6,7 @@ check_conditions.py and check_lists.py; expressions.py puts them together.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 
@@ -192,6 +193,8 @@ def _unit_hint(raw: Expr, kids: Sequence[Expr], scope: Scope) -> str:
     if raw.op == "within" and not scope.plain(kids[1].type.dim):
         share, near = (scope.file.written(kid.at) for kid in kids[1:])
         return f"an amount, such as {share} * {near}, in {dimension_phrase(kids[0].type.dim)}"
+    if any(kid.op == "num" and re.search("[0-9]g$", str(kid.data[1])) for kid in kids):
+        return "9.80665m/s^2 for the acceleration of free fall: g is the gram"
     if any(kid.op == "num" and kid.type.dim == () for kid in kids):
         return "a unit directly after the number, such as 3000rpm or 2.5mm"
     return ""

@@ -146,7 +146,9 @@ class ExpressionReader:
         """A whole exponent from 1 to 4. Raises RuleError for any other."""
         if str(token) not in ("1", "2", "3", "4"):
             raise self.file.error(
-                self.span(token), f"power {shortened_token(str(token))}", "1, 2, 3 or 4"
+                self.span(token),
+                f"{shortened_token(str(token))} is no power of the language",
+                "1, 2, 3 or 4",
             )
         return int(token)
 

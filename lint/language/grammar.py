@@ -77,7 +77,7 @@ _TOKEN_WORDS = {
 def _expected_words(names: set[str], got: str) -> str:
     words = sorted({_TOKEN_WORDS.get(name, name.lower()) for name in names})
     close = difflib.get_close_matches(got, [w for w in words if w.isalpha()], 1, 0.75)
-    if close and close[0] != got:
+    if close and close[0] != got and got not in ("true", "false"):
         return f"perhaps {close[0]}"
     if len(words) > 8:
         return "another clause or operator of the rule language here"
@@ -111,6 +111,12 @@ def read_tree(file: RuleFile, text: str, start: str, base: Span) -> Any:
         if token.type == "$END":
             at = span_in(text, len(text), len(text))
             what = "the text ends too early" if base is NOWHERE else "the value ends too early"
+            if not text.strip() and base is not NOWHERE:
+                raise file.error(
+                    shifted(at, base),
+                    "this {} holds no value",
+                    "{axis.drive.node}, or {{}} as text",
+                ) from None
         else:
             at = token_span(token)
             what = f"{shortened_token(str(token))} does not fit here"

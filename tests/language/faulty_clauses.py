@@ -201,7 +201,7 @@ CLAUSES: list[tuple[str, dict[str, str] | str, str, str]] = [
     (
         "kind to a power that is not whole",
         {"require": "true", "before": DEFINE.format("1").replace("ratio", "length^§2.5")},
-        "power 2.5",
+        "2.5 is no power",
         "1, 2, 3 or 4",
     ),
     (
@@ -256,7 +256,7 @@ CLAUSES: list[tuple[str, dict[str, str] | str, str, str]] = [
     ),
     ("brace not closed", {"require": "true", "say": "a §{1mm"}, "is not closed", "}"),
     ("brace that closes nothing", {"require": "true", "say": "a §} b"}, "closes nothing", "}}"),
-    ("empty braces", {"require": "true", "say": "a {§} b"}, "ends too early", ""),
+    ("empty braces", {"require": "true", "say": "a {§} b"}, "holds no value", "as text"),
     ("fault within braces", {"require": "true", "say": "a {1mm + §s} b"}, "s is not known", ""),
     ("escape that means nothing", {"require": "true", "say": "a §\\q"}, "means nothing", "\\n"),
     (
@@ -292,7 +292,7 @@ CLAUSES: list[tuple[str, dict[str, str] | str, str, str]] = [
     ),
     # characters
     ("strange character", {"require": "§€ > 1"}, "'€' does not fit here", ""),
-    ("bracket too many", {"require": "(1 = 1)§)"}, ") does not fit here", ""),
+    ("bracket too many", {"require": "(1 = 1)§)"}, "this ) closes nothing", ""),
     ("operator missing", {"require": "1 §1 = 2"}, "1 does not fit here", ""),
     (
         "comparison of a comparison",

@@ -230,8 +230,8 @@ EXPRESSIONS: list[tuple[str, dict[str, str] | str, str, str]] = [
         "never exact",
         "",
     ),
-    ("power too high", {"require": "2^§5 > 1"}, "power 5", "1, 2, 3 or 4"),
-    ("power that is not whole", {"require": "2^§2.5 > 1"}, "power 2.5", "1, 2, 3 or 4"),
+    ("power too high", {"require": "2^§5 > 1"}, "5 is no power", "1, 2, 3 or 4"),
+    ("power that is not whole", {"require": "2^§2.5 > 1"}, "2.5 is no power", "1, 2, 3 or 4"),
     ("number too long", {"require": f"§{'1' * 41} > 1"}, "41 digits", "at most 40"),
 ]
 """A case: its name, the parts of a rule or a whole text, and words of what is wrong and expected.

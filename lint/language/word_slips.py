@@ -154,7 +154,9 @@ WORD_SLIPS: Final = (
     # comments and brackets
     slip("/", "[/*]", NO_SIGN, "# before a comment, / to divide"),
     slip(r"^[ \t]*", r"//|/\*|--", NO_SIGN, "# before a comment"),
-    slip(r"^(?:[^()\n]|\([^()\n]*\))*()", r"\)", "this ) closes nothing", "a ( before it, or nothing"),
+    slip(
+        r"^(?:[^()\n]|\([^()\n]*\))*()", r"\)", "this ) closes nothing", "a ( before it, or nothing"
+    ),
     slip(r"(?:^|[^0-9])()", r"\.(?=\s*(?:\n|$))", "a point ends no clause", "nothing"),
     slip("", r",(?=\s*\n)", "a comma ends no clause", "nothing"),
 )

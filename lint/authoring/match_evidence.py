@@ -428,7 +428,7 @@ def _method(
     numbers = [number_in(value, comma) for value in values]
     for number in numbers:
         if not isinstance(number, Fraction) or number.denominator != 1:
-            fit.doubts.append("the words of this list for home methods are not known")
+            fit.doubts.append("the words of this list for homing methods are not known")
             return
         try:
             convert(int(number))

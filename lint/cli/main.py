@@ -157,7 +157,7 @@ To have it in each shell (for bash, zsh is similar):
 @click.group(context_settings=_SETTINGS, no_args_is_help=True, epilog=_unwrapped(_GROUP_EXAMPLES))
 @click.version_option(package_name="axisproof", message="axisproof %(version)s")
 def cli() -> None:
-    """Check that drive, encoder, controller and mechanics of servo axes tell the same story."""
+    """Check that drive, encoder, controller and mechanics of servo axes agree."""
 
 
 @cli.command(epilog=_unwrapped(_CHECK_EXAMPLES))
@@ -212,7 +212,7 @@ def check(
 
     In a folder, all machine files are checked. Each file of another program is skipped and counted.
     A table shows what failed on each axis, the worst first. Each finding says what is wrong, where
-    it is written, and what to do. --detail adds the numbers and the reason. If data are missing, a
+    it is written, and what to do. --detail adds the numbers and the reason. If data is missing, a
     check cannot be decided. The report names the missing data. Without PATH, the command checks
     what the site file names (`axisproof schema site`).
     """

@@ -51,7 +51,7 @@ Examples:
 \b
 Exit status:
   0    it fits as it is (teaching is a separate verdict)
-  1    settings must be written or warnings settled, or it does not fit, or data are missing, or
+  1    settings must be written or warnings settled, or it does not fit, or data is missing, or
        there is no spare to compare
   2    the input, a rule or the command line cannot be used
   130  interrupted
@@ -136,7 +136,7 @@ def spare(
 ) -> int:
     """Tell whether a spare fits and what to write into it.
 
-    Tells also what to teach afterwards. SPARE is a part file (`axisproof schema part`), or a
+    It also tells what to teach afterwards. SPARE is a part file (`axisproof schema part`), or a
     machine file or import that contains the part. With a shelf it can be the type of a plate. The
     spare takes the place of the fitted part, and all rules are checked. There are two verdicts: if
     it fits, and if something must be taught.

@@ -18,7 +18,7 @@ _LINK = re.compile(r"!?\[([^\]]*)\]\([^)]*\)")
 
 
 def paragraphs(text: str) -> list[str]:
-    """The prose of a page: paragraphs, list items and cells, without code and headings."""
+    """The prose of a page: headings, paragraphs, list items and cells, without code."""
     found = []
     for block in re.split(r"\n\s*\n", _FENCE.sub("", re.sub(r"<!--.*?-->", "", text))):
         lines = block.splitlines()
@@ -27,6 +27,7 @@ def paragraphs(text: str) -> list[str]:
         if lines[0].startswith("|"):
             found += [cell.strip() for line in lines for cell in line.split("|")]
             continue
+        found += [line.lstrip("# ") for line in lines if line.startswith("#")]
         flat = " ".join(line.strip() for line in lines if not line.startswith("#"))
         found += re.split(r"(?:^| )- (?=\S)", flat)
     return [_LINK.sub(r"\1", re.sub(r"\*+", "", each)) for each in found if each.strip("-: ")]
@@ -44,11 +45,9 @@ def test_pages_are_written_for_people(name: str) -> None:
 
 
 def test_prose_is_told_from_code() -> None:
-    text = (
-        "# A; b\n\nOne; two.\n\n    code; x\n\n```text\na; b\n```\n\n- item; x\n- y\n\n| c; d |\n"
-    )
+    text = "# A b\n\nOne; two.\n\n    code; x\n\n```text\na; b\n```\n\n- item; x\n- y\n\n| c; d |\n"
     told = [part.strip() for part in paragraphs(text)]
-    assert told == ["One; two.", "item; x", "y", "c; d"]
+    assert told == ["A b", "One; two.", "item; x", "y", "c; d"]
 
 
 def test_there_are_pages() -> None:

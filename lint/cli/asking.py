@@ -94,8 +94,8 @@ def ask(
 
     The next question is the one that leads soonest to a verdict on an error. Each answer is written
     into FILE before the next question. Comments and order stay. No value is ever assumed. If
-    nobody sits at a terminal, answers are read from standard input, one on each line. If there is a shelf
-    of plates, the type of a part comes before its facts.
+    nobody sits at a terminal, answers are read from standard input, one on each line. If there is
+    a shelf of plates, the type of a part comes before its facts.
     """
     from ..authoring.conversation import Conversation
     from .site import site_for

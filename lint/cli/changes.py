@@ -101,9 +101,9 @@ def changes(
 ) -> int:
     """Tell what changed between two versions of a machine.
 
-    It also tells which findings the change brings. OLD and NEW are machine files, folders of them, or
-    REVISION:PATH. That is a file or folder of the present git repository. PATH begins at its top,
-    or at the present folder if it begins with ./. One of them may be - for standard input. A
+    It also tells which findings the change brings. OLD and NEW are machine files, folders of them,
+    or REVISION:PATH. That is a file or folder of the present git repository. PATH begins at its
+    top, or at the present folder if it begins with ./. One of them may be - for standard input. A
     finding is the same if rule, axis and facts are the same, whatever its line.
     """
     from .. import api

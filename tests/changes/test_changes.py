@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 
 import pytest
 from axisproof import api
@@ -182,3 +183,15 @@ def test_a_version_held_against_itself_changed_nothing(folder: str) -> None:
         report = api.changes(file, file)
         assert report.facts == report.axis_changes == report.brought == ()
         assert report.new_findings == report.gone == report.newly_undecided == ()
+
+
+def test_the_part_with_the_gravest_finding_comes_first() -> None:
+    report = compare("lift", "speed-raised-past-room")
+    lighter = tuple(replace(each, level="warning") for each in report.brought)
+    assert {each.level for each in (*report.brought, *report.new_findings)} == {"error"}
+    for shown, first in (
+        (report, "What the change brings"),
+        (replace(report, brought=lighter), "New findings"),
+    ):
+        text = changes_text.render(shown, RenderOptions())
+        assert min(("What the change brings", "New findings"), key=text.index) == first

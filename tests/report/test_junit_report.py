@@ -88,6 +88,8 @@ def test_a_lesser_finding_is_still_told() -> None:
     assert outcome_of(case) is None
     assert case.system_out.startswith("note: ")
     assert NOTE.message in case.system_out
+    # A title says what the rule requires, so it never stands alone beside what is wrong.
+    assert f"\nRequired: {NOTE.title}\n" in case.system_out
 
 
 def test_a_rule_with_several_checks_on_an_axis_has_cases_of_different_names() -> None:

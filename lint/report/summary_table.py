@@ -108,17 +108,21 @@ def worst_first(report: Report, rows: Sequence[Row] | None = None) -> list[Findi
     order = {(row.machine, row.subject): number for number, row in enumerate(rows)}
 
     def rank(finding: Finding) -> tuple[object, ...]:
-        return (
-            order[finding.machine, finding.subject],
-            LEVELS.index(finding.level),
-            bool(finding.follows),
-            cause_rank(finding),
-            finding.rule,
-            [mark.place for mark in finding.marks],
-            finding.message,
-        )
+        return (order[finding.machine, finding.subject], *rank_on_axis(finding))
 
     return sorted(report.findings, key=rank)
+
+
+def rank_on_axis(finding: Finding) -> tuple[object, ...]:
+    """Return a key that sorts the findings of an axis: by level, then likeliest cause."""
+    return (
+        LEVELS.index(finding.level),
+        bool(finding.follows),
+        cause_rank(finding),
+        finding.rule,
+        [mark.place for mark in finding.marks],
+        finding.message,
+    )
 
 
 _CAUSES: Final = (

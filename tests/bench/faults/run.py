@@ -1,6 +1,7 @@
 """Puts faults into sound machines and prints what the rules find.
 
-Run as ``python -m tests.bench.faults``; ``--part spares`` puts spares into sound axes instead.
+Run as ``python -m tests.bench.faults``; ``--part spares`` puts spares into sound axes instead, and
+``--part order`` tells whether the first finding of an axis is the fault that was put in.
 """
 
 from __future__ import annotations
@@ -12,6 +13,7 @@ from collections import Counter
 from ..guide_page import write_part
 from .fault_list import FAULTS
 from .measure import SHARES, FaultCounts, FaultRun, SoundCounts, run_faults, run_sound, run_thinned
+from .order_measure import OrderRun, order_main
 from .swap_measure import last_commit_to_rules
 from .swap_run import swaps_main
 from .verdicts import EXPECTED, OPEN, UNSEEN
@@ -36,7 +38,9 @@ def main(arguments: list[str] | None = None) -> int:
     parser = argparse.ArgumentParser(prog="python -m tests.bench.faults", description=__doc__)
     parser.add_argument("--axes", type=int, default=10_000, help="sound axes to check (10000)")
     parser.add_argument("--per-kind", type=int, help="axes per kind of fault (40), of swap (3)")
-    parser.add_argument("--part", choices=("faults", "spares"), default="faults", help="faults")
+    parser.add_argument(
+        "--part", choices=("faults", "spares", "order"), default="faults", help="faults"
+    )
     parser.add_argument(
         "--seed", type=int, help="seed (made from the hash of the last commit to rules)"
     )
@@ -48,6 +52,9 @@ def main(arguments: list[str] | None = None) -> int:
     if options.part == "spares":
         kinds = " ".join(options.kinds)
         return swaps_main(options.seed, options.per_kind or 3, options.jobs, kinds)
+    if options.part == "order":
+        run = OrderRun(options.seed, options.per_kind or 1, options.jobs, tuple(options.kinds))
+        return order_main(run)
     unknown = set(options.kinds) - set(CONCERN)
     if unknown:
         parser.error(f"no such kind of fault: {', '.join(sorted(unknown))}")

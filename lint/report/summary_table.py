@@ -74,12 +74,12 @@ def rows_of(report: Report) -> list[Row]:
     for finding in report.findings:
         key = finding.machine, finding.subject
         numbers = found.setdefault(key, [0] * len(COLUMNS))
-        causes[key] = min(causes.get(key, len(_CAUSES)), cause_rank(finding))
+        causes[key] = min(causes.get(key, LAST_CAUSE), cause_rank(finding))
         numbers[3 if finding.waived else LEVELS.index(finding.level)] += 1
     for tally in report.tallies:
         _add(found[tally.machine, tally.subject], tally)
     rows = [
-        Row(*key, tuple(numbers), causes.get(key, len(_CAUSES))) for key, numbers in found.items()
+        Row(*key, tuple(numbers), causes.get(key, LAST_CAUSE)) for key, numbers in found.items()
     ]
     worst: dict[str, tuple[int, ...]] = {}
     for row in rows:
@@ -151,10 +151,46 @@ _CAUSES: Final = (
 )
 """Concerns in order: what can hurt people first, then the way from the encoder to the motion."""
 
+_HURTS: Final = _CAUSES.index("statements")
+"""The place of the first concern after those that can hurt people at once."""
+
+BASIC: Final = (
+    "stage-ratio-is-that-of-its-teeth",
+    "lead-is-starts-times-pitch",
+    "helix-stated-alike",
+    "papers-state-ratio-of-stages",
+    "final-element-fits-axis",
+    "encoder-counts-stated-alike",
+    "encoder-counts-match",
+    "quadrature-factor-used-once",
+    "drive-gear-ratio-not-upside-down",
+    "drive-position-factors-agree",
+    "gantry-partners-name-each-other",
+    "turn-counts-match",
+    "turn-range-covers-travel",
+    "reference-taught-with-fitted-encoder",
+    "motor-data-in-order",
+    "torque-limit-within-motor-peak",
+)
+"""Rules that compare what others are worked out from, in the order of that work.
+
+Where one of them fails beside others of its level, what the others say is worked out with a value
+that is in doubt. They stand after what can hurt people at once, and before all the rest.
+"""
+
+
+LAST_CAUSE: Final = len(_CAUSES) + len(BASIC)
+"""The place of what is no likely cause of anything."""
+
 
 def cause_rank(finding: Finding) -> int:
     """Return the place of a finding among others of its level: the likeliest cause first."""
-    return _CAUSES.index(finding.concern) if finding.concern in _CAUSES else len(_CAUSES)
+    concern = _CAUSES.index(finding.concern) if finding.concern in _CAUSES else len(_CAUSES)
+    if concern < _HURTS:
+        return concern
+    if finding.rule in BASIC:
+        return _HURTS + BASIC.index(finding.rule)
+    return concern + len(BASIC)
 
 
 def table(rows: Sequence[Row], options: RenderOptions) -> list[str]:

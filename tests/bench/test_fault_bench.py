@@ -19,6 +19,7 @@ from tests.bench.faults.measure import (
     seeded,
     shared_machine,
 )
+from tests.bench.faults.order_measure import OrderRun, changed_facts, order_table, run_order
 from tests.bench.faults.plain_axis import PlainAxis, digits, in_unit, parts
 from tests.bench.faults.run import main, markdown, text
 from tests.bench.faults.sound_machine import machine
@@ -145,3 +146,29 @@ def test_the_command_refuses_a_kind_it_does_not_know(capsys: pytest.CaptureFixtu
     with pytest.raises(SystemExit):
         main(["--kinds", "lightning"])
     assert "no such kind of fault: lightning" in capsys.readouterr().err
+
+
+ORDERED = (
+    "evaluation-changed", "pulley-tooth-miscounted", "gantry-partner-of-another",
+    "turns-of-old-encoder-in-drive", "torque-limit-of-larger-motor", "taught-with-old-motor",
+)  # fmt: skip
+"""Kinds of which a consequence was read first, until the report put first what others rest on."""
+
+
+def test_the_fault_is_read_before_its_consequences() -> None:
+    counts = run_order(OrderRun(11, 1, kinds=ORDERED))
+    assert {each.kind: each.before for each in counts if each.before} == {}
+    assert sum(each.first + each.points for each in counts) == len(ORDERED)
+
+
+def test_the_table_of_the_order_names_what_stands_before_the_fault() -> None:
+    counts = run_order(OrderRun(11, 1, kinds=("heavier-load", "evaluation-changed")))
+    table = order_table(counts)
+    assert table[0] == "heavier-load: 0/1; read first: acceleration-torque-available (1)"
+    assert "by its rule or a cause of it: 1 (50.0%)" in table[-2]
+
+
+def test_what_a_fault_changes_is_named_by_its_path() -> None:
+    before = {"a": {"b": [1, 2], "c": 3}, "d": 4}
+    after = {"a": {"b": [1, 5], "e": 3}, "d": 4}
+    assert set(changed_facts(before, after)) == {"a.b[1]", "a.c", "a.e"}

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
+from axisproof.catalogue.catalogue import shipped
+from axisproof.catalogue.describing import concern_of
 from axisproof.findings.finding import (
     Caution,
     Report,
@@ -13,6 +15,7 @@ from axisproof.findings.finding import (
 )
 from axisproof.report.finding_text import finding_lines
 from axisproof.report.rendering import CAUTION, RenderOptions
+from axisproof.report.summary_table import _CAUSES, BASIC, cause_rank
 
 from tests.report.report_samples import CLEAN, FULL, NODES, ROLLOVER, WEAKENED, mark
 from tests.report.text_helpers import folded, shown
@@ -247,3 +250,21 @@ def test_a_quiet_report_gives_the_reason_of_each_rule_that_is_switched_off_or_lo
     for change in WEAKENED.level_changes:
         assert change.rule in told
         assert change.reason in told
+
+
+def test_what_others_are_worked_out_from_stands_after_what_can_hurt_and_before_the_rest() -> None:
+    rules = shipped().rules
+    assert set(BASIC) <= set(rules)
+
+    def place(rule: str, concern: str) -> int:
+        return cause_rank(replace(ROLLOVER, rule=rule, concern=concern))
+
+    for hurts in _CAUSES[: _CAUSES.index("statements")]:
+        assert place("any", hurts) < place(BASIC[0], "bookkeeping")
+    basic = [place(rule, concern_of(rules[rule].file)) for rule in BASIC]
+    assert basic == sorted(set(basic))
+    rest = [
+        place("any", each) for each in (*_CAUSES[_CAUSES.index("statements") :], "a site's own")
+    ]
+    assert basic[-1] < rest[0]
+    assert rest == sorted(set(rest))

@@ -50,11 +50,11 @@ def main(arguments: list[str] | None = None) -> int:
     parser.add_argument("--guide", action="store_true", help="write them into the guide, too")
     options = parser.parse_args(arguments)
     if options.part == "spares":
-        kinds = " ".join(options.kinds)
-        return swaps_main(options.seed, options.per_kind or 3, options.jobs, kinds)
+        name = " ".join(options.kinds)
+        return swaps_main(options.seed, options.per_kind or 3, options.jobs, name)
     if options.part == "order":
-        run = OrderRun(options.seed, options.per_kind or 1, options.jobs, tuple(options.kinds))
-        return order_main(run)
+        kinds = tuple(options.kinds)
+        return order_main(OrderRun(options.seed, options.per_kind or 1, options.jobs, kinds))
     unknown = set(options.kinds) - set(CONCERN)
     if unknown:
         parser.error(f"no such kind of fault: {', '.join(sorted(unknown))}")

@@ -95,7 +95,8 @@ def check_file(plain: Plain) -> Sequence[Finding]:
         read = load_machine(file)
     read.facts["check_date"] = DAY
     found: Results = check_machine(read, "bench", shipped(), Options())
-    return found.findings
+    findings: Sequence[Finding] = found.findings
+    return findings
 
 
 def order_of(fault: FaultKind, seeds: Sequence[int], most: int) -> OrderCounts:

@@ -17,9 +17,10 @@ from typing import Any
 import axisproof
 import pytest
 import yaml
+from axisproof.authoring.guide import ORDER, guide_pages
 from axisproof.cli import main as cli
 from axisproof.cli import options as cli_options
-from axisproof.rulebook.guide import ORDER, guide_pages
+from axisproof.machine.schema import axis_type, facts
 
 from tests.bench.guide_page import PARTS, part_of, with_part
 
@@ -94,6 +95,34 @@ def test_the_guide_lists_its_pages_and_prints_one(capsysbinary: Any) -> None:
         assert capsysbinary.readouterr().out.decode() == page.text
     assert cli.run(["guide", "nothing"]) == 2
     assert "the guide has no page nothing" in capsysbinary.readouterr().err.decode()
+
+
+USUAL = {
+    "mechanics.stages", "mechanics.final.lead", "mechanics.final.pitch", "mechanics.final.teeth",
+    "mechanics.final.module", "mechanics.final.diameter", "mechanics.final.helix_angle",
+    "mechanics.load_inertia", "mechanics.travel", "mechanics.limit_switches",
+    "controller.homing.switch.position", "controller.homing.index_after_switch",
+    "controller.homing.reference_position", "controller.software_limits", "controller.cycle",
+    "motor.brake.holding_torque", "mechanics.counterbalance", "mechanics.inclination",
+    "mechanics.moved_by_gravity", "mechanics.couplings", "encoder.mounted_on", "encoder.form",
+    "encoder.counts_per_revolution", "encoder.distinguishable_revolutions",
+    "encoder.turn_counter.battery.places", "encoder.turn_counter.battery.offered_places",
+    "encoder.turn_counter.battery.fitted_on",
+}  # fmt: skip
+"""Facts of a usual axis that somebody reads off at the machine or from a drawing."""
+
+
+def test_each_fact_has_a_place_and_each_usual_one_a_drawing() -> None:
+    rows = dict(re.findall(r"(?m)^\| `([a-z_.]+)` \| (.*) \|$", PAGES["where"]))
+    known = {path for path, about in facts(axis_type()).items() if not about.implied}
+    assert set(rows) == known
+    cells = {fact: row.split(" | ") for fact, row in rows.items()}
+    without = {fact for fact, (_, place, _) in cells.items() if not place.strip()}
+    assert without <= {"description"}
+    drawn = {fact: drawing.strip() for fact, (*_, drawing) in cells.items()}
+    assert {fact for fact in USUAL if not drawn[fact]} == set()
+    headings = set(re.findall(r"(?m)^## (.+)$", PAGES["facts"]))
+    assert set(drawn.values()) - {""} <= headings
 
 
 def test_what_the_readme_says_was_measured_is_what_a_bench_wrote() -> None:

@@ -22,7 +22,7 @@ def _topics(context: click.Context, parameter: click.Parameter, typed: str) -> l
     """Complete the name of a page."""
     from click.shell_completion import CompletionItem
 
-    from ..rulebook.guide import guide_pages
+    from ..authoring.guide import guide_pages
 
     return [
         CompletionItem(page.name, help=page.title)
@@ -39,7 +39,7 @@ def guide(topic: str | None, width: int | None) -> None:
 
     TOPIC is the name of a page. A page is Markdown, to read as it stands.
     """
-    from ..rulebook.guide import guide_page, guide_pages
+    from ..authoring.guide import guide_page, guide_pages
 
     if topic is not None:
         write_utf8(guide_page(topic).text)

@@ -399,17 +399,19 @@ def test_rules(paths: tuple[Path, ...], width: int | None) -> int:
 @click.option("--force", is_flag=True, help="Replace existing pages.")
 @site_option
 def write_pages(folder: Path, rules: tuple[Path, ...], force: bool, no_site_file: bool) -> None:
-    """Write a page (HTML) for each concern into FOLDER.
+    """Write a page (HTML) for each concern, and the guide, into FOLDER.
 
-    The page index.html leads to them. A page shows the meaning, formula, basis and settings of each
-    rule. It also shows what the rule finds in one of its examples.
+    The page index.html leads to them. A page of a concern shows the meaning, formula, basis and
+    settings of each rule. It also shows what the rule finds in one of its examples.
     """
     from .. import api
+    from ..authoring.guide import guide_pages
     from ..base.safe_write import write_folder
     from ..report.concern_pages import INDEX, render
     from ..report.layout import visible
 
-    pages = render(api.concerns(cli_site.rules_for(rules, no_site_file)))
+    guide = {page.name: (page.title, page.text) for page in guide_pages()}
+    pages = render(api.concerns(cli_site.rules_for(rules, no_site_file)), guide)
     write_folder(folder, pages, force=force)
     print_line(f"Written: {len(pages)} pages. Begin with {visible(str(folder / INDEX))}.")
 

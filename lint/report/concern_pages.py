@@ -6,12 +6,13 @@ Each page is complete: it loads nothing and runs no script, and links to the oth
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from importlib.resources import files
 from typing import Any
 
 from ..base.version import tool_version
 from ..findings.rule_info import Concern, ConcernRule
+from .guide_pages import PREFIX, file_of, render_guide
 from .rule_text import SUBJECT_WORDS, code_lines
 from .template import template_of
 from .words import counted, fix_words, sum_terms
@@ -19,8 +20,13 @@ from .words import counted, fix_words, sum_terms
 INDEX = "index.html"
 
 
-def render(concerns: Sequence[Concern]) -> dict[str, str]:
-    """Return the pages by file name, ``index.html`` first, each text ending in a newline."""
+def render(
+    concerns: Sequence[Concern], guide: Mapping[str, tuple[str, str]] | None = None
+) -> dict[str, str]:
+    """Return the pages by file name, ``index.html`` first, each text ending in a newline.
+
+    ``guide`` has the title and the Markdown of each page of the guide by topic, to stand beside.
+    """
     from markupsafe import Markup
 
     names = _file_names(concerns)
@@ -32,11 +38,12 @@ def render(concerns: Sequence[Concern]) -> dict[str, str]:
     ]
     common = {"style": style, "listed": listed, "index": INDEX, "version": tool_version()}
     total = counted(sum(len(concern.rules) for concern in concerns), "rule")
-    pages = {INDEX: template.render(**common, concern=None, rules=(), total=total)}
+    beside = [(file_of(topic), title) for topic, (title, _) in (guide or {}).items()]
+    pages = {INDEX: template.render(**common, concern=None, rules=(), total=total, guide=beside)}
     for concern, file in zip(concerns, names, strict=True):
         rules = [_rule_fields(rule, number) for number, rule in enumerate(concern.rules, 1)]
-        pages[file] = template.render(**common, concern=concern, rules=rules, total="")
-    return pages
+        pages[file] = template.render(**common, concern=concern, rules=rules, total="", guide=())
+    return {**pages, **render_guide(guide or {}, INDEX)}
 
 
 def _file_names(concerns: Sequence[Concern]) -> list[str]:
@@ -44,6 +51,7 @@ def _file_names(concerns: Sequence[Concern]) -> list[str]:
     names: list[str] = []
     for concern in concerns:
         base = re.sub(r"[^a-z0-9]+", "-", concern.name.lower()).strip("-") or "rules"
+        base = f"rules-{base}" if base.startswith(PREFIX) else base
         name, number = f"{base}.html", 1
         while name in names or name == INDEX:
             number += 1

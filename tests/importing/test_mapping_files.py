@@ -9,11 +9,11 @@ from pathlib import Path
 
 import jsonschema
 import pytest
+from axisproof.authoring.guide import guide_pages
 from axisproof.base.errors import InputError
 from axisproof.importing.axis_names import AxisNames
 from axisproof.importing.mapping import read_mapping
 from axisproof.importing.table_facts import table_export
-from axisproof.rulebook.guide import guide_pages
 from axisproof.source.parsing import parse
 from axisproof.source.reader import read_source
 

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from html import escape
 from pathlib import Path
 
 import pytest
 from axisproof import api
+from axisproof.authoring.guide import guide_pages
 from axisproof.cli import main as cli
 from axisproof.findings.rule_info import Concern
 from axisproof.report.concern_pages import INDEX, render
@@ -16,7 +18,8 @@ from axisproof.rulebook.concerns import head_comment
 from tests.report.html_pages import Page
 
 CONCERNS = api.concerns()
-PAGES = render(CONCERNS)
+GUIDE = {page.name: (page.title, page.text) for page in guide_pages()}
+PAGES = render(CONCERNS, GUIDE)
 CAPTURED = pytest.CaptureFixture[str]
 
 SITE_RULE = """# Ours: <b>belts</b> only.
@@ -147,3 +150,20 @@ def test_two_concerns_of_one_name_get_two_pages() -> None:
 def test_the_comment_at_the_head_ends_where_the_rules_begin() -> None:
     assert head_comment("# One\n# two.\n#\n# Three.\n\n# Not this.\n") == ("One two.", "Three.")
     assert head_comment("language 2\n# Not this.\n") == ()
+
+
+def test_the_guide_stands_beside_the_rules_with_its_drawings_and_links() -> None:
+    for topic, (title, text) in GUIDE.items():
+        page = PAGES[f"guide-{topic}.html"]
+        assert f'href="guide-{topic}.html">{escape(title, quote=False)}</a>' in PAGES[INDEX]
+        assert page.count("<h1>") == 1
+        drawn = re.findall(r"(?ms)^```text\n(.*?)^```", text)
+        assert all(escape(each) in page for each in drawn)
+    assert '<a href="guide-facts.html"><code>facts</code></a>' in PAGES["guide-where.html"]
+
+
+def test_markup_in_the_guide_is_text() -> None:
+    page = render([], {"odd": ("Odd <b>", "# Odd\n\n<script>x</script> `<i>`\n")})["guide-odd.html"]
+    assert "<script>" not in page
+    assert "<title>Odd &lt;b&gt;" in page
+    assert "<code>&lt;i&gt;</code>" in page

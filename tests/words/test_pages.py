@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 import pytest
-from axisproof.rulebook.guide import guide_pages
+from axisproof.authoring.guide import guide_pages
 
 from .measuring import DESCRIBES, ROOT, Offence, offences
 

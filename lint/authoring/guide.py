@@ -6,6 +6,7 @@ from typing import Final, NamedTuple
 
 from ..base.errors import UsageError
 from ..base.package_data import names, read_text
+from .fact_places import places_page
 
 _ENDING: Final = ".md"
 
@@ -14,6 +15,7 @@ ORDER: Final = (
     "site",
     "machine-file",
     "facts",
+    "where",
     "shelf",
     "exports",
     "match",
@@ -41,13 +43,17 @@ class GuidePage(NamedTuple):
 
 
 def guide_pages() -> tuple[GuidePage, ...]:
-    """The pages of the guide in their order; ``language`` is the page on the rule language."""
+    """The pages of the guide in their order; ``language`` is the page on the rule language.
+
+    ``where`` is made from the schema, the places of facts and the drawings of the page ``facts``.
+    """
     found = {
         name.removesuffix(_ENDING): read_text("axisproof.guide", name)
         for name in names("axisproof.guide")
         if name.endswith(_ENDING)
     }
     found["language"] = read_text("axisproof.rules", "reference.md")
+    found["where"] = places_page(found["facts"])
     rank = {name: number for number, name in enumerate(ORDER)}
     ordered = sorted(found, key=lambda name: (rank.get(name, len(rank)), name))
     return tuple(

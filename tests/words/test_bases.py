@@ -5,16 +5,19 @@ from __future__ import annotations
 import re
 
 from axisproof.catalogue.catalogue import shipped
+from axisproof.language.library import FUNCTIONS
 
 from .measuring import DESCRIBES, offences
 
-CITES = re.compile(r"\b(CiA|IEC|ISO|PLCopen|[Hh]andbooks?)\b")
+CITES = re.compile(r"\b(CiA|IEC|ISO|DIN|PLCopen|[Hh]andbooks?|[Tt]extbooks?)\b")
 
 
 def test_a_cited_standard_or_handbook_is_from_memory() -> None:
     trees = shipped().trees
     told = [(rule.name, rule.basis) for rule in trees.rules]
     told += [(each.name, each.basis) for each in shipped().definitions.values() if each.basis]
+    told += [(each.name, each.basis) for each in trees.settings]
+    told += [(each.name, each.source) for each in FUNCTIONS.values()]
     cited = [(name, basis) for name, basis in told if CITES.search(str(basis))]
     assert len(cited) > 80
     assert [name for name, basis in cited if "from memory" not in str(basis)] == []

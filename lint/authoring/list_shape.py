@@ -10,11 +10,11 @@ from pathlib import Path
 from typing import Final
 
 from ..base.errors import InputError, UsageError
-from ..importing.branches import Branch, data_tree, leaves, place_of
+from ..importing.branches import Branch, leaves, place_of
 from ..importing.export import decoded, read_bytes
 from ..importing.ini import scan_ini
-from ..importing.xml_tree import xml_text, xml_tree
-from ..source.files import Form, Source
+from ..importing.rows import tree_in
+from ..source.files import Source
 from ..source.reader import DISK, Reader
 from .list_records import record_table
 from .list_rows import (
@@ -26,7 +26,7 @@ from .list_rows import (
     units_in_values,
     with_joined_units,
 )
-from .list_tables import columns_of, row_per_parameter, table_shape
+from .list_tables import columns_of, row_per_parameter, table_shape, values_of
 
 _ALIKE: Final = 0.6
 """Share of keys that sections of axes have in common."""
@@ -69,18 +69,16 @@ def _shape_of(path: Path, reader: Reader, column: str) -> ListShape:
     encoding = encoding_of(data)
     ending = path.suffix.lower()
     if ending == ".xml" or data.lstrip()[:5] == b"<?xml":
-        source = xml_text(path, data, "", reader)
-        return _tree(source, xml_tree(source), "xml", "")
-    codec = "utf-8-sig" if encoding == "utf-8" else encoding
-    source = decoded(path, data, (codec,), reader=reader)
+        return _tree(*tree_in(path, data, "xml", "", reader), "xml", "")
     if ending not in (".json", ".yaml", ".yml"):
+        codec = "utf-8-sig" if encoding == "utf-8" else encoding
+        source = decoded(path, data, (codec,), reader=reader)
         if _is_ini(source.text):
             return _ini(source, encoding)
         if source.text.lstrip()[:1] not in ("{", "["):
             return table_shape(source.text, encoding, column)
-    form: Form = "yaml" if ending in (".yaml", ".yml") else "json"
-    source = replace(source, form=form)
-    return _tree(source, data_tree(source), form, encoding)
+    form = "yaml" if ending in (".yaml", ".yml") else "json"
+    return _tree(*tree_in(path, data, form, encoding, reader), form, encoding)
 
 
 def _is_ini(text: str) -> bool:
@@ -120,8 +118,8 @@ def _tree(source: Source, root: Branch, form: str, encoding: str) -> ListShape:
     records = record_table(source, root)
     if records is not None:
         shape.records = records.path
-        shape.comma = comma_decimal(cell for _, row in records.table for cell in row)
         purposes = columns_of(records.labels, records.table, shape)
+        shape.comma = comma_decimal(values_of(records.table, purposes))
         if "value" in purposes and "parameter" in purposes:
             row_per_parameter(shape, records.names, records.table, purposes)
             return shape

@@ -5,13 +5,12 @@ from __future__ import annotations
 import csv
 import re
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from shlex import quote
 from typing import Final
 
 from ..base.errors import InputError, UsageError
-from ..importing.csv_cells import blank_rows
-from ..importing.list_form import DELIMITERS
+from ..importing.csv_cells import numbered_rows
 from ..source.limits import shortened
 from .list_rows import (
     ListRow,
@@ -82,7 +81,7 @@ def _best_delimiter(text: str) -> tuple[str, Table]:
     best: tuple[float, str, Table] | None = None
     for named in _ORDER:
         try:
-            cells = _cells(text, named)
+            cells = list(numbered_rows(text, named))
         except csv.Error:
             continue
         counts = Counter(len(row) for _, row in cells if any(cell.strip() for cell in row))
@@ -100,19 +99,6 @@ def _best_delimiter(text: str) -> tuple[str, Table]:
     return best[1], best[2]
 
 
-def _cells(text: str, named: str) -> Table:
-    lines = text.splitlines(keepends=True)
-    if named == "blanks":
-        return list(enumerate(blank_rows(lines), 1))
-    reader = csv.reader(lines, delimiter=DELIMITERS[named], strict=True)
-    rows: Table = []
-    line = 1
-    for row in reader:
-        rows.append((line, row))
-        line = reader.line_num + 1
-    return rows
-
-
 def _header(body: list[tuple[int, int, list[str]]]) -> tuple[int, int, list[str]] | None:
     """The row that names the columns: the first that calls two by known names, or has no number."""
     known = frozenset[str]().union(*column_words().values())
@@ -128,15 +114,18 @@ def _is_header(cells: Sequence[str]) -> bool:
 
 def _lay_out(shape: ListShape, names: list[str], table: Table) -> None:
     purposes = columns_of(names, table, shape)
-    named = {purposes.get(each) for each in ("parameter", "code", "group", "description", "unit")}
-    shape.comma = shape.delimiter != "comma" and comma_decimal(
-        cell for _, row in table for index, cell in enumerate(row) if index not in named
-    )
+    shape.comma = shape.delimiter != "comma" and comma_decimal(values_of(table, purposes))
     if "value" in purposes and "parameter" in purposes and not _names_in_header(names, table):
         row_per_parameter(shape, names, table, purposes)
     else:
         shape.remarks.clear()
         _row_per_axis(shape, names, table, purposes)
+
+
+def values_of(table: Table, purposes: dict[str, int]) -> Iterator[str]:
+    """The cells of all columns that neither name nor number the parameters."""
+    named = {purposes.get(each) for each in ("parameter", "code", "group", "description", "unit")}
+    return (cell for _, row in table for index, cell in enumerate(row) if index not in named)
 
 
 def _names_in_header(names: list[str], table: Table) -> bool:

@@ -57,11 +57,7 @@ def csv_cells(
     name = reader.name(path)
     with _opened(path, form.codec, text, reader) as stream:
         lines = _Lines(stream, progress)
-        rows = (
-            blank_rows(lines)
-            if form.delimiter == "blanks"
-            else csv.reader(lines, delimiter=DELIMITERS[form.delimiter], strict=True)
-        )
+        rows = divided(lines, form.delimiter)
         try:
             yield from _Rows(name, form, lines, unread).cells(rows)
         except UnicodeError:
@@ -135,7 +131,22 @@ def _position(raw: str, offset: int) -> tuple[int, int]:
     return line, offset - (before.rfind("\n") + 1)
 
 
-def blank_rows(lines: Iterable[str]) -> Iterator[list[str]]:
+def divided(lines: Iterable[str], delimiter: str) -> Iterator[list[str]]:
+    """The rows of lines, each as its cells, by the name of a delimiter. Raises csv.Error."""
+    if delimiter == "blanks":
+        return _blank_rows(lines)
+    return csv.reader(lines, delimiter=DELIMITERS[delimiter], strict=True)
+
+
+def numbered_rows(text: str, delimiter: str) -> Iterator[tuple[int, list[str]]]:
+    """The rows of a text, each with the line on which it begins. Raises csv.Error."""
+    lines = _Lines(io.StringIO(text, newline=""), None)
+    for cells in divided(lines, delimiter):
+        yield lines.number - len(lines.row) + 1, cells
+        lines.row = []
+
+
+def _blank_rows(lines: Iterable[str]) -> Iterator[list[str]]:
     """The cells of each line, with two or more blanks between them; none of a ruled line."""
     for line in lines:
         ruled = not line.strip(" \t\r\n-=_+")

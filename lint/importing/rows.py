@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from pathlib import Path
 
-from ..source.files import Form
+from ..source.files import Source
 from ..source.reader import DISK, Reader
 from .branches import Branch, data_tree, leaves
 from .cell import Cell
@@ -50,12 +50,20 @@ def tree_of(path: Path, encoding: str = "", reader: Reader = DISK) -> Branch:
     A name that ends in .json is JSON, and one that ends in .yaml or .yml YAML; any other is XML.
     """
     data = read_bytes(path, "a parameter list", reader)
-    ending = path.suffix.lower()
-    if ending in (".json", ".yaml", ".yml"):
-        codec = "utf-8-sig" if encoding in ("", "utf-8") else encoding
-        form: Form = "json" if ending == ".json" else "yaml"
-        return data_tree(decoded(path, data, (codec,), form, reader))
-    return xml_tree(xml_text(path, data, encoding, reader))
+    form = {".json": "json", ".yaml": "yaml", ".yml": "yaml"}.get(path.suffix.lower(), "xml")
+    return tree_in(path, data, form, encoding, reader)[1]
+
+
+def tree_in(
+    path: Path, data: bytes, form: str, encoding: str, reader: Reader
+) -> tuple[Source, Branch]:
+    """The text of a file and its tree, by its form: json, yaml or xml."""
+    if form == "xml":
+        source = xml_text(path, data, encoding, reader)
+        return source, xml_tree(source)
+    codec = "utf-8-sig" if encoding in ("", "utf-8") else encoding
+    source = decoded(path, data, (codec,), "json" if form == "json" else "yaml", reader)
+    return source, data_tree(source)
 
 
 def row_paths(root: Branch) -> dict[str, tuple[int, tuple[str, ...]]]:

@@ -108,6 +108,12 @@ def _deciders(
             yield inner[expr.data[0]]
 
 
+def by_name(expr: Expr, items: Iterable[Facts]) -> Iterable[Facts]:
+    """The items as a message lists them: axes by their names, whatever their order in the file."""
+    of_machine = expr.kids[0].data == ("machine", "axes")
+    return sorted(items, key=lambda axis: str(axis["name"])) if of_machine else items
+
+
 def all_of_many(
     tracer: ItemTracer, expr: Expr, env: Mapping[str, Any], listed: Traced, items: Iterable[Facts]
 ) -> Traced:
@@ -125,7 +131,7 @@ def all_of_many(
 def _all_known(
     tracer: ItemTracer, expr: Expr, env: Mapping[str, Any], listed: Traced, items: Iterable[Facts]
 ) -> Traced:
-    values = [*_fast_items(tracer, expr, env, items)]
+    values = [*_fast_items(tracer, expr, env, by_name(expr, items))]
     known = [(inner, value) for where, value, inner in values if where is True]
     parts = [tracer.value(kid, inner) for inner, _ in known[:TOLD_OF_MANY] for kid in expr.kids[1:]]
     return join([value for _, value in known] or NONE, (listed, *parts))

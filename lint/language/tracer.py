@@ -21,7 +21,7 @@ from .fact_to_state import fact_to_state
 from .fast_values import FastValues
 from .helpers import disputed, known
 from .library import FUNCTIONS
-from .many_items import all_of_many, clash_of_many, many_items, of_many
+from .many_items import all_of_many, by_name, clash_of_many, many_items, of_many
 from .matching import in_order
 from .operators import OPERATORS, evaluation_methods
 from .reach import reach
@@ -403,7 +403,8 @@ class Tracer:
         if many:
             return all_of_many(self, expr, env, listed, many)
         parts, values = [], []
-        for where, inner in self.items(expr, env, listed):
+        items = by_name(expr, self.candidates(expr, env, listed))
+        for where, inner in self.passing(expr, env, items):
             if where.value is True:
                 body = self.value(expr.kids[2], inner)
                 parts += [where, body]

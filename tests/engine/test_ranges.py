@@ -2,20 +2,23 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from random import Random
 from typing import Any
 
 import pytest
 from axisproof.base.errors import RuleError
-from axisproof.catalogue.catalogue import Catalogue, from_texts
+from axisproof.catalogue.catalogue import Catalogue, from_texts, shipped
 from axisproof.engine.engine import Options, Results, check_machine
 from axisproof.findings.rule_info import RuleTestReport
 from axisproof.machine.reader import read_plain
 from axisproof.machine.records import EPOCH, set_check_date
 from axisproof.rulebook.rule_tests import run_rule_tests
+from axisproof.source.merge import load_tree
 from hypothesis import given
 from hypothesis import strategies as st
 
+FAULTS = Path(__file__).parents[2] / "fixtures" / "faults"
 TEXTS = 'why "w" remedy "r" basis "b"'
 
 UNORDERED = "axis with other where axis.drive.network = other.drive.network unordered"
@@ -118,6 +121,12 @@ RULES = catalogue_of(
     rule(NAMES, "axis.drive.node = other.drive.node", "{axis.name} {other.name}", "names"),
     rule(f"{NODES} skips", "node.drive", "{axis.name} {node.address}", "nodes"),
     rule(f'{PAIRS} fails "no {{entry.first}}"', "first.motion is second.motion", "x", "entries"),
+    rule(
+        "machine",
+        "no a in machine.axes has a.drive.node = 1",
+        "{all of a.name for a in machine.axes where a.drive.node = 1}",
+        "listed",
+    ),
     rule(GROUP, "group is empty", "{all of a.name for a in group} {axis.drive.node}", "groups"),
 )
 SOME = st.sampled_from(FIVE)
@@ -168,6 +177,18 @@ def test_the_order_of_the_axes_changes_nothing(
     )
     for one, other in zip(_all_told(before), _all_told(after), strict=True):
         assert one == other
+
+
+@pytest.mark.parametrize(
+    "name", ["serial-numbers-unique", "unique-node-addresses", "gantry-partners-move-alike"]
+)
+def test_the_order_of_the_axes_changes_no_finding_of_the_shipped_rules(name: str) -> None:
+    plain: Any = load_tree(FAULTS / f"{name}.yaml").plain
+    turned = {**plain, "axes": dict(reversed(plain["axes"].items()))}
+    before, after = (_all_told(checked(shipped(), each)) for each in (plain, turned))
+    assert len(plain["axes"]) > 1
+    assert name in [each[0] for each in before[0]]
+    assert before == after
 
 
 def _all_told(results: Results) -> list[list[tuple[Any, ...]]]:

@@ -15,7 +15,7 @@ from axisproof.machine.reader import read_plain
 from axisproof.machine.records import EPOCH, set_check_date
 from axisproof.rulebook.rule_tests import run_rule_tests
 from axisproof.source.merge import load_tree
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 FAULTS = Path(__file__).parents[2] / "fixtures" / "faults"
@@ -165,7 +165,11 @@ LISTS = st.fixed_dictionaries(
 )
 
 
+ALIKE = {"motion": "linear", "drive": {"node": 1, "network": 1}}
+
+
 @given(st.lists(AXES, min_size=1, max_size=5), LISTS, st.integers(0, 99))
+@example([ALIKE] * 3, {}, 1)
 def test_the_order_of_the_axes_changes_nothing(
     drawn: list[Any], lists: dict[str, Any], seed: int
 ) -> None:

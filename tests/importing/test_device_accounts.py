@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from inspect import getsource
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
@@ -15,6 +16,7 @@ from axisproof.importing.device_reader import read_device
 from axisproof.importing.objects import PROFILES, ObjectMapping
 from axisproof.importing.profile_objects import WITHOUT_FACT
 from axisproof.importing.user_units import OBJECTS, parse_user_unit
+from canopen.profiles import p402
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -96,6 +98,25 @@ def test_an_object_that_goes_with_a_useless_one_is_named(tmp_path: Path) -> None
 def test_an_object_feeds_a_fact_or_has_a_reason_and_not_both(profile: int) -> None:
     mapped = {key[0] for each in PROFILES[profile][1] for key in objects_of(each)}
     assert not mapped & set(WITHOUT_FACT[profile])
+
+
+NAMED_BY_CIA_402 = (
+    (0x6007, 0x6007), (0x603F, 0x605E), (0x6060, 0x609A), (0x60A2, 0x60A4), (0x60A8, 0x60AB),
+    (0x60B0, 0x60B2), (0x60B8, 0x60BD), (0x60C0, 0x60C6), (0x60D0, 0x60DA), (0x60E0, 0x60E1),
+    (0x60E3, 0x60EE), (0x60F2, 0x60F2), (0x60F4, 0x60F4), (0x60F6, 0x60FF), (0x6402, 0x6407),
+    (0x6410, 0x6410), (0x6502, 0x6505), (0x6510, 0x6510), (0x67FE, 0x67FF),
+)  # fmt: skip
+"""First and last object of each group of CiA 402-2 / IEC 61800-7-201 (from memory)."""
+
+
+def test_each_object_that_cia_402_names_is_taken_or_named_with_the_reason() -> None:
+    mapped = {key[0] for each in PROFILES[402][1] for key in objects_of(each)}
+    known = mapped | set(WITHOUT_FACT[402]) | set(OBJECTS.values())
+    named = {index for first, last in NAMED_BY_CIA_402 for index in range(first, last + 1)}
+    assert {f"0x{index:04X}" for index in named - known} == set()
+    used = {int(each, 16) for each in re.findall(r"\b0x(6[0-7][0-9A-F]{2})\b", getsource(p402))}
+    assert len(used) >= 5, "the objects by which another tool runs a drive"
+    assert {f"0x{index:04X}" for index in used - known} == set()
 
 
 def test_each_object_has_one_reason() -> None:

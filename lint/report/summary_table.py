@@ -168,7 +168,6 @@ BASIC: Final = (
     "gantry-partners-name-each-other",
     "turn-counts-match",
     "turn-range-covers-travel",
-    "reference-taught-with-fitted-encoder",
     "motor-data-in-order",
     "torque-limit-within-motor-peak",
 )

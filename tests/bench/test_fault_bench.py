@@ -150,7 +150,7 @@ def test_the_command_refuses_a_kind_it_does_not_know(capsys: pytest.CaptureFixtu
 
 ORDERED = (
     "evaluation-changed", "pulley-tooth-miscounted", "gantry-partner-of-another",
-    "turns-of-old-encoder-in-drive", "torque-limit-of-larger-motor", "taught-with-old-motor",
+    "turns-of-old-encoder-in-drive", "torque-limit-of-larger-motor",
 )  # fmt: skip
 """Kinds of which a consequence was read first, until the report put first what others rest on."""
 

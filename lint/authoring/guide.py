@@ -11,6 +11,7 @@ from .fact_places import places_page
 _ENDING: Final = ".md"
 
 ORDER: Final = (
+    "first",
     "reports",
     "site",
     "machine-file",

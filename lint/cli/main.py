@@ -236,6 +236,11 @@ def check(
     if fix:
         if options.watch or options.form != "text":
             raise UsageError("--fix goes with neither --watch nor --format", expected="text")
+        if Path("-") in paths:
+            raise UsageError(
+                "standard input is no file that --fix could write",
+                expected="`axisproof fix - --yes`, which prints the corrected file",
+            )
         cli_editing.show_and_write_fixes(
             paths,
             rules=options.rules,

@@ -185,6 +185,8 @@ def test_fix_takes_standard_input_and_prints_the_corrected_file(
     feed(monkeypatch, faulty)
     assert cli.run(["fix", "-", str(file)]) == 2
     assert b"corrected by itself" in capsysbinary.readouterr().err
+    assert cli.run(["check", "-", "--fix", "--yes"]) == 2
+    assert b"no file that --fix could write" in capsysbinary.readouterr().err
 
 
 @pytest.mark.parametrize("paths", [["-", "new.yaml"], ["old.yaml", "-"]])

@@ -38,6 +38,7 @@ CONCERNS: Final[Mapping[str, tuple[tuple[str, ...], tuple[str, ...]]]] = {
         ("controller.homing",),
     ),
     "interlock": (("interlocks", "interlock details"), ("interlocks",)),
+    "brake": (("brake",), ("mechanics.moved_by_gravity",)),
 }
 """Each concern with its rule files, and with the facts of which its checks look at one or more."""
 

@@ -63,8 +63,8 @@ def test_the_help_of_check_lists_forms_and_exit_status_as_written(capsys: Captur
     out = capsys.readouterr().out
     assert (
         "  1    there is one. Or a check cannot be decided (with --undecided-fails). Or\n"
-        "         checks of turn counter, gearing, homing or interlock of an axis lack one\n"
-        "         line for an error, or none of them can be decided\n"
+        "         checks of turn counter, gearing, homing, interlock or brake of an axis lack\n"
+        "         one line for an error, or none of them can be decided\n"
     ) in out
     for form in cli_options.FORMS:
         assert re.search(rf"^ +{form} +\w", out, re.MULTILINE)

@@ -57,6 +57,7 @@ from .options import (
     stated,
     statistics_option,
     undecided_option,
+    unwrapped,
     verbose_option,
     waivers_option,
     width_option,
@@ -75,11 +76,6 @@ SCHEMAS: Final = tuple(
 SHELLS: Final = ("bash", "zsh", "fish")
 
 _SETTINGS: Final = {"help_option_names": ["-h", "--help"], "max_content_width": 90}
-
-
-def _unwrapped(text: str) -> str:
-    """Return an epilog whose paragraphs click does not wrap."""
-    return "\n\n".join(f"\b\n{paragraph}" for paragraph in text.strip().split("\n\n"))
 
 
 _EXIT = """
@@ -154,13 +150,13 @@ To have it in each shell (for bash, zsh is similar):
 """
 
 
-@click.group(context_settings=_SETTINGS, no_args_is_help=True, epilog=_unwrapped(_GROUP_EXAMPLES))
+@click.group(context_settings=_SETTINGS, no_args_is_help=True, epilog=unwrapped(_GROUP_EXAMPLES))
 @click.version_option(package_name="axisproof", message="axisproof %(version)s")
 def cli() -> None:
     """Check that drive, encoder, controller and mechanics of servo axes agree."""
 
 
-@cli.command(epilog=_unwrapped(_CHECK_EXAMPLES))
+@cli.command(epilog=unwrapped(_CHECK_EXAMPLES))
 @click.argument("paths", nargs=-1, type=FILE, metavar="PATH...")
 @rules_option
 @settings_option
@@ -289,7 +285,7 @@ def _concern_names(
     return [CompletionItem(name) for name in names if name.startswith(typed)]
 
 
-@cli.command(epilog=_unwrapped(_EXPLAIN_EXAMPLES))
+@cli.command(epilog=unwrapped(_EXPLAIN_EXAMPLES))
 @click.argument("rule", metavar="NAME", shell_complete=_rule_names)
 @rules_option
 @click.option("--source", is_flag=True, help="Print also the rule as it is written.")
@@ -314,7 +310,7 @@ def explain(
         print_text(render_rule(found, options, source=source), options)
 
 
-@cli.group("rules", epilog=_unwrapped(_RULES_EXAMPLES))
+@cli.group("rules", epilog=unwrapped(_RULES_EXAMPLES))
 def rules_group() -> None:
     """List rules and their words, run their examples, write pages."""
 
@@ -421,7 +417,7 @@ def write_pages(folder: Path, rules: tuple[Path, ...], force: bool, no_site_file
     print_line(f"Written: {len(pages)} pages. Begin with {visible(str(folder / INDEX))}.")
 
 
-@cli.command(epilog=_unwrapped(_SCHEMA_EXAMPLES))
+@cli.command(epilog=unwrapped(_SCHEMA_EXAMPLES))
 @click.argument(
     "name",
     type=click.Choice(SCHEMAS),
@@ -441,7 +437,7 @@ def schema(name: str) -> None:
     write_utf8(text)
 
 
-@cli.command(epilog=_unwrapped(_COMPLETION_EXAMPLES))
+@cli.command(epilog=unwrapped(_COMPLETION_EXAMPLES))
 @click.argument("shell", type=click.Choice(SHELLS), metavar=f"{'|'.join(SHELLS)}")
 def completion(shell: str) -> None:
     """Print the script for completion in a shell.

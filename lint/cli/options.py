@@ -187,6 +187,11 @@ def stated(*names: str) -> frozenset[str]:
     return frozenset(name for name in names if source(name) is not usual)
 
 
+def unwrapped(text: str) -> str:
+    """Return an epilog whose paragraphs click does not wrap."""
+    return "\n\n".join(f"\b\n{paragraph}" for paragraph in text.strip().split("\n\n"))
+
+
 def day_option(meaning: str) -> Decorator:
     """The option --on, a day, whose ``meaning`` each command gives."""
     return click.option(

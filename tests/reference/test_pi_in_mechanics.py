@@ -6,8 +6,9 @@ import math
 from typing import Any
 
 import pytest
-from axisproof.language.library import involves_pi, simple_fraction
+from axisproof.language.library import involves_pi
 from axisproof.numbers.exact import Approx, Pi
+from axisproof.numbers.near_fractions import simple_fraction
 from axisproof.numbers.rational import Fraction, read_fraction
 from hypothesis import given
 from hypothesis import strategies as st

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+import re
 from pathlib import Path
 
 import pytest
@@ -63,3 +64,12 @@ def test_the_demo_shows_findings_of_several_kinds_and_one_thing_undecided() -> N
     report = check([FIXTURES / "demo"], CheckOptions(on=TODAY))
     assert len({finding.rule for finding in report.findings}) == len(report.findings) == 5
     assert report.undecided
+
+
+def test_the_codes_that_fixtures_show_are_words() -> None:
+    """A code of figures could be that of somebody's drive."""
+    code = re.compile(r"""\bcode: *["']?([^"',}\n]+)""")
+    files = [*FIXTURES.rglob("*.yaml"), *FIXTURES.rglob("*.txt")]
+    shown = {each for path in files for each in code.findall(path.read_text("utf-8"))}
+    assert len(shown) >= 5
+    assert {each for each in shown if not re.fullmatch(r"[a-z]+(-[a-z]+)*", each.strip())} == set()

@@ -3,7 +3,8 @@
 A concern is judged by the checks that look at its own facts. If some of these checks are undecided
 and none is decided, the concern is undecided. If others are decided, it is undecided in part while
 a check that may end in an error lacks no more than one line of a file states: so a line that is
-deleted does not hide the error that it led to. An axis whose position does not matter is left out.
+deleted does not hide the error that it led to. Of an axis whose position does not matter only the
+brake counts.
 """
 
 from __future__ import annotations
@@ -42,6 +43,9 @@ CONCERNS: Final[Mapping[str, tuple[tuple[str, ...], tuple[str, ...]]]] = {
 }
 """Each concern with its rule files, and with the facts of which its checks look at one or more."""
 
+SETTLED_BY: Final[Mapping[str, str]] = {"brake": "vertical-axis-has-brake"}
+"""Where this rule is decided or does not apply, the concern is settled as a whole."""
+
 FORM: Final = (("axis", "encoder_has_revolutions"),)
 """Where the form of an encoder is inferred: to read a turn count for that is not to check it."""
 
@@ -79,11 +83,14 @@ def _as_a_whole(
         for concern, names in _rules_by_concern(catalogue).items()
     }
     for number, axis in enumerate(machine.axes):
-        if not _matters(axis):
-            continue
         for concern, names in rules.items():
+            if not _matters(axis, concern):
+                continue
             found = [verdicts[name][number] for name in names]
             if None not in found or any(verdict in DECIDED for verdict in found):
+                continue
+            settling = verdicts.get(SETTLED_BY.get(concern, ""))
+            if settling is not None and settling[number] is not None:
                 continue
             open_checks = [
                 by_rule_and_axis[name, axis["name"]].missing
@@ -119,13 +126,14 @@ def _in_part(
             near.setdefault((name, concern), []).append(facts)
     for name, axis in axes.items():
         for concern in CONCERNS:
-            if (name, concern) in near and _matters(axis):
+            if (name, concern) in near and _matters(axis, concern):
                 lacking = near[name, concern]
                 yield _concern(machine, label, axis, concern, lacking, len(lacking), partly=True)
 
 
-def _matters(axis: Facts) -> bool:
-    return axis.get("controller.position_matters") is not False
+def _matters(axis: Facts, concern: str) -> bool:
+    """Whether a concern counts on an axis: a load can fall whatever its position is worth."""
+    return concern == "brake" or axis.get("controller.position_matters") is not False
 
 
 def _concern(

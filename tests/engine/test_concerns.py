@@ -27,6 +27,7 @@ WITHOUT = {
     "gearing": ["drive", "controller.counts_per_unit", "controller.scaling", "mechanics.final"],
     "homing": ["controller.homing"],
     "interlock": ["interlocks"],
+    "brake": ["mechanics.moved_by_gravity"],
 }
 """Facts without which nothing of a concern can be decided."""
 
@@ -66,6 +67,25 @@ def checked(path: Path) -> Report:
 def test_a_sound_machine_has_every_concern_decided(tmp_path: Path) -> None:
     plain, _ = absolute_axis()
     assert checked(written(tmp_path, plain)).undecided_concerns == ()
+
+
+@pytest.mark.parametrize("stated", [True, False, None])
+def test_an_axis_that_may_hang_needs_a_brake_that_is_stated(
+    stated: bool | None, tmp_path: Path
+) -> None:
+    """Without brake: a level axis needs none, a hanging one is a finding, silence is a failure."""
+    plain, name = absolute_axis()
+    axis = plain["axes"][name]
+    axis["motor"]["brake"] = "none"
+    axis["mechanics"] |= {"moved_by_gravity": stated, "counterbalance": "none"}
+    if stated is None:
+        del axis["mechanics"]["moved_by_gravity"]
+    report = checked(written(tmp_path, plain))
+    found = {finding.rule for finding in report.findings}
+    assert ("vertical-axis-has-brake" in found) == (stated is True)
+    assert {each.concern for each in report.undecided_concerns} == (
+        {"brake"} if stated is None else set()
+    )
 
 
 @pytest.mark.parametrize("concern", WITHOUT)

@@ -155,4 +155,4 @@ def test_a_damaged_machine_gives_a_report_or_one_of_our_errors(
     assert json.loads(as_json(report, options))["machines"]
     for line in as_text(report, options).splitlines():
         words = line.split()  # a path or the name of a fact is whole, however far it is indented
-        assert len(line) <= 80 or len(words) == 1 or max(map(len, words)) > 50
+        assert len(line) <= 80 or len(words) == 1 or max(map(len, words)) > 40

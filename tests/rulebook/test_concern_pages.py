@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from functools import cache
 from html import escape
 from pathlib import Path
 
@@ -17,9 +18,7 @@ from axisproof.rulebook.concerns import head_comment
 
 from tests.report.html_pages import Page
 
-CONCERNS = api.concerns()
 GUIDE = {page.name: (page.title, page.text) for page in guide_pages()}
-PAGES = render(CONCERNS, GUIDE)
 CAPTURED = pytest.CaptureFixture[str]
 
 SITE_RULE = """# Ours: <b>belts</b> only.
@@ -47,17 +46,27 @@ rule belt-is-short
 """
 
 
+@cache
+def concerns() -> tuple[Concern, ...]:
+    return api.concerns()
+
+
+@cache
+def pages() -> dict[str, str]:
+    return render(concerns(), GUIDE)
+
+
 def test_every_rule_stands_on_the_page_of_its_file() -> None:
-    by_concern = {concern.name: concern for concern in CONCERNS}
+    by_concern = {concern.name: concern for concern in concerns()}
     rules = api.list_rules()
-    assert sum(len(concern.rules) for concern in CONCERNS) == len(rules) > 170
+    assert sum(len(concern.rules) for concern in concerns()) == len(rules) > 170
     for rule in rules:
         name = Path(rule.file).stem.replace("_", " ") if rule.line else "statements"
         assert rule.name in [each.info.name for each in by_concern[name].rules]
 
 
 def test_every_rule_with_text_shows_what_it_finds_in_one_of_its_own_examples() -> None:
-    for concern in CONCERNS:
+    for concern in concerns():
         for rule in concern.rules:
             if not rule.info.line:
                 continue
@@ -70,7 +79,7 @@ def test_every_rule_with_text_shows_what_it_finds_in_one_of_its_own_examples() -
 
 
 def test_a_page_says_meaning_formula_basis_settings_and_an_example() -> None:
-    page = Page(PAGES["turn-counter.html"])
+    page = Page(pages()["turn-counter.html"])
     for words in (
         "turn-range-covers-travel",
         "What the turn counter of a multi-turn encoder must satisfy",
@@ -81,7 +90,7 @@ def test_a_page_says_meaning_formula_basis_settings_and_an_example() -> None:
         "Example finding: ",
     ):
         assert words in page.text, words
-    rules = next(each for each in CONCERNS if each.name == "turn counter").rules
+    rules = next(each for each in concerns() if each.name == "turn counter").rules
     for rule in rules:
         assert rule.finding is not None
         assert re.sub(r"\s+", " ", rule.finding.message) in page.text
@@ -89,21 +98,21 @@ def test_a_page_says_meaning_formula_basis_settings_and_an_example() -> None:
 
 
 def test_every_link_leads_to_a_page_and_a_place_on_it() -> None:
-    ids = {name: Page(text).ids for name, text in PAGES.items()}
+    ids = {name: Page(text).ids for name, text in pages().items()}
     assert all(len(found) == len(set(found)) for found in ids.values())
     followed = 0
-    for name, text in PAGES.items():
+    for name, text in pages().items():
         for _, attribute, value in Page(text).attributes:
             if attribute == "href" and not value.startswith("data:"):
                 file, _, fragment = value.partition("#")
                 assert not fragment or fragment in ids[file or name], value
-                assert (file or name) in PAGES
+                assert (file or name) in pages()
                 followed += 1
     assert followed > 2 * len(api.list_rules())
 
 
 def test_pages_load_nothing_and_run_nothing() -> None:
-    for text in PAGES.values():
+    for text in pages().values():
         page = Page(text)
         assert page.tags["script"] == page.tags["img"] == page.tags["iframe"] == 0
         assert "default-src 'none'" in text
@@ -116,7 +125,7 @@ def test_site_rules_have_a_page_whose_text_is_no_markup(tmp_path: Path, capsys: 
     assert cli.run(["rules", "pages", str(out), "--rules", str(tmp_path / "own.rules")]) == 0
     written = {path.name: path.read_text("utf-8") for path in out.iterdir()}
     assert f"Written: {len(written)} pages" in capsys.readouterr().out
-    assert set(written) == {*PAGES, "own.html"}
+    assert set(written) == {*pages(), "own.html"}
     page = Page(written["own.html"])
     assert page.tags["script"] == 0
     assert "Ours: <b>belts</b> only. Second paragraph." in page.text
@@ -132,7 +141,7 @@ def test_pages_that_are_there_are_not_replaced_unasked(tmp_path: Path, capsys: C
     assert "limits.html exists and would be overwritten" in told
     assert [path.name for path in tmp_path.iterdir()] == ["limits.html"]
     assert cli.run(["rules", "pages", str(tmp_path), "--force"]) == 0
-    assert (tmp_path / "limits.html").read_text("utf-8") == PAGES["limits.html"]
+    assert (tmp_path / "limits.html").read_text("utf-8") == pages()["limits.html"]
 
 
 def test_a_file_in_place_of_the_folder_is_refused(tmp_path: Path, capsys: CAPTURED) -> None:
@@ -142,7 +151,7 @@ def test_a_file_in_place_of_the_folder_is_refused(tmp_path: Path, capsys: CAPTUR
 
 
 def test_two_concerns_of_one_name_get_two_pages() -> None:
-    limits = next(each for each in CONCERNS if each.name == "limits")
+    limits = next(each for each in concerns() if each.name == "limits")
     twice = render([limits, replace(limits, name="Limits"), Concern("index", (), ())])
     assert list(twice) == [INDEX, "limits.html", "limits-2.html", "index-2.html"]
 
@@ -154,12 +163,12 @@ def test_the_comment_at_the_head_ends_where_the_rules_begin() -> None:
 
 def test_the_guide_stands_beside_the_rules_with_its_drawings_and_links() -> None:
     for topic, (title, text) in GUIDE.items():
-        page = PAGES[f"guide-{topic}.html"]
-        assert f'href="guide-{topic}.html">{escape(title, quote=False)}</a>' in PAGES[INDEX]
+        page = pages()[f"guide-{topic}.html"]
+        assert f'href="guide-{topic}.html">{escape(title, quote=False)}</a>' in pages()[INDEX]
         assert page.count("<h1>") == 1
         drawn = re.findall(r"(?ms)^```text\n(.*?)^```", text)
         assert all(escape(each) in page for each in drawn)
-    assert '<a href="guide-facts.html"><code>facts</code></a>' in PAGES["guide-where.html"]
+    assert '<a href="guide-facts.html"><code>facts</code></a>' in pages()["guide-where.html"]
 
 
 def test_markup_in_the_guide_is_text() -> None:

@@ -139,10 +139,11 @@ def without_facts(whole: Plain, share: float, rng: Random) -> Plain:
 def required() -> frozenset[str]:
     """Names of facts that the schema requires, and of those that count as "no" if left out.
 
-    A lock, for example, that nobody states holds no load.
+    A lock or a friction, for example, that nobody states holds no load.
     """
     text = resources.files("axisproof.schemas").joinpath("machine.schema.json").read_text("utf-8")
     names = {"self_locking", "load_lock", "field_weakening", "position_matters"}
+    names |= {"friction_force", "friction_torque"}
 
     def look(at: Any) -> None:
         if isinstance(at, dict):

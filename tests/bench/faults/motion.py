@@ -273,6 +273,7 @@ def _(a: PlainAxis) -> bool:
     return (
         bool(a.get("mechanics.moved_by_gravity"))
         and a.get(BRAKE) is not None
+        and a.get("mechanics.counterbalance") is None  # with one, friction can hold the rest
         and a.put(BRAKE, "none")
     )
 
@@ -308,6 +309,8 @@ def _(a: PlainAxis) -> bool:
 @fault("torque-off-at-once", "lets the drive switch torque off at once on a suspended load")
 def _(a: PlainAxis) -> bool:
     if not a.get("mechanics.moved_by_gravity") or not a.get("drive.stop_reaction"):
+        return False
+    if a.get(BRAKE) is None:
         return False
     a.scale(f"{BRAKE}.apply_time", 20)
     a.put("drive.stop_reaction.stop_category", 0)

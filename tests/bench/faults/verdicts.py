@@ -345,8 +345,8 @@ linear-motor-that-locks-itself: self-locking-needs-a-transmission
 hoist-left-to-its-worm: vertical-axis-has-brake
 lift-left-to-poor-efficiency: vertical-axis-has-brake
 balance-short-by-twice-the-friction: vertical-axis-has-brake
-balance-beyond-the-weight: counterbalance-within-weight
-balance-without-percent-sign: counterbalance-within-weight
+balance-beyond-the-weight: counterbalance-within-weight vertical-axis-has-brake
+balance-without-percent-sign: counterbalance-within-weight vertical-axis-has-brake
 balance-of-twice-the-load: counterbalance-within-weight vertical-axis-has-brake
 balance-for-a-brake-beyond-the-weight: vertical-axis-has-brake
 slope-lifted-by-its-balance: axis-that-gravity-moves-is-noted

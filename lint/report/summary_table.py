@@ -158,6 +158,7 @@ BASIC: Final = (
     "stage-ratio-is-that-of-its-teeth",
     "lead-is-starts-times-pitch",
     "helix-stated-alike",
+    "rack-pitch-is-that-of-its-module",
     "papers-state-ratio-of-stages",
     "final-element-fits-axis",
     "encoder-counts-stated-alike",

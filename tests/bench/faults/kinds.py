@@ -160,6 +160,16 @@ def _(a: PlainAxis) -> bool:
     return a.scale("controller.counts_per_unit", rounded(1 / cosine, 9))
 
 
+@fault("pitch-of-the-old-rack", "leaves the pitch of the old rack beside the module of a new one")
+def _(a: PlainAxis) -> bool:
+    if a.get(f"{FINAL}.kind") != "rack" or a.get(f"{FINAL}.module") is None:
+        return False
+    module = Fraction(a.facts["mechanics"]["final"]["module"].split()[0])
+    # As of a straight rack of the next module: longer than that of the module by a tenth or more.
+    a.facts["mechanics"]["final"]["pitch"] = f"{float(module) * 1.25 * math.pi:.3f} mm"
+    return True
+
+
 @fault("helix-stated-twice-unlike", "leaves the old helix on record beside the angle of a new rack")
 def _(a: PlainAxis) -> bool:
     if _cosine(a) is None:

@@ -79,6 +79,7 @@ helix-angle-of-another-rack: drive-position-factors-agree
 helix-noted-as-usual: drive-position-factors-agree
 helix-scaled-as-straight: SCALING
 helix-stated-twice-unlike: helix-stated-alike
+pitch-of-the-old-rack: rack-pitch-is-that-of-its-module
 nut-of-half-the-speed: nut-within-permitted-speed
 turning-nut-speed-one-decimal-off: nut-within-permitted-speed
 nut-drive-turned-into-screw-drive: screw-below-critical-speed

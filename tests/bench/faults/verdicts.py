@@ -178,7 +178,7 @@ soft-limit-sign-flipped: software-limits-in-order
 soft-limit-without-room-to-stop: software-limits-leave-room-to-stop
 soft-limits-absent: known-position-has-software-limits
 soft-limits-in-inches: software-limits-leave-room-to-stop software-limits-within-travel
-switch-outside-hard-stop: limit-switch-stops-before-hard-stop
+switch-outside-hard-stop: limit-switch-stops-before-hard-stop power-cut-stops-before-hard-stop
 no-limit-of-any-kind: hard-stop-is-not-the-only-limit
 switches-swapped: limit-switches-in-order
 switches-at-one-place: limit-switches-in-order

@@ -1,5 +1,5 @@
 """Stops with jerk limit, bending and buckling of screws, and the lag of a position loop, against
-libraries from the registries: ruckig, scipy and python-control (the extra ``reference``).
+libraries from the registries: ruckig, scipy and python-control (the extras ``stops``, ``beams`` and ``loops``).
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ from axisproof.numbers.rational import Fraction
 from tests.reference.test_screw_worked_examples import DENSITY, STEEL, screw
 from tests.reference.test_torque_worked_examples import derived
 
-WANTED = "not installed: pip install -e '.[reference]'"
+WANTED = "not installed: pip install -e '.[stops,beams,loops]'"
 
 
 @pytest.mark.parametrize(

@@ -1,5 +1,6 @@
 """Stops with jerk limit, bending and buckling of screws, and the lag of a position loop, against
-libraries from the registries: ruckig, scipy and python-control (the extras ``stops``, ``beams`` and ``loops``).
+libraries from the registries: ruckig, scipy and python-control (extras ``stops``, ``beams``,
+``loops``).
 """
 
 from __future__ import annotations

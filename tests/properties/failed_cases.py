@@ -55,6 +55,7 @@ UNTRUE: Final = (
     "efficiency-is-a-share",
     "encoder-counts-stated-alike",
     "lead-is-starts-times-pitch",
+    "papers-state-ratio-of-stages",
     "rack-pitch-is-that-of-its-module",
     "stage-ratio-is-that-of-its-teeth",
     "vertical-agrees-with-inclination",

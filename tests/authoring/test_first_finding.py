@@ -197,6 +197,7 @@ def test_the_dialogue_at_the_command_line_comes_to_the_same_finding(tmp_path: Pa
     assert "131072 count/rev" in done.stdout
 
 
+@pytest.mark.exhaustive
 def test_what_nobody_knows_hides_no_other_way_to_a_check(tmp_path: Path) -> None:
     """After each "don't know" the open checks are those of a conversation that begins then."""
     path = tmp_path / "bare.yaml"

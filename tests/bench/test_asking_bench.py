@@ -71,6 +71,7 @@ def test_the_learned_order_types_its_facts_first() -> None:
     assert Counter(typed) == Counter(askable(PAPERS))
 
 
+@pytest.mark.exhaustive
 def test_whoever_obeys_meets_every_planted_fault() -> None:
     order = tuple(sorted({"axis.encoder.kind", "axis.motor.serial"}))
     asked, learned = (work(Job(name, SEED, order)) for name in (ASKED, LEARNED))

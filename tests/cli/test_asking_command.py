@@ -117,6 +117,7 @@ def test_what_nobody_knows_is_left_open_and_not_asked_again(hall: Path) -> None:
     )
 
 
+@pytest.mark.exhaustive
 def test_a_later_run_asks_last_for_what_nobody_knew(hall: Path) -> None:
     lines(hall, "don't know\nstop\n")
     again = lines(hall, "\nstop\n")
@@ -234,6 +235,7 @@ def test_a_change_by_another_hand_is_kept(hall: Path) -> None:
     assert "after: []" in text
 
 
+@pytest.mark.exhaustive
 def test_every_question_can_be_left_open_until_none_is_left(hall: Path) -> None:
     done = lines(hall, "\n" * 400)
     assert done.returncode == 0

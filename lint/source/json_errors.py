@@ -80,7 +80,8 @@ class _Recovery(JsonScan):
         while (at := skip_space(self.text, at)) < size:
             step, continues = self.step, self.may_continue
             self.may_continue = False
-            self.comma_before_it &= self.text[at] in "]}" or self._before(at) in ("]", "}")
+            if self.comma_before_it:
+                self.comma_before_it = self.text[at] in "]}" or self._before(at) in ("]", "}")
             try:
                 at = self.step(self, at)
             except InputError as error:
@@ -135,7 +136,9 @@ class _Recovery(JsonScan):
 
     def _before(self, at: int) -> str:
         """The sign before an offset, without blanks and line breaks."""
-        return self.text[:at].rstrip()[-1:]
+        while at and self.text[at - 1].isspace():
+            at -= 1
+        return self.text[at - 1 : at]
 
     def _behind(self, step: Callable[..., int], at: int, begin: int, continues: bool) -> int | None:
         """Where the scan goes on after an error at ``begin`` of a step from ``at``; or None.

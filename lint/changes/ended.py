@@ -1,9 +1,9 @@
 """Checks of the old version that do not apply to the new one.
 
 A check that failed, and that nothing but facts left out silenced, is lost. A check that passed is
-told with the facts that changed. It fails the comparison if it is about turn counter, gearing,
-homing or interlock, a fact that it reads is not stated any more, and no other change of a fact says
-that it is not due: nobody would see otherwise that a line is gone.
+told with the facts that changed. It fails the comparison if it is about a concern that must be
+decided, a fact that it reads is not stated any more, and no other change of a fact says that it is
+not due: nobody would see otherwise that a line is gone.
 """
 
 from __future__ import annotations
@@ -24,7 +24,7 @@ from ..language.syntax import Rule
 Changed = Mapping[str, tuple[str, Mapping[str, str]]]
 """By the old name of a changed axis (empty: the machine): its new name, what became of facts."""
 
-FAILING: Final = {file for files, _ in CONCERNS.values() for file in files}
+FAILING: Final = {file for due in CONCERNS.values() for file in due.files}
 """The concerns of which a check that ends by a fact left out is a failure."""
 
 

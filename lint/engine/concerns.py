@@ -13,18 +13,34 @@ from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from functools import lru_cache
 from typing import Final
 
+from ..base.lazy import dataclass
 from ..catalogue.catalogue import Catalogue
 from ..catalogue.describing import concern_of, facts_read
 from ..findings.finding import Mark, Undecided, UndecidedConcern
 from ..machine.machine import Machine
 from ..machine.records import Facts, notes_of
 
-CONCERNS: Final[Mapping[str, tuple[tuple[str, ...], tuple[str, ...]]]] = {
-    "turn counter": (
+
+@dataclass(frozen=True, slots=True)
+class DueConcern:
+    """A concern that must be decided: its rule files, and facts of which its checks read one.
+
+    Where the rule ``settled_by`` is decided or does not apply, the concern is settled as a whole.
+    ``whatever_position``: it counts on an axis whose position does not matter, too.
+    """
+
+    files: tuple[str, ...]
+    facts: tuple[str, ...]
+    settled_by: str = ""
+    whatever_position: bool = False
+
+
+CONCERNS: Final[Mapping[str, DueConcern]] = {
+    "turn counter": DueConcern(
         ("turn counter",),
         ("encoder.distinguishable_revolutions", "drive.distinguishable_revolutions"),
     ),
-    "gearing": (
+    "gearing": DueConcern(
         ("gearing",),
         (
             "drive.counts_per_revolution",
@@ -34,17 +50,18 @@ CONCERNS: Final[Mapping[str, tuple[tuple[str, ...], tuple[str, ...]]]] = {
             "controller.scaling",
         ),
     ),
-    "homing": (
+    "homing": DueConcern(
         ("homing", "home switch", "home reference", "homing motion"),
         ("controller.homing",),
     ),
-    "interlock": (("interlocks", "interlock details"), ("interlocks",)),
-    "brake": (("brake",), ("mechanics.moved_by_gravity",)),
+    "interlock": DueConcern(("interlocks", "interlock details"), ("interlocks",)),
+    "brake": DueConcern(
+        ("brake",),
+        ("mechanics.moved_by_gravity",),
+        settled_by="vertical-axis-has-brake",
+        whatever_position=True,  # a load can fall whatever its position is worth
+    ),
 }
-"""Each concern with its rule files, and with the facts of which its checks look at one or more."""
-
-SETTLED_BY: Final[Mapping[str, str]] = {"brake": "vertical-axis-has-brake"}
-"""Where this rule is decided or does not apply, the concern is settled as a whole."""
 
 FORM: Final = (("axis", "encoder_has_revolutions"),)
 """Where the form of an encoder is inferred: to read a turn count for that is not to check it."""
@@ -89,7 +106,7 @@ def _as_a_whole(
             found = [verdicts[name][number] for name in names]
             if None not in found or any(verdict in DECIDED for verdict in found):
                 continue
-            settling = verdicts.get(SETTLED_BY.get(concern, ""))
+            settling = verdicts.get(CONCERNS[concern].settled_by)
             if settling is not None and settling[number] is not None:
                 continue
             open_checks = [
@@ -132,8 +149,9 @@ def _in_part(
 
 
 def _matters(axis: Facts, concern: str) -> bool:
-    """Whether a concern counts on an axis: a load can fall whatever its position is worth."""
-    return concern == "brake" or axis.get("controller.position_matters") is not False
+    """Whether a concern counts on an axis."""
+    position_matters = axis.get("controller.position_matters") is not False
+    return position_matters or CONCERNS[concern].whatever_position
 
 
 def _concern(
@@ -158,19 +176,21 @@ def _rules_by_concern(catalogue: Catalogue) -> dict[str, list[str]]:
         concern: [
             rule.name
             for rule in catalogue.trees.rules
-            if concern_of(rule.file) in files
+            if concern_of(rule.file) in due.files
             and any(
-                _within(read, fact) for read in facts_read(catalogue, rule, FORM) for fact in facts
+                _within(read, fact)
+                for read in facts_read(catalogue, rule, FORM)
+                for fact in due.facts
             )
         ]
-        for concern, (files, facts) in CONCERNS.items()
+        for concern, due in CONCERNS.items()
     }
 
 
 @lru_cache(maxsize=2)
 def _concerns_of_rules(catalogue: Catalogue) -> dict[str, str]:
     """The concern of each rule in the files of the concerns."""
-    by_file = {file: concern for concern, (files, _) in CONCERNS.items() for file in files}
+    by_file = {file: concern for concern, due in CONCERNS.items() for file in due.files}
     return {
         rule.name: by_file[concern_of(rule.file)]
         for rule in catalogue.trees.rules

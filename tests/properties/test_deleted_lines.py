@@ -42,7 +42,7 @@ SOUND = sorted(
     for path in (Path(__file__).parents[2] / "fixtures/sound").iterdir()
     if path.name != "mechanics.yaml"  # a part of hall.yaml
 )
-FILES = {file for files, _ in CONCERNS.values() for file in files}
+FILES = {file for due in CONCERNS.values() for file in due.files}
 RULES = {rule.name: rule for rule in shipped().trees.rules if concern_of(rule.file) in FILES}
 ERRORS = sorted(name for name, rule in RULES.items() if rule.level == "error")
 

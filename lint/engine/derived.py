@@ -11,7 +11,6 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
 
-from ..base.errors import UsageError
 from ..catalogue.catalogue import Catalogue, from_texts
 from ..catalogue.catalogue import catalogue as rules_in_force
 from ..language.budget import limited
@@ -123,16 +122,12 @@ def derive(
     Raises UsageError for an axis that the machine does not have, and RuleError for definitions of
     a site whose loops take too many steps.
     """
-    from ..machine.schema import near
+    from ..machine.schema import no_such_axis
 
     known = {axis["name"]: axis for axis in machine.axes}
     for name in axes:
         if name not in known:
-            close = near(name, known)
-            raise UsageError(
-                f"{machine.name} has no axis {name}",
-                expected=f"perhaps {close[0]}" if close else f"one of {', '.join(known)}",
-            )
+            raise no_such_axis(machine.name, name, known, ", ".join(known))
     catalogue = from_texts({_FILE: SPEEDS}, rules_in_force(list(rules)))
     tracer = Tracer(catalogue.definitions, catalogue.defaults, formula)
     chosen = list(axes) or list(known)

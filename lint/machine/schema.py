@@ -13,6 +13,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from functools import lru_cache
 from types import MappingProxyType
 
+from ..base.errors import UsageError
 from ..base.generated import belongs
 from ..base.lazy import dataclass
 from ..base.package_data import fingerprint, read_text
@@ -273,6 +274,16 @@ def near(name: str, names: Iterable[str]) -> tuple[str, ...]:
     if len(wanted) > 2:
         found += [key for key in lowered if wanted in key and key not in found]
     return tuple(lowered[key] for key in found[:3])
+
+
+def no_such_axis(machine: str, wanted: str, names: Iterable[str], listed: str) -> UsageError:
+    """Return the error about an axis that a machine does not have, to be raised by the caller.
+
+    It suggests the nearest of ``names``, or else gives them as they are ``listed``.
+    """
+    close = near(wanted, names)
+    expected = f"perhaps {close[0]}" if close else f"one of {listed}"
+    return UsageError(f"{machine} has no axis {wanted}", expected=expected)
 
 
 # From JSON Schema to a plan of the types --------------------------------------------------------

@@ -25,7 +25,7 @@ from ..importing.shelf import with_plates_of_part
 from ..machine.machine import Machine
 from ..machine.reader import read_machine, read_plain
 from ..machine.records import notes_of
-from ..machine.schema import near
+from ..machine.schema import no_such_axis
 from ..source.merge import Tree
 from ..source.parsing import parse
 from ..source.places import KeyPath
@@ -240,11 +240,7 @@ def pick_axis(names: list[str], wanted: str | None, machine: str) -> str:
         raise UsageError(f"{machine} has {len(names)} axes", expected=f"one of {_listed(names)}")
     if wanted in names:
         return wanted
-    close = near(wanted, names)
-    raise UsageError(
-        f"{machine} has no axis {wanted}",
-        expected=f"perhaps {close[0]}" if close else f"one of {_listed(names)}",
-    )
+    raise no_such_axis(machine, wanted, names, _listed(names))
 
 
 def _listed(names: list[str]) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Final, cast
+from typing import TYPE_CHECKING, Any, Final
 
 import click
 
@@ -19,7 +19,6 @@ from .options import (
     settings_option,
     shelf_option,
     site_option,
-    stated,
     width_option,
     workings_option,
 )
@@ -111,7 +110,7 @@ def changes(
     from ..report import changes_json, changes_text
     from ..source.standard_input import standard_input
     from .console import options_for, output_text
-    from .site import form_for, site_for
+    from .site import fail_at_for, form_for, site_for
 
     if output is not None:
         refuse_to_replace(output, force, [Path(old), Path(new)])
@@ -127,8 +126,8 @@ def changes(
         texts=standard_input((Path(old), Path(new))),
     )
     form = form_for("changes", form, site_for((), no_site_file))
-    if report.site_file is not None and not stated("fail_at"):
-        fail_at = cast("Level", report.site_file.fail_at or fail_at)
+    if report.site_file is not None:
+        fail_at = fail_at_for(fail_at, report.site_file.fail_at)
     look: dict[str, Any] = {"fail_at": fail_at, "detail": detail, "workings": workings}
     options = options_for(width, to_file=output is not None, **look)
     text = (changes_json if form == "json" else changes_text).render(report, options)

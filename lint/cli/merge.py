@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Final, cast
+from typing import TYPE_CHECKING, Final
 
 import click
 
@@ -96,14 +96,13 @@ def merge(
     from .. import api
     from ..report.formats import FORMS
     from .check import render_and_output
-    from .site import site_for
+    from .site import fail_at_for, site_for
 
     needs = FORMS[form]
     site = site_for((), no_site_file)
-    if site is not None and stated("fail_at"):
-        site = site.without(("fail_at",))
-    elif site is not None:
-        fail_at = cast("Level", site.fail_at or fail_at)
+    if site is not None:
+        fail_at = fail_at_for(fail_at, site.fail_at)
+        site = site.without(("fail_at",)) if stated("fail_at") else site
     report, workings = api.merge(
         records,
         rules=rules,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, cast
 
 import click
 
@@ -11,6 +11,7 @@ from ..base.errors import UsageError
 from .options import FILE, site_option, stated, width_option
 
 if TYPE_CHECKING:
+    from ..findings.finding import Level
     from ..importing.site_file import SiteFile
 
 _EPILOG: Final = """\b
@@ -35,6 +36,11 @@ def site_for(paths: tuple[Path, ...], no_site_file: bool) -> SiteFile | None:
 def form_for(command: str, form: str, site: SiteFile | None) -> str:
     """The form of a command's report: that of the site file, unless the command line states it."""
     return form if site is None or stated("form") else site.forms.get(command, form)
+
+
+def fail_at_for(fail_at: Level | None, of_site: str | None) -> Level | None:
+    """The failing level: that of the site file, unless the command line states one."""
+    return fail_at if stated("fail_at") else cast("Level", of_site or fail_at)
 
 
 def rules_for(rules: tuple[Path, ...], no_site_file: bool) -> tuple[Path, ...]:

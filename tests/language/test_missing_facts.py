@@ -89,9 +89,8 @@ def test_the_undecided_checks_of_a_thinned_machine_are_those_of_the_full_trace(
     assert not reasons if not spoilt else reasons
 
 
-@pytest.mark.parametrize("seed", range(1))
-def test_where_only_facts_are_missing_nothing_is_left_to_the_full_trace(seed: int) -> None:
-    machine, found = thinned(0.3, seed), shipped()
+def test_where_only_facts_are_missing_nothing_is_left_to_the_full_trace() -> None:
+    machine, found = thinned(0.3, seed=0), shipped()
     asked = 0
     for entry in found.entries:
         for case in cases(entry, machine, {}):

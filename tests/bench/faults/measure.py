@@ -150,8 +150,10 @@ def required() -> frozenset[str]:
     A lock or a friction, for example, that nobody states holds no load.
     """
     text = resources.files("axisproof.schemas").joinpath("machine.schema.json").read_text("utf-8")
-    names = {"self_locking", "load_lock", "field_weakening", "position_matters"}
-    names |= {"friction_force", "friction_torque", "turning_part"}
+    names = {
+        *("self_locking", "load_lock", "field_weakening", "position_matters"),
+        *("friction_force", "friction_torque", "turning_part"),
+    }
 
     def look(at: Any) -> None:
         if isinstance(at, dict):

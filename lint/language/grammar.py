@@ -12,7 +12,6 @@ import lark
 
 from ..base.errors import RuleError
 from .bounds import MAX_DEPTH
-from .cures import cure_of
 from .rule_file import RuleFile
 from .syntax import NOWHERE, Span, span_in
 
@@ -140,6 +139,8 @@ def _refusal(
     file: RuleFile, text: str, base: Span, place: int, names: set[str]
 ) -> RuleError | None:
     """The error of a slip that has a cure of its own."""
+    from .cures import cure_of  # its patterns are made for a fault alone
+
     cure = cure_of(text, place, names)
     if cure is None:
         return None

@@ -185,7 +185,14 @@ def _(a: PlainAxis) -> bool:
 
 @fault("homing-ramp-too-soft", "enters a hundredth of the homing deceleration")
 def _(a: PlainAxis) -> bool:
-    return a.method in LIMIT_METHODS and a.scale(f"{HOMING}.acceleration", Fraction(1, 100))
+    ramp = a.base(f"{HOMING}.acceleration")
+    if a.method not in LIMIT_METHODS or ramp is None:
+        return False
+    side, stop = ("negative", "min") if a.method in (1, 17) else ("positive", "max")
+    edge, end = a.need(f"mechanics.limit_switches.{side}"), a.need(f"mechanics.travel.{stop}")
+    braking = a.need(f"{HOMING}.search_speed") ** 2 / (2 * ramp / 100)
+    # Where there is room to stop with a hundredth of the deceleration, it does no harm.
+    return braking > abs(end - edge) and a.scale(f"{HOMING}.acceleration", Fraction(1, 100))
 
 
 @fault("index-at-switch-edge", "fits a motor whose index pulse lies at the edge of the switch")

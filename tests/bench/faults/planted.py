@@ -279,14 +279,18 @@ def accelerating_torque(a: PlainAxis) -> float:
     turns = float(a.need("controller.max_acceleration")) / turn
     alpha, eta = turns * math.tau, float(a.need("mechanics.efficiency"))
     own = float(a.need("motor.inertia") + a.need("mechanics.transmission_inertia"))
+    balanced = float(a.base("mechanics.counterbalance") or 0)
     if a.get("motion") == "rotary":
         load = float(a.need("mechanics.load_inertia")) * turn**2
-        return own * alpha + (load * alpha + float(_friction(a))) / eta
-    mass = a.need("mechanics.load_mass")
-    balanced = a.base("mechanics.counterbalance") or 0
-    pull = mass * STANDARD_GRAVITY * (1 - balanced) if a.get("mechanics.moved_by_gravity") else 0
-    steady = float(_friction(a)) + float(pull) * arm
-    return own * alpha + (float(mass) * arm**2 * alpha + steady) / eta
+        # The motor lifts the unbalanced weight, whether or not a lock holds it without torque.
+        steady = float(_friction(a)) + turn * float(a.base("mechanics.unbalanced_torque") or 0)
+        return own * alpha + (load * alpha + steady) / eta
+    mass = float(a.need("mechanics.load_mass"))
+    slope = a.base("mechanics.inclination")
+    hangs = 1.0 if a.get("mechanics.moved_by_gravity") else 0.0
+    share = hangs if slope is None else abs(math.sin(float(slope) * math.tau))
+    steady = float(_friction(a)) + mass * float(STANDARD_GRAVITY) * abs(1 - balanced) * share * arm
+    return own * alpha + (mass * arm**2 * alpha + steady) / eta
 
 
 def _duty_contradicts(a: PlainAxis) -> bool:

@@ -19,6 +19,7 @@ PASSED: Final[Mapping[str, str]] = {
     "mark-stays": "the mark is where it was",
     "position-stays": "the position is as it was",
     "shift-below-revolution": "the shift is less than an encoder revolution",
+    "pulse-stays": "the index pulse is where it was, or whole revolutions away",
     "sign": "no wrong sign",
     "range": "no whole range of the turn counter",
     "revolution": "no whole encoder revolutions",
@@ -42,6 +43,7 @@ _OPEN: Final[Mapping[str, str]] = {
     "mark-stays": "Whether the mark is where it was is not known",
     "position-stays": "Whether the position is as it was is not known",
     "shift-below-revolution": "Whether the shift is less than an encoder revolution is not known",
+    "pulse-stays": "Whether the shift is a number of whole encoder revolutions is not known",
     "sign": "Whether the offset has the wrong sign is not known",
     "range": "Whether the shift is the whole range of the turn counter is not known",
     "revolution": "Whether the shift is a number of whole encoder revolutions is not known",
@@ -151,6 +153,13 @@ _FAILED: Final[Mapping[str, str]] = {
         "The reference moves by {shift}. That is one encoder revolution ({revolution}) or more. "
         "With an unmoved switch it moves less. It looks like a reading from before homing. "
         + HOME_AND_READ
+    ),
+    "pulse-stays": (
+        "Homing ends at an index pulse. A new switch does not move the pulse, but the reference "
+        "moves by {shift}, and that is not a number of whole revolutions of {revolution}. "
+        + HOME_AND_READ
+        + " If the shift stays, find what else moved. "
+        + SAY_CAUSE
     ),
     "index-angle": (
         "By the shift, the index pulse lies {computed_angle} after the switch edge, and it was at "

@@ -304,10 +304,7 @@ def plausibility_words(result: Recalibrated) -> str:
     if result.after == "nothing" and "far" in kinds and not kinds & {"no power", "open", "weak"}:
         return "The shift has no pattern of a fault."
     if result.result.way == "mark" and result.index is False and not kinds & {"open", "weak"}:
-        return (
-            "The shift has no pattern of a fault. What this axis homes to does not move with a "
-            "new part."
-        )
+        return "The shift has no pattern of a fault. The new switch can act at another position."
     if "far" in kinds and not kinds & {"no power", "open", "weak"}:
         return "The shift has no pattern of a fault. It may be the angle of the new part."
     return (

@@ -141,6 +141,7 @@ def all_checks(case: Situation) -> Iterator[RecalibrationCheck]:
     yield from _mark_stays(case)
     yield from _position_stays(case)
     yield from _below_revolution(case)
+    yield from _pulse_stays(case)
     yield from _comparisons(case)
     yield from _index(case)
     yield from _wrap(case)
@@ -235,11 +236,13 @@ def _within_cycle(case: Situation) -> Iterator[RecalibrationCheck]:
 
 def _mark_stays(case: Situation) -> Iterator[RecalibrationCheck]:
     """A mark that the work does not touch is where it was, and so is its position."""
-    if case.after == "home_switch" or not case.work_known:
+    if not case.work_known:
         return
     axis = case.axis
     moves = NO
-    if case.after == "encoder":
+    if case.after == "home_switch":
+        moves = axis.truth("switch_finds_mark")
+    elif case.after == "encoder":
         moves = axis.truth("index_ends_homing")
     elif case.after in MOTOR_SIDE:
         moves = axis.truth("mark_turns_with_motor")
@@ -279,6 +282,28 @@ def _below_revolution(case: Situation) -> Iterator[RecalibrationCheck]:
     holds = below(size_of(case.moved), case.revolution)
     figures = {"shift": case.moved.value, "revolution": case.revolution.value}
     yield from judged("shift-below-revolution", applies, holds, figures)
+
+
+def _pulse_stays(case: Situation) -> Iterator[RecalibrationCheck]:
+    """A new switch moves no index pulse, so the reference moves by whole revolutions."""
+    if case.after != "home_switch":
+        return
+    axis = case.axis
+    applies = every(
+        case.mark,
+        axis.truth("switch_finds_mark"),
+        axis.truth("switch_chooses_pulse"),
+        axis.truth("taught_before"),
+    )
+    rest = computed(nearest_remainder, case.moved, case.revolution)
+    holds = at_most(size_of(rest), case.allowed)
+    figures = {
+        "shift": case.moved.value,
+        "revolution": case.revolution.value,
+        "rest": rest.value,
+        "allowed": case.allowed.value,
+    }
+    yield from judged("pulse-stays", applies, holds, figures)
 
 
 def _comparisons(case: Situation) -> Iterator[RecalibrationCheck]:

@@ -311,9 +311,9 @@ def test_only_what_an_axis_has_is_named_as_the_cause_of_whole_revolutions(
         assert named in comparison_words(result, compared["revolution"])
 
 
-def test_a_switch_without_index_does_not_move_with_the_part() -> None:
-    result = recalibrate(HALL, "infeed_pusher", "100 mm", "98.75 mm", after="home-switch")
-    assert "does not move with a new part" in plausibility_words(result)
+def test_the_conclusion_says_what_the_shift_may_come_from() -> None:
+    switch = recalibrate(HALL, "infeed_pusher", "100 mm", "98.75 mm", after="home-switch")
+    assert "new switch can act at another position" in plausibility_words(switch)
     indexed = recalibrate(HALL, "label_slide", "100 mm", "98.75 mm", after="motor")
     assert "may be the angle of the new part" in plausibility_words(indexed)
     assert "stands where it stood" in plausibility_words(

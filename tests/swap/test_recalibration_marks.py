@@ -96,6 +96,31 @@ def test_a_shift_of_a_revolution_is_not_honest_where_an_unmoved_switch_chooses_t
     assert found.get("shift-below-revolution", "absent") == outcome
 
 
+@pytest.mark.parametrize(
+    ("indicated", "method", "pulse", "mark"),
+    [
+        # 5 mm a revolution, tolerance 0.1 mm
+        ("98.75 mm", None, "failed", "absent"),
+        ("100.1 mm", None, "passed", "absent"),
+        ("100.2 mm", None, "failed", "absent"),
+        ("95 mm", None, "passed", "absent"),
+        # a home switch is no mark where homing does not search it
+        ("98.75 mm", 33, "absent", "failed"),
+        ("98.75 mm", 1, "failed", "absent"),
+        ("98.75 mm", 19, "absent", "absent"),
+    ],
+)
+def test_a_new_home_switch_moves_only_what_it_marks(
+    indicated: str, method: int | None, pulse: str, mark: str
+) -> None:
+    one = facts("hall.yaml", "label_slide")
+    if method is not None:
+        one["controller"]["homing"]["method"] = method
+    found = outcomes(answer(one, "100 mm", indicated, after="home-switch"))
+    assert found.get("pulse-stays", "absent") == pulse
+    assert found.get("mark-stays", "absent") == mark
+
+
 def test_the_shift_counts_from_the_reference_on_record_where_another_is_in_use() -> None:
     # the drive came with an offset of 0; by it the slide is 7.5 mm off, and it moves back to -7.5
     one = facts("hall.yaml", "label_slide")

@@ -384,6 +384,11 @@ class Report:
     site_file: SiteFileUse | None = None
     day: str = ""
 
+    @property
+    def sends_to_machine(self) -> bool:
+        """Whether somebody goes to the machine after reading: to correct, or to find data out."""
+        return bool(self.findings or self.undecided_concerns)
+
     def at_or_above(self, level: Level) -> int:
         """Number of findings at ``level`` or a more severe one that are not waived."""
         return at_or_above(self.findings, level)

@@ -90,7 +90,7 @@ def render(report: Report, options: RenderOptions) -> str:
         headline=headline_words(report),
         verdict=summary_words(report),
         checked=checked_words(report),
-        caution=CAUTION if report.findings else "",
+        caution=CAUTION if report.sends_to_machine else "",
         groups=groups,
         rows=rows,
         several=len(report.machines) > 1,

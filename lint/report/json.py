@@ -72,7 +72,7 @@ def document(report: Report) -> dict[str, Any]:
         "sketches": [_sketch_document(sketch) for sketch in report.sketches],
         "accepted_gone": [plain_document(each) for each in report.accepted_gone],
         "narrowed": optional_document(report.narrowed, plain_document),
-        "caution": CAUTION if report.findings else None,
+        "caution": CAUTION if report.sends_to_machine else None,
     }
 
 

@@ -239,7 +239,8 @@ def _write_result(
         if options.fail_at is None:
             ET.SubElement(case, "system-out").text = text
             return "passed"
-        ET.SubElement(case, "failure", {"message": text, "type": "undecided"}).text = text
+        told = f"{text}\nCaution: {CAUTION}"
+        ET.SubElement(case, "failure", {"message": text, "type": "undecided"}).text = told
         return "failures"
     if options.fails(result):
         words = result.headline or result.message

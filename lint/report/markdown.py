@@ -49,7 +49,7 @@ def render(report: Report, options: RenderOptions) -> str:
         f"## axisproof: {headline_words(report)}",
         " ".join(map(escaped, summary_sentences(report))),
         *_unusable(report),
-        *([f"> **Caution.** {escaped(CAUTION)}"] if report.findings else []),
+        *([f"> **Caution.** {escaped(CAUTION)}"] if report.sends_to_machine else []),
         *_tally_table(report),
         *_findings(worst, options),
         *_accepted_gone(report),

@@ -16,7 +16,7 @@ CAUTION: Final = (
     "axis that can move. Local rules, the machine's manual and qualified staff decide. axisproof "
     "compares settings. It never says that a machine is safe."
 )
-"""Every report with findings shows this once."""
+"""Every report that sends somebody to the machine shows this once."""
 
 
 @dataclass(frozen=True, slots=True)

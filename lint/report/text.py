@@ -69,7 +69,7 @@ def _opening(report: Report, rows: Sequence[Row], options: RenderOptions) -> lis
         heading(f"{names}: {headline_words(report)}", options),
         unusable_section(report.unusable, options),
     ]
-    if report.findings:
+    if report.sends_to_machine:
         sections.append(wrap(CAUTION, options.width))
     return [*sections, table(rows, options)]
 
@@ -80,7 +80,7 @@ def _quiet(report: Report, options: RenderOptions) -> list[list[str]]:
     if not told and headline_words(report) == NO_FINDINGS and not report.left_out:
         return []
     unusable = unusable_section(report.unusable, options)
-    caution = [wrap(CAUTION, options.width)] if report.findings else []
+    caution = [wrap(CAUTION, options.width)] if report.sends_to_machine else []
     failures = _undecided_concerns(report, options)
     names = skipped_section(report, options)
     levels = levels_section(report.level_changes, options)

@@ -400,7 +400,7 @@ def _concern_sentences(report: Report) -> list[str]:
         found = [each for each in report.undecided_concerns if each.partly == partly]
         if found:
             axes = counted(len({(each.machine, each.subject) for each in found}), "axis", "axes")
-            concerns = " or ".join(dict.fromkeys(each.concern for each in found))
+            concerns = " or ".join(dict.fromkeys(f"the {each.concern}" for each in found))
             sentences.append(
                 f"On {axes} {concerns} can be decided only in part: the last fact is missing."
                 if partly

@@ -10,12 +10,14 @@ from typing import Any
 import pytest
 from axisproof import api
 from axisproof.cli.main import run
+from axisproof.engine.concerns import CONCERNS
 from axisproof.findings.finding import Report
 from axisproof.report.formats import FORMS, renderer
-from axisproof.report.rendering import RenderOptions
+from axisproof.report.rendering import CAUTION, RenderOptions
 
 from tests.bench.faults.sound_machine import machine
 
+ROOT = Path(__file__).parents[2]
 Captured = pytest.CaptureFixture[str]
 
 WITHOUT = {
@@ -104,6 +106,8 @@ def test_a_concern_without_its_facts_fails_and_every_form_names_the_axis(
         text = renderer(form)(report, RenderOptions(width=200))
         flat = " ".join(text.replace("\\", "").split())
         assert name in flat, form
+        if form in ("text", "markdown", "html", "json", "junit", "sarif"):
+            assert CAUTION[:30] in flat, form
         if form == "json":
             assert {e["concern"] for e in json.loads(text)["undecided_concerns"]} >= {concern}
         else:
@@ -111,6 +115,24 @@ def test_a_concern_without_its_facts_fails_and_every_form_names_the_axis(
     assert run(["check", str(file)]) == 1
     assert run(["check", str(file), "--fail-at", "never"]) == 0
     capsys.readouterr()
+
+
+@pytest.mark.parametrize(
+    ("file", "last"),
+    [
+        ("README.md", " or "),
+        ("lint/guide/reports.md", " or "),
+        ("lint/guide/ci.md", " or "),
+        ("lint/cli/main.py", " or "),
+        ("lint/cli/merge.py", " or "),
+        ("lint/report/changes_text.py", " or "),
+        ("lint/report/sarif.py", " and "),
+    ],
+)
+def test_texts_for_people_name_each_concern(file: str, last: str) -> None:
+    *others, final = CONCERNS
+    text = " ".join((ROOT / file).read_text("utf-8").split()).replace('" f"', "").replace('" "', "")
+    assert f"{', '.join(others)}{last}{final}" in text
 
 
 def test_an_axis_whose_position_matters_to_nobody_is_no_failure(tmp_path: Path) -> None:

@@ -15,7 +15,7 @@ from ..base.lazy import pattern
 from ..source.limits import MAX_AXES, MAX_ENTRIES
 from ..source.places import KeyPath
 from .machine import Misfit
-from .reading import Fault, Reading, field_words, named, record_words, unknown_fact
+from .reading import Fault, Reading, lacks_fact, named, record_words, unknown_fact
 from .records import NOTES, Facts, RecordNotes, new_record, notes_of
 from .schema import Field, Leaf, ListType, MapType, RecordType, Type, axis_type, machine_type
 from .value_reader import Refusal, Value, as_written, converter
@@ -142,10 +142,8 @@ def _record(
         if type(value) is not dict:
             raise Fault(reading.parts + parts, f"is {named(value)}", record_words(kind))
         for name in required:
-            if name not in value:
-                wanted = f"{name}: {field_words(kind.fields[name])}"
-                path = reading.parts + parts
-                raise Fault(path, f"lacks {name!r}", wanted, key=True, lacking=True)
+            if name not in value and (*reading.parts, *parts, name) not in reading.excused:
+                raise lacks_fact(reading.parts + parts, name, kind, value)
         for name, inner in value.items():
             try:
                 reader = readers[name]
@@ -379,7 +377,7 @@ def _settings(field: Field, parts: tuple[str, ...]) -> FactReader:
             reading.parts = (*path, name)
             record = new_record("")
             read_setting(plain, record, reading)
-            found[name] = (plain["value"], record["reason"])
+            found[name] = (plain.get("value"), record.get("reason", ""))
         notes_of(out).stated_settings = found
         reading.parts = base
 

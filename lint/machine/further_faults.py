@@ -18,35 +18,45 @@ MOST_VALUES: Final = 200_000
 
 
 def further_faults(plain: Any, first: Fault, headless: bool) -> list[Fault]:
-    """The faults of a plain tree after its first one, in the order of the file."""
+    """The faults of a plain tree after its first one, in the order of the file.
+
+    A fact that is missing is not missed again, so that what stands beside it is read. If the number
+    of the format is not known, nothing else is told, as it may have another meaning.
+    """
     found: list[Fault] = []
-    told = {_cut(first.path)} if first.path else set()
+    excused: frozenset[KeyPath] = frozenset()
     fault: Fault | None = first
-    if _size(plain) > MOST_VALUES:
+    newer = first.path == ("format",) and type(plain["format"]) is int
+    if newer or _size(plain) > MOST_VALUES:
         return found
-    while fault is not None and fault.path and len(found) < MOST_ERRORS - 1:
-        plain = _without(plain, _cut(fault.path))
-        fault = _fault_of(plain, headless)
-        if fault is not None and not _is_of_taking_out(fault, told):
+    while fault is not None and len(found) < MOST_ERRORS - 1:
+        cut = _cut(fault.path)
+        record = fault.path if fault.lacking else fault.path[:-1]
+        excused |= {(*record, fault.missing) if fault.missing else cut}
+        if not (fault.lacking and fault.missing):
+            if not cut:
+                break
+            plain = _without(plain, cut)
+        fault = _fault_of(plain, headless, excused)
+        if fault is not None and not _is_of_taking_out(fault, excused):
             found.append(fault)
-        if fault is not None:
-            told.add(_cut(fault.path))
     return found
 
 
-def _fault_of(plain: Any, headless: bool) -> Fault | None:
+def _fault_of(plain: Any, headless: bool, excused: frozenset[KeyPath]) -> Fault | None:
     out = new_record("")
     out |= {"name": "example", "axes": []}
     try:
-        machine_reader(headless)(plain, out, Reading())
+        machine_reader(headless)(plain, out, Reading(excused))
     except Fault as fault:
         return fault
     return None
 
 
-def _is_of_taking_out(fault: Fault, told: set[KeyPath]) -> bool:
-    """Whether a record only lacks what was taken out of it, or is empty without that."""
-    return any(path[: len(fault.path)] == fault.path for path in told)
+def _is_of_taking_out(fault: Fault, taken: frozenset[KeyPath]) -> bool:
+    """Whether a record is only empty without what was taken out of it."""
+    here = fault.path
+    return fault.lacking and not fault.missing and any(path[: len(here)] == here for path in taken)
 
 
 def _without(plain: Any, path: KeyPath) -> Any:

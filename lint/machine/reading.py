@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from ..base.errors import MOST_ERRORS
 from ..source.places import KeyPath, path_text
 from .machine import Dispute, Misfit
 from .old_names import new_name
@@ -18,26 +19,38 @@ class Fault(Exception):
 
     ``what`` is a whole sentence that begins with the path; ``key`` tells whether the key is at
     fault (unknown, or without a key that it needs below it) and not the value. ``lacking``: nothing
-    is wrong with what stands there, but something is missing.
+    is wrong with what stands there, but something is missing. ``missing`` is the missing key,
+    or that an unknown key is meant as.
     """
 
     def __init__(
-        self, path: KeyPath, what: str, expected: str, key: bool = False, lacking: bool = False
+        self,
+        path: KeyPath,
+        what: str,
+        expected: str,
+        key: bool = False,
+        lacking: bool = False,
+        missing: str = "",
     ) -> None:
         self.path = path
         self.what = f"{path_text(path) or 'the file'} {what}"
         self.expected = expected
         self.key = key
         self.lacking = lacking
+        self.missing = missing
         super().__init__(self.what)
 
 
 class Reading:
-    """What the readers share: where the record at hand stands, and what they found on the way."""
+    """What the readers share: where the record at hand stands, and what they found on the way.
 
-    __slots__ = ("disputes", "entries", "misfits", "motion", "parts", "text")
+    ``excused`` are paths of facts that may be missing, as this was told before.
+    """
 
-    def __init__(self) -> None:
+    __slots__ = ("disputes", "entries", "excused", "misfits", "motion", "parts", "text")
+
+    def __init__(self, excused: frozenset[KeyPath] = frozenset()) -> None:
+        self.excused = excused
         self.parts: KeyPath = ()
         self.text = ""
         self.entries = 0
@@ -65,6 +78,19 @@ def field_words(field: Field) -> str:
     if isinstance(field.type, ListType):
         return "a list"
     return "a record" if isinstance(field.type, RecordType) else "a record of records by name"
+
+
+def lacks_fact(path: KeyPath, name: str, kind: RecordType, stated: dict[str, Any]) -> Fault:
+    """The fault of a record without a fact that it needs: the key that is meant as it, if any."""
+    names = [each for each, field in kind.fields.items() if not field.implied]
+    unknown = [each for each in stated if each not in names][:MOST_ERRORS]
+    for key in unknown:
+        if near(key, names)[:1] == (name,):
+            fault = unknown_fact(path, key, kind, names)
+            fault.missing = name
+            return fault
+    wanted = f"{name}: {field_words(kind.fields[name])}"
+    return Fault(path, f"lacks {name!r}", wanted, key=True, lacking=True, missing=name)
 
 
 def unknown_fact(path: KeyPath, name: str, kind: RecordType, names: list[str]) -> Fault:

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Final
 
 PAGE: Final = Path(__file__).parents[2] / "lint" / "guide" / "measured.md"
-PARTS: Final = ("speed", "faults")
+PARTS: Final = ("speed", "faults", "asking")
 """The parts that a bench writes, with ``python -m tests.bench.PART --guide``."""
 
 

@@ -10,8 +10,9 @@ from axisproof.engine.asking import Asking, next_fact
 
 from tests.bench.asking.faulty import faulty_machine, finds, read_bench
 from tests.bench.asking.learned import askable, facts_until_met, fewest, greedy_order, typed_by
-from tests.bench.asking.run import ASKED, LEARNED, Job, Obeyed, table, work
+from tests.bench.asking.run import ASKED, LEARNED, Job, Obeyed, markdown, table, work
 from tests.bench.asking.somebody import Somebody
+from tests.bench.faults.sound_machine import machine
 
 SEED = 7_000_004
 
@@ -33,6 +34,14 @@ def test_three_faults_of_different_kinds_are_planted() -> None:
     machine = faulty_machine(SEED)
     assert len({fault.kind for fault in machine.faults}) == 3
     assert all(finds(machine.plain, fault.hits) for fault in machine.faults)
+
+
+def test_a_machine_whose_positions_do_not_matter_is_drawn_again() -> None:
+    seed = 7_500_173
+    assert all(
+        not axis["controller"]["position_matters"] for axis in machine(seed)["axes"].values()
+    )
+    assert len(faulty_machine(seed).faults) == 3
 
 
 def test_no_fact_of_the_fewest_can_be_left_out() -> None:
@@ -78,14 +87,15 @@ def test_whoever_obeys_meets_every_planted_fault() -> None:
     assert asked.all_met
     assert asked.counts == tuple(sorted(asked.counts))
     assert 0 < asked.counts[-1] <= len(askable(faulty_machine(SEED).plain))
-    lines = table({LEARNED: [learned], ASKED: [asked]}, [SEED])
+    lines = table({LEARNED: [learned], ASKED: [asked]}, 500)
     assert lines[0].startswith("1 machines")
 
 
 def test_the_table_says_what_was_not_met() -> None:
     some = {LEARNED: [Obeyed((1, 2, 4), True)], ASKED: [Obeyed((1, 2, 8), False)]}
-    assert "2.00 times" in table(some, [SEED])[-1]
-    assert "1 not met" in table(some, [SEED])[-1]
+    assert "2.00 times" in table(some, 100)[-1]
+    assert "1 not met" in table(some, 100)[-1]
+    assert markdown(some, 100, 5)[-1].endswith("| 8.0 | 2.00 times | 1 |")
 
 
 @pytest.mark.exhaustive

@@ -39,7 +39,7 @@ def test_each_fault_has_its_own_place_in_the_order_of_the_file(tmp_path: Path) -
     path = tmp_path / "m.yaml"
     path.write_text(BAD, "utf-8")
     places = faults(path)
-    assert places == [(7, 7), (8, 31), (9, 21), (11, 7), (14, 13)]
+    assert places == [(7, 7), (8, 31), (9, 21), (11, 7), (11, 14), (12, 7), (14, 13)]
 
 
 def test_what_was_taken_out_is_not_missed(tmp_path: Path) -> None:
@@ -48,6 +48,31 @@ def test_what_was_taken_out_is_not_missed(tmp_path: Path) -> None:
     assert faults(path) == [(5, 13)]
     path.write_text(HEAD.replace("format: 1", "format: 1\nx: 1").replace("m\n", "[]\n"), "utf-8")
     assert faults(path) == [(2, 1), (3, 10)]
+
+
+@pytest.mark.parametrize("motion", ["", "motoin: linear, ", "motion: round, "])
+def test_an_axis_without_its_motion_is_read_all_the_same(tmp_path: Path, motion: str) -> None:
+    path = tmp_path / "m.yaml"
+    rest = "motor: {max_speed: 4 kg}, interlocks: [{latched: 3}]}\n"
+    path.write_text(f"format: 1\nmachine: m\naxes:\n  a: {{{motion}{rest}", "utf-8")
+    with pytest.raises(InputError) as caught:
+        load_machine(path)
+    each = [str(error).partition("axes.")[2] for error in (caught.value, *caught.value.others)]
+    assert len(each) == 4
+    assert each[0].startswith(("a lacks 'motion'", "a.motoin is not", "a.motion is"))
+    assert [text.split()[0] for text in each[1:]] == [
+        "a.motor.max_speed",
+        "a.interlocks[0]",
+        "a.interlocks[0].latched",
+    ]
+
+
+def test_a_file_without_its_head_is_read_all_the_same(tmp_path: Path) -> None:
+    path = tmp_path / "m.yaml"
+    path.write_text("fromat: 1\naxes:\n  a: {motion: linear, motr: {}}\n", "utf-8")
+    assert faults(path) == [(1, 1), (1, 1), (3, 23)]
+    path.write_text("format: 2\nmachine: []\naxes:\n  a: {motr: {}}\n", "utf-8")
+    assert faults(path) == [(1, 9)]  # another format may mean something else
 
 
 def test_at_most_twenty_faults_are_told(tmp_path: Path) -> None:

@@ -16,6 +16,7 @@ from axisproof.engine.asking import Asking, next_fact
 from axisproof.machine.machine import Machine
 
 from ..faults.measure import check_plain, map_in_processes, seeded
+from ..guide_page import write_part
 from .faulty import Faulty, faulty_machine, finds_in, read_bench
 from .learned import askable, costs, facts_until_met, greedy_order, needs_of, typed_by
 from .somebody import Somebody
@@ -124,6 +125,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     parser.add_argument("--seed", type=int, default=7, help="seed of all dice (7)")
     parser.add_argument("--jobs", type=int, default=2, help="processes (2)")
     parser.add_argument("--without-before", action="store_true", help="leave out the order before")
+    parser.add_argument("--guide", action="store_true", help="write them into the guide, too")
     options = parser.parse_args(arguments)
     shipped()  # read once, for this process and its children
     others = [seeded(options.seed, 500_000 + number) for number in range(options.learning)]
@@ -138,7 +140,10 @@ def main(arguments: Sequence[str] | None = None) -> int:
         name: [each for job, each in zip(jobs, found, strict=True) if job.name == name]
         for name in names
     }
-    print("\n".join(table(results, seeds)))
+    papers = sum(len(askable(faulty_machine(seed).plain)) for seed in seeds)
+    print("\n".join(table(results, papers)))
+    if options.guide:
+        write_part("asking", markdown(results, papers, options.learning))
     ratio = typed(results[ASKED]) / typed(results[LEARNED])
     return int(ratio > BOUND or not all(each.all_met for each in results[ASKED]))
 
@@ -148,19 +153,57 @@ def typed(results: Sequence[Obeyed]) -> int:
     return sum(each.counts[-1] for each in results)
 
 
-def table(results: dict[str, list[Obeyed]], seeds: Sequence[int]) -> list[str]:
-    """The curves and the sums as lines."""
-    every = sum(len(askable(faulty_machine(seed).plain)) for seed in seeds)
-    lines = [f"{len(seeds)} machines, three faults each, {every} facts in all their papers", ""]
-    head = "".join(f"{number:>7}" for number in AFTER)
-    lines.append(f"{'faults met after so many facts':32}{head}   all three, on average")
+@dataclass(frozen=True)
+class Curve:
+    """Shares of the faults that are met after the numbers of AFTER, and sums of one order."""
+
+    name: str
+    shares: tuple[float, ...]
+    average: float
+    times: float
+    unmet: int
+
+
+def curves(results: dict[str, list[Obeyed]]) -> list[Curve]:
+    """The curve of each order."""
+    found = []
     for name, some in results.items():
         counts = [count for each in some for count in each.counts]
-        share = "".join(f"{sum(c <= n for c in counts) / len(counts):>7.0%}" for n in AFTER)
+        shares = tuple(sum(c <= n for c in counts) / len(counts) for n in AFTER)
+        times = typed(some) / typed(results[LEARNED])
         unmet = sum(not each.all_met for each in some)
+        found.append(Curve(name, shares, typed(some) / len(some), times, unmet))
+    return found
+
+
+def table(results: dict[str, list[Obeyed]], papers: int) -> list[str]:
+    """The curves and the sums as lines; ``papers`` is the number of facts of all machines."""
+    machines = len(results[LEARNED])
+    lines = [f"{machines} machines, three faults each, {papers} facts in all their papers", ""]
+    head = "".join(f"{number:>7}" for number in AFTER)
+    lines.append(f"{'faults met after so many facts':32}{head}   all three, on average")
+    for each in curves(results):
+        share = "".join(f"{met:>7.0%}" for met in each.shares)
         lines.append(
-            f"{name:32}{share}{typed(some) / len(some):>12.1f}"
-            f"  ({typed(some) / typed(results[LEARNED]):.2f} times)"
-            + (f", {unmet} not met" if unmet else "")
+            f"{each.name:32}{share}{each.average:>12.1f}  ({each.times:.2f} times)"
+            + (f", {each.unmet} not met" if each.unmet else "")
         )
+    return lines
+
+
+def markdown(results: dict[str, list[Obeyed]], papers: int, learning: int) -> list[str]:
+    """The table of the guide."""
+    machines = len(results[LEARNED])
+    lines = [
+        f"{machines} machines, three faults each, {papers} facts in all their papers. The learned "
+        f"order comes from {learning} other machines.",
+        "",
+        f"| faults met after so many facts | {' | '.join(map(str, AFTER))} "
+        "| facts until all three | against the learned order | machines with a fault not met |",
+        "|---|" + "--:|" * (len(AFTER) + 3),
+    ]
+    for each in curves(results):
+        share = " | ".join(f"{met:.0%}" for met in each.shares)
+        sums = f"{each.average:.1f} | {each.times:.2f} times | {each.unmet}"
+        lines.append(f"| {each.name} | {share} | {sums} |")
     return lines

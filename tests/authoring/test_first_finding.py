@@ -175,6 +175,7 @@ def test_the_first_finding_is_right_and_takes_few_facts(tmp_path: Path, what: st
     assert places == {tmp_path.name, "plates"}
 
 
+@pytest.mark.exhaustive
 def test_the_dialogue_at_the_command_line_comes_to_the_same_finding(tmp_path: Path) -> None:
     """As a new user types it: three plates, the list, the form, and the answers."""
     machine = MACHINES["the drive counts as the old encoder did"]

@@ -83,6 +83,7 @@ def test_the_report_is_the_same_for_any_number_of_processes(plant: Path) -> None
     assert one == three
 
 
+@pytest.mark.exhaustive
 def test_machines_stand_in_the_order_of_their_files(plant: Path) -> None:
     files = list(brief(plant, 3).files)
     tops = [file for file in files if re.search(r"/m\d+\.yaml$", file)]
@@ -155,6 +156,7 @@ def test_the_first_file_with_an_error_is_named_by_any_number(tmp_path: Path, tex
     assert told(folder, 2) == one
 
 
+@pytest.mark.exhaustive
 def test_a_setting_that_is_none_is_named_by_any_number(tmp_path: Path) -> None:
     folder = archive(tmp_path / "machines", 20)
     path = folder / "m015.yaml"
@@ -367,6 +369,7 @@ def test_a_folder_without_machines_is_refused(tmp_path: Path) -> None:
         api.check([tmp_path])
 
 
+@pytest.mark.exhaustive
 def test_the_command_takes_the_number_of_processes(
     plant: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -119,11 +119,13 @@ def tables() -> dict[str, str]:
     return {form.__name__: "\n".join(form(found, some, thin)) for form in (text, markdown)}
 
 
+@pytest.mark.exhaustive
 def test_the_command_prints_a_line_per_kind_and_the_counts(tables: dict[str, str]) -> None:
     assert all(name in tables["text"] for name in SHOWN)
     assert "findings on them: 0" in tables["text"]
 
 
+@pytest.mark.exhaustive
 def test_the_command_prints_the_table_of_the_readme(tables: dict[str, str]) -> None:
     assert tables["markdown"].startswith("| concern | kinds of fault | put in | found |")
     assert "| facts left out | 0% | 10% | 20% | 30% | 40% | 50% |" in tables["markdown"]

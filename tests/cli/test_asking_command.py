@@ -129,6 +129,7 @@ def test_a_later_run_asks_last_for_what_nobody_knew(hall: Path) -> None:
     assert hall.read_text().startswith(FILE)  # Enter alone is no answer to keep
 
 
+@pytest.mark.exhaustive
 def test_the_comment_goes_once_the_fact_is_stated(hall: Path) -> None:
     lines(hall, "don't know\nstop\n")
     talk = Conversation(hall)

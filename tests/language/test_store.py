@@ -66,6 +66,7 @@ def test_random_rules_come_back_as_they_were(require: str, let: str) -> None:
     assert through_text(trees) == trees
 
 
+@pytest.mark.exhaustive
 def test_the_shipped_rules_come_back_as_they_were_places_included() -> None:
     trees = parse_texts(shipped_texts())
     back = through_text(trees)

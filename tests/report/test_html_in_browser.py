@@ -53,12 +53,14 @@ def opened(browser: Any, file: Path, **options: Any) -> Any:
     "options",
     [
         {"color_scheme": "light"},
-        {"color_scheme": "dark"},
-        pytest.param(
-            {"color_scheme": "dark", "viewport": {"width": 360, "height": 640}},
-            marks=pytest.mark.exhaustive,
+        *(
+            pytest.param(each, marks=pytest.mark.exhaustive)
+            for each in (
+                {"color_scheme": "dark"},
+                {"color_scheme": "dark", "viewport": {"width": 360, "height": 640}},
+                {"forced_colors": "active"},
+            )
         ),
-        pytest.param({"forced_colors": "active"}, marks=pytest.mark.exhaustive),
     ],
     ids=["light", "dark", "small", "forced colours"],
 )

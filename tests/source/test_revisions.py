@@ -80,7 +80,9 @@ def told(old: str, new: str, site_files: bool = True) -> Any:
     return document(report)
 
 
-@pytest.mark.parametrize("revision", ["HEAD:", ":", "HEAD:./"])
+@pytest.mark.parametrize(
+    "revision", ["HEAD:", ":", pytest.param("HEAD:./", marks=pytest.mark.exhaustive)]
+)
 def test_a_version_of_a_plant_tells_what_its_files_on_the_disk_tell(
     plant: Path, revision: str
 ) -> None:

@@ -30,7 +30,10 @@ USUAL: Final = ("motor_like_fitted", "motor_fewer_turns", "motor_finer_encoder")
 
 FIRST, *OTHERS = USUAL
 
-WITH_WARNINGS: Final = ("motor_light_rotor", "motor_weaker_but_enough")
+WITH_WARNINGS: Final = (
+    "motor_weaker_but_enough",
+    pytest.param("motor_light_rotor", marks=pytest.mark.exhaustive),
+)
 """Motor swaps on the same axis that fit once their warnings are settled: one step more."""
 
 
@@ -167,7 +170,7 @@ def test_the_sheet_does_not_scroll_sideways(browser: Any, page: Any, width: int)
     assert screen.evaluate("document.documentElement.scrollWidth") <= width
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("scheme", ["light", pytest.param("dark", marks=pytest.mark.exhaustive)])
 def test_the_sheet_breaks_no_rule_of_accessibility(browser: Any, page: Any, scheme: str) -> None:
     from axe_playwright_python.sync_playwright import Axe
 

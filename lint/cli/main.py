@@ -82,8 +82,8 @@ _EXIT = """
 Exit status:
   0    no finding at or above the failing level
   1    there is one. Or a check cannot be decided (with --undecided-fails). Or
-       checks of turn counter, gearing, homing, interlock or brake of an axis lack
-       one line for an error, or none of them can be decided
+       checks of turn counter, gearing, homing, interlock, brake or gantry of an
+       axis lack one line for an error, or none of them can be decided
   2    the input, a rule or the command line cannot be used
   130  interrupted
 """

@@ -43,8 +43,8 @@ those with --every-outcome --workings --pictures. The forms are those of `axispr
 Exit status:
   0    no finding at or above the failing level
   1    there is one (or a check cannot be decided, with --undecided-fails), or on an
-       axis a check of turn counter, gearing, homing, interlock or brake lacks one line
-       to end in an error, or none of them could be decided
+       axis a check of turn counter, gearing, homing, interlock, brake or gantry
+       lacks one line to end in an error, or none of them could be decided
   2    the records do not belong together, or something else cannot be used
   130  interrupted
 """

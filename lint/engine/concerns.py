@@ -9,9 +9,10 @@ brake counts.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from functools import lru_cache
-from typing import Final
+from typing import Final, TypeAlias
 
 from ..base.lazy import dataclass
 from ..catalogue.catalogue import Catalogue
@@ -27,12 +28,14 @@ class DueConcern:
 
     Where the rule ``settled_by`` is decided or does not apply, the concern is settled as a whole.
     ``whatever_position``: it counts on an axis whose position does not matter, too.
+    ``of_pairs``: its checks compare two axes, not the facts of one.
     """
 
     files: tuple[str, ...]
     facts: tuple[str, ...]
     settled_by: str = ""
     whatever_position: bool = False
+    of_pairs: bool = False
 
 
 CONCERNS: Final[Mapping[str, DueConcern]] = {
@@ -61,7 +64,13 @@ CONCERNS: Final[Mapping[str, DueConcern]] = {
         settled_by="vertical-axis-has-brake",
         whatever_position=True,  # a load can fall whatever its position is worth
     ),
+    "gantry": DueConcern(
+        ("gantry",), ("controller", "drive", "motion", "mechanics"), of_pairs=True
+    ),
 }
+
+PairVerdicts: TypeAlias = "Mapping[str, Mapping[tuple[str, str], int | None]]"
+"""The verdicts of the rules that compare two axes: by rule, and by the names of the axes."""
 
 FORM: Final = (("axis", "encoder_has_revolutions"),)
 """Where the form of an encoder is inferred: to read a turn count for that is not to check it."""
@@ -75,6 +84,7 @@ def undecided_concerns(
     label: str,
     catalogue: Catalogue,
     verdicts: Mapping[str, Sequence[int | None]],
+    pairs: PairVerdicts,
     undecided: Sequence[Undecided],
 ) -> Iterator[UndecidedConcern]:
     """What could not be decided as a whole, and what in part, axis by axis.
@@ -82,6 +92,7 @@ def undecided_concerns(
     ``verdicts`` are those of each rule that looks at one axis, on the axes of the machine in order.
     """
     found = list(_as_a_whole(machine, label, catalogue, verdicts, undecided))
+    found += _between_two(machine, label, catalogue, pairs, undecided)
     yield from found
     known = {(each.subject, each.concern) for each in found}
     yield from _in_part(machine, label, catalogue, undecided, known)
@@ -98,6 +109,7 @@ def _as_a_whole(
     rules = {
         concern: [name for name in names if name in verdicts]
         for concern, names in _rules_by_concern(catalogue).items()
+        if not CONCERNS[concern].of_pairs
     }
     for number, axis in enumerate(machine.axes):
         for concern, names in rules.items():
@@ -117,6 +129,33 @@ def _as_a_whole(
             yield _concern(machine, label, axis, concern, open_checks, found.count(None))
 
 
+def _between_two(
+    machine: Machine,
+    label: str,
+    catalogue: Catalogue,
+    pairs: PairVerdicts,
+    undecided: Sequence[Undecided],
+) -> Iterator[UndecidedConcern]:
+    """The concerns of two axes of which nothing was decided, each at the axis that lacks most."""
+    axes = {axis["name"]: axis for axis in machine.axes}
+    for concern, names in _rules_by_concern(catalogue).items():
+        if not CONCERNS[concern].of_pairs:
+            continue
+        rules = [name for name in names if name in pairs]
+        both = dict.fromkeys(pair for name in rules for pair in pairs[name])
+        for pair in both:
+            found = [pairs[name][pair] for name in rules if pair in pairs[name]]
+            if None not in found or any(verdict in DECIDED for verdict in found):
+                continue
+            lacking = [
+                each.missing for each in undecided if each.rule in rules and each.subject in pair
+            ]
+            stands = Counter(fact.split(".")[1] for each in lacking for fact in each)
+            name = max(pair, key=lambda axis: (stands[axis], axis))
+            if _matters(axes[name], concern):
+                yield _concern(machine, label, axes[name], concern, lacking, found.count(None))
+
+
 def _in_part(
     machine: Machine,
     label: str,
@@ -133,7 +172,12 @@ def _in_part(
     near: dict[tuple[str, str], list[tuple[str, ...]]] = {}
     for check in undecided:
         concern = concerns.get(check.rule)
-        if concern is None or check.level != "error" or (check.subject, concern) in known:
+        if (
+            concern is None
+            or CONCERNS[concern].of_pairs
+            or check.level != "error"
+            or (check.subject, concern) in known
+        ):
             continue
         subjects = (axes[check.subject],) if check.subject in axes else ()
         near_failure = catalogue.missing_facts.near_failures.of(catalogue.rules[check.rule])

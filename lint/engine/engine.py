@@ -144,6 +144,7 @@ class _MachineRun:
         self.columns: dict[
             str, Sequence[int | None]
         ] = {}  # for each rule, its verdicts on ``axes``
+        self.pairs: dict[str, dict[tuple[str, str], int | None]] = {}  # and on two axes
         self.kept: set[tuple[object, ...]] = set()
         self.options = options
         self.budget = RunBudget()
@@ -205,6 +206,8 @@ class _MachineRun:
         verdict = verdict_of(entry, case)
         if case.swapped is not None:
             case, verdict = self.both_ways(entry, case, verdict)
+        if "axis" in case.env and "other" in case.env:
+            self.note_pair(entry.name, case, verdict)
         count = self.counts.get(case.subject)
         if count is None:
             count = self.counts[case.subject] = Counter()
@@ -213,6 +216,14 @@ class _MachineRun:
             self.results.decided[entry.name, case.subject] += 1
         if verdict in (BROKEN, None) or self.options.every_outcome:
             self.keep(entry, case, verdict)
+
+    def note_pair(self, rule: str, case: Case, verdict: int | None) -> None:
+        """Keep the verdict on two axes: of both ways, one that is decided, else one undecided."""
+        first, second = sorted((case.env["axis"]["name"], case.env["other"]["name"]))
+        known = self.pairs.setdefault(rule, {})
+        before = known.get((first, second), NOT_APPLICABLE)
+        if before == NOT_APPLICABLE or verdict in (HOLDS, BROKEN):
+            known[first, second] = verdict
 
     def both_ways(
         self, entry: RunnableRule, case: Case, verdict: int | None
@@ -287,7 +298,7 @@ class _MachineRun:
 
             _, label, catalogue, *_ = self.builder_arguments
             found = undecided_concerns(
-                machine, label, catalogue, self.columns, self.results.undecided
+                machine, label, catalogue, self.columns, self.pairs, self.results.undecided
             )
             self.results.undecided_concerns += found
 

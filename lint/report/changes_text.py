@@ -318,7 +318,7 @@ def _ended_sentences(report: ChangeReport) -> list[str]:
             else f"{silent} of them {'was' if silent == 1 else 'were'}"
         )
         sentences.append(
-            f"{which} about turn counter, gearing, homing, interlock or brake, and a fact is not "
-            "stated any more. This is a failure."
+            f"{which} about turn counter, gearing, homing, interlock, brake or gantry, and a fact "
+            "is not stated any more. This is a failure."
         )
     return sentences

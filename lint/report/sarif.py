@@ -62,7 +62,8 @@ SCHEMA: Final = (
 )
 REMEDY_HINT: Final = "The remedy of each result stands in its message, with its own numbers."
 CONCERN_TITLE: Final = (
-    "What can end in an error about turn counter, gearing, homing, interlock and brake is decided"
+    "What can end in an error about turn counter, gearing, homing, interlock, brake and gantry is "
+    "decided"
 )
 FINGERPRINT: Final = "axisproof/1"
 """Name and version of fingerprints; raise it if those of unchanged findings change."""

@@ -12,12 +12,14 @@ from axisproof import api
 from axisproof.cli.main import run
 from axisproof.engine.concerns import CONCERNS
 from axisproof.findings.finding import Report
+from axisproof.importing.entry import load_trees
 from axisproof.report.formats import FORMS, renderer
 from axisproof.report.rendering import CAUTION, RenderOptions
 
 from tests.bench.faults.sound_machine import machine
 
 ROOT = Path(__file__).parents[2]
+SOUND = ROOT / "fixtures" / "sound"
 Captured = pytest.CaptureFixture[str]
 
 WITHOUT = {
@@ -133,6 +135,16 @@ def test_texts_for_people_name_each_concern(file: str, last: str) -> None:
     *others, final = CONCERNS
     text = " ".join((ROOT / file).read_text("utf-8").split()).replace('" f"', "").replace('" "', "")
     assert f"{', '.join(others)}{last}{final}" in text
+
+
+@pytest.mark.parametrize("silent", ["gantry_x1", "gantry_x2"])
+def test_a_gantry_of_which_one_side_says_nothing_is_a_failure(silent: str, tmp_path: Path) -> None:
+    plain = json.loads(json.dumps(load_trees([SOUND / "hall.yaml"])[0].plain, default=str))
+    assert checked(written(tmp_path, plain)).undecided_concerns == ()
+    axis = plain["axes"][silent]
+    plain["axes"][silent] = {key: axis[key] for key in ("motion", "gantry")}
+    found = checked(written(tmp_path, plain)).undecided_concerns
+    assert {(e.concern, e.subject) for e in found if e.concern == "gantry"} == {("gantry", silent)}
 
 
 def test_an_axis_whose_position_matters_to_nobody_is_no_failure(tmp_path: Path) -> None:

@@ -18,9 +18,11 @@ from .source.reader import DISK, Reader
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
+    from concurrent.futures import Executor
+
     from .authoring.matching import Match
-    from .checking.assembling import RecordCollector
     from .checking.fixing import FileChange, Repair
+    from .checking.reading import Rules
     from .checking.record import CheckRequest, Record
     from .engine.derived import DerivedAxis
     from .findings.rule_info import (
@@ -48,11 +50,15 @@ def check(
     paths: Sequence[PathLike],
     options: CheckOptions = DEFAULTS,
     *,
+    executor: Executor | None = None,
     progress: Progress | None = None,
     noted: Callable[[str], None] | None = None,
     recorded: Callable[[str], None] | None = None,
 ) -> Report:
     """Check machine files, and folders of them, against the shipped rules and those of a site.
+
+    The workers of an ``executor`` share the work instead of ``jobs`` processes. They need the same
+    axisproof and no files. If one fails, that is an error. What ``texts`` hold is checked here.
 
     ``progress`` is told how many of how many machines are done; ``noted`` is told once if the
     cache cannot be written (all is checked even so); ``recorded`` is given the text of a record,
@@ -64,6 +70,7 @@ def check(
     rule file, UsageError for paths that lead nowhere. Either every machine is checked, or an error
     is raised; the only exception is ``partial`` in the options.
     """
+    from .batch.collecting import collect
     from .checking.assembling import RecordCollector, report_of
     from .checking.covering import with_waivers
     from .checking.site_use import use_in, with_site
@@ -76,7 +83,7 @@ def check(
     if found.first_error is not None and not options.partial:
         raise found.first_error
     collector = RecordCollector(own, parts, request.reader, options.partial)
-    _collect(collector, request, options, progress, noted)
+    collect(collector, request, options, executor, progress, noted)
     records, unusable = collector.machines(), collector.unusable()
     if len(candidates) == 1 and collector.errors:
         raise collector.errors[candidates[0].path]
@@ -92,18 +99,19 @@ def check(
         report, options.waivers, options.accepted, in_force, records, request.on, request.reader
     )
     report = replace(report, ignored=ignored, site_file=use_in(options, report, found))
-    names: dict[str, str] = {}
-    if options.every_outcome:
-        from .catalogue.describing import concern_names
-
-        names = concern_names(in_force.catalogue)
-    day = request.on.isoformat()
-    report = replace(report, concerns=names, share=options.shard, day=day)
+    names = _concern_names(in_force) if options.every_outcome else {}
+    report = replace(report, concerns=names, share=options.shard, day=request.on.isoformat())
     if recorded:
         recorded(_record_text(report, records, candidates, request))
     if progress:
         progress(len(own), len(own))
     return report
+
+
+def _concern_names(rules: Rules) -> dict[str, str]:
+    from .catalogue.describing import concern_names
+
+    return concern_names(rules.catalogue)
 
 
 def _record_text(
@@ -186,34 +194,6 @@ def _found(paths: Sequence[PathLike], reader: Reader, site: SiteFile | None) -> 
     if not found.candidates:
         raise nothing_found(found)
     return found
-
-
-def _collect(
-    collector: RecordCollector,
-    request: CheckRequest,
-    options: CheckOptions,
-    progress: Progress | None,
-    noted: Callable[[str], None] | None,
-) -> None:
-    """Make a record of each file, by as many processes as are asked for."""
-    from .batch import workers as fleet
-
-    number = len(collector.candidates)
-    folder = None if options.texts or options.cache is None else Path(options.cache)
-    kept = None
-    if folder is not None:
-        from .batch.cache_use import close_cache, opened_cache
-
-        kept = opened_cache(folder, request, noted)
-    with fleet.workers(request, number, 1 if options.texts else options.jobs, kept) as make:
-        for stage in (collector.first, collector.rest):
-            asked = stage()
-            for candidate, result in zip(asked, make(asked), strict=True):
-                if progress:
-                    progress(len(collector.records), number)
-                collector.add(candidate, result)
-    if kept is not None:
-        close_cache(kept, noted)
 
 
 def _share(

@@ -6,22 +6,13 @@ late.
 
 from __future__ import annotations
 
-import datetime
 import os
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import ExitStack, contextmanager
-from functools import partial
 
 from ..base.errors import AxisproofError
-from ..base.garbage_collection import held_back
-from ..base.lazy import dataclass
-from ..catalogue.catalogue import own_texts, with_texts
-from ..catalogue.settings import Site
-from ..checking.reading import Rules
 from ..checking.record import CheckRequest, RecordResult, make_records
-from ..engine.engine import Options
 from ..importing.entry import Candidate
-from ..source.reader import Reader
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -30,11 +21,8 @@ if TYPE_CHECKING:
     from pathlib import Path
     from typing import Any, Final, TypeAlias
 
-    from ..source.shelf import Shelf
     from .cache import Cache
-
-RecordMaker: TypeAlias = Callable[[Sequence[Candidate]], Iterator[RecordResult]]
-"""From files to their records, one by one."""
+    from .portable import PortableRequest
 
 PARALLEL_FROM: Final = 800
 """Number of files from which on several processes are faster than one.
@@ -78,23 +66,11 @@ PATIENCE: Final = 5.0
 """Seconds in which a process that is ended may clear up."""
 
 
-@contextmanager
-def workers(
-    request: CheckRequest, files: int, asked: int | None, cache: Cache | None = None
-) -> Iterator[RecordMaker]:
-    """Give the function that makes the records of files, in their order.
-
-    ``asked`` processes (see ``jobs_for``) share the work on ``files`` files. They start only when
-    there is enough work, and end with the context. This process reads the cache, because that is
-    faster than the transfer of its records. Raises AxisproofError if a process dies.
-    """
-    with ExitStack() as stack:
-        pool = WorkerPool(stack, request, jobs_for(files, asked), asked is None, cache)
-        yield partial(_cached_or_made, pool)
-
-
 class WorkerPool:
-    """Makes records: in this process, or in several processes once there is enough work."""
+    """Makes records: in this process, or in several processes once there is enough work.
+
+    They end with ``stack``. ``free`` is whether nobody asked for this number of ``jobs``.
+    """
 
     def __init__(
         self, stack: ExitStack, request: CheckRequest, jobs: int, free: bool, cache: Cache | None
@@ -107,7 +83,7 @@ class WorkerPool:
         self.processes: _WorkerProcesses | None = None
 
     def make(self, candidates: Sequence[Candidate]) -> Iterator[RecordResult]:
-        """Check files and give their records."""
+        """Check files and give their records. Raises AxisproofError if a process dies."""
         if self.jobs == 1 or len(candidates) < self.parallel_from:
             return make_records(candidates, self.request, self.cache)
         if self.processes is None:
@@ -116,62 +92,19 @@ class WorkerPool:
         return self.processes.make(candidates)
 
 
-def _cached_or_made(pool: WorkerPool, candidates: Sequence[Candidate]) -> Iterator[RecordResult]:
-    """The records of files, from the cache or from a check."""
-    if pool.cache is None:
-        yield from pool.make(candidates)
-        return
-    with held_back():
-        found = [pool.cache.find(each) for each in candidates]
-    missing = [each for each, record in zip(candidates, found, strict=True) if record is None]
-    new_results = pool.make(missing)
-    for record in found:
-        yield next(new_results) if record is None else RecordResult(record)
-
-
 # Several processes --------------------------------------------------------------------------------
 
 # Every process starts new (spawn): all systems have this way, and threads of the caller cannot
 # disturb it. It builds the rules from their texts, so every process has the same rules.
 
 
-@dataclass(frozen=True, slots=True)
-class _PortableRequest:
-    """A check request that can go to another process: the site's rules are text."""
-
-    texts: dict[str, str]
-    site: Site
-    on: datetime.date
-    options: Options
-    sketches: bool
-    cache: tuple[Path, str] | None
-    shelf: Shelf | None
-
-    @classmethod
-    def of(cls, request: CheckRequest, cache: Cache | None) -> _PortableRequest:
-        texts = own_texts(request.rules.every)
-        folder_and_run = None if cache is None else (cache.folder, cache.run)
-        return cls(
-            texts,
-            request.rules.site,
-            request.on,
-            request.options,
-            request.sketches,
-            folder_and_run,
-            request.reader.shelf,
-        )
-
-    def request(self) -> CheckRequest:
-        rules = Rules.with_site(with_texts(self.texts), self.site)
-        reader = Reader(shelf=self.shelf)
-        return CheckRequest(rules, self.on, self.options, self.sketches, reader)
-
-
 _Answer: TypeAlias = "tuple[list[RecordResult], str, int] | Exception"
 """What a process returns: records, the cache's write error and number of kept entries; or a bug."""
 
 
-def _serve(connection: Connection, portable: _PortableRequest) -> None:
+def _serve(
+    connection: Connection, portable: PortableRequest, folder_and_run: tuple[Path, str] | None
+) -> None:
     """Make records for another process, chunk by chunk, until it closes the connection."""
     import signal
 
@@ -182,10 +115,10 @@ def _serve(connection: Connection, portable: _PortableRequest) -> None:
     try:
         request = portable.request()
         cache = None
-        if portable.cache is not None:
+        if folder_and_run is not None:
             from .cache import Cache
 
-            cache = Cache(*portable.cache)
+            cache = Cache(*folder_and_run)
         while True:
             connection.send(_answer(connection.recv(), request, cache))
     except (EOFError, ConnectionError):
@@ -200,14 +133,19 @@ def _answer(candidates: Sequence[Candidate], request: CheckRequest, cache: Cache
     except MemoryError:
         raise
     except Exception as bug:
-        import traceback
-
-        bug.add_note("".join(traceback.format_exception(bug)))  # pickle leaves the traceback out
-        return bug
+        return with_traceback(bug)
     if cache is None:
         return results, "", 0
     kept_count, cache.kept_count = cache.kept_count, 0
     return results, cache.write_error, kept_count
+
+
+def with_traceback(bug: Exception) -> Exception:
+    """The exception with a note of where it was raised, which pickle leaves out."""
+    import traceback
+
+    bug.add_note("".join(traceback.format_exception(bug)))
+    return bug
 
 
 class _WorkerProcesses:
@@ -220,15 +158,18 @@ class _WorkerProcesses:
     def __init__(self, request: CheckRequest, jobs: int, cache: Cache | None) -> None:
         import multiprocessing
 
+        from .portable import PortableRequest
+
         self.cache = cache
         self.processes: list[tuple[BaseProcess, Connection]] = []
         context = multiprocessing.get_context("spawn")
-        portable = _PortableRequest.of(request, cache)
+        folder_and_run = None if cache is None else (cache.folder, cache.run)
+        given = PortableRequest.of(request), folder_and_run
         try:
             with _interrupts_delayed():
                 for _ in range(jobs):
                     here, there = context.Pipe()
-                    process = context.Process(target=_serve, args=(there, portable), daemon=True)
+                    process = context.Process(target=_serve, args=(there, *given), daemon=True)
                     process.start()
                     there.close()
                     self.processes.append((process, here))

@@ -70,8 +70,8 @@ def side_of(version: Version, asked: CheckOptions, site_files: bool) -> Side:
     accepted = read_accepted(Path(filled.accepted), reader) if filled.accepted else None
     top = repository_top(path.parent, reader)
     bare = not reader.is_folder(path) and top is None
-    revision = reader.of_revision(path)
-    base = reader.real(site.path.parent if site else revision.root if revision else path)
+    store = reader.store_of(path)
+    base = reader.real(site.path.parent if site else store.root if store else path)
     reader = with_shelf(reader, Path(filled.shelf) if filled.shelf else None)
     alone = "is a file outside of a repository, and no site file is above it"
     if path == STDIN:

@@ -41,10 +41,14 @@ def load_project(
                 locate(source).value(("sources", number, "axis")) or source.place(0, 0),
                 source.error_at,
             )
-    sources = [
-        _source(source, number, each, reader) for number, each in enumerate(plain["sources"])
-    ]
+    sources = _sources(source, plain, reader)
     return assemble(header, names, sources, path.parent, progress, reader)
+
+
+def project_sources(path: Path, reader: Reader) -> list[SourceFile]:
+    """What a project file names, none of it read yet. Raises as ``load_project`` does."""
+    source = read_source(path, reader)
+    return _sources(source, check_shape(source, parse(source), "project"), reader)
 
 
 def project_files(path: Path, reader: Reader) -> set[Path]:
@@ -92,6 +96,10 @@ def _header(source: Source, plain: dict[str, Any]) -> tuple[Export, AxisNames]:
             names.called[other] = name
     header = Export(source.path, source.name, source.text, source.form, statements=statements)
     return header, names
+
+
+def _sources(source: Source, plain: dict[str, Any], reader: Reader) -> list[SourceFile]:
+    return [_source(source, number, each, reader) for number, each in enumerate(plain["sources"])]
 
 
 def _source(source: Source, number: int, plain: dict[str, Any], reader: Reader) -> SourceFile:

@@ -19,8 +19,8 @@ def ignored_files(paths: Sequence[Path], files: Sequence[Path], reader: Reader) 
     from the folder that is searched. A file that git tracks is never ignored, and those of a
     revision all are tracked.
     """
-    paths = [path for path in paths if reader.of_revision(path) is None]
-    files = [path for path in files if reader.of_revision(path) is None]
+    paths = [path for path in paths if reader.store_of(path) is None]
+    files = [path for path in files if reader.store_of(path) is None]
     folders = {parent: parent.resolve() for parent in {file.parent for file in files}}
     real = {file: folders[file.parent] / file.name for file in files}
     repositories = {folder: repository_top(folder) for folder in folders.values()}

@@ -18,8 +18,8 @@ if TYPE_CHECKING:
     from hashlib import blake2b
     from typing import BinaryIO, Final
 
-    from .revisions import Revision
     from .shelf import Shelf
+    from .store import Store
 
 SUFFIXES: Final = (".yaml", ".yml", ".json")
 SCHEMA_NAME: Final = "machine.schema.json"
@@ -51,20 +51,20 @@ class FilesRead:
 
 @dataclass(frozen=True, slots=True)
 class Reader:
-    """How files are read: from the disk, from a git revision, or as their text is given.
+    """How files are read: from the disk, from a store such as a git revision, or as texts given.
 
     ``texts`` has such texts by resolved path, whatever the disk holds (if anything): unsaved text
     in an editor, and changes that are tried before they are written. They stand for machine,
     project, mapping, settings and waiver files and accepted sets, with all they include; not for
-    exports, whose encoding a text does not have, nor for rules. Paths below the root of
-    ``revision`` are those of its files (see revisions.py). What is read goes into ``account``, if
+    exports, whose encoding a text does not have, nor for rules. Paths that ``store`` holds are
+    those of its files (see revisions.py and carried.py). What is read goes into ``account``, if
     there is one. ``shelf`` has the plates that machines name by type.
     """
 
     texts: Mapping[Path, str] = field(default_factory=dict)
     account: FilesRead | None = None
     shelf: Shelf | None = None
-    revision: Revision | None = None
+    store: Store | None = None
 
     @classmethod
     def of(cls, texts: Mapping[Path, str]) -> Reader:
@@ -84,19 +84,19 @@ class Reader:
         text = self.texts.get(path.resolve()) if self.texts else None
         return None if text is None else text.encode("utf-8", "surrogatepass")
 
-    def of_revision(self, path: Path) -> Revision | None:
-        """The revision that a path belongs to; None for a path of the disk."""
-        revision = self.revision
-        return revision if revision is not None and revision.holds(path) else None
+    def store_of(self, path: Path) -> Store | None:
+        """The store that a path belongs to; None for a path of the disk."""
+        store = self.store
+        return store if store is not None and store.holds(path) else None
 
     def name(self, path: Path) -> str:
         """A path as the user knows it."""
-        revision = self.of_revision(path)
-        return path.as_posix() if revision is None else revision.name(path)
+        store = self.store_of(path)
+        return path.as_posix() if store is None else store.name(path)
 
     def path(self, name: str) -> Path:
         """The path of a name that ``name`` made."""
-        return Path(name) if self.revision is None else self.revision.path(name)
+        return Path(name) if self.store is None else self.store.path(name)
 
     def real(self, path: Path) -> Path:
         """Where a path leads through links.
@@ -104,21 +104,21 @@ class Reader:
         Raises UsageError for links that lead in a circle, for a link of a revision on the way, and
         for what no path can hold, such as a NUL.
         """
-        revision = self.of_revision(path)
-        return resolved(path) if revision is None else revision.real(path)
+        store = self.store_of(path)
+        return resolved(path) if store is None else store.real(path)
 
     def exists(self, path: Path) -> bool:
         """Whether anything stands at a path, be it a link that leads nowhere."""
-        revision = self.of_revision(path)
-        if revision is not None:
-            return revision.kind(path) is not None
+        store = self.store_of(path)
+        if store is not None:
+            return store.kind(path) is not None
         return os.path.lexists(path) or self.given(path) is not None
 
     def kind(self, path: Path) -> Kind | None:
         """What stands at a path; None for nothing."""
-        revision = self.of_revision(path)
-        if revision is not None:
-            return revision.kind(path)
+        store = self.store_of(path)
+        if store is not None:
+            return store.kind(path)
         if self.given(path) is not None:
             return "file"
         try:
@@ -139,20 +139,20 @@ class Reader:
 
         Raises OSError if nothing is, and ValueError for what no path can hold.
         """
-        revision = self.of_revision(path)
-        if revision is not None:
-            return revision.status(path)
+        store = self.store_of(path)
+        if store is not None:
+            return store.status(path)
         status = path.stat()
         return _kind(status), status.st_size
 
     def open(self, path: Path) -> BinaryIO:
         """The bytes that are kept at a path, whatever texts are given. Raises OSError."""
-        revision = self.of_revision(path)
-        if revision is None:
+        store = self.store_of(path)
+        if store is None:
             return path.open("rb")
         from io import BytesIO
 
-        return BytesIO(revision.read(path))
+        return BytesIO(store.read(path))
 
     def files_below(
         self, folder: Path, wanted: Callable[[str], bool], hidden: bool = False
@@ -163,9 +163,9 @@ class Reader:
         are not followed. Raises UsageError for a file that is a link out of the folder: nobody
         named it, and a message about it would show what it holds.
         """
-        revision = self.of_revision(folder)
-        if revision is not None:
-            return revision.files_below(folder, wanted, hidden)
+        store = self.store_of(folder)
+        if store is not None:
+            return store.files_below(folder, wanted, hidden)
         found = []
         for top, folders, files in os.walk(folder):
             if not hidden:
@@ -192,8 +192,8 @@ class Reader:
     def note_streamed(self, path: Path) -> None:
         """Account for a file that is about to be read bit by bit."""
         if self.account is not None:
-            revision = self.of_revision(path)
-            digest = digest_on_disk(path) if revision is None else digest_of(revision.read(path))
+            store = self.store_of(path)
+            digest = digest_on_disk(path) if store is None else digest_of(store.read(path))
             self.account.digests[path.as_posix()] = digest
             self.account.streamed.add(path.as_posix())
 

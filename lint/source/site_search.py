@@ -19,11 +19,11 @@ SITE_NAME: Final = "axisproof.yaml"
 def repository_top(folder: Path, reader: Reader = DISK) -> Path | None:
     """The folder that holds ``.git``: ``folder`` or the nearest one above; None for neither.
 
-    Of a revision, it is the revision's own top.
+    Of a store such as a revision, it is the store's own top.
     """
-    revision = reader.of_revision(folder)
-    if revision is not None:
-        return revision.root
+    store = reader.store_of(folder)
+    if store is not None:
+        return store.root
     real = folder.resolve()
     return next((each for each in (real, *real.parents) if os.path.lexists(each / ".git")), None)
 
@@ -53,7 +53,7 @@ def site_file_above(path: Path, reader: Reader = DISK) -> Path | None:
 
 def shown_path(file: Path, reader: Reader) -> Path:
     """A path from the present folder, if both lie in one repository; else the absolute one."""
-    if reader.of_revision(file) is not None:
+    if reader.store_of(file) is not None:
         return file
     here = Path.cwd()
     near = repository_top(here) or here

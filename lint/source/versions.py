@@ -77,4 +77,4 @@ def opened_version(text: str, texts: Mapping[Path, str] | None = None) -> Iterat
                 " there is no file or folder of that name",
                 expected=_EXPECTED,
             )
-        yield Version(top, Reader(revision=files))
+        yield Version(top, Reader(store=files))

@@ -49,7 +49,8 @@ import datetime, os, sys, time
 from multiprocessing import Pipe
 from pathlib import Path
 from axisproof.batch import workers
-from axisproof.batch.cache import Cache, prepare
+from axisproof.batch.cache import prepare
+from axisproof.batch.portable import PortableRequest
 from axisproof.checking.reading import Rules
 from axisproof.checking.record import CheckRequest
 from axisproof.importing.entry import find_candidates
@@ -65,7 +66,7 @@ request = CheckRequest(Rules.of((), None), datetime.date(2026, 6, 1))
 here, there = Pipe()
 here.send(find_candidates([Path("m.yaml")]))
 os.replace = stuck
-workers._serve(there, workers._PortableRequest.of(request, Cache(folder, "run")))
+workers._serve(there, PortableRequest.of(request), (folder, "run"))
 """
 
 

@@ -25,8 +25,7 @@ from hypothesis import strategies as st
 
 from tests.batch.batch_helpers import archive
 from tests.batch.cache_helpers import checked
-
-Captured = pytest.CaptureFixture[str]
+from tests.captured import Captured
 
 
 def entries(folder: Path) -> list[Path]:

@@ -23,10 +23,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.batch.batch_helpers import RULES, SITE, archive
+from tests.captured import Captured
 from tests.examples import examples
 
 DAY = datetime.date(2026, 6, 1)
-Captured = pytest.CaptureFixture[str]
 ALL = ["--workings", "--every-outcome", "--pictures"]
 
 

@@ -5,15 +5,13 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
-import pytest
 from axisproof import api
 from axisproof.cli.main import run
 from axisproof.report import changes_text
 from axisproof.report.rendering import RenderOptions
 
+from tests.captured import Captured
 from tests.changes.two_versions import Version, one, told
-
-Captured = pytest.CaptureFixture[str]
 
 
 def test_a_changed_fact_is_told_with_both_places(version: Version) -> None:

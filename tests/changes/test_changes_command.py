@@ -7,15 +7,12 @@ from datetime import date
 from importlib.resources import files
 from pathlib import Path
 
-import pytest
 from axisproof import api
 from axisproof.cli.main import run
 from jsonschema import Draft202012Validator
 
+from tests.captured import Captured
 from tests.changes.two_versions import PAIRS, SCHEMA, Version
-
-Captured = pytest.CaptureFixture[str]
-
 
 LIFT = str(PAIRS / "lift/before.yaml")
 

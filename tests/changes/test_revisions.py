@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import shutil
-import subprocess
 from pathlib import Path
 
 import pytest
@@ -11,15 +10,11 @@ from axisproof import api
 from axisproof.base.errors import InputError, UsageError
 from axisproof.cli.main import run
 
+from tests.captured import Captured
 from tests.changes.two_versions import Version, one
+from tests.repositories import git
 
 ROOT = Path(__file__).parents[2]
-Captured = pytest.CaptureFixture[str]
-
-
-def git(folder: Path, *arguments: str) -> None:
-    who = ["-c", "user.name=a role", "-c", "user.email=role@example.invalid"]
-    subprocess.run(["git", *who, *arguments], cwd=folder, check=True, capture_output=True)
 
 
 @pytest.fixture

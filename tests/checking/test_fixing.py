@@ -26,6 +26,7 @@ from axisproof.source.reader import read_source
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.captured import Captured
 from tests.examples import examples
 
 FIXTURES = Path(__file__).parents[2] / "fixtures"
@@ -327,8 +328,6 @@ def test_texts_stand_for_files_and_leave_them_alone(tmp_path: Path) -> None:
 
 
 # The command ------------------------------------------------------------------------------------
-
-Captured = pytest.CaptureFixture[str]
 
 
 def test_fix_shows_the_change_and_writes_nothing_unasked(

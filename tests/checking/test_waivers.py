@@ -23,12 +23,12 @@ from axisproof.report.json import document
 from axisproof.report.rendering import RenderOptions
 from jsonschema import Draft202012Validator
 
+from tests.captured import Captured
+
 LIFT = Path(__file__).parents[2] / "fixtures/changes/lift"
 FAST = LIFT / "speed-raised-past-room.yaml"
 RULE = "software-limits-leave-room-to-stop"
 DAY = datetime.date(2026, 11, 25)
-
-Captured = pytest.CaptureFixture[str]
 
 
 def flat(text: str) -> str:

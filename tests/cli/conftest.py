@@ -10,7 +10,8 @@ import axisproof
 import pytest
 
 from tests.cli.fake_api import FakeApi
-from tests.cli.site_repository import WEAK, commit, git
+from tests.cli.site_repository import WEAK
+from tests.repositories import commit, git
 
 
 @pytest.fixture

@@ -2,27 +2,16 @@
 
 from __future__ import annotations
 
-import subprocess
 from pathlib import Path
 
-import pytest
 from axisproof.cli import main as cli
 
+from tests.captured import Captured
+
 ROOT = Path(__file__).parents[2]
-Captured = pytest.CaptureFixture[str]
 WEAK = ROOT / "fixtures" / "faults" / "brake-holds-load.yaml"
 RULE = "brake-holds-load"
 DAY = ["--on", "2026-03-02"]
-
-
-def git(folder: Path, *arguments: str) -> None:
-    names = ("-c", "user.name=n", "-c", "user.email=e@example.invalid")
-    subprocess.run(["git", *names, *arguments], cwd=folder, check=True, capture_output=True)
-
-
-def commit(folder: Path) -> None:
-    git(folder, "add", "-A")
-    git(folder, "commit", "-q", "--allow-empty", "-m", "m")
 
 
 def write_site(folder: Path, text: str) -> Path:

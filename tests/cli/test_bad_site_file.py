@@ -15,9 +15,8 @@ from axisproof.importing.site_file import find_site_file, fits
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.captured import Captured
 from tests.cli.site_repository import DAY, out, settings, write_site
-
-Captured = pytest.CaptureFixture[str]
 
 
 @pytest.mark.parametrize(

@@ -14,10 +14,11 @@ from axisproof.base.errors import AxisproofError
 from axisproof.cli import main as cli
 from axisproof.importing.site_file import read_site_file
 
-from tests.cli.site_repository import DAY, RULE, WEAK, commit, out, settings, write_site
+from tests.captured import Captured
+from tests.cli.site_repository import DAY, RULE, WEAK, out, settings, write_site
+from tests.repositories import commit
 
 ROOT = Path(__file__).parents[2]
-Captured = pytest.CaptureFixture[str]
 
 
 def loosened(*arguments: str) -> tuple[str, ...]:
@@ -123,7 +124,7 @@ def test_a_site_file_of_a_revision_is_found_from_the_present_folder(hall: Path) 
 
 
 def test_a_backup_outside_of_a_repository_has_no_site_file_to_compare(
-    hall: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+    hall: Path, tmp_path: Path, capsys: Captured
 ) -> None:
     shutil.copy(WEAK, tmp_path / "backup.yaml")
     settings(hall, "off")

@@ -13,9 +13,9 @@ from axisproof.cli import main as cli
 from axisproof.cli import options as cli_options
 from axisproof.findings.finding import Narrowed, Undecided
 
+from tests.captured import Captured
 from tests.cli.fake_api import CLEAN, WARNING, FakeApi
 
-Captured = pytest.CaptureFixture[str]
 UNDECIDED = Undecided("b-rule", "error", "hall", "infeed", "t", ("axes.infeed.motor.serial",), "")
 
 

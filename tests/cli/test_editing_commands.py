@@ -11,8 +11,9 @@ import pytest
 from axisproof.cli import main as cli
 from axisproof.cli.watching import stamps
 
+from tests.captured import Captured
+
 FIXTURES = Path(__file__).parents[2] / "fixtures"
-Captured = pytest.CaptureFixture[str]
 
 
 def machines(folder: Path, number: int) -> Path:

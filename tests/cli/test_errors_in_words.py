@@ -6,9 +6,8 @@ import pytest
 from axisproof.base.errors import InputError, Place
 from axisproof.cli import main as cli
 
+from tests.captured import Captured
 from tests.cli.fake_api import FakeApi
-
-Captured = pytest.CaptureFixture[str]
 
 
 def test_an_input_error_is_one_message_with_place_and_marker(

@@ -16,9 +16,8 @@ import pytest
 from axisproof.cli import main as cli
 from axisproof.cli import options as cli_options
 
+from tests.captured import Captured
 from tests.cli.fake_api import RULE, FakeApi
-
-Captured = pytest.CaptureFixture[str]
 
 
 def test_every_option_and_command_has_help() -> None:
@@ -63,8 +62,8 @@ def test_the_help_of_check_lists_forms_and_exit_status_as_written(capsys: Captur
     out = capsys.readouterr().out
     assert (
         "  1    there is one. Or a check cannot be decided (with --undecided-fails). Or\n"
-        "         checks of turn counter, gearing, homing, interlock or brake of an axis lack\n"
-        "         one line for an error, or none of them can be decided\n"
+        "         checks of turn counter, gearing, homing, interlock, brake or gantry of an\n"
+        "         axis lack one line for an error, or none of them can be decided\n"
     ) in out
     for form in cli_options.FORMS:
         assert re.search(rf"^ +{form} +\w", out, re.MULTILINE)

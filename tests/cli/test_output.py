@@ -9,9 +9,8 @@ from pathlib import Path
 import pytest
 from axisproof.cli import main as cli
 
+from tests.captured import Captured
 from tests.cli.fake_api import CLEAN, WARNING, FakeApi
-
-Captured = pytest.CaptureFixture[str]
 
 
 def test_piped_text_is_plain_and_100_columns(

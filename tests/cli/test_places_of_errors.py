@@ -17,11 +17,12 @@ from axisproof.machine.names import AXIS_NAME, MACHINE_NAME
 from axisproof.source.files import Source
 from axisproof.source.parsing import parse
 
+from tests.captured import Captured
+
 ROOT = Path(__file__).parents[2]
 MACHINE = "format: 1\nmachine: m\naxes: {a: {motion: linear}}\n"
 LFS = "version https://git-lfs.github.com/spec/v1\noid sha256:0\nsize 1\n"
 
-Captured = pytest.CaptureFixture[str]
 Bytes = pytest.CaptureFixture[bytes]
 
 PLATE = "format: 1\npart: motor\nmotor: {model: BM80, serial: M-1}\n"

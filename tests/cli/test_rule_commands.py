@@ -12,9 +12,8 @@ from axisproof.findings.rule_info import (
     RuleTestReport,
 )
 
+from tests.captured import Captured
 from tests.cli.fake_api import FakeApi
-
-Captured = pytest.CaptureFixture[str]
 
 
 def test_rules_are_listed_and_explained(api: FakeApi, capsys: Captured) -> None:

@@ -16,10 +16,10 @@ from axisproof.cli import main as cli
 from axisproof.report.formats import FORMS
 from axisproof.source.site_search import one_site_file, site_file_above
 
+from tests.captured import Captured
 from tests.cli.site_repository import DAY, RULE, WEAK, out, settings, write_site
 
 ROOT = Path(__file__).parents[2]
-Captured = pytest.CaptureFixture[str]
 
 
 # Finding it ---------------------------------------------------------------------------------------

@@ -17,10 +17,10 @@ from axisproof.report.formats import FORMS, renderer
 from axisproof.report.rendering import CAUTION, RenderOptions
 
 from tests.bench.faults.sound_machine import machine
+from tests.captured import Captured
 
 ROOT = Path(__file__).parents[2]
 SOUND = ROOT / "fixtures" / "sound"
-Captured = pytest.CaptureFixture[str]
 
 WITHOUT = {
     "turn counter": [

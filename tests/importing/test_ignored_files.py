@@ -13,26 +13,22 @@ from axisproof.cli import main as cli
 from axisproof.importing.entry import search
 from axisproof.report.formats import FORMS
 
+from tests.captured import Captured
+from tests.repositories import git
+
 MACHINE = "format: 1\nmachine: m\naxes: {a: {motion: linear}}\n"
-
-Captured = pytest.CaptureFixture[str]
-
-
-def git(*arguments: str) -> None:
-    names = ("-c", "user.name=n", "-c", "user.email=e@example.invalid")
-    subprocess.run(["git", *names, *arguments], check=True, capture_output=True)
 
 
 @pytest.fixture
 def tree(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """A repository whose file b.yaml is ignored and tracked, and c.yaml is ignored alone."""
     monkeypatch.chdir(tmp_path)
-    git("init", "-q")
+    git(Path(), "init", "-q")
     Path("machines").mkdir()
     for name in "abc":
         Path("machines", f"{name}.yaml").write_text(MACHINE.replace("m\n", f"{name}\n"), "utf-8")
     Path(".gitignore").write_text("b.yaml\nc.yaml\n", "utf-8")
-    git("add", "-f", "machines/b.yaml", "machines/a.yaml")
+    git(Path(), "add", "-f", "machines/b.yaml", "machines/a.yaml")
     return tmp_path
 
 
@@ -43,9 +39,9 @@ def ignored(*paths: str) -> list[str]:
 def test_an_ignored_file_is_left_out_and_a_tracked_one_never(tree: Path) -> None:
     assert ignored("machines") == ["machines/c.yaml"]
     assert ignored(".") == ["machines/c.yaml"]
-    git("commit", "-q", "-m", "m")
+    git(Path(), "commit", "-q", "-m", "m")
     assert ignored("machines") == ["machines/c.yaml"]
-    git("rm", "-q", "--cached", "machines/b.yaml")
+    git(Path(), "rm", "-q", "--cached", "machines/b.yaml")
     assert ignored("machines") == ["machines/b.yaml", "machines/c.yaml"]
 
 
@@ -68,10 +64,10 @@ def test_what_git_keeps_in_is_kept_in(tree: Path, above: str, own: bytes) -> Non
 
 def test_a_file_that_a_repository_within_tracks_is_never_ignored(tree: Path) -> None:
     Path("machines/own").mkdir()
-    git("init", "-q", "machines/own")
+    git(Path(), "init", "-q", "machines/own")
     for name in ("c.yaml", "d.yaml"):
         Path("machines/own", name).write_text(MACHINE.replace("m\n", f"{name[0]}2\n"), "utf-8")
-    git("-C", "machines/own", "add", "c.yaml")
+    git(Path(), "-C", "machines/own", "add", "c.yaml")
     assert ignored(".") == ["machines/c.yaml"]
     Path("machines/own/.gitignore").write_text("*.yaml\n", "utf-8")
     assert ignored(".", "machines") == ["machines/c.yaml", "machines/own/d.yaml"]
@@ -84,7 +80,7 @@ def test_a_file_that_is_named_is_checked(tree: Path) -> None:
 
 def test_the_nearest_file_decides(tree: Path) -> None:
     Path("machines/.gitignore").write_text("!c.yaml\n/a.yaml\n", "utf-8")
-    git("rm", "-q", "--cached", "machines/a.yaml")
+    git(Path(), "rm", "-q", "--cached", "machines/a.yaml")
     assert ignored("machines") == ["machines/a.yaml"]
 
 
@@ -92,7 +88,7 @@ def test_only_files_inside_of_the_tree_count(tree: Path) -> None:
     Path(".gitignore").unlink()
     Path(".git/info/exclude").write_text("c.yaml\n", "utf-8")
     Path("global").write_text("c.yaml\n", "utf-8")
-    git("config", "core.excludesFile", str(tree / "global"))
+    git(Path(), "config", "core.excludesFile", str(tree / "global"))
     assert ignored("machines") == []
     inner = tree / "machines" / "inner"
     inner.mkdir()
@@ -141,8 +137,8 @@ def test_if_all_are_ignored_nothing_was_checked(tree: Path) -> None:
 
 
 def test_a_change_that_lets_a_checked_file_be_ignored_fails(tree: Path) -> None:
-    git("commit", "-q", "-m", "m")
-    git("rm", "-q", "--cached", "machines/b.yaml")
+    git(Path(), "commit", "-q", "-m", "m")
+    git(Path(), "rm", "-q", "--cached", "machines/b.yaml")
     report = api.changes("HEAD:machines", "machines", site_files=True)
     assert report.no_longer_checked == ("machines/b.yaml",)
     assert report.ignored == ("machines/b.yaml", "machines/c.yaml")

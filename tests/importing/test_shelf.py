@@ -24,6 +24,8 @@ from axisproof.machine.schema import RecordType, axis_type
 from axisproof.report.formats import FORMS
 from axisproof.source.reader import DISK, Reader
 
+from tests.captured import Captured
+
 EXAMPLE = Path(__file__).parents[2] / "fixtures" / "shelf"
 DAY = datetime.date(2026, 6, 1)
 MOTOR = """\
@@ -42,8 +44,6 @@ encoder: {model: EA, kind: absolute_multiturn}
 """
 GEARBOX = "format: 1\npart: gearbox\ngearbox: {model: WG, motor_turns_per_load_turn: 7}\n"
 MACHINE = "format: 1\nmachine: Hall\naxes: {lift: {motion: linear, AXIS}}\n"
-
-Captured = pytest.CaptureFixture[str]
 
 
 @pytest.fixture

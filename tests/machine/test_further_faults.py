@@ -16,6 +16,8 @@ from axisproof.report.formats import FORMS
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.captured import Captured
+
 HEAD = "format: 1\nmachine: m\naxes:\n  a:\n    motion: linear\n"
 BAD = (
     HEAD
@@ -24,8 +26,6 @@ BAD = (
     + "    interlocks:\n    - {name: 3}\n    - 7\n"
     + "  b:\n    motion: round\n"
 )
-
-Captured = pytest.CaptureFixture[str]
 
 
 def faults(path: Path) -> list[tuple[int, int]]:

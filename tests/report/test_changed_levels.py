@@ -15,6 +15,8 @@ from axisproof.cli.main import run
 from axisproof.report.formats import FORMS, renderer
 from axisproof.report.rendering import RenderOptions
 
+from tests.captured import Captured
+
 ROOT = Path(__file__).parents[2]
 HALL = ROOT / "fixtures" / "sound" / "hall.yaml"
 OFF, LOWERED, SPARE, CHANGE = (
@@ -30,8 +32,6 @@ REASONS = {
     CHANGE: "brakes change with the season",
 }
 LEVELS = {OFF: "off", LOWERED: "note", SPARE: "off", CHANGE: "warning"}
-
-Captured = pytest.CaptureFixture[str]
 
 
 @pytest.fixture(scope="module")

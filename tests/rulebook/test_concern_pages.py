@@ -8,7 +8,6 @@ from functools import cache
 from html import escape
 from pathlib import Path
 
-import pytest
 from axisproof import api
 from axisproof.authoring.guide import guide_pages
 from axisproof.cli import main as cli
@@ -16,10 +15,10 @@ from axisproof.findings.rule_info import Concern
 from axisproof.report.concern_pages import INDEX, render
 from axisproof.rulebook.concerns import head_comment
 
+from tests.captured import Captured
 from tests.report.html_pages import Page
 
 GUIDE = {page.name: (page.title, page.text) for page in guide_pages()}
-CAPTURED = pytest.CaptureFixture[str]
 
 SITE_RULE = """# Ours: <b>belts</b> only.
 #
@@ -119,7 +118,7 @@ def test_pages_load_nothing_and_run_nothing() -> None:
         assert "http://" not in text.replace("http-equiv", "")
 
 
-def test_site_rules_have_a_page_whose_text_is_no_markup(tmp_path: Path, capsys: CAPTURED) -> None:
+def test_site_rules_have_a_page_whose_text_is_no_markup(tmp_path: Path, capsys: Captured) -> None:
     (tmp_path / "own.rules").write_text(SITE_RULE)
     out = tmp_path / "new" / "pages"
     assert cli.run(["rules", "pages", str(out), "--rules", str(tmp_path / "own.rules")]) == 0
@@ -134,7 +133,7 @@ def test_site_rules_have_a_page_whose_text_is_no_markup(tmp_path: Path, capsys: 
     assert 'fails "90 are not less than 90" axis.mechanics.final = {kind: belt' in page.text
 
 
-def test_pages_that_are_there_are_not_replaced_unasked(tmp_path: Path, capsys: CAPTURED) -> None:
+def test_pages_that_are_there_are_not_replaced_unasked(tmp_path: Path, capsys: Captured) -> None:
     (tmp_path / "limits.html").write_text("mine")
     assert cli.run(["rules", "pages", str(tmp_path)]) == 2
     told = " ".join(capsys.readouterr().err.split())
@@ -144,7 +143,7 @@ def test_pages_that_are_there_are_not_replaced_unasked(tmp_path: Path, capsys: C
     assert (tmp_path / "limits.html").read_text("utf-8") == pages()["limits.html"]
 
 
-def test_a_file_in_place_of_the_folder_is_refused(tmp_path: Path, capsys: CAPTURED) -> None:
+def test_a_file_in_place_of_the_folder_is_refused(tmp_path: Path, capsys: Captured) -> None:
     (tmp_path / "pages").write_text("mine")
     assert cli.run(["rules", "pages", str(tmp_path / "pages")]) == 2
     assert "is a file" in " ".join(capsys.readouterr().err.split())

@@ -7,7 +7,6 @@ import json
 import os
 import re
 import shutil
-import subprocess
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -21,6 +20,8 @@ from axisproof.source.reader import Reader
 from axisproof.source.revisions import ROOT
 from axisproof.source.versions import opened_version
 
+from tests.repositories import commit, git
+
 FIXTURES = Path(__file__).parents[2] / "fixtures"
 
 SITE = """\
@@ -33,19 +34,6 @@ waivers: plant/waivers.yaml
 accepted: plant/accepted.json
 """
 MACHINE = "format: 1\nmachine: M\naxes: {x: {motion: linear}}\n"
-
-
-def git(folder: Path, *arguments: str, stdin: bytes = b"") -> str:
-    who = ("-c", "user.name=a role", "-c", "user.email=role@example.invalid")
-    command = ["git", *who, *arguments]
-    return subprocess.run(
-        command, cwd=folder, check=True, capture_output=True, input=stdin
-    ).stdout.decode()
-
-
-def commit(folder: Path) -> None:
-    git(folder, "add", "-A")
-    git(folder, "commit", "-qm", "as it is")
 
 
 @pytest.fixture

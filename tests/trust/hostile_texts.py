@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-import pytest
 from axisproof.cli.main import run
 
-Captured = pytest.CaptureFixture[str]
-
+from tests.captured import Captured
 
 RULE = """language 2
 

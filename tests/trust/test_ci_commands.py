@@ -17,7 +17,7 @@ from axisproof.cli.main import run
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-Captured = pytest.CaptureFixture[str]
+from tests.captured import Captured
 
 FIXTURES = Path(__file__).parent.parent.parent / "fixtures"
 

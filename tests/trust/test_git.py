@@ -19,17 +19,10 @@ from axisproof import api
 from axisproof.base.errors import AxisproofError, UsageError
 from axisproof.source import revisions
 
+from tests.repositories import git
+
 MACHINE = "format: 1\nmachine: M\naxes: {x: {motion: linear}}\n"
 OTHER = "format: 1\nmachine: M\naxes: {x: {motion: rotary}}\n"
-
-WHO = ["-c", "user.name=a role", "-c", "user.email=role@example.invalid"]
-
-
-def git(folder: Path, *arguments: str, stdin: bytes = b"") -> str:
-    done = subprocess.run(
-        ["git", *WHO, *arguments], cwd=folder, check=True, capture_output=True, input=stdin
-    )
-    return done.stdout.decode().strip()
 
 
 def committed(folder: Path) -> Path:

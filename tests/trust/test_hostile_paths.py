@@ -13,10 +13,8 @@ import pytest
 from axisproof import api
 from axisproof.base.errors import AxisproofError, InputError, UsageError
 
+from tests.captured import Captured
 from tests.trust.hostile_texts import shown
-
-Captured = pytest.CaptureFixture[str]
-
 
 SECRET = "top-secret: [x\n"
 

@@ -12,9 +12,8 @@ from pathlib import Path
 import pytest
 from markdown_it import MarkdownIt
 
+from tests.captured import Captured
 from tests.trust.hostile_texts import rule_text, shown
-
-Captured = pytest.CaptureFixture[str]
 
 FIXTURES = Path(__file__).parent.parent.parent / "fixtures"
 

@@ -10,9 +10,9 @@ from tempfile import TemporaryDirectory
 import pytest
 from axisproof.cli.main import run
 
-MACHINE = "format: 1\nmachine: M\naxes: {x: {motion: linear}}\n"
+from tests.captured import Captured
 
-Captured = pytest.CaptureFixture[str]
+MACHINE = "format: 1\nmachine: M\naxes: {x: {motion: linear}}\n"
 
 
 @pytest.fixture

@@ -11,7 +11,7 @@ from typing import Any, Final, NamedTuple
 
 from ..base.absence import NONE
 from ..catalogue.catalogue import Catalogue
-from ..findings.finding import AxisSketch, Feature, FeatureKind, Gap, Picture
+from ..findings.finding import AxisSketch, Feature, FeatureKind, Gap, Picture, Side
 from ..language.printing import formula, position_unit
 from ..language.traced import absolute_path, told
 from ..language.tracer import Tracer
@@ -35,7 +35,7 @@ BAND: Final = (Fraction(1, 4), Fraction(3, 4))
 
 REFERENCE: Final = "controller.homing.reference_position"
 INDEX: Final = "controller.homing.index_after_switch"
-SIDES: Final = ("lower", "upper")
+SIDES: Final[tuple[Side, Side]] = ("lower", "upper")
 _SWITCHES: Final = ("negative", "positive")
 
 
@@ -105,11 +105,17 @@ class _AxisDrawing:
         return say_plainly(self.shown(value), self.unit)
 
     def point(
-        self, kind: FeatureKind, name: str, at: Number, note: str = "", fact: str = ""
+        self,
+        kind: FeatureKind,
+        name: str,
+        at: Number,
+        note: str = "",
+        fact: str = "",
+        side: Side = "",
     ) -> Feature:
         """A feature at one position in base units, which the file states as ``fact``."""
         text = f"{self.say(at)}{f' ({note})' if note else ''}"
-        return Feature(kind, name, text, self.shown(at), fact=fact)
+        return Feature(kind, name, text, self.shown(at), fact=fact, side=side)
 
     def stretch(self, kind: FeatureKind, name: str, start: Number, end: Number) -> Feature:
         """A feature from one position to another, in base units."""
@@ -168,7 +174,8 @@ def _travel_strip(axis: _AxisDrawing) -> list[Picture]:
             found = axis.numbers(f"{side} {kind}", f"{part}.{end}")
             if found:
                 fact = f"{part}.{end}"
-                features.append(axis.point(kind, f"{side} {kind}", found[0], fact=fact))
+                point = axis.point(kind, f"{side} {kind}", found[0], fact=fact, side=side)
+                features.append(point)
     features += _stops(axis)
     reference = _reference(axis)
     features += reference
@@ -225,7 +232,8 @@ def _stops(axis: _AxisDrawing) -> list[Feature]:
             text = f"{axis.say(found[0])}, from {axis.say(start)} to {axis.say(stop)}"
             name = f"run past the {side} {limit} at top speed"
             places = axis.shown(start), axis.shown(stop)
-            features.append(Feature("stopping distance", name, text, *places, f"{part}.{end}"))
+            fact = f"{part}.{end}"
+            features.append(Feature("stopping distance", name, text, *places, fact, side))
     return features
 
 
@@ -253,22 +261,22 @@ def _wraps(axis: _AxisDrawing, *, note: bool) -> list[Feature]:
                 "The controller keeps the number of wraps, so where the counter wraps is no limit."
             )
         return []
-    ends = (("lower", "lower_wrap"), ("upper", "upper_wrap"))
+    names = ("lower_wrap", "upper_wrap")
     if not note:
-        values = [(side, axis.derived(name)) for side, name in ends]
+        values = [axis.derived(name) for name in names]
     else:
         needs = [
             _NeededNumber("relies_on_turn_counter", True),
-            *(_NeededNumber(name, True) for _, name in ends),
+            *(_NeededNumber(name, True) for name in names),
         ]
         found = axis.numbers("wrap points of the turn counter", *needs)
-        values = [] if found is None else [("lower", found[1]), ("upper", found[2])]
+        values = [None, None] if found is None else [found[1], found[2]]
     # As the rules, the picture takes the nearer end of what whole turns leave open.
     zero = str(axis.get("controller.unfolding")).startswith("encoder_zero")
     words = "to the whole turn, on the near side" if zero else ""
     return [
-        axis.point("wrap", f"{side} wrap of the turn counter", at, words)
-        for side, at in values
+        axis.point("wrap", f"{side} wrap of the turn counter", at, words, side=side)
+        for side, at in zip(SIDES, values, strict=True)
         if at is not None
     ]
 

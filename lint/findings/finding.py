@@ -249,6 +249,8 @@ FeatureKind: TypeAlias = (
     '"home switch", "index pulse", "index band", "reference", "wrap", "travel", "encoder turn", '
     '"drift"]'
 )
+Side: TypeAlias = 'Literal["", "lower", "upper"]'
+"""An end of the travel, or none."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -257,6 +259,7 @@ class Feature:
 
     Positions are in the picture's unit. A stretch in the negative direction ends below its start.
     ``text`` has the unit. ``fact`` is the path in the axis if the file states the position.
+    ``side`` is the end of the travel that the feature belongs to, empty if it belongs to none.
     """
 
     kind: FeatureKind
@@ -265,6 +268,7 @@ class Feature:
     start: Number
     end: Number | None = None
     fact: str = ""
+    side: Side = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,7 @@ from itertools import pairwise
 from types import MappingProxyType
 from typing import Final
 
-from ..findings.finding import Feature, FeatureKind, Finding, Picture
+from ..findings.finding import Feature, FeatureKind, Finding, Picture, Side
 from ..numbers.exact import Number, maximum, minimum
 from ..numbers.formats import say_rounded
 
@@ -54,6 +54,8 @@ DRAWN: Final = MappingProxyType(
     }
 )
 """Rules whose findings a picture shows, each with the kinds of things that are then at fault."""
+
+ENDS: Final[tuple[Side, Side]] = ("lower", "upper")
 
 _INWARDS: Final[tuple[FeatureKind, ...]] = ("hard stop", "limit switch", "software limit")
 """What a side has, from outside to inside."""
@@ -112,13 +114,11 @@ def _places(picture: Picture, finding: Finding) -> set[int]:
     inside = {number for number in found if _wraps_within_travel(picture, number)}
     if inside:
         return inside
-    sides = {_upper(picture.features[number]) for number in found}
-    if sides != {True, False}:
+    sides = {picture.features[number].side for number in found}
+    if sides != {"lower", "upper"}:
         return found
-    upper = _side_at_fault(picture, finding, [picture.features[number] for number in found])
-    if upper is None:
-        return found
-    return {number for number in found if _upper(picture.features[number]) == upper}
+    side = _side_at_fault(picture, finding, [picture.features[number] for number in found])
+    return {number for number in found if side in ("", picture.features[number].side)}
 
 
 def _is_of_the_rule(feature: Feature, kinds: Sequence[str]) -> bool:
@@ -129,39 +129,31 @@ def _is_of_the_rule(feature: Feature, kinds: Sequence[str]) -> bool:
     return part in kinds
 
 
-def _upper(feature: Feature) -> bool | None:
-    """Whether a feature belongs to the upper side; None if it belongs to none."""
-    for word, upper in (("lower ", False), ("upper ", True)):
-        if feature.name.startswith(word) or f" the {word}" in feature.name:
-            return upper
-    return None
-
-
-def _side_at_fault(picture: Picture, finding: Finding, found: Sequence[Feature]) -> bool | None:
-    """The side that the finding is about, as far as one can tell."""
+def _side_at_fault(picture: Picture, finding: Finding, found: Sequence[Feature]) -> Side:
+    """The side that the finding is about; empty if one cannot tell."""
     base = f"axes.{finding.subject}."
     named = {mark.fact.removeprefix(base) for mark in finding.marks}
-    sides = {_upper(feature) for feature in found if feature.fact in named}
+    sides = {feature.side for feature in found if feature.fact in named}
     if len(sides) == 1:
         return sides.pop()
-    wrong = [upper for upper in (False, True) if _order_is_wrong(picture, upper)]
-    return wrong[0] if len(wrong) == 1 else None
+    wrong = [side for side in ENDS if _order_is_wrong(picture, side)]
+    return wrong[0] if len(wrong) == 1 else ""
 
 
-def _order_is_wrong(picture: Picture, upper: bool) -> bool:
+def _order_is_wrong(picture: Picture, side: Side) -> bool:
     """Whether something on a side lies further out than it may, runs past a limit included."""
-    side = [feature for feature in picture.features if _upper(feature) == upper]
+    there = [feature for feature in picture.features if feature.side == side]
     places: list[Number] = []
     for kind in _INWARDS:
-        places += [each.start for each in side if each.kind == kind and each.end is None]
+        places += [each.start for each in there if each.kind == kind and each.end is None]
     for outer, inner in pairwise(places):
-        if _further_out(inner, outer, upper):
+        if _further_out(inner, outer, side):
             return True
-    return any(_beyond(picture, feature) is not None for feature in side)
+    return any(_beyond(picture, feature) is not None for feature in there)
 
 
-def _further_out(value: Number, bound: Number, upper: bool) -> bool:
-    return (value > bound if upper else value < bound) is True
+def _further_out(value: Number, bound: Number, side: Side) -> bool:
+    return (value > bound if side == "upper" else value < bound) is True
 
 
 def _wraps_within_travel(picture: Picture, number: int) -> bool:
@@ -188,21 +180,21 @@ def _beyond(picture: Picture, feature: Feature) -> Beyond | None:
     if feature.kind in ("hard stop", "wrap", "drift", "travel", "index band"):
         return None
     at = feature.start if feature.end is None else feature.end
-    for upper in (False, True):
-        bound = _bound(picture, feature, upper)
-        if bound is not None and _further_out(at, bound.start, upper):
-            length = at - bound.start if upper else bound.start - at
+    for side in ENDS:
+        bound = _bound(picture, feature, side)
+        if bound is not None and _further_out(at, bound.start, side):
+            length = at - bound.start if side == "upper" else bound.start - at
             words = f"{say_rounded(length, picture.unit, way=1)} beyond the {bound.kind}"
             return Beyond(bound.start, at, words)
     return None
 
 
-def _bound(picture: Picture, feature: Feature, upper: bool) -> Feature | None:
+def _bound(picture: Picture, feature: Feature, side: Side) -> Feature | None:
     """What a feature may not pass on a side: a run past a software limit ends before the switch."""
     ends = {
         each.kind: each
         for each in picture.features
-        if each.end is None and _upper(each) == upper and each.kind in ("hard stop", "limit switch")
+        if each.end is None and each.side == side and each.kind in ("hard stop", "limit switch")
     }
     of_soft_limit = "software_limits" in feature.fact
     return (ends.get("limit switch") if of_soft_limit else None) or ends.get("hard stop")

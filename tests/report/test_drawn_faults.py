@@ -23,42 +23,40 @@ STRIP = Picture(
     -20,
     130,
     (
-        Feature("hard stop", "lower hard stop", "-10 mm", -10, None, "mechanics.travel.min"),
-        Feature("hard stop", "upper hard stop", "110 mm", 110, None, "mechanics.travel.max"),
+        Feature(
+            "hard stop", "lower hard stop", "-10 mm", -10, None, "mechanics.travel.min", "lower"
+        ),
+        Feature(
+            "hard stop", "upper hard stop", "110 mm", 110, None, "mechanics.travel.max", "upper"
+        ),
         Feature(
             "limit switch", "upper limit switch", "100 mm", 100,
-            None, "mechanics.limit_switches.positive",
-        ),
+            None, "mechanics.limit_switches.positive", "upper"),
         Feature(
             "software limit",
             "lower software limit",
             "0 mm",
             0,
             None,
-            "controller.software_limits.min",
-        ),
+            "controller.software_limits.min", "lower"),
         Feature(
             "software limit",
             "upper software limit",
             "98 mm",
             98,
             None,
-            "controller.software_limits.max",
-        ),
+            "controller.software_limits.max", "upper"),
         Feature(
             "stopping distance", "run past the lower software limit at top speed", "5 mm", 0, -5,
-            "controller.software_limits.min",
-        ),
+            "controller.software_limits.min", "lower"),
         Feature(
             "stopping distance", "run past the upper software limit at top speed", "5 mm", 98, 103,
-            "controller.software_limits.max",
-        ),
+            "controller.software_limits.max", "upper"),
         Feature(
             "stopping distance", "run past the upper limit switch at top speed", "12 mm", 100, 112,
-            "mechanics.limit_switches.positive",
-        ),
+            "mechanics.limit_switches.positive", "upper"),
         Feature("reference", "reference", "120 mm", 120),
-        Feature("wrap", "upper wrap of the turn counter", "90 mm", 90),
+        Feature("wrap", "upper wrap of the turn counter", "90 mm", 90, side="upper"),
     ),
 )  # fmt: skip
 

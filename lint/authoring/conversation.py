@@ -15,6 +15,7 @@ from ..checking.reading import Rules
 from ..engine.asking import Asking, next_fact
 from ..engine.engine import Options, check_machine
 from ..findings.finding import Finding
+from ..importing.given_export import given_export
 from ..importing.shelf import type_to_name, with_plates, with_shelf
 from ..machine.machine import Machine
 from ..machine.reader import read_machine
@@ -22,7 +23,7 @@ from ..machine.records import set_check_date
 from ..source.files import Source
 from ..source.merge import load_tree
 from ..source.places import path_text
-from ..source.reader import DISK, read_source
+from ..source.reader import DISK, read_source, resolved
 from .insertion import with_fact
 from .not_known import not_known_in, with_note, without_note
 from .questions import Question, Reply, question, required_of, with_types
@@ -48,7 +49,7 @@ class Conversation:
         on: datetime.date | None = None,
         shelf: Path | None = None,
     ) -> None:
-        if not path.is_file():
+        if not resolved(path).is_file():
             raise UsageError(
                 f"{path} does not exist" if not path.exists() else f"{path} is no file",
                 expected="a machine file. `axisproof init` writes one",
@@ -58,9 +59,12 @@ class Conversation:
         self.rules = Rules.of(rules, settings)
         self.reader = with_shelf(DISK, shelf)
         self.asking = Asking(self.rules.catalogue)
-        self.later = set(not_known_in(read_source(path)))
-        self.asking.smallest.not_known |= self.later
-        self.machine, self.findings = self._read()
+        try:
+            self.later = set(not_known_in(read_source(path)))
+            self.asking.smallest.not_known |= self.later
+            self.machine, self.findings = self._read()
+        except InputError as error:
+            raise given_export(path, DISK) or error from None
         self.types_left_open: set[str] = set()
         self.stated = ""
         self.answered = self.open = 0

@@ -19,6 +19,7 @@ ORDER: Final = (
     "where",
     "shelf",
     "exports",
+    "cookbook",
     "match",
     "swap",
     "changes",

@@ -11,6 +11,7 @@ from ..importing.entry import load_trees
 from ..importing.mapping import AS_WRITTEN
 from ..importing.unit_words import export_unit
 from ..importing.values import exact_text, fact_at
+from ..machine.reader import read_machine
 from ..machine.schema import Leaf
 from ..numbers.exact import QuantityError, eq
 from ..numbers.rational import Fraction, read_fraction
@@ -38,6 +39,7 @@ def known_values(path: Path, axis: str, reader: Reader = DISK) -> Known:
     """
     axes: dict[str, Any] = {}
     for tree in load_trees([path], reader):
+        read_machine(tree)  # says what is wrong with it
         stated = tree.plain.get("axes") if isinstance(tree.plain, dict) else None
         axes |= stated if isinstance(stated, dict) else {}
     return dict(_leaves(axes[pick_axis(list(axes), axis, str(path))], ""))

@@ -11,6 +11,7 @@ from typing import Final
 
 from ..base.errors import InputError, UsageError
 from ..importing.branches import Branch, leaves, place_of
+from ..importing.device_reader import is_device_file
 from ..importing.export import decoded, read_bytes
 from ..importing.ini import scan_ini
 from ..importing.rows import tree_in
@@ -66,6 +67,12 @@ def shape_of(path: Path, reader: Reader = DISK, column: str = "") -> ListShape:
 
 def _shape_of(path: Path, reader: Reader, column: str) -> ListShape:
     data = read_bytes(path, "a parameter list", reader)
+    name = reader.name(path)
+    if is_device_file(path, reader):
+        raise InputError(
+            f"{name} is a device file, which needs no mapping",
+            expected="a parameter list. `axisproof import` takes the device file as it is",
+        )
     encoding = encoding_of(data)
     ending = path.suffix.lower()
     if ending == ".xml" or data.lstrip()[:5] == b"<?xml":
@@ -76,7 +83,7 @@ def _shape_of(path: Path, reader: Reader, column: str) -> ListShape:
         if _is_ini(source.text):
             return _ini(source, encoding)
         if source.text.lstrip()[:1] not in ("{", "["):
-            return table_shape(source.text, encoding, column)
+            return table_shape(source, encoding, column)
     form = "yaml" if ending in (".yaml", ".yml") else "json"
     return _tree(*tree_in(path, data, form, encoding, reader), form, encoding)
 
@@ -125,9 +132,11 @@ def _tree(source: Source, root: Branch, form: str, encoding: str) -> ListShape:
             return shape
         shape.records = ""
     if form == "xml":
-        raise InputError(
-            f"{source.name} has no rows with a name and a value",
-            expected="a list of parameters, each with its name and its value",
+        raise source.error(
+            "the file has no rows with a name and a value",
+            0,
+            1,
+            "a list of parameters, each with its name and its value",
         )
     entries: list[tuple[str, str, str, int]] = []
     for name, leaf in leaves(root):

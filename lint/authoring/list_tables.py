@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-import csv
 import re
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from shlex import quote
 from typing import Final
 
-from ..base.errors import InputError, UsageError
-from ..importing.csv_cells import numbered_rows
+from ..base.errors import Place, UsageError
+from ..importing.csv_cells import BrokenRow, numbered_rows
+from ..source.files import Source
 from ..source.limits import shortened
 from .list_rows import (
     ListRow,
@@ -42,12 +42,12 @@ _MOST_ABOVE: Final = 30
 """Rows among which the header is looked for."""
 
 
-def table_shape(text: str, encoding: str, column: str = "") -> ListShape:
+def table_shape(source: Source, encoding: str, column: str = "") -> ListShape:
     """The shape and the rows of a list of rows and columns. Raises InputError if it has none.
 
     ``column`` names the column of values, if there are several. Raises UsageError if it is none.
     """
-    named, cells = _best_delimiter(text)
+    named, cells = _best_delimiter(source)
     shape = ListShape("csv", encoding, delimiter=named, column=column)
     counts = Counter(len(row) for _, row in cells if any(cell.strip() for cell in row))
     width = counts.most_common(1)[0][0]
@@ -76,13 +76,16 @@ def table_shape(text: str, encoding: str, column: str = "") -> ListShape:
     return shape
 
 
-def _best_delimiter(text: str) -> tuple[str, Table]:
+def _best_delimiter(source: Source) -> tuple[str, Table]:
     """The delimiter that divides the most lines into the same number of cells, and the cells."""
     best: tuple[float, str, Table] | None = None
+    broken = 0
     for named in _ORDER:
+        cells: Table = []
         try:
-            cells = list(numbered_rows(text, named))
-        except csv.Error:
+            cells.extend(numbered_rows(source.text, named))
+        except BrokenRow as row:
+            broken = broken or row.line
             continue
         counts = Counter(len(row) for _, row in cells if any(cell.strip() for cell in row))
         width, alike = counts.most_common(1)[0] if counts else (0, 0)
@@ -91,12 +94,20 @@ def _best_delimiter(text: str) -> tuple[str, Table]:
         score = alike / sum(counts.values())
         if best is None or score > best[0] + _CLEARLY:
             best = score, named, cells
-    if best is None:
-        raise InputError(
-            "the list has no columns",
-            expected="rows of cells, sections with key = value, JSON, YAML or XML",
+    if best is not None:
+        return best[1], best[2]
+    if broken:
+        raise source.error_at(
+            "the row cannot be read as cells",
+            Place(source.name, broken, 1, broken, 2),
+            "cells whose quotes are closed and doubled inside",
         )
-    return best[1], best[2]
+    raise source.error(
+        "the list has no columns",
+        0,
+        1,
+        "rows of cells, sections with key = value, JSON, YAML or XML",
+    )
 
 
 def _header(body: list[tuple[int, int, list[str]]]) -> tuple[int, int, list[str]] | None:

@@ -34,6 +34,9 @@ ACTIVE: Final = 0.91
 CLEAR: Final = 0.12
 """By so much the best must be better than the next."""
 
+LONGEST: Final = 200
+"""Characters of a name that are compared with words."""
+
 _COMMON: Final = 0.4
 _REFERENCE: Final = "controller.homing.reference_position"
 
@@ -66,6 +69,7 @@ class Match:
 def match_rows(shape: ListShape, known: Known | None = None) -> Match:
     """Propose facts for the rows of a list; ``known`` are values of the same axis, if there are."""
     words = trade_words()
+    shape.rows = [_with_short_names(row) for row in shape.rows]
     named = [text for row in shape.rows for text in (*row.texts, row.context)]
     language = words.language_of(token for text in named for token in tokens(text))
     common = _common(shape)
@@ -85,6 +89,13 @@ def match_rows(shape: ListShape, known: Known | None = None) -> Match:
     proposals = [_judged(row, evidence, best, families) for row, evidence in candidates]
     found.proposals = _whole_records(proposals)
     return found
+
+
+def _with_short_names(row: ListRow) -> ListRow:
+    if len(row.context) <= LONGEST and all(len(text) <= LONGEST for text in row.texts):
+        return row
+    texts = tuple(text[:LONGEST] for text in row.texts)
+    return replace(row, texts=texts, context=row.context[:LONGEST])
 
 
 class _Ideas:

@@ -305,7 +305,10 @@ def read_rule_files(paths: Sequence[Path], reader: Reader = DISK) -> dict[str, s
         elif reader.kind(path) == "file":
             files = [path]
         else:
-            raise UsageError(f"{shown} does not exist", expected="a rule file or folder")
+            reader.real(path)  # says what is wrong with a link
+            is_there = reader.kind(path) is not None
+            what = f"{shown} is no file" if is_there else f"{shown} does not exist"
+            raise UsageError(what, expected="a rule file or folder")
         if len(files) + len(found) > MAX_RULE_FILES:
             raise UsageError(f"more than {MAX_RULE_FILES} rule files", expected="fewer")
         for file in files:

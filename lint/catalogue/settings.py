@@ -57,7 +57,16 @@ def read_site(path: Path, catalogue: Catalogue, reader: Reader = DISK) -> Site:
         raise fail((), "the settings file is not a mapping", "settings: and levels:")
     for key in plain:
         if key not in ("settings", "levels"):
-            raise fail((key,), f"{key} is not known in a settings file", "settings or levels")
+            from ..importing.shape import refuse_other_kind
+
+            refuse_other_kind(tree.sources[0], plain, "settings")
+            place = (*tree.key_places((key,)), tree.nearest((key,)))[0]
+            raise InputError(
+                f"{key} is not known in a settings file",
+                expected="settings or levels",
+                place=place,
+                source_line=tree.line_text(place),
+            )
     settings: dict[str, tuple[Any, str, str]] = {}
     for name, entry in _mapping(plain, "settings", fail).items():
         value, reason = _entry(entry, ("settings", name), "value", fail)

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any, TypeAlias
 
 from ..base.errors import InputError, Place
+from ..machine.reading import named
 from ..source.files import Plain, Source
 from ..source.merge import EDITOR_SCHEMA, Tree, gather, merge_files
 from ..source.parsing import locate
@@ -97,6 +98,7 @@ def assemble(
                     for file, plain in gather(path, root, reader)
                 ]
                 for file, plain in layers[number]:
+                    _check_head(file, plain)
                     _note_axes(file, plain, names)
             case DeviceFile(path, axis, node, options, variant):
                 device = devices[number] = read_device(path, node, reader, variant)
@@ -142,6 +144,16 @@ def _without_editor_schema(plain: Plain) -> Plain:
     if not isinstance(plain, dict):
         return plain
     return {key: value for key, value in plain.items() if key != EDITOR_SCHEMA}
+
+
+def _check_head(file: Source, plain: Plain) -> None:
+    """Raise InputError for what cannot be laid over other sources, and for another format."""
+    if not isinstance(plain, dict):
+        expected = "a record with facts such as format, machine, axes"
+        raise error_at(file, (), f"the file is {named(plain)}", expected)
+    number = plain.get("format", 1)
+    if type(number) is not int or number != 1:
+        raise error_at(file, ("format",), f"format is {named(number)}", "1")
 
 
 def _axes(plain: Plain) -> dict[str, Any]:

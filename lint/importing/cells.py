@@ -16,7 +16,7 @@ from ..source.reader import DISK, Reader
 from .archive import is_inside
 from .cell import Cell
 from .csv_cells import Progress, csv_cells
-from .export import check_size, decoded, read_bytes
+from .export import check_size, decoded, first_bytes, read_bytes, refuse_stand_in
 from .ini import scan_ini
 from .list_form import ListForm
 from .record_cells import record_cells
@@ -46,6 +46,7 @@ def open_table(
     unread: list[tuple[str, Place]] = []
     if form.form == "csv" and not is_inside(path, reader):
         check_size(path, "a parameter list", reader)
+        refuse_stand_in(reader.name(path), first_bytes(path, reader))
         reader.note_streamed(path)
         source = Source(path, reader.name(path), "", "yaml")
         cells = csv_cells(path, form, progress, unread, reader=reader)

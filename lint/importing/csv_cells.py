@@ -138,12 +138,23 @@ def divided(lines: Iterable[str], delimiter: str) -> Iterator[list[str]]:
     return csv.reader(lines, delimiter=DELIMITERS[delimiter], strict=True)
 
 
+class BrokenRow(Exception):
+    """A row that cannot be divided into cells, and the line on which it begins."""
+
+    def __init__(self, line: int) -> None:
+        super().__init__(line)
+        self.line = line
+
+
 def numbered_rows(text: str, delimiter: str) -> Iterator[tuple[int, list[str]]]:
-    """The rows of a text, each with the line on which it begins. Raises csv.Error."""
+    """The rows of a text, each with the line on which it begins. Raises BrokenRow."""
     lines = _Lines(io.StringIO(text, newline=""), None)
-    for cells in divided(lines, delimiter):
-        yield lines.number - len(lines.row) + 1, cells
-        lines.row = []
+    try:
+        for cells in divided(lines, delimiter):
+            yield lines.number - len(lines.row) + 1, cells
+            lines.row = []
+    except csv.Error:
+        raise BrokenRow(lines.number - len(lines.row) + 1) from None
 
 
 def _blank_rows(lines: Iterable[str]) -> Iterator[list[str]]:

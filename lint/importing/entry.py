@@ -20,6 +20,8 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Final, Literal, TypeAlias
 
+    from ..source.files import Plain
+
 
 Kind: TypeAlias = 'Literal["project", "mapping", "part", "settings", "waivers", "accepted", "site"]'
 
@@ -214,11 +216,26 @@ def load_candidate(candidate: Candidate, reader: Reader) -> Tree:
         words = f"{reader.name(path)} is {what}, which describes no machine by itself"
         raise InputError(words, expected=expected)
     try:
-        return _with_plates(load_tree(path, reader=reader), reader)
+        tree = load_tree(path, reader=reader)
     except InputError as error:
         from .all_errors import with_fact_errors
 
-        raise with_fact_errors(error, path, reader) from None
+        export = _as_export(candidate, reader)
+        raise export or with_fact_errors(error, path, reader) from None
+    if export := _as_export(candidate, reader, tree.plain):
+        raise export
+    return _with_plates(tree, reader)
+
+
+def _as_export(
+    candidate: Candidate, reader: Reader, plain: Plain | None = None
+) -> InputError | None:
+    """The error about an export that was named as a machine file; None for any other file."""
+    if not candidate.given or (isinstance(plain, dict) and "format" in plain):
+        return None
+    from .given_export import given_export
+
+    return given_export(candidate.path, reader, plain)
 
 
 def _with_plates(tree: Tree, reader: Reader) -> Tree:

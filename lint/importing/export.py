@@ -18,7 +18,7 @@ from ..source.files import Form, Plain, Source
 from ..source.limits import MAX_BYTES
 from ..source.outline import MAPPING, PLAIN, Node, Outline
 from ..source.places import KeyPath, LocatedSource, Locations, Scalar, path_text
-from ..source.reader import DISK, Reader
+from ..source.reader import DISK, POINTER, Reader
 from .archive import archive_of, member_bytes
 
 MAX_LINE: Final = 100_000
@@ -175,7 +175,30 @@ def read_bytes(path: Path, what: str, reader: Reader) -> bytes:
     if inside is not None:
         data = member_bytes(*inside, reader)
         check_filled(reader.name(path), len(data), what)
+    refuse_stand_in(reader.name(path), data)
     return data
+
+
+def refuse_stand_in(name: str, head: bytes) -> None:
+    """Raise InputError for a file that holds the export, or stands for it."""
+    if head.startswith(POINTER):
+        what = "the file is a pointer of git's large file storage, and not the file itself"
+        expected = "the file that it stands for, fetched from that storage"
+    elif head.startswith(b"PK\x03\x04"):
+        what = "the file is a zip file"
+        expected = f"the name of the export in it, as in {name}/list.csv"
+    else:
+        return
+    raise InputError(what, expected=expected, place=Place(name, 1, 1, 1, 2), source_line="")
+
+
+def first_bytes(path: Path, reader: Reader) -> bytes:
+    """The first bytes of a file; none if it cannot be read, which the reading of it then tells."""
+    try:
+        with reader.open(path) as stream:
+            return stream.read(64)
+    except OSError:
+        return b""
 
 
 def check_size(path: Path, what: str, reader: Reader) -> int:

@@ -25,6 +25,19 @@ MACHINE_KEYS: Final = ("format", "machine", "axes")
 OWN_KEYS: Final = (*MACHINE_KEYS, "project", "mapping", "part", "waivers", "accepted", "axisproof")
 """The keys by which the kinds of files are known, as their schemas require them."""
 
+KINDS: Final = {
+    "format": "a machine file",
+    "project": "a project file",
+    "mapping": "a mapping file",
+    "part": "a part file",
+    "waivers": "a waiver file",
+    "accepted": "an accepted set",
+    "axisproof": "a site file",
+    "settings": "a settings file",
+    "levels": "a settings file",
+}
+"""The kinds of files in words, by a key at the top."""
+
 SETTINGS_KEYS: Final = frozenset({"settings", "levels"})
 """All keys of a settings file: other programs use these words too, but beside others."""
 

@@ -14,6 +14,7 @@ from ..machine.value_reader import show
 from ..source.files import Plain, Source
 from ..source.parsing import locate
 from ..source.places import KeyPath, path_text
+from .foreign import KINDS
 
 MAX_FAULTS: Final = 200
 """Most misfits of a file that are looked at to find its first."""
@@ -35,6 +36,7 @@ def check_shape(source: Source, plain: Plain, name: str) -> dict[str, Any]:
     """
     faults = list(islice(_validator(name).iter_errors(plain), MAX_FAULTS))
     if faults:
+        refuse_other_kind(source, plain, "axisproof" if name == "site" else name)
         innermost = [_innermost(fault) for fault in faults]
         errors = [_told(source, fault) for fault in innermost]
         first, *others = sorted({str(each): each for each in errors}.values(), key=_order)
@@ -42,6 +44,15 @@ def check_shape(source: Source, plain: Plain, name: str) -> dict[str, Any]:
         raise first
     assert isinstance(plain, dict)
     return plain
+
+
+def refuse_other_kind(source: Source, plain: Plain, key: str) -> None:
+    """Raise InputError for a file of another kind than the one that is known by ``key``."""
+    if not isinstance(plain, dict) or key in plain:
+        return
+    for other, words in KINDS.items():
+        if other in plain and words != KINDS[key]:
+            raise error_at(source, (other,), f"the file is {words}", KINDS[key], key=True)
 
 
 def error_at(
@@ -99,7 +110,10 @@ def _told(source: Source, fault: Any) -> InputError:
             return error_at(source, (*path, stranger), what, expected, key=True)
         case "required":
             lacking = next(key for key in fault.validator_value if key not in value)
-            described = schema["properties"][lacking].get("description", "")
+            due = schema["properties"][lacking]
+            described = due.get("description", "")
+            if "const" in due:
+                described = f"{lacking}: {due['const']}"
             return error_at(source, path, f"{named} lacks {lacking!r}", described, key=True)
         case "maxItems" | "maxProperties":
             return error_at(source, path, f"{named} has {len(value)} entries", _due(fault))
@@ -127,5 +141,11 @@ def _due(fault: Any) -> str:
         case "maximum":
             return f"{value} or less"
         case "anyOf":
+            if all(
+                each.validator == "type" and each.validator_value == "object"
+                for each in fault.context
+            ):
+                keys = [each.schema["required"][0] for each in fault.context]
+                return f"a record with one of the keys {', '.join(keys)}"
             return "an exact number such as 5, 0.01 or 1/100"
     return str(fault.schema.get("description", "") or "another form")

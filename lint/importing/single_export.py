@@ -15,14 +15,14 @@ from ..source.files import Plain
 from ..source.limits import shortened
 from ..source.parsing import parse
 from ..source.places import KeyPath
-from ..source.reader import DISK, SUFFIXES, read_source
+from ..source.reader import DISK, SUFFIXES, read_source, resolved
 from .archive import exists, is_inside
 from .assembly import DeviceFile, FactsFile, Imported, ProgressFor, SourceFile, TableFile, assemble
 from .axis_names import AxisNames
 from .device_facts import DeviceOptions, Sign
 from .device_reader import is_device_file
 from .entry import kind_of
-from .export import Export, Statement
+from .export import Export, Statement, first_bytes, refuse_stand_in
 from .foreign import MACHINE_KEYS, top_keys
 from .project import load_project
 from .user_units import Level, parse_user_unit
@@ -62,7 +62,9 @@ def import_files(
         raise UsageError("there is no file to import", expected="at least one")
     for path in paths:
         if not exists(path):
-            raise UsageError(f"there is no file {path}")
+            is_folder = resolved(path).is_dir()
+            what = f"{path} is a folder" if is_folder else f"there is no file {path}"
+            raise UsageError(what, expected="an export or a project file")
     if any(kind_of(path) == "project" for path in paths):
         if len(paths) > 1 or options != ImportOptions():
             raise UsageError(
@@ -103,6 +105,8 @@ def _source(path: Path, options: ImportOptions) -> SourceFile:
         return DeviceFile(path, options.axis, options.node, device, options.variant)
     if ending in SUFFIXES and not is_inside(path) and _is_hand_written(path, options.mapping):
         return FactsFile(path)
+    if not is_inside(path):
+        refuse_stand_in(path.as_posix(), first_bytes(path, DISK))
     if options.mapping is None:
         raise UsageError(
             f"{path} is a parameter list and needs a mapping file",

@@ -35,6 +35,9 @@ FOREIGN = pattern(
     "[^\t\n\r\x20-\x7e\xa0-\u2027\u202a-\ud7ff\ue000-\ufefe\uff00-\ufffd\U00010000-\U0010ffff]"
 )
 
+ODD_INDENT = pattern("(?m)^ *([\u00a0\u2000-\u200a\u202f\u3000])")
+"""A space that indents nothing, as word processors and chat programs put it in."""
+
 
 @dataclass(frozen=True)
 class Source:
@@ -110,6 +113,9 @@ def check_text(source: Source) -> None:
         return  # quick to ask, and no character that Unicode calls printable is foreign
     foreign = FOREIGN.search(text)
     if foreign is None:
+        if space := ODD_INDENT.search(text):
+            what = f"a space of another kind (U+{ord(space[1]):04X}) in the indentation"
+            raise source.error(what, space.start(1), space.end(1), "ordinary spaces")
         return
     code = ord(foreign[0])
     if code in (0x85, 0x2028, 0x2029):

@@ -49,6 +49,8 @@ class Recovery:
             return False
         depth = _depth(self.lines[line])
         end = line + 1
+        if self.lines[line].startswith("---") and line > 0:  # the errors of another document
+            end = len(self.lines)
         while end < len(self.lines) and (
             not self.lines[end].strip() or _depth(self.lines[end]) > depth
         ):

@@ -293,7 +293,7 @@ def _may_be_machine(name: str) -> bool:
     return name.lower().endswith(SUFFIXES) and not name.startswith(".") and name != SCHEMA_NAME
 
 
-_POINTER: Final = b"version https://git-lfs"
+POINTER: Final = b"version https://git-lfs"
 
 
 def read_source(path: Path, reader: Reader = DISK) -> Source:
@@ -315,7 +315,7 @@ def read_source(path: Path, reader: Reader = DISK) -> Source:
         raise undecodable(path, name, data, fault.start, form) from None
     if not data.strip():
         raise source.error("the file is empty", 0, 0, "a machine description")
-    if data.startswith(_POINTER):
+    if data.startswith(POINTER):
         what = "the file is a pointer of git's large file storage, and not the file itself"
         raise source.error(what, 0, 0, "the file that it stands for, fetched from that storage")
     check_text(source)

@@ -291,6 +291,9 @@ def _refused(
         what = f"the key {shortened(key)!r} has no value"
         if flow and ":" in key:
             expected = "a space after the colon"
+        elif flow and key[:1].isdigit():
+            what = f"a comma ends the value, so that {shortened(key)!r} is a key without a value"
+            expected = "a point in a number, such as 1.5"
         if named:
             return source.error_at(what, named, expected)
     else:

@@ -9,7 +9,7 @@ from tempfile import TemporaryDirectory
 import pytest
 from axisproof import api
 from axisproof.authoring.mapping_text import mapping_text
-from axisproof.authoring.matching import Match, RowProposal
+from axisproof.authoring.matching import LONGEST, Match, RowProposal
 from axisproof.importing.mapping import REFERENCE, read_mapping
 from axisproof.importing.single_export import ImportOptions
 from axisproof.machine.schema import Leaf, axis_type, facts
@@ -225,3 +225,10 @@ def test_an_abbreviation_is_the_beginning_of_words_or_of_their_parts() -> None:
         "MOT.J_LAEUF": "motor.inertia",
         "GER.SERNUM": "drive.serial",
     }
+
+
+def test_a_name_of_any_length_is_compared_in_little_time(tmp_path: Path) -> None:
+    path = tmp_path / "list.csv"
+    path.write_text(f"Name;Value\nRated speed;3000\n{'x y' * 30_000};1\n", "utf-8")
+    found = api.match(path)
+    assert [len(row.texts[0]) for row in found.unmapped] == [LONGEST]

@@ -12,9 +12,9 @@ from ..base.errors import InputError, UsageError
 from ..catalogue.settings import apply_settings
 from ..checking.fixing import FileChange, write
 from ..checking.reading import Rules
-from ..engine.asking import Asking, next_fact
+from ..engine.asking import Asking, OpenCheck, next_fact
 from ..engine.engine import Options, check_machine
-from ..findings.finding import Finding
+from ..findings.finding import LEVELS, Finding
 from ..importing.given_export import given_export
 from ..importing.shelf import type_to_name, with_plates, with_shelf
 from ..machine.machine import Machine
@@ -22,7 +22,7 @@ from ..machine.reader import read_machine
 from ..machine.records import set_check_date
 from ..source.files import Source
 from ..source.merge import load_tree
-from ..source.places import path_text
+from ..source.places import KeyPath, path_parts, path_text
 from ..source.reader import DISK, read_source, resolved
 from .insertion import with_fact
 from .not_known import not_known_in, with_note, without_note
@@ -81,11 +81,11 @@ class Conversation:
     def next_question(self) -> Question | None:
         """The question whose answer leads soonest to a verdict; None if none is left.
 
-        What an earlier conversation left open comes last. If the shelf has plates, the type of a
-        part comes before its facts.
+        What an earlier conversation left open comes last. The type of a part of which the shelf has
+        plates comes first: one answer states many facts.
         """
         checks = self.asking.open_checks(self.machine, self.stated)
-        fact = next_fact(checks)
+        fact = self._fact_of_a_plate(checks) or next_fact(checks)
         if not fact and self.later:
             self.asking.smallest.not_known -= self.later
             self.later.clear()
@@ -103,6 +103,23 @@ class Conversation:
         asked = question(fact, motions)
         named = type_to_name(self.machine.plain, asked.path, self.reader, self.types_left_open)
         return asked if named is None else with_types(question(named.fact, motions), named.types)
+
+    def _fact_of_a_plate(self, checks: Sequence[OpenCheck]) -> str:
+        """A fact that a plate of the shelf may state, and that a check wants that finds errors."""
+        if self.reader.shelf is None:
+            return ""
+        grave = [check for check in checks if check.level == LEVELS[0] and not check.far]
+        seen: set[KeyPath] = set()
+        for check in sorted(grave, key=lambda each: len(each.facts)):
+            for fact in check.facts:
+                path = path_parts(fact)
+                part = path[:5] if "stages" in path else path[:3]
+                if part in seen:
+                    continue
+                seen.add(part)
+                if type_to_name(self.machine.plain, path, self.reader, self.types_left_open):
+                    return fact
+        return ""
 
     def details(self, asked: Question, count: int) -> list[Question]:
         """The questions that each item of a list must answer before the file can state it."""

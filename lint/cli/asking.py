@@ -170,7 +170,8 @@ def _question_text(talk: Conversation, asked: Question, options: RenderOptions) 
     if asked.where:
         lines.append(f"Where: {asked.where}")
     lines.append(f"Type {asked.takes}")
-    lines.append(f"For: {reason.title} ({counted(reason.lacks, 'fact')} to the verdict, or more)")
+    number = f"{counted(reason.lacks, 'fact')} or more"
+    lines.append(f"For the check: {reason.title}. It still lacks {number}.")
     return _wrapped(map(prose, lines), options)
 
 

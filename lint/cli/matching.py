@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import shlex
 from pathlib import Path
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 import click
 
 from ..base.errors import UsageError
 from .options import FILE, force_option, width_option
+
+if TYPE_CHECKING:
+    from ..authoring.matching import Match
 
 _EXAMPLES: Final = """
 \b
@@ -75,12 +78,19 @@ def match(
         write_utf8(text)
     else:
         write_file(output, text, force=force)
-        command = (
-            f"axisproof import {shlex.quote(str(export))} --mapping {shlex.quote(str(output))}"
+        summary += (
+            f"\n{output} is written. Read it, correct it, then {_next(found, export, output)}\n"
         )
-        summary += f"\n{output} is written. Read it, correct it, then: {command}\n"
     print_text(summary, options, error=output is None)
     return 0 if any(each.active for each in found.proposals) else 1
+
+
+def _next(found: Match, export: Path, mapping: Path) -> str:
+    """What to do with a mapping once it is correct."""
+    if found.shape.subjects:
+        return "name list and mapping in a project file (`axisproof schema project`)."
+    files = f"{shlex.quote(str(export))} --mapping {shlex.quote(str(mapping))}"
+    return f"import: axisproof import {files} --machine MACHINE --axis AXIS --motion linear"
 
 
 def register(group: click.Group) -> None:

@@ -171,8 +171,21 @@ def test_the_first_finding_is_right_and_takes_few_facts(tmp_path: Path, what: st
     typed, found = until_first_finding(form(tmp_path, machine), plates, machine)
     assert [each.rule for each in found] == [machine.rule], typed
     assert on_plates + len(typed) <= MOST_TYPED, typed
+    assert all(fact.endswith(".model") for fact in typed)
     places = {Path(mark.place.file).parent.name for each in found for mark in each.marks}
     assert places == {tmp_path.name, "plates"}
+
+
+def test_the_type_of_a_part_is_asked_first(tmp_path: Path) -> None:
+    machine = MACHINES["the drive counts as the old encoder did"]
+    plates, _ = shelf(tmp_path, machine)
+    talk = Conversation(form(tmp_path, machine), on=DAY, shelf=plates)
+    asked = []
+    while (question := talk.next_question()) is not None and len(asked) < 3:
+        asked.append(path_text(question.path[2:]))
+        talk.not_known(question)
+    assert sorted(asked[:2]) == ["encoder.model", "motor.model"]
+    assert not asked[2].endswith(".model")  # no stage stands in the file
 
 
 @pytest.mark.exhaustive

@@ -6,7 +6,7 @@ import datetime
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from pathlib import Path
 
-from .base.errors import UsageError
+from .base.errors import InputError, UsageError
 from .base.lazy import replace
 from .catalogue.catalogue import catalogue as rules_in_force
 from .checking.options import CheckOptions as CheckOptions
@@ -468,5 +468,12 @@ def starter(
         if len(trees) != 1:
             raise UsageError(f"{known} holds {len(trees)} machines", expected="the file of one")
         tree = trees[0]
-        machine = machine or read_machine(tree).name
+        try:
+            stated = read_machine(tree).name
+        except InputError as error:
+            lacks_alone = all(each.lacking for each in (error, *error.others))
+            if not (machine and lacks_alone):  # what is missing, the form asks for
+                raise
+        else:
+            machine = machine or stated
     return starter_yaml(machine, axes, tree, long=long)

@@ -70,6 +70,9 @@ def match(
         )
     if output is not None:
         refuse_to_replace(output, force, [export, *([machine] if machine else [])])
+    if str(export) == "-":
+        what = "a list has a name and an ending, which standard input lacks"
+        raise UsageError(what, expected="a parameter list by its name")
     found = api.match(export, machine, axis, column)
     text = mapping_text(found, export.name)
     options = options_for(width, error=output is None)

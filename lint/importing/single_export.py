@@ -15,7 +15,7 @@ from ..source.files import Plain
 from ..source.limits import shortened
 from ..source.parsing import parse
 from ..source.places import KeyPath
-from ..source.reader import DISK, SUFFIXES, read_source, resolved
+from ..source.reader import DISK, STDIN, SUFFIXES, read_source, resolved
 from .archive import exists, is_inside
 from .assembly import DeviceFile, FactsFile, Imported, ProgressFor, SourceFile, TableFile, assemble
 from .axis_names import AxisNames
@@ -64,6 +64,8 @@ def import_files(
         if not exists(path):
             is_folder = resolved(path).is_dir()
             what = f"{path} is a folder" if is_folder else f"there is no file {path}"
+            if path == STDIN:
+                what = "an export has a name and an ending, which standard input lacks"
             raise UsageError(what, expected="an export or a project file")
     if any(kind_of(path) == "project" for path in paths):
         if len(paths) > 1 or options != ImportOptions():

@@ -31,6 +31,7 @@ from . import (
     planted_gravity,
     planted_limits,
     plausible,
+    second_encoder,
     turns,
     unseen,
 )
@@ -41,7 +42,7 @@ from .verdicts import EXPECTED
 
 LISTS = (
     gearing, kinds, turns, homing, limits, motion, interlocking, bookkeeping, audited, planted,
-    planted_gravity, planted_limits, plausible, unseen,
+    planted_gravity, planted_limits, plausible, second_encoder, unseen,
 )  # fmt: skip
 """The files that fill the list of faults, in the order of the report."""
 

@@ -9,6 +9,7 @@ from typing import get_args
 from .axis_design import axis
 from .mechanics import Kind
 from .plain_axis import Plain
+from .two_encoders import equip
 from .variations import vary
 
 KINDS: tuple[Kind, ...] = get_args(Kind)
@@ -19,7 +20,8 @@ FLIPPED = {"normal": "reversed", "reversed": "normal", "same": "reversed"}
 def machine(seed: int, axes: int | None = None, *, varied: bool = True) -> Plain:
     """A sound machine of ``axes`` axes (1 to 8 at random for None); one seed gives one machine.
 
-    Some axes are ``varied``; a variation may leave facts out, so that checks are undecided.
+    Some axes are ``varied`` and may have a second encoder; a variation may leave facts out, so that
+    checks are undecided.
     """
     rng = Random(f"sound machine {seed}")
     wanted = axes or rng.randint(1, 8)
@@ -41,6 +43,7 @@ def machine(seed: int, axes: int | None = None, *, varied: bool = True) -> Plain
     built["conditions"] = copy.deepcopy(CONDITIONS)
     if varied:
         vary(seed, built)
+        equip(seed, built)
     return built
 
 

@@ -9,6 +9,8 @@ from __future__ import annotations
 
 from typing import Final
 
+from .second_encoder_verdicts import SECOND_ENCODER
+
 _GEARING = """
 drive-ratio-swapped: drive-gear-ratio-not-upside-down
 stage-ratio-inverted: papers-state-ratio-of-stages
@@ -445,10 +447,13 @@ brake-of-newton-centimetres: brake-fits-motor-torque
 
 def _read(*tables: str) -> dict[str, tuple[str, ...]]:
     """Kinds with their rules; SCALING stands for the rules that compare scaling with mechanics,
-    REFERENCE for those that compare the reference with the drawing."""
+    REFERENCE for those that compare the reference with the drawing, TWO and TEETH for
+    those of two encoders."""
     scaling = "controller-scaling-exact controller-scaling-without-slip drive-gear-exact"
     reference = "reference-where-switch-stands reference-at-its-own-end reference-within-travel"
-    named = {"SCALING": scaling, "REFERENCE": reference}
+    two = "two-encoders-agree-over-travel two-encoders-agree-on-endless-axis"
+    teeth = "encoder-window-below-a-stage-tooth encoder-window-below-a-tooth-of-the-load"
+    named = {"SCALING": scaling, "REFERENCE": reference, "TWO": two, "TEETH": teeth}
     for name, rules in named.items():
         tables = tuple(table.replace(name, rules) for table in tables)
     rows = [line.split(": ") for table in tables for line in table.strip().splitlines()]
@@ -457,7 +462,7 @@ def _read(*tables: str) -> dict[str, tuple[str, ...]]:
 
 EXPECTED: Final = _read(
     _GEARING, _KINDS, _TURNS, _HOMING, _LIMITS, _MOTION, _INTERLOCKING, _BOOKKEEPING, _AUDITED,
-    _PLANTED_GRAVITY, _PLANTED, _PLAUSIBLE,
+    _PLANTED_GRAVITY, _PLANTED, _PLAUSIBLE, SECOND_ENCODER,
 )  # fmt: skip
 
 UNSEEN: Final = {

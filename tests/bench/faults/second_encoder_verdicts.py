@@ -28,7 +28,7 @@ velocity-loop-on-the-load: velocity-loop-is-closed-at-the-motor
 both-encoders-on-one-side: two-encoders-on-two-sides
 homed-with-the-other-encoder: homing-sets-the-encoder-that-counts
 reference-taught-with-the-other: reference-taught-with-fitted-encoder
-commutation-of-the-load-encoder: commutation-taught-with-fitted-pair
+commutation-of-the-load-encoder: commutation-taught-with-fitted-pair PAIR
 both-encoders-with-one-serial: two-encoders-with-own-serials
 second-encoder-too-fast: second-encoder-within-its-speed
 second-encoder-counts-too-fast: second-encoder-within-its-count-rate

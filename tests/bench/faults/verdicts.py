@@ -289,8 +289,8 @@ encoder-changed-under-preset: preset-with-fitted-encoder
 axis-copied-with-serials: serial-numbers-unique
 firmware-too-old: drive-firmware-not-too-old
 firmware-noted-wrong: drive-runs-firmware-on-record
-commutation-of-old-motor: commutation-taught-with-fitted-pair
-commutation-of-old-encoder: commutation-taught-with-fitted-pair
+commutation-of-old-motor: commutation-taught-with-fitted-pair PAIR
+commutation-of-old-encoder: commutation-taught-with-fitted-pair PAIR
 commutation-taught-tomorrow: records-are-not-of-tomorrow
 gantry-two-leaders: gantry-has-one-leader
 gantry-partner-unknown: gantry-partner-is-an-axis
@@ -454,6 +454,7 @@ def _read(*tables: str) -> dict[str, tuple[str, ...]]:
     two = "two-encoders-agree-over-travel two-encoders-agree-on-endless-axis"
     teeth = "encoder-window-below-a-stage-tooth encoder-window-below-a-tooth-of-the-load"
     named = {"SCALING": scaling, "REFERENCE": reference, "TWO": two, "TEETH": teeth}
+    named["PAIR"] = "commutation-taught-with-encoder-of-motor"
     for name, rules in named.items():
         tables = tuple(table.replace(name, rules) for table in tables)
     rows = [line.split(": ") for table in tables for line in table.strip().splitlines()]

@@ -22,7 +22,7 @@ _NUMBER: Final = re.compile(
 _BRACKETS: Final = re.compile(r"\s*[\[(]([^\[\]()]*)[\])]\s*$")
 _SUFFIX: Final = re.compile(r"(.*[^\W_])[_ .]([^\W\d_]{1,5}[23]?)")
 _SUFFIX_OF_TWO: Final = re.compile(r"(.*[^\W_])[_ .]([^\W\d_]{1,5}|1)[_/]([^\W\d_]{1,5}[23]?)")
-_NO_SUFFIX: Final = frozenset({"min", "in", "u", "d", "t", "r", "1"})
+_NO_SUFFIX: Final = frozenset({"min", "in", "u", "d", "t", "r", "1", "turn"})
 """Spellings of units that stand more often for something else at the end of a name."""
 
 

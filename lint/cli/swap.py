@@ -25,7 +25,7 @@ from .options import (
 if TYPE_CHECKING:
     from ..swap.part import Kind
 
-PARTS: Final = ("drive", "motor", "encoder", "gearbox", "battery")
+PARTS: Final = ("drive", "motor", "encoder", "second-encoder", "gearbox", "battery")
 TOUCHED: Final = (
     "coupling",
     "belt",

@@ -83,6 +83,9 @@ define axis.speed_by_nut
 
 _FILE: Final = "shown.rules"
 
+_TWO_ENCODERS: Final = "second_encoder.rules"
+"""The file whose numbers are those of axes with two encoders alone."""
+
 TOLD: Final = ("encoder_form",)
 """Definitions that are words and are shown too: what is inferred has to be seen."""
 
@@ -140,9 +143,12 @@ def _derived_axis(
 ) -> DerivedAxis:
     numbers: list[DerivedNumber] = []
     speeds: list[tuple[Any, DerivedNumber]] = []
+    second = tracer.definition(axis, "axis", "has_second_encoder").value
     for definition in catalogue.trees.definitions:
         number_or_told = definition.type.kind == "number" or definition.name in TOLD
         if definition.record != "axis" or not number_or_told:
+            continue
+        if definition.file == _TWO_ENCODERS and not second:
             continue
         value, number = _derived_number(definition, axis, tracer)
         if definition.file == _FILE:

@@ -137,6 +137,13 @@ DRIVE: Final[tuple[ObjectMapping, ...]] = (
     ObjectMapping("drive.gear_ratio.shaft_turns", ((0x6091, 2),)),
     ObjectMapping("drive.feed_constant.feed", ((0x6092, 1),), unit="position"),
     ObjectMapping("drive.feed_constant.shaft_turns", ((0x6092, 2),)),
+    ObjectMapping(
+        "drive.second_encoder.counts_per_revolution", ((0x60E6, 1), (0x60EB, 1)), "quotient"
+    ),
+    ObjectMapping("drive.second_encoder.gear_ratio.motor_turns", ((0x60E8, 1),)),
+    ObjectMapping("drive.second_encoder.gear_ratio.shaft_turns", ((0x60ED, 1),)),
+    ObjectMapping("drive.second_encoder.feed_constant.feed", ((0x60E9, 1),), unit="position"),
+    ObjectMapping("drive.second_encoder.feed_constant.shaft_turns", ((0x60EE, 1),)),
     ObjectMapping("drive.gear.numerator", ((0x6093, 1),)),
     ObjectMapping("drive.gear.denominator", ((0x6093, 2),)),
     ObjectMapping(

@@ -1,4 +1,4 @@
-"""Part files: what a single motor, drive, encoder, gearbox or battery states (part.schema.json)."""
+"""Part files: what one motor, drive, encoder, gearbox or battery states (part.schema.json)."""
 
 from __future__ import annotations
 
@@ -15,9 +15,12 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any, Final, Literal, TypeAlias
 
-PartKind: TypeAlias = 'Literal["drive", "motor", "encoder", "gearbox", "battery"]'
+PartKind: TypeAlias = 'Literal["drive", "motor", "encoder", "second_encoder", "gearbox", "battery"]'
 FORMAT: Final = 1
-KINDS: Final[tuple[PartKind, ...]] = ("drive", "motor", "encoder", "gearbox", "battery")
+KINDS: Final[tuple[PartKind, ...]] = (
+    *("drive", "motor", "encoder"),
+    *("second_encoder", "gearbox", "battery"),
+)
 """Parts that a file describes, and that a spare is compared with."""
 
 HEADER: Final = ("format", "$schema", "part", "description", "motion")
@@ -26,6 +29,7 @@ RECORDS: Final[Mapping[str, tuple[str, ...]]] = {
     "drive": ("drive",),
     "motor": ("motor", "encoder"),
     "encoder": ("encoder",),
+    "second_encoder": ("second_encoder",),
     "gearbox": ("gearbox",),
     "battery": ("battery",),
 }
@@ -53,7 +57,8 @@ def part_error(
 
 def one(kind: str) -> str:
     """A kind of part with its article."""
-    return f"an {kind}" if kind[0] in "aeiou" else f"a {kind}"
+    words = kind.replace("_", " ")
+    return f"an {words}" if kind[0] in "aeiou" else f"a {words}"
 
 
 def records_of(tree: Tree, wanted: str | None = None) -> tuple[str, dict[str, Any]]:

@@ -20,6 +20,8 @@ MAIN: Final = (
     "encoder_form",
     "encoder_counts_per_revolution",
     "counts_per_unit",
+    "second_counts_per_unit",
+    "second_counts_per_unit_set",
     "controller_counts_per_unit",
     "absolute_range",
     "lower_wrap",
@@ -32,6 +34,8 @@ MAIN: Final = (
     "top_motor_speed",
     "top_encoder_speed",
     "top_count_rate",
+    "second_encoder_top_speed",
+    "second_encoder_top_count_rate",
 )
 """The numbers that the table shows without ``everything``."""
 

@@ -57,7 +57,7 @@ _WORK: Final[Mapping[str, str]] = {
 
 def work_words(after: str) -> str:
     """The part that was replaced, or the work that was done, at the start of a sentence."""
-    return _WORK.get(after, f"A new {after}")
+    return _WORK.get(after, f"A new {after.replace('_', ' ')}")
 
 
 def caution_words(result: Recalibrated) -> list[str]:

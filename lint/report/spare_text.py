@@ -253,7 +253,7 @@ def _before(report: SpareReport, options: RenderOptions) -> list[str]:
 
 def plan_sections(report: SpareReport, plan: Plan, options: RenderOptions) -> list[list[str]]:
     """The steps with boxes to check off, by phase."""
-    head = heading(f"Plan of the work: {plan.part} of {plan.axis}", options)
+    head = heading(f"Plan of the work: {plan.part.replace('_', ' ')} of {plan.axis}", options)
     if warning := plan_warning(report):
         head += ["", *(paint(line, "error", options) for line in wrap(warning, options.width))]
         head.append("Solve this first:")

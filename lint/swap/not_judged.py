@@ -23,6 +23,7 @@ REASONS: Final[Mapping[RoleName, str]] = {
 
 NEEDS_NONE: Final = "The spare needs no such record, so none is made."
 ON_LOAD: Final = "The encoder that closes the position loop is on the load and stays."
+NO_FACT: Final = "The encoder in the motor is the second encoder here, which has no such fact."
 UNREAD: Final = "No rule reads it. Compare it with the fitted part yourself."
 REPLACED: Final = "It is gone once the group that holds it is written."
 RESET: Final = "The drive goes back to the state of delivery, so this setting is gone."
@@ -43,9 +44,11 @@ def facts_not_judged(
     written = {write.fact for write in writes}
     found: list[UnjudgedFact] = []
     for record, fact, value in stated_facts(swap):
+        record = _taken_as(swap, record, fact)
         spot = swap.spots.get(record)
         if spot is None:
-            found.append(UnjudgedFact(f"{record}.{fact}", value, ON_LOAD))
+            reason = NO_FACT if "second_encoder" in swap.spots else ON_LOAD
+            found.append(UnjudgedFact(f"{record}.{fact}", value, reason))
             continue
         path, role = path_of(spot, fact), roles.role(record, fact)
         row = shown.get(path)
@@ -61,6 +64,12 @@ def facts_not_judged(
         elif _group_above(path, written):
             found.append(UnjudgedFact(path, value, REPLACED))
     return tuple(found)
+
+
+def _taken_as(swap: Swap, record: str, fact: str) -> str:
+    """The record that a fact counts for: of two encoders, a motor can bring the second one."""
+    second = record == "encoder" and "encoder" not in swap.spots and "second_encoder" in swap.spots
+    return "second_encoder" if second and fact in record_facts("second_encoder") else record
 
 
 def stated_facts(swap: Swap) -> Iterator[tuple[str, str, str]]:

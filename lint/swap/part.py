@@ -35,6 +35,7 @@ Kind = Literal[
     "drive",
     "motor",
     "encoder",
+    "second_encoder",
     "gearbox",
     "battery",
     "coupling",
@@ -208,6 +209,7 @@ def _from_machine(
     stated = facts.get("motion")
     paths: dict[str, KeyPath] = {"drive": ("drive",), "motor": ("motor",), "encoder": ("encoder",)}
     paths["battery"] = ("encoder", "turn_counter", "battery")
+    paths["second_encoder"] = ("second_encoder",)
     stages = facts.get("mechanics.stages", ())
     if kind == "gearbox" and len(stages) == 1:
         partial = ("partial",) if "mechanics.stages" in notes_of(facts).partial else ()
@@ -215,15 +217,20 @@ def _from_machine(
     records: dict[str, Any] = {}
     at: dict[str, KeyPath] = {}
     for key in RECORDS[kind]:
+        of_motor = key
         if kind == "motor" and key == "encoder" and facts.get("encoder.mounted_on") == "load":
-            records[key] = "none"
-            continue
-        path = ("axes", name, *paths.get(key, ("mechanics", "stages", 0)))
+            if facts.get("second_encoder.mounted_on") != "motor":
+                records[key] = "none"
+                continue
+            of_motor = "second_encoder"
+        path = ("axes", name, *paths.get(of_motor, ("mechanics", "stages", 0)))
         record = _value(tree.plain, path)
         if isinstance(record, dict):
             records[key], at[key] = record, path
     if RECORDS[kind][0] not in records:
-        raise part_error(tree, ("axes", name), f"axis {name} has no {kind} to take", one(kind))
+        raise part_error(
+            tree, ("axes", name), f"axis {name} has no {kind.replace('_', ' ')} to take", one(kind)
+        )
     part = Part(kind, f"{tree.sources[0].name}, axis {name}", records, at, tree)
     if kind == "drive":
         # Only a drive is set up in user units; motors, encoders and gearboxes just turn.

@@ -81,28 +81,12 @@ def plan_swap(machine: Machine, axis: str, part: Part, stage: int | None = None)
         _needs_battery(machine, facts, axis)
         spots["battery"] = (*base, "encoder", "turn_counter", "battery")
     else:
+        if part.kind == "second_encoder" and facts.get("second_encoder") in (None, NONE):
+            what = f"axis {axis} states no second encoder to replace"
+            raise _no_place(machine, f"axes.{axis}", what)
         spots[part.kind] = (*base, part.kind)
     if part.kind == "motor":
-        own = facts.get("encoder.mounted_on") != "load"
-        stated = spare.pop("encoder", None)
-        if stated == "none":
-            if own:
-                notes.append("The spare brings no encoder: the fitted one is put on it.")
-                new.add("encoder_moved")
-        elif not own:
-            notes.append(
-                "The encoder of the position loop is on the load and stays. An encoder in the "
-                "motor is not compared."
-            )
-        else:
-            spots["encoder"] = (*base, "encoder")
-            spare["encoder"] = stated or {}
-            new.add("encoder")
-            if stated is None:
-                notes.append(
-                    "The file of the spare does not say which encoder is built into the motor. "
-                    "State it under encoder. Write `encoder: none` if the fitted one is put on it."
-                )
+        _place_its_encoder(facts, base, spots, spare, new, notes)
     if part.set_up_for:
         new.add("other_motion")
         notes.append(
@@ -118,6 +102,57 @@ def plan_swap(machine: Machine, axis: str, part: Part, stage: int | None = None)
     found = {name: _at(machine.plain, path) for name, path in spots.items()}
     fitted = {name: {} if record in (None, "none") else record for name, record in found.items()}
     return Swap(machine, axis, part, spots, fitted, spare, frozenset(new), tuple(notes))
+
+
+def _known_to(record: str, plain: Mapping[str, Any], above: str = "") -> dict[str, Any]:
+    """The facts of a plain record that a record of this name has too."""
+    known = record_facts(record)
+    kept: dict[str, Any] = {}
+    for name, fact in plain.items():
+        path = f"{above}{name}"
+        if isinstance(fact, Mapping) and "claims" not in fact:
+            inside = _known_to(record, fact, f"{path}.")
+            kept |= {name: inside} if inside else {}
+        elif path in known:
+            kept[name] = fact
+    return kept
+
+
+def _place_its_encoder(
+    facts: Facts,
+    base: KeyPath,
+    spots: dict[str, KeyPath],
+    spare: dict[str, Any],
+    new: set[str],
+    notes: list[str],
+) -> None:
+    """Put the encoder that is built into a spare motor where the fitted motor has its own.
+
+    ``spots``, ``spare``, ``new`` and ``notes`` are those of the swap, and are added to.
+    """
+    own = facts.get("encoder.mounted_on") != "load"
+    its = "encoder" if own else "second_encoder"
+    stated = spare.pop("encoder", None)
+    if not own and facts.get("second_encoder.mounted_on") != "motor":
+        if stated != "none":
+            notes.append(
+                "The encoder of the position loop is on the load and stays. An encoder in the "
+                "motor is not compared."
+            )
+        return
+    if stated == "none":
+        notes.append("The spare brings no encoder: the fitted one is put on it.")
+        if own:
+            new.add("encoder_moved")
+        return
+    spots[its] = (*base, its)
+    spare[its] = (stated or {}) if own else _known_to(its, stated or {})
+    new.add(its)
+    if stated is None:
+        notes.append(
+            "The file of the spare does not say which encoder is built into the motor. "
+            "State it under encoder. Write `encoder: none` if the fitted one is put on it."
+        )
 
 
 _OF_THE_TRANSMISSION: Final = {
@@ -370,7 +405,9 @@ class SwapBuilder:
         origins: dict[KeyPath, tuple[Source, KeyPath]],
     ) -> None:
         part = self.swap.part
-        found = part.tree.located((*part.at[record], *fact.split(".")))
+        # The encoder built into a motor can take the place of the second encoder.
+        at = part.at.get(record) or part.at.get("encoder", ())
+        found = part.tree.located((*at, *fact.split(".")))
         if found:
             origins[(*spot, *fact.split("."))] = found[0]
 
@@ -388,13 +425,21 @@ class SwapBuilder:
                 continue
             if old is MISSING and fact.startswith(("encoder.", "drive.")):
                 continue
+            if becomes == "encoder_on_motor.serial":
+                becomes = f"{_encoder_on_motor(axis)}.serial"
             value = self.on.isoformat() if becomes == "today" else fetch(axis, becomes)
-            if value is MISSING and becomes.rpartition(".")[0] in ("motor", "encoder", "drive"):
+            if value is MISSING and becomes.endswith(".serial"):
                 drop(axis, fact)
             elif value is not MISSING:
                 put(axis, fact, copy.deepcopy(value))
         if self.swap.part.kind == "battery":
             put(axis, "encoder.turn_counter.battery.fitted_on", self.on.isoformat())
+
+
+def _encoder_on_motor(axis: dict[str, Any]) -> str:
+    """The encoder with which the motor is commutated: of two encoders the one on the motor."""
+    places = (fetch(axis, "encoder.mounted_on"), fetch(axis, "second_encoder.mounted_on"))
+    return "second_encoder" if places == ("load", "motor") else "encoder"
 
 
 def _scan_again(plain: dict[str, Any], fitted: Any, spare: dict[str, Any]) -> None:

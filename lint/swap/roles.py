@@ -69,7 +69,7 @@ class OutdatedFact:
 
 @dataclass(frozen=True, slots=True)
 class Roles:
-    """All of the file. Roles are by record (motor, encoder, drive, gearbox, battery) and fact.
+    """All of the file. Roles are by record (motor, encoder, drive, …) and fact.
 
     ``asked_of`` names rules that are asked only where a record is replaced, with that record.
     """
@@ -97,6 +97,7 @@ class Roles:
 PLACES: Final[Mapping[str, str]] = {
     "motor": "motor",
     "encoder": "encoder",
+    "second_encoder": "second_encoder",
     "drive": "drive",
     "gearbox": "mechanics.stages",
     "battery": "encoder.turn_counter.battery",

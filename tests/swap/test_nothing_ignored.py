@@ -33,11 +33,13 @@ from tests.examples import examples
 
 FIXTURES: Final = Path(__file__).parents[2] / "fixtures"
 HALL: Final = FIXTURES / "sound" / "hall.yaml"
+TWO_ENCODERS: Final = FIXTURES / "sound" / "two_encoders.yaml"
 DAY: Final = datetime.date(2026, 3, 1)
 AXES: Final = {
     "drive": ("infeed_pusher", "lift"),
-    "motor": ("infeed_pusher", "lift", "turret"),
+    "motor": ("infeed_pusher", "lift", "turret", "two_encoders_cap_turner"),
     "encoder": ("infeed_pusher", "index_table"),
+    "second_encoder": ("two_encoders_lift", "two_encoders_infeed_pusher"),
     "gearbox": ("index_table",),
     "battery": ("infeed_pusher",),
 }
@@ -45,6 +47,7 @@ RECORDS: Final[dict[str, tuple[str, ...]]] = {
     "drive": ("drive",),
     "motor": ("motor", "encoder"),
     "encoder": ("encoder",),
+    "second_encoder": ("second_encoder",),
     "gearbox": ("gearbox",),
     "battery": ("battery",),
 }
@@ -63,7 +66,13 @@ def leaves(plain: Any, path: Path_ = ()) -> Iterator[tuple[Path_, Any]]:
 
 @lru_cache(maxsize=1)
 def hall() -> Any:
-    return json.loads(json.dumps(load_trees([HALL])[0].plain, default=str))
+    """The hall, and beside its axes those with two encoders."""
+    plain, other = (
+        json.loads(json.dumps(load_trees([file])[0].plain, default=str))
+        for file in (HALL, TWO_ENCODERS)
+    )
+    plain["axes"] |= {f"two_encoders_{name}": axis for name, axis in other["axes"].items()}
+    return plain
 
 
 @lru_cache(maxsize=1)
@@ -78,7 +87,7 @@ def pool() -> dict[str, tuple[tuple[Path_, Any], ...]]:
                     found[record][repr((path, value))] = (path, value)
 
     for axis in hall()["axes"].values():
-        for record in ("motor", "encoder", "drive"):
+        for record in ("motor", "encoder", "second_encoder", "drive"):
             take(record, axis.get(record))
         counter = axis.get("encoder", {}).get("turn_counter", {})
         take("battery", counter.get("battery") if isinstance(counter, dict) else None)
@@ -116,9 +125,15 @@ def stated(axis: str, records: dict[str, Any], report: SpareReport) -> set[str]:
     replaced = {row.fact.split(".")[2] for row in report.rows}
     for record, plain in records.items():
         base = f"axes.{axis}.{PLACES[record]}" + ("[0]" if record == "gearbox" else "")
-        if record == "encoder" and "motor" in records and "encoder" not in replaced:
-            base = "encoder"  # that of the motor, where the fitted one is on the load
-        found |= {".".join((base, *path)) for path, _ in leaves(plain)}
+        for path, _ in leaves(plain):
+            fact = ".".join(path)
+            if record == "encoder" and "motor" in records and "encoder" not in replaced:
+                # That of the motor, where the fitted one is on the load. It can be the second one.
+                second = axis == "two_encoders_cap_turner" and fact in record_facts(
+                    "second_encoder"
+                )
+                base = f"axes.{axis}.second_encoder" if second else "encoder"
+            found.add(f"{base}.{fact}")
     return found
 
 

@@ -101,7 +101,7 @@ def _add(rng: Random, a: PlainAxis) -> bool:
 
 
 def _serial(a: PlainAxis) -> str:
-    return a.facts["encoder"]["serial"].replace("E-", "F-")
+    return str(a.facts["encoder"]["serial"]).replace("E-", "F-")
 
 
 def _load_encoder(rng: Random, a: PlainAxis) -> Plain:

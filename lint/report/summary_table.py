@@ -136,6 +136,7 @@ _CAUSES: Final = (
     "direction",
     "gearing",
     "screw",
+    "second encoder",
     "turn counter",
     "homing",
     "home switch",

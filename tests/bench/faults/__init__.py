@@ -18,6 +18,7 @@ author wrote it, they had read the schema and the verdicts in fixtures/spares, a
 nor the code that judges spares. After the first run each disagreement got a judgement: the tool was
 mended, or the simulation was (reserve of speed, brakes of level axes, pole pairs, lighter rotors,
 wraps after uncoupling, encoders whose capability nobody states, batteries that nobody needs, the
-increment of another axis's gear). Gearboxes of another ratio are left out but for those too fast:
+increment of another axis's gear). Its axes have one encoder: it knows no second one. Gearboxes of
+another ratio are left out but for those too fast:
 the duty on record is that of the old ratio. The dice are the hash of the last commit to rules/.
 """

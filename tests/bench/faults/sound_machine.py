@@ -17,7 +17,9 @@ KINDS: tuple[Kind, ...] = get_args(Kind)
 FLIPPED = {"normal": "reversed", "reversed": "normal", "same": "reversed"}
 
 
-def machine(seed: int, axes: int | None = None, *, varied: bool = True) -> Plain:
+def machine(
+    seed: int, axes: int | None = None, *, varied: bool = True, second_encoders: bool = True
+) -> Plain:
     """A sound machine of ``axes`` axes (1 to 8 at random for None); one seed gives one machine.
 
     Some axes are ``varied`` and may have a second encoder; a variation may leave facts out, so that
@@ -43,7 +45,8 @@ def machine(seed: int, axes: int | None = None, *, varied: bool = True) -> Plain
     built["conditions"] = copy.deepcopy(CONDITIONS)
     if varied:
         vary(seed, built)
-        equip(seed, built)
+        if second_encoders:
+            equip(seed, built)
     return built
 
 

@@ -108,7 +108,7 @@ def question(fact: str, motions: Mapping[str, str]) -> Question:
 def with_types(asked: Question, types: tuple[str, ...]) -> Question:
     """The question about the type of a part, with the types of which the shelf has plates."""
     shown = ", ".join(types[:MOST_TYPES]) + (", …" if len(types) > MOST_TYPES else "")
-    takes = f"the type designation. The shelf has plates of: {shown}"
+    takes = f"what the plate says. The shelf has plates of: {shown}"
     return replace(asked, takes=takes, words=types)
 
 

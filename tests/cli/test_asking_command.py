@@ -179,7 +179,7 @@ def test_the_type_of_a_part_comes_before_its_facts(hall: Path) -> None:
         "    drive: {counts_per_revolution: 131072}\n    controller: {homing: {after: []}}\n"
     )
     done = lines(hall, "EA-20\nstop\n", "--shelf", str(plates))
-    (_, after) = done.stdout.split("Type the type designation. The shelf has plates of: EA-20")
+    (_, after) = done.stdout.split("Type what the plate says. The shelf has plates of: EA-20")
     assert "encoder-counts-match" in after
     assert "model: EA-20" in hall.read_text()
     again = lines(hall, "stop\n", "--shelf", str(plates))

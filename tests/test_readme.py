@@ -31,7 +31,11 @@ ALL = "\n".join((README, *PAGES.values()))
 COMMANDS = list(
     dict.fromkeys(line.strip() for line in ALL.splitlines() if line.startswith("    axisproof "))
 )
-ENDLESS = ["axisproof check machines --watch", "axisproof serve"]
+ENDLESS = [
+    "axisproof check machines --watch",
+    "axisproof check machines --cluster tcp://host:8786",
+    "axisproof serve",
+]
 FAULTY = (
     "site/cell",
     "fixtures/demo",

@@ -14,7 +14,7 @@ from concurrent.futures import BrokenExecutor, CancelledError, Executor, Future,
 from functools import lru_cache
 from typing import Any, Final, TypeAlias
 
-from ..base.errors import AxisproofError
+from ..base.errors import AxisproofError, UsageError
 from ..base.garbage_collection import held_back, sweep
 from ..base.lazy import dataclass, replace
 from ..base.version import tool_version
@@ -234,7 +234,7 @@ def _not_done(fault: BaseException) -> AxisproofError:
             expected="workers that are there until the check ends",
         )
     if isinstance(fault, ImportError | AttributeError):
-        return AxisproofError(
+        return UsageError(
             f"a worker cannot load axisproof ({fault})", expected="axisproof on every worker"
         )
     text = " ".join(str(fault).split())
@@ -244,10 +244,10 @@ def _not_done(fault: BaseException) -> AxisproofError:
     )
 
 
-def _other_code(host: str, version: str, code: str) -> AxisproofError:
+def _other_code(host: str, version: str, code: str) -> UsageError:
     """The error, to be raised by the caller, that a worker has another axisproof."""
     own, _ = own_code()
     what = f"the worker on {host} has axisproof {version}, and this computer has {own}"
     if version == own:
         what = f"axisproof {version} on the worker {host} has other code or rules than here"
-    return AxisproofError(what, expected="the same axisproof on every worker")
+    return UsageError(what, expected="the same axisproof on every worker")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterable, Mapping, Sequence
+from contextlib import nullcontext
 
 from ..base.errors import UsageError
 from ..base.lazy import dataclass, replace
@@ -20,6 +21,8 @@ from .console import (
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     import datetime
+    from concurrent.futures import Executor
+    from contextlib import AbstractContextManager
     from pathlib import Path
     from typing import Any
 
@@ -53,6 +56,7 @@ class CheckCommand:
     undecided_fails: bool = False
     watch: bool = False
     jobs: int | None = None
+    cluster: str | None = None
     cache: Path | None = None
     no_cache: bool = False
     shard: str = ""
@@ -125,6 +129,8 @@ def _look(options: CheckCommand) -> dict[str, Any]:
 
 def _refuse_conflicts(options: CheckCommand) -> None:
     """Raise UsageError for options that exclude each other."""
+    if options.cluster is not None and options.jobs is not None:
+        raise UsageError("--jobs and --cluster exclude each other", expected="one of them")
     if options.form != "text" and (options.quiet or options.statistics):
         raise UsageError("--quiet and --statistics belong to --format text", expected="text")
     if options.shard and (options.select or options.axis):
@@ -175,14 +181,24 @@ def _check(
     """Check machines; ``record_texts`` gets the text of the record if there is a file for it."""
     from .. import api
 
-    with progress_bar() as progress:
+    with _workers(options.cluster) as executor, progress_bar() as progress:
         return api.check(
             paths,
             _asked(options, site, texts),
+            executor=executor,
             noted=print_note,
             recorded=None if options.record is None else record_texts.append,
             **progress,
         )
+
+
+def _workers(address: str | None) -> AbstractContextManager[Executor | None]:
+    """The workers of the scheduler at an address; None without one."""
+    if address is None:
+        return nullcontext()
+    from ..batch.cluster import cluster
+
+    return cluster(address)
 
 
 def _narrowed(report: Report, options: CheckCommand, site: SiteFile | None) -> Report:

@@ -38,6 +38,7 @@ from .options import (
     accepted_option,
     axis_option,
     cache_option,
+    cluster_option,
     day_option,
     detail_option,
     fails_at_findings,
@@ -195,6 +196,7 @@ def cli() -> None:
 @click.option("--yes", is_flag=True, help="With --fix: write without asking.")
 @click.option("--watch", is_flag=True, help="Check again each time a file is saved. Ctrl-C ends.")
 @jobs_option
+@cluster_option
 @cache_option
 @no_cache_option
 @shard_option
@@ -418,12 +420,7 @@ def write_pages(folder: Path, rules: tuple[Path, ...], force: bool, no_site_file
 
 
 @cli.command(epilog=unwrapped(_SCHEMA_EXAMPLES))
-@click.argument(
-    "name",
-    type=click.Choice(SCHEMAS),
-    metavar="[NAME]",
-    default="machine",
-)
+@click.argument("name", type=click.Choice(SCHEMAS), metavar="[NAME]", default="machine")
 def schema(name: str) -> None:
     """Print a published JSON Schema.
 

@@ -92,6 +92,11 @@ jobs_option: Final = click.option(
     metavar="N",
     help="Processes that share the work. Default: one for each core, if there are enough files.",
 )
+cluster_option: Final = click.option(
+    "--cluster",
+    metavar="ADDRESS",
+    help="Let the workers of a Dask scheduler share the work (`axisproof guide many`).",
+)
 cache_option: Final = click.option(
     "--cache",
     type=_CacheFolderType(path_type=Path),

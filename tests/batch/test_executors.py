@@ -7,6 +7,7 @@ import functools
 import multiprocessing
 import os
 import shutil
+import sys
 from collections.abc import Callable
 from concurrent.futures import Executor, Future, ProcessPoolExecutor, ThreadPoolExecutor
 from pathlib import Path
@@ -16,6 +17,7 @@ import pytest
 from axisproof import api
 from axisproof.base.errors import AxisproofError, InputError
 from axisproof.batch import elsewhere
+from axisproof.cli import main as cli
 from axisproof.findings.finding import Report
 from axisproof.importing.carrying import carried
 from axisproof.importing.entry import find_candidates
@@ -23,6 +25,7 @@ from axisproof.source.carried import NotCarried
 from axisproof.source.reader import DISK, Reader
 
 from tests.batch.batch_helpers import ROOT, RULES, SITE
+from tests.captured import Captured
 
 DAY = datetime.date(2026, 6, 1)
 
@@ -273,3 +276,24 @@ def test_texts_in_place_of_files_are_checked_here(row: Path) -> None:
     texts = {row / "m1.yaml": MACHINE.replace("machine: m", "machine: Only in the editor")}
     report = api.check([row], api.CheckOptions(on=DAY, texts=texts), executor=Idle())
     assert "Only in the editor" in report.machines
+
+
+# The command --------------------------------------------------------------------------------------
+
+
+def test_without_the_extra_the_command_says_how_to_get_it(
+    row: Path, monkeypatch: pytest.MonkeyPatch, capsys: Captured
+) -> None:
+    monkeypatch.setitem(sys.modules, "distributed", None)
+    assert cli.run(["check", str(row), "--cluster", "tcp://host:8786"]) == 2
+    assert "pip install '.[cluster]'" in " ".join(capsys.readouterr().err.split())
+
+
+def test_a_cluster_is_asked_for_on_the_command_line_alone(row: Path, capsys: Captured) -> None:
+    assert cli.run(["check", str(row), "--cluster", "tcp://host:8786", "--jobs", "2"]) == 2
+    assert "--jobs and --cluster exclude each other" in capsys.readouterr().err
+    site = row / "axisproof.yaml"
+    for key in ("cluster", "executor"):
+        site.write_text(f"axisproof: 1\n{key}: tcp://host:8786\n", "utf-8")
+        assert cli.run(["check", str(row / "m1.yaml")]) == 2
+        assert f"{site}:2:1" in "".join(capsys.readouterr().err.split())

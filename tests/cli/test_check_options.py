@@ -40,6 +40,7 @@ def test_check_passes_every_option_to_the_api(api: FakeApi) -> None:
                 "accepted": None,
                 "jobs": None,
                 "cache": None,
+                "executor": None,
                 "noted": console.print_note,
                 "shard": "",
                 "partial": True,

@@ -4,6 +4,10 @@ from __future__ import annotations
 
 from .lazy import dataclass
 
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Self
+
 
 @dataclass(frozen=True, slots=True, order=True)
 class Place:
@@ -52,6 +56,18 @@ class AxisproofError(Exception):
         self.source_line = source_line
         self.lacking = lacking
         self.others: tuple[AxisproofError, ...] = ()
+
+    def copy(self) -> Self:
+        """The same error, to be raised once more."""
+        copy = type(self)(
+            self.what,
+            expected=self.expected,
+            place=self.place,
+            source_line=self.source_line,
+            lacking=self.lacking,
+        )
+        copy.others = self.others
+        return copy
 
     def __str__(self) -> str:
         text = f"{self.place}: {self.what}" if self.place else self.what

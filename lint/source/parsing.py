@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from ..base.errors import InputError
 from .files import Plain, Source
-from .places import LocatedSource, Locations
+from .places import LocatedSource, Locations, ParsedSource
 
 
 def parse(source: Source) -> Plain:
@@ -16,6 +16,8 @@ def parse(source: Source) -> Plain:
     Raises InputError, with a place, for anything unusable. The further errors of the text are
     beside the first.
     """
+    if isinstance(source, ParsedSource):
+        return source.parsed()
     try:
         if source.form == "json":
             from .json import parse_json

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 
 from ..base.errors import Place
 from ..base.lazy import dataclass, pattern
-from .files import Source
+from .files import Plain, Source
 from .outline import Node, Outline, Quoting
 
 TYPE_CHECKING = False
@@ -82,6 +82,14 @@ class LocatedSource(Source):
     @property
     def locations(self) -> Locations:
         """Where its values stand."""
+        raise NotImplementedError
+
+
+class ParsedSource(LocatedSource):
+    """A source that keeps what its text was parsed to, so that no parser reads it again."""
+
+    def parsed(self) -> Plain:
+        """Its value. Raises InputError as ``parse`` does."""
         raise NotImplementedError
 
 

@@ -58,18 +58,24 @@ class Reader:
     project, mapping, settings and waiver files and accepted sets, with all they include; not for
     exports, whose encoding a text does not have, nor for rules. Paths that ``store`` holds are
     those of its files (see revisions.py and carried.py). What is read goes into ``account``, if
-    there is one. ``shelf`` has the plates that machines name by type.
+    there is one. ``shelf`` has the plates that machines name by type. ``keep`` gives a source that
+    stands for one that was read, such as one that is parsed already.
     """
 
     texts: Mapping[Path, str] = field(default_factory=dict)
     account: FilesRead | None = None
     shelf: Shelf | None = None
     store: Store | None = None
+    keep: Callable[[Source], Source] | None = None
 
     @classmethod
     def of(cls, texts: Mapping[Path, str]) -> Reader:
         """A reader with texts by any path."""
         return cls({path.resolve(): text for path, text in texts.items()})
+
+    def keeping(self, keep: Callable[[Source], Source]) -> Reader:
+        """The same reader, whose sources are those that a function gives for them."""
+        return replace(self, keep=keep)
 
     def with_account(self, account: FilesRead) -> Reader:
         """The same reader, which accounts for what it reads from now on."""
@@ -319,7 +325,7 @@ def read_source(path: Path, reader: Reader = DISK) -> Source:
         what = "the file is a pointer of git's large file storage, and not the file itself"
         raise source.error(what, 0, 0, "the file that it stands for, fetched from that storage")
     check_text(source)
-    return source
+    return source if reader.keep is None else reader.keep(source)
 
 
 def _bytes(path: Path, name: str, reader: Reader) -> bytes:

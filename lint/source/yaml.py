@@ -43,15 +43,15 @@ def parse_yaml(source: Source) -> Plain:
     """
     check_text(source)
     try:
-        return _build(source)
+        return build(source, {})
     except yaml.YAMLError as fault:
         raise reworded(source, fault) from None
     except (ValueError, OverflowError):  # PyYAML's own reader, on an escape beyond U+10FFFF
         raise source.error("an escape that is no character", 0, 0, "Unicode characters") from None
 
 
-def _build(source: Source) -> Plain:
-    """The value that the events of ``source`` make.
+def build(source: Source, anchors: dict[str, Any]) -> Plain:
+    """The value that the events of ``source`` make; what it anchors is put into ``anchors``.
 
     Whole, since every value of a large file passes through it: divided into the methods of a class,
     it took longer to read a machine of a thousand axes.
@@ -75,7 +75,6 @@ def _build(source: Source) -> Plain:
     # Per open collection: what was open around it, its anchor and, for anchored ones, the node
     # count when it began and the deepest nesting seen before it.
     stack: list[tuple[dict[str, Plain] | None, list[Plain], str | None, bool, Any, int, int]] = []
-    anchors: dict[str, tuple[Plain, int, int] | None] = {}  # value, nodes, levels; None while open
     memo: dict[str, Plain] = dict(WORDS)
     nodes = aliased = 0
     deepest = 0

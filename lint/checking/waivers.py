@@ -215,7 +215,7 @@ def _lapsed(
         return _finding(WAIVER_LAPSED, waiver, machines, message, (mark,))
     for machine, _ in machines:
         for path, fact, granted in waiver.values:
-            present = _present(machine, path)
+            present = stated_value(machine, path)
             if _same(granted, present):
                 continue
             now = "not stated" if present is None else f"now {_text(present)}"
@@ -255,7 +255,7 @@ def _unused(
     return replace(_finding(WAIVER_UNUSED, waiver, machines, message, (mark,)), level=level)
 
 
-def _present(machine: Machine, path: str) -> Any:
+def stated_value(machine: Machine, path: str) -> Any:
     """The value a machine states at a path: a text, a list of texts, or None."""
     written = machine.written(path)
     if written is not None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Literal
 
@@ -20,7 +20,7 @@ class Diagnostic:
 
     ``line_text`` is the line on which ``place`` begins. ``others`` are the other places of a
     finding, ``why`` is the explanation, and ``edit`` is a fix that needs no person at the machine.
-    ``waived`` says why a finding does not count.
+    ``waived`` says why a finding does not count. ``finding`` is what it was made of, if anything.
     """
 
     place: Place
@@ -32,6 +32,7 @@ class Diagnostic:
     why: str = ""
     edit: Edit | None = None
     waived: str = ""
+    finding: Finding | None = field(default=None, compare=False, repr=False)
 
     def marks(self) -> tuple[tuple[Place, str], ...]:
         """Every place of the diagnostic, with the line on which it begins."""
@@ -60,6 +61,7 @@ def of_finding(finding: Finding) -> Diagnostic | None:
         why,
         edit if edit and edit.new != edit.old else None,
         ": ".join(waiver_words(finding.waived)) if finding.waived else "",
+        finding,
     )
 
 

@@ -22,6 +22,7 @@ from pygls import uris
 from pygls.exceptions import JsonRpcMethodNotFound
 from pygls.lsp.server import LanguageServer
 from pygls.protocol import LanguageServerProtocol
+from pygls.protocol.language_server import lsp_method
 
 from ..base.errors import InputError
 from ..source.limits import MAX_BYTES, shortened
@@ -130,6 +131,15 @@ class AnsweringProtocol(LanguageServerProtocol):
     def _hears(self) -> bool:
         """Whether notices count: between the beginning and the end of a session."""
         return self._is_initialized and not self._shutdown
+
+    @lsp_method(types.TEXT_DOCUMENT_DID_CHANGE)
+    def lsp_text_document__did_change(
+        self, params: types.DidChangeTextDocumentParams
+    ) -> Iterator[Any]:
+        """Leave changes to the server, which keeps the texts by itself."""
+        handler = self.fm.features.get(types.TEXT_DOCUMENT_DID_CHANGE)
+        if handler is not None:
+            yield handler, (params,), None
 
     def take(self, body: bytes) -> None:
         """Carry out one message, or answer why it cannot be used; never raises for input."""

@@ -7,11 +7,13 @@ it is on the disk.
 from __future__ import annotations
 
 import datetime
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TypeAlias
 
 from ..base.errors import AxisproofError
+from ..catalogue.catalogue import read_rule_files
 from ..checking.accepted import AcceptedSet, apply_accepted, read_accepted
 from ..checking.reading import Rules
 from ..checking.waivers import Waivers, apply_waivers, read_waivers
@@ -21,8 +23,11 @@ from ..importing.entry import kind_of
 from ..importing.shelf import read_shelf
 from ..importing.site_file import find_site_file
 from ..machine.machine import Machine
-from ..source.reader import DISK, Reader
+from ..source.reader import DISK, Reader, read_source
 from ..source.shelf import Shelf
+
+RuleTexts: TypeAlias = tuple[Mapping[str, str], Path | None, str]
+"""The texts of a site's rule files, by their names, and its settings file with its text."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +80,8 @@ class SideFiles:
     errors: tuple[AxisproofError, ...] = ()
     apart: frozenset[Path] = frozenset()
     shelf_folder: Path | None = None
+    rule_texts: RuleTexts | None = None
+    """What ``rules`` were made of."""
 
     def is_plate(self, path: Path, reader: Reader) -> bool:
         """Whether a file is a part file on the shelf."""
@@ -108,11 +115,23 @@ class SideFiles:
         return marked
 
 
-def read_side_files(options: SideFileOptions, reader: Reader = DISK) -> SideFiles:
-    """Read the files; never raises for input."""
+def _rules(options: SideFileOptions, reader: Reader, last: SideFiles) -> tuple[Rules, RuleTexts]:
+    """The rules, the same ones while their texts are the same. Raises as ``Rules.of`` does."""
+    own = read_rule_files(options.rules, reader) if options.rules else {}
+    settings = "" if options.settings is None else read_source(options.settings, reader).text
+    texts = (own, options.settings, settings)
+    if last.rules is not None and last.rule_texts == texts:
+        return last.rules, texts
+    return Rules.of(options.rules, options.settings, reader), texts
+
+
+def read_side_files(
+    options: SideFileOptions, reader: Reader = DISK, last: SideFiles | None = None
+) -> SideFiles:
+    """Read the files; never raises for input. ``last`` is what was read before."""
     try:
         options = _with_site_file(options, reader)
-        rules = Rules.of(options.rules, options.settings, reader)
+        rules, texts = _rules(options, reader, last or SideFiles())
     except AxisproofError as error:
         return SideFiles(errors=(error,), apart=options.files())
     waivers = accepted = None
@@ -135,4 +154,4 @@ def read_side_files(options: SideFileOptions, reader: Reader = DISK) -> SideFile
             found = (*errors, error)
             return SideFiles(errors=found, apart=options.files(), shelf_folder=options.shelf)
     apart = options.files()
-    return SideFiles(rules, waivers, accepted, shelf, tuple(errors), apart, options.shelf)
+    return SideFiles(rules, waivers, accepted, shelf, tuple(errors), apart, options.shelf, texts)

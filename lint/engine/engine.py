@@ -67,34 +67,10 @@ class Options:
 @held_back()
 def check_machine(machine: Machine, label: str, catalogue: Catalogue, options: Options) -> Results:
     """Run every rule over one machine, which is shown as ``label``."""
-    run = _MachineRun(machine, label, catalogue, options, len(machine.axes))
+    run = MachineRun(machine, label, catalogue, options, len(machine.axes))
     run.limit_own_rules()
-    for axis in machine.axes:
-        run.counts[axis["name"]] = Counter()
-    for rule, items in ((DISPUTE, machine.disputes), (MISFIT, machine.misfits)):
-        for item in items:
-            run.tell(FINDING_TOLD)
-            finding = run.builder.built_in(rule, item)
-            run.results.findings.append(finding)
-            run.counts.setdefault(finding.subject, Counter())[BROKEN] += 1
-    for axis, export, taught in exports_before_teaching(machine):
-        run.results.findings.append(run.builder.old_export(axis, export, taught))
-        run.counts[axis["name"]][BROKEN] += 1
-    for missing in () if machine.tree is None else machine.tree.without_plate:
-        run.results.findings.append(run.builder.no_plate(missing))
-        run.counts[str(missing.path[1])][BROKEN] += 1
-    shared: Shared = {}
-    try:
-        columns = iter(verdicts_on_axes(catalogue.entries, machine, run.budget))
-    except TooManySteps as fault:
-        raise run.too_many(fault.rule) from None
-    for entry in catalogue.entries:
-        if looks_at_one_axis(entry):
-            run.judge_axes(entry, machine, next(columns))
-            continue
-        with run.limited(entry):
-            for case in cases(entry, machine, shared):
-                run.judge(entry, case)
+    run.find_in_statements(machine)
+    run.judge_all(catalogue.entries, machine, machine.axes)
     run.find_undecided_concerns(machine)
     run.find_causes()
     return run.done()
@@ -116,7 +92,7 @@ def check_cases(
     machine before that, with its role in its paths. A rule skips a case that ``selects`` refuses.
     See ``change_case`` and ``spare_case``.
     """
-    run = _MachineRun(machine, label, catalogue, options, len(given_cases), before)
+    run = MachineRun(machine, label, catalogue, options, len(given_cases), before)
     for entry in catalogue.entries:
         if entry.subject == subject:
             with run.limited(entry):
@@ -126,7 +102,7 @@ def check_cases(
     return run.done()
 
 
-class _MachineRun:
+class MachineRun:
     """The rules on one machine: it collects the results, rule by rule."""
 
     def __init__(
@@ -137,6 +113,7 @@ class _MachineRun:
         options: Options,
         axes: int,
         before: Machine | None = None,
+        builder: FindingBuilder | None = None,
     ) -> None:
         self.results = Results(label, axes)
         self.counts: dict[str, Counter[int | None]] = {}
@@ -150,10 +127,13 @@ class _MachineRun:
         self.budget = RunBudget()
         self.told = 0
         self.builder_arguments = machine, label, catalogue, options.workings, before
+        self.given_builder = builder
 
     @cached_property
     def builder(self) -> FindingBuilder:
         """What makes findings of verdicts; it is made for the first verdict that needs it."""
+        if self.given_builder is not None:
+            return self.given_builder
         from .finding_builder import FindingBuilder
 
         return FindingBuilder(*self.builder_arguments)
@@ -201,6 +181,41 @@ class _MachineRun:
             what = f"more than {MAX_TOLD:,} things would have to be told of {label}"
             raise error_of_machine(machine, what)
 
+    def find_in_statements(self, machine: Machine) -> None:
+        """Keep the findings that no rule makes: what is stated cannot be used as it is."""
+        for axis in machine.axes:
+            self.counts[axis["name"]] = Counter()
+        for rule, items in ((DISPUTE, machine.disputes), (MISFIT, machine.misfits)):
+            for item in items:
+                self.tell(FINDING_TOLD)
+                finding = self.builder.built_in(rule, item)
+                self.results.findings.append(finding)
+                self.counts.setdefault(finding.subject, Counter())[BROKEN] += 1
+        for axis, export, taught in exports_before_teaching(machine):
+            self.results.findings.append(self.builder.old_export(axis, export, taught))
+            self.counts[axis["name"]][BROKEN] += 1
+        for missing in () if machine.tree is None else machine.tree.without_plate:
+            self.results.findings.append(self.builder.no_plate(missing))
+            self.counts[str(missing.path[1])][BROKEN] += 1
+
+    def judge_all(
+        self, entries: Sequence[RunnableRule], machine: Machine, axes: Sequence[Facts]
+    ) -> None:
+        """Run these rules over the machine; those that look at one axis, over these axes."""
+        shared: Shared = {}
+        self.axes = axes
+        try:
+            columns = iter(verdicts_on_axes(entries, axes, machine.facts, self.budget))
+        except TooManySteps as fault:
+            raise self.too_many(fault.rule) from None
+        for entry in entries:
+            if looks_at_one_axis(entry):
+                self.judge_axes(entry, machine, next(columns))
+                continue
+            with self.limited(entry):
+                for case in cases(entry, machine, shared):
+                    self.judge(entry, case)
+
     def judge(self, entry: RunnableRule, case: Case) -> None:
         """Run one rule on one case and keep its results."""
         verdict = verdict_of(entry, case)
@@ -244,7 +259,6 @@ class _MachineRun:
         """Keep the results of a rule that looks at each axis alone."""
         facts = machine.facts
         assert entry.arguments == ("axis", "machine")
-        self.axes = machine.axes
         self.columns[entry.name] = verdicts
         if self.options.decided:
             for axis, verdict in zip(self.axes, verdicts, strict=True):

@@ -7,7 +7,7 @@ from math import inf
 
 from ..catalogue.catalogue import RunnableRule
 from ..language.budget import BUDGET, MAX_STEPS, RunBudget, TooManySteps
-from ..machine.machine import Machine
+from ..machine.records import Facts
 from .cases import Case, looks_at_one_axis
 
 TYPE_CHECKING = False
@@ -23,13 +23,12 @@ AXIS_BATCH: Final = 32
 
 
 def verdicts_on_axes(
-    entries: Sequence[RunnableRule], machine: Machine, budget: RunBudget
+    entries: Sequence[RunnableRule], axes: Sequence[Facts], facts: Facts, budget: RunBudget
 ) -> list[list[int | None]]:
-    """The verdicts of each rule that looks at one axis, on the axes of a machine in their order.
+    """The verdicts of each rule that looks at one axis, on axes of a machine in their order.
 
     Raises TooManySteps, which names the rule, if its loops take too many steps on all axes.
     """
-    axes, facts = machine.axes, machine.facts
     judging = [entry for entry in entries if looks_at_one_axis(entry)]
     columns: list[list[int | None]] = [[] for _ in judging]
     left = [float(MAX_STEPS)] * len(judging)

@@ -5,6 +5,7 @@ A concern is a rule file: its name, the comment at its head, its rules.
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import replace
 
 from ..catalogue.catalogue import Catalogue, RunnableRule
@@ -31,15 +32,17 @@ _ABOUT_STATEMENTS = (
 )
 
 
-def concerns(catalogue: Catalogue) -> tuple[Concern, ...]:
+def concerns(catalogue: Catalogue, wanted: Collection[str] | None = None) -> tuple[Concern, ...]:
     """All concerns by name, the built-in checks last; a file without rules is no concern.
 
-    Raises RuleError for a rule with an example that cannot be built.
+    With ``wanted``, those of these names. Raises RuleError for a rule with an example that cannot
+    be built.
     """
     entries = {entry.name: entry for entry in catalogue.entries}
     by_file: dict[str, list[Rule]] = {}
     for rule in catalogue.trees.rules:
-        by_file.setdefault(rule.file, []).append(rule)
+        if wanted is None or concern_of(rule.file) in wanted:
+            by_file.setdefault(rule.file, []).append(rule)
     found = [
         Concern(
             concern_of(file),
@@ -50,6 +53,8 @@ def concerns(catalogue: Catalogue) -> tuple[Concern, ...]:
     ]
     built_in = tuple(ConcernRule(info) for info in built_in_info())
     found.sort(key=lambda concern: concern.name)
+    if wanted is not None and STATEMENTS not in wanted:
+        return tuple(found)
     return (*found, Concern(STATEMENTS, _ABOUT_STATEMENTS, built_in))
 
 

@@ -16,6 +16,7 @@ from axisproof.editor.diagnostics import Diagnostic
 from axisproof.editor.machines import analyse
 from axisproof.editor.side_files import SideFileOptions, read_side_files
 from axisproof.editor.state import ServerState
+from axisproof.source.reader import DISK
 from lsprotocol import types
 from pytest_lsp import ClientServerConfig, LanguageClient
 
@@ -229,7 +230,9 @@ async def test_a_correction_of_a_waived_finding_is_offered_but_not_preferred(
     document = Document(client, folder / "short.yaml")
     waived = await told(document, types.DiagnosticSeverity.Information, SHORT)
     params = types.CodeActionParams(
-        document.identifier, waived.range, types.CodeActionContext([waived])
+        document.identifier,
+        waived.range,
+        types.CodeActionContext([waived], [types.CodeActionKind.QuickFix]),
     )
     (action,) = await client.text_document_code_action_async(params) or ()
     assert isinstance(action, types.CodeAction)
@@ -240,7 +243,7 @@ async def test_a_correction_of_a_waived_finding_is_offered_but_not_preferred(
 
 
 def remarks(given: SideFileOptions, *, file: str = "lift.yaml") -> tuple[Diagnostic, ...]:
-    return analyse(Path(file).resolve(), {}, read_side_files(given)).diagnostics
+    return analyse(Path(file).resolve(), DISK, read_side_files(given)).diagnostics
 
 
 def test_of_machines_that_are_not_open_only_a_day_that_has_passed_is_told() -> None:
@@ -292,9 +295,9 @@ def test_a_bad_accepted_set_and_bad_waivers_are_a_message_each() -> None:
 def test_a_settings_file_that_is_open_is_checked_as_what_it_is() -> None:
     site = Path("site.yaml").resolve()
     state = ServerState(SideFileOptions(settings=Path("site.yaml")))
-    state.texts = {site: "settings: {}\n"}
+    state.open(site, "settings: {}\n")
     state.checked = state.check()()
     assert state.to_publish() == {site: ()}
-    state.texts = {site: "settings: {x: 1}\n"}
+    state.open(site, "settings: {x: 1}\n")
     (fault,) = state.check()().diagnostics[site]
     assert fault.text == "x does not state value and reason alone. Expected: value and reason"

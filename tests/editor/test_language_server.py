@@ -56,7 +56,9 @@ async def test_a_session_from_opening_to_a_quick_fix(
     assert "This changes no setting" in hovered
 
     params = types.CodeActionParams(
-        document.identifier, told.range, types.CodeActionContext([told])
+        document.identifier,
+        told.range,
+        types.CodeActionContext([told], [types.CodeActionKind.QuickFix]),
     )
     actions = await client.text_document_code_action_async(params)
     assert actions is not None
@@ -120,7 +122,11 @@ async def test_a_quick_fix_is_not_offered_for_what_needs_someone_at_the_machine(
     document = Document(client, copied("turn-counts-match.yaml", tmp_path))
     found = await document.until(has("turn-counts-match"))
     (told,) = [each for each in found if each.code == "turn-counts-match"]
-    params = types.CodeActionParams(document.identifier, told.range, types.CodeActionContext(found))
+    params = types.CodeActionParams(
+        document.identifier,
+        told.range,
+        types.CodeActionContext(found, [types.CodeActionKind.QuickFix]),
+    )
     assert not await client.text_document_code_action_async(params)
 
 

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import asyncio
 import json
 import subprocess
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from typing import IO, Any
+
+from axisproof.editor import server as editor_server
+from axisproof.editor.side_files import SideFileOptions
 
 SERVE = [sys.executable, "-m", "axisproof", "serve"]
 
@@ -21,7 +25,7 @@ def framed(body: bytes | dict[str, Any]) -> bytes:
 
 def opening(folder: Path) -> dict[str, Any]:
     """The first request of a session."""
-    params = {
+    params: dict[str, Any] = {
         "processId": None,
         "rootUri": folder.as_uri(),
         "capabilities": {},
@@ -39,15 +43,53 @@ def opened(uri: str, text: str) -> dict[str, Any]:
 def changed(uri: str, text: str) -> dict[str, Any]:
     """The message that a text is another now."""
     document = {"uri": uri, "version": 2}
-    params = {"textDocument": document, "contentChanges": [{"text": text}]}
+    params: dict[str, Any] = {"textDocument": document, "contentChanges": [{"text": text}]}
     return {"method": "textDocument/didChange", "params": params}
 
 
 def asked(ident: Any, what: str, uri: str, line: int = 0, column: int = 0) -> dict[str, Any]:
     """A request about a place of a text."""
     here = {"line": line, "character": column}
-    params = {"textDocument": {"uri": uri}, "position": here}
+    params: dict[str, Any] = {"textDocument": {"uri": uri}, "position": here}
     return {"id": ident, "method": f"textDocument/{what}", "params": params}
+
+
+INITIALIZED = {"method": "initialized", "params": {}}
+
+
+def in_process(
+    folder: Path,
+    sent: Sequence[dict[str, Any] | str],
+    run: Any = lambda work: work(),
+    patient_from: int | None = None,
+    options: SideFileOptions | None = None,
+) -> list[dict[str, Any]]:
+    """What a server says to messages, one after the other; the word ``go`` lets a check end.
+
+    A client that is ``patient_from`` a message on waits for findings before it sends that one.
+    """
+    said: list[dict[str, Any]] = []
+
+    class Output:
+        def write(self, data: bytes) -> None:
+            said.append(json.loads(data))
+
+    async def carry_out() -> None:
+        protocol: Any = editor_server.server(options, run).protocol
+        protocol.set_writer(Output(), include_headers=False)
+        for number, message in enumerate((opening(folder), INITIALIZED, *sent), -2):
+            if number == patient_from:
+                await asyncio.sleep(1.2 * editor_server.DELAY)
+            if message == "go":
+                run.go()
+            else:
+                assert isinstance(message, dict)
+                protocol.take(json.dumps({"jsonrpc": "2.0", **message}).encode())
+            await asyncio.sleep(0.001)
+        await asyncio.sleep(2 * editor_server.DELAY if sent else 0)
+
+    asyncio.run(carry_out())
+    return said[1:]
 
 
 def told(stream: IO[bytes]) -> Iterator[dict[str, Any]]:

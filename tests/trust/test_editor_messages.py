@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import asyncio
 import io
 import json
 import signal
@@ -13,15 +12,14 @@ from typing import Any
 import pytest
 from axisproof.base.errors import InputError
 from axisproof.editor import messages as editor_messages
-from axisproof.editor import server as editor_server
 from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.trust import raw_editor
-from tests.trust.raw_editor import asked, changed, framed, opened, opening
+from tests.trust.raw_editor import asked, changed, framed, in_process, opened, opening
 
 MACHINE = "format: 1\nmachine: M\naxes:\n  x: {motion: linear}\n"
-INITIALIZED = {"method": "initialized", "params": {}}
+INITIALIZED = raw_editor.INITIALIZED
 
 PARSE, REQUEST, METHOD, PARAMS = -32700, -32600, -32601, -32602
 
@@ -239,14 +237,50 @@ def test_a_machine_that_takes_too_many_steps_is_told_at_its_file(
     assert "steps" in json.dumps(shown["diagnostics"])
 
 
-def test_a_change_of_a_part_is_told_and_not_taken_for_the_whole(tmp_path: Path) -> None:
+def part(uri: str, text: str, line: int, begin: int, end: int) -> dict[str, Any]:
+    """The message that a stretch of a line is another text now."""
+    message = changed(uri, text)
+    span = {"start": {"line": line, "character": begin}, "end": {"line": line, "character": end}}
+    message["params"]["contentChanges"][0]["range"] = span
+    return message
+
+
+def test_a_change_of_a_part_is_carried_out(tmp_path: Path) -> None:
     uri = (tmp_path / "m.yaml").as_uri()
-    part = changed(uri, "x")
-    part["params"]["contentChanges"][0]["range"] = {"start": HERE, "end": HERE}
-    said = in_process(tmp_path, [opened(uri, MACHINE), part])
-    assert "Expected: whole texts" in json.dumps(said)
-    shown = [each for each in said if each["method"] == "textDocument/publishDiagnostics"]
-    assert len(shown) == 1
+    said = in_process(tmp_path, [opened(uri, MACHINE), part(uri, "lniear", 3, 14, 20)])
+    assert order(said) == ["publishDiagnostics"] * 2
+    assert said[-1]["params"]["version"] == 2
+    assert "lniear" in json.dumps(said[-1])
+
+
+def test_of_a_text_that_is_not_that_of_the_editor_nothing_is_said_until_it_comes_whole(
+    tmp_path: Path,
+) -> None:
+    uri, other = ((tmp_path / name).as_uri() for name in ("m.yaml", "other.yaml"))
+    bad = MACHINE.replace("linear", "lniear")
+    (tmp_path / "m.yaml").write_text(bad, "utf-8")
+    lost = [part(uri, "x", 9, 0, 0), part(uri, "y", 0, 0, 1)]
+    said = in_process(
+        tmp_path,
+        [opened(uri, bad), *lost, opened(other, MACHINE), changed(uri, MACHINE)],
+        patient_from=4,
+    )
+    (told,) = [each for each in said if each["method"] == "window/logMessage"]
+    assert "line 10, character 0 lies behind line 5, the last one" in json.dumps(told)
+    *_, before, after = (each["params"] for each in said if each["params"].get("uri") == uri)
+    assert "Nothing is checked here" in json.dumps(before)
+    assert "lniear" not in json.dumps(before)
+    assert "cannot be decided" in json.dumps(after)
+    assert "Nothing is checked here" not in json.dumps(after)
+
+
+def test_a_saved_text_that_is_another_one_is_taken_and_told(tmp_path: Path) -> None:
+    uri = (tmp_path / "m.yaml").as_uri()
+    saved = {"textDocument": {"uri": uri}, "text": MACHINE.replace("linear", "lniear")}
+    sent = [opened(uri, MACHINE), {"method": "textDocument/didSave", "params": saved}]
+    said = in_process(tmp_path, sent)
+    assert "the saved text is another one" in json.dumps(said)
+    assert "lniear" in json.dumps(said[-1])
 
 
 # Checks beside the loop ---------------------------------------------------------------------------
@@ -263,32 +297,6 @@ class Held:
 
     def go(self) -> None:
         self.waiting.pop(0)()
-
-
-def in_process(
-    folder: Path, sent: list[dict[str, Any] | str], run: Any = lambda work: work()
-) -> list[dict[str, Any]]:
-    """What a server says to messages, one after the other; the word ``go`` lets a check end."""
-    said: list[dict[str, Any]] = []
-
-    class Output:
-        def write(self, data: bytes) -> None:
-            said.append(json.loads(data))
-
-    async def carry_out() -> None:
-        protocol: Any = editor_server.server(run=run).protocol
-        protocol.set_writer(Output(), include_headers=False)
-        for message in (opening(folder), INITIALIZED, *sent):
-            if message == "go":
-                run.go()
-            else:
-                assert isinstance(message, dict)
-                protocol.take(json.dumps({"jsonrpc": "2.0", **message}).encode())
-            await asyncio.sleep(0.001)
-        await asyncio.sleep(2 * editor_server.DELAY if sent else 0)
-
-    asyncio.run(carry_out())
-    return said[1:]
 
 
 def order(said: list[dict[str, Any]]) -> list[Any]:
@@ -331,7 +339,7 @@ def test_no_fix_is_offered_for_another_text_than_was_checked(tmp_path: Path) -> 
     sent += [changed(uri, f"# new\n{text}"), {"id": 2, **wanted}]
     said = in_process(tmp_path, sent, Held())
     fixes = {each["id"]: each["result"] for each in said if "id" in each}
-    assert len(fixes[1]) == 1
+    assert [each["kind"] for each in fixes[1]] == ["quickfix", ""]
     assert fixes[2] == []
 
 

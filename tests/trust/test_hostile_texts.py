@@ -169,8 +169,9 @@ def test_an_editor_is_told_without_them(repository: Path) -> None:
     assert session(repository, ["session", str(machine.relative_to(repository)), "site.rules"])
     from axisproof.editor.machines import analyse
     from axisproof.editor.side_files import SideFileOptions, read_side_files
+    from axisproof.source.reader import DISK
 
-    told = analyse(machine, {}, read_side_files(SideFileOptions((repository / "site.rules",))))
+    told = analyse(machine, DISK, read_side_files(SideFileOptions((repository / "site.rules",))))
     remarks = [text for each in told.diagnostics for text in (each.text, each.why)]
     assert any("script" in text for text in remarks)
     # The protocol is JSON, and an editor shows plain text: nothing there is a terminal's.

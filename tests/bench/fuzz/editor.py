@@ -21,7 +21,10 @@ from axisproof.editor import server as editor
 MAX_STEPS: Final = 12
 """Lines of a session that are carried out."""
 
-_ASKED: Final = ("hover", "completion", "definition", "codeAction")
+_ASKED: Final = (
+    *("hover", "completion", "definition", "codeAction"),
+    *("references", "documentSymbol"),
+)
 
 
 class ServerBug(Exception):
@@ -155,4 +158,8 @@ def _requests_at(uri: str, line: int, column: int) -> Iterator[bytes]:
                 "range": {"start": {"line": 0, "character": 0}, "end": here},
                 "context": {"diagnostics": []},
             }
+        elif method == "references":
+            params["context"] = {"includeDeclaration": True}
+        elif method == "documentSymbol":
+            del params["position"]
         yield _body({"id": 10 + number, "method": f"textDocument/{method}", "params": params})

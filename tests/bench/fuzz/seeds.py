@@ -206,8 +206,23 @@ def _editor() -> Iterator[bytes]:
         "method": "textDocument/hover",
         "params": {"textDocument": {"uri": "$URI"}, "position": {"line": 4, "character": 6}},
     }
+    part = {
+        "method": "textDocument/didChange",
+        "params": {
+            "textDocument": {"uri": "$URI", "version": 3},
+            "contentChanges": [
+                {
+                    "range": {
+                        "start": {"line": 4, "character": 6},
+                        "end": {"line": 4, "character": 6},
+                    },
+                    "text": "tion: linear\n",
+                }
+            ],
+        },
+    }
     head = {"jsonrpc": "2.0"}
-    lines = [json.dumps({**head, **each}) for each in (change, hover)]
+    lines = [json.dumps({**head, **each}) for each in (change, part, hover)]
     lines += ["at 12 9", "cut 700", "at 99999 3", "at -1 -1"]
     session = "\n".join(lines).encode()
     for path in sorted((FIXTURES / "faults").glob("*.yaml"))[::12]:

@@ -19,7 +19,7 @@ AXIS_NAME: Final = "axis_name"
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class OutlineEntry:
     """One entry of the outline: its stretch of text, that of its name, and what is inside."""
 
     name: str
@@ -29,10 +29,10 @@ class Entry:
     end: int
     name_start: int
     name_end: int
-    inside: tuple[Entry, ...] = ()
+    inside: tuple[OutlineEntry, ...] = ()
 
 
-def outline(source: Source) -> tuple[Entry, ...]:
+def outline(source: Source) -> tuple[OutlineEntry, ...]:
     """The machine of a file with its axes, their parts, and the parts of the machine.
 
     Empty for a file without axes.
@@ -49,7 +49,7 @@ def outline(source: Source) -> tuple[Entry, ...]:
     name = top.get("machine")
     shown = name if name is not None and name.quoting != "collection" else axes
     words = source.text[shown.start : shown.end] if shown is name else "machine"
-    entry = Entry(
+    entry = OutlineEntry(
         words.strip("\"'") or "machine",
         f"{len(inside)} axes" if len(inside) != 1 else "1 axis",
         "machine",
@@ -62,7 +62,7 @@ def outline(source: Source) -> tuple[Entry, ...]:
     return (entry,)
 
 
-def _parts(record: Node) -> tuple[Entry, ...]:
+def _parts(record: Node) -> tuple[OutlineEntry, ...]:
     """The records and lists directly inside a record."""
     return tuple(
         _entry(name, part, "part")
@@ -72,10 +72,13 @@ def _parts(record: Node) -> tuple[Entry, ...]:
 
 
 def _entry(
-    name: str | int, node: Node, kind: Literal["axis", "part"], inside: tuple[Entry, ...] = ()
-) -> Entry:
+    name: str | int,
+    node: Node,
+    kind: Literal["axis", "part"],
+    inside: tuple[OutlineEntry, ...] = (),
+) -> OutlineEntry:
     start, end = node.key_start, max(node.end, node.key_end)
-    return Entry(str(name), "", kind, start, end, start, node.key_end, inside)
+    return OutlineEntry(str(name), "", kind, start, end, start, node.key_end, inside)
 
 
 # The places of a fact -----------------------------------------------------------------------------

@@ -82,7 +82,7 @@ def register_places(language_server: LanguageServer, state: ServerState) -> None
 
 
 def _symbols(
-    state: ServerState, text: str, entries: Iterable[outline.Entry]
+    state: ServerState, text: str, entries: Iterable[outline.OutlineEntry]
 ) -> list[types.DocumentSymbol]:
     return [
         types.DocumentSymbol(

@@ -40,24 +40,38 @@ def server(options: SideFileOptions | None = None, run: Run = in_thread) -> Lang
     return language_server
 
 
-def _register_texts(language_server: LanguageServer, state: ServerState, run: Run) -> None:
-    """Register what keeps the texts of the state up to date and publishes diagnostics."""
+class _Teller:
+    """Tells an editor what checks find, and what went wrong."""
 
-    def log(kind: types.MessageType, text: str) -> None:
-        language_server.window_log_message(types.LogMessageParams(kind, text))
+    def __init__(self, language_server: LanguageServer, state: ServerState, run: Run) -> None:
+        self.server = language_server
+        self.state = state
+        self.run = run
 
-    def publish(mistake: Exception | None) -> None:
+    def log(self, kind: types.MessageType, text: str) -> None:
+        """Write into the log of the editor."""
+        self.server.window_log_message(types.LogMessageParams(kind, text))
+
+    def lost(self, path: Path, why: str) -> None:
+        """Say that a text is not that of the editor."""
+        text = f"{path.name}: a change does not fit the text: {why}. Expected: the whole text"
+        self.log(types.MessageType.Warning, text)
+
+    def publish(self, mistake: Exception | None) -> None:
+        """Tell the result of a check, or the mistake that ended it."""
         if mistake is not None:  # a bug in a check must not end the session
             text = f"{type(mistake).__name__}: {mistake}. This is a mistake in axisproof."
-            log(types.MessageType.Error, text)
+            self.log(types.MessageType.Error, text)
             return
-        publish_all()
-        write_pages()
+        self.publish_all()
+        self.write_pages()
 
-    def publish_all() -> None:
+    def publish_all(self) -> None:
+        """Tell the diagnostics of every file that has or had any."""
+        state = self.state
         for path, diagnostics in state.to_publish().items():
             document = state.documents.get(path)
-            language_server.text_document_publish_diagnostics(
+            self.server.text_document_publish_diagnostics(
                 types.PublishDiagnosticsParams(
                     state.uri(path),
                     [published(state, each) for each in diagnostics],
@@ -65,9 +79,9 @@ def _register_texts(language_server: LanguageServer, state: ServerState, run: Ru
                 )
             )
 
-    def write_pages() -> None:
+    def write_pages(self) -> None:
         """Write the pages that findings lead to, beside all else, and then tell of them."""
-        writing = state.pages_to_write()
+        writing = self.state.pages_to_write()
         if writing is None:
             return
         loop = asyncio.get_running_loop()
@@ -75,21 +89,21 @@ def _register_texts(language_server: LanguageServer, state: ServerState, run: Ru
         def work() -> None:
             writing()
             try:
-                loop.call_soon_threadsafe(tell_of_pages)
+                loop.call_soon_threadsafe(self._tell_of_pages)
             except RuntimeError:
                 return  # the loop has ended, and nobody waits any more
 
-        run(work)
+        self.run(work)
 
-    def tell_of_pages() -> None:
-        if all(map(state.is_current, state.documents)):
-            publish_all()  # else the next check does
+    def _tell_of_pages(self) -> None:
+        if all(map(self.state.is_current, self.state.documents)):
+            self.publish_all()  # else the next check does
 
-    runner = CheckRunner(state, publish, run)
 
-    def lost(path: Path, why: str) -> None:
-        text = f"{path.name}: a change does not fit the text: {why}. Expected: the whole text"
-        log(types.MessageType.Warning, text)
+def _register_texts(language_server: LanguageServer, state: ServerState, run: Run) -> None:
+    """Register what keeps the texts of the state up to date and publishes diagnostics."""
+    teller = _Teller(language_server, state, run)
+    runner = CheckRunner(state, teller.publish, run)
 
     @language_server.feature(types.INITIALIZE)
     def initialize(params: types.InitializeParams) -> None:
@@ -120,7 +134,7 @@ def _register_texts(language_server: LanguageServer, state: ServerState, run: Ru
         path = path_of_uri(params.text_document.uri)
         why = state.change(path, params.content_changes, params.text_document.version)
         if why:
-            lost(path, why)
+            teller.lost(path, why)
         runner.after(DELAY)
 
     @language_server.feature(types.TEXT_DOCUMENT_DID_SAVE, types.SaveOptions(include_text=True))
@@ -128,7 +142,7 @@ def _register_texts(language_server: LanguageServer, state: ServerState, run: Ru
         path = path_of_uri(params.text_document.uri)
         if params.text is not None and (path in state.documents or path in state.lost):
             if path in state.documents and state.text(path) != params.text:
-                lost(path, "the saved text is another one")
+                teller.lost(path, "the saved text is another one")
             version = state.documents[path].version if path in state.documents else None
             state.open(path, params.text, version)
         runner.after(0)

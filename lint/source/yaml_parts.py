@@ -44,7 +44,7 @@ def _heads(indent: int) -> re.Pattern[str]:
     return re.compile(rf"^ {{1,{indent}}}(?=[^ #\r\n])(?:(?<=^ {{{indent}}}){name})?", re.MULTILINE)
 
 
-class Part:
+class AxisLines:
     """The lines of one axis: its name and value, and where what it holds stands in these lines."""
 
     def __init__(self, lines: str, name: str, plain: Plain) -> None:
@@ -65,7 +65,7 @@ class PartMemory:
     """
 
     def __init__(self) -> None:
-        self.parts: dict[str, Part] = {}
+        self.parts: dict[str, AxisLines] = {}
         self.rests: dict[str, dict[str, Plain]] = {}
 
 
@@ -77,7 +77,7 @@ class Parts:
     ``end``, and ends at offset ``rest_end`` of the rest. ``top`` is the value of the rest.
     """
 
-    parts: tuple[tuple[Part, int], ...]
+    parts: tuple[tuple[AxisLines, int], ...]
     indent: int
     rest: str
     begin: int
@@ -137,9 +137,9 @@ def parts_of(text: str, memory: PartMemory) -> Parts | None:
 
 def _parsed_parts(
     text: str, names: list[str], starts: list[int], end: int, memory: PartMemory
-) -> tuple[tuple[Part, int], ...] | None:
+) -> tuple[tuple[AxisLines, int], ...] | None:
     """Each part with its offset; None if one of them cannot be used by itself."""
-    found: list[tuple[Part, int]] = []
+    found: list[tuple[AxisLines, int]] = []
     for number, name in enumerate(names):
         start = starts[number]
         lines = text[start : starts[number + 1] if number + 1 < len(starts) else end]
@@ -149,7 +149,7 @@ def _parsed_parts(
             inner = value.get(AXES) if isinstance(value, dict) and len(value) == 1 else None
             if not isinstance(inner, dict) or [*inner] != [name]:
                 return None
-            part = Part(lines, name, inner[name])
+            part = AxisLines(lines, name, inner[name])
         found.append((part, start))
     memory.parts = {part.lines: part for part, _ in found}
     return tuple(found)
@@ -272,7 +272,7 @@ class PartedLocations(Locations):
     rest: Locations
 
     @cached_property
-    def by_name(self) -> dict[str | int, tuple[Part, int]]:
+    def by_name(self) -> dict[str | int, tuple[AxisLines, int]]:
         """The parts with their offsets, by the name of the axis."""
         return {part.name: (part, start) for part, start in self.parts.parts}
 
@@ -342,7 +342,7 @@ class RememberedText(ParsedSource):
         return self.position(now[1])[0] - before.position(then[1])[0]
 
     @cached_property
-    def _spots(self) -> dict[str, tuple[Part, int]]:
+    def _spots(self) -> dict[str, tuple[AxisLines, int]]:
         parts = self._parts.parts if self._parts else ()
         return {part.name: (part, start) for part, start in parts}
 

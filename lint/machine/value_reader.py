@@ -72,6 +72,7 @@ _KIND_WORDS: Final[dict[str, tuple[str, str]]] = {
     "inertia": ("a moment of inertia", "1.4 kg cm^2"),
     "torque": ("a torque", "2.4 N·m"),
     "force": ("a force", "40 N"),
+    "force_constant": ("a force constant", "45 N/A"),
     "energy": ("an energy", "12 J"),
     "count": ("a count", "4096 count"),
     "count_rate": ("a rate of counts", "2 Mcount/s"),

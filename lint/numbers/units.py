@@ -224,6 +224,9 @@ def _put_counts_and_rates() -> None:
 def _put_electric() -> None:
     _put("current", dim(current=1), ("A",), 1)
     _put("current", dim(current=1), ("mA",), Fraction(1, 1000))
+    per_ampere = dim(length=1, mass=1, time=-2, current=-1)
+    for force_name, force in (("N", 1000), ("kN", 10**6), ("lbf", _POUND_FORCE)):
+        _put("force_constant", per_ampere, (f"{force_name}/A",), force)
     watt = dim(length=2, mass=1, time=-3)
     _put("voltage", dim(length=2, mass=1, time=-3, current=-1), ("V",), 10**6)
     _put("voltage", dim(length=2, mass=1, time=-3, current=-1), ("mV",), 1000)
@@ -271,6 +274,7 @@ _KIND_GROUPS: Final[dict[str, tuple[str, ...]]] = {
     "inertia": ("inertia",),
     "torque": ("torque",),
     "force": ("force",),
+    "force_constant": ("force_constant",),
     "energy": ("energy",),
     "count": ("count",),
     "count_rate": ("count_rate",),
@@ -340,6 +344,7 @@ _DISPLAY: Final[dict[Dimension, str]] = {
         "kg·m²",
         "N·m",
         "N",
+        "N/A",
         "J",
         "count/s",
         "1/s",

@@ -7,8 +7,9 @@ from fractions import Fraction
 from random import Random
 
 from .axis_draft import SCALES, AxisDraft, draft_axis, is_length_unit
-from .mechanics import CONVEYORS, Kind, up
-from .plain_axis import Plain, digits, factor, in_unit, parts, rounded, spelled
+from .linear_motor import give_linear_motor
+from .mechanics import CONVEYORS, LINEAR_MOTORS, Kind, up
+from .plain_axis import PI, Plain, digits, factor, in_unit, parts, rounded, spelled
 
 FILTER, SCAN, JITTER = Fraction(1, 1000), Fraction(1, 4000), Fraction(1, 4000)
 """Of the drive's inputs and of the latched position, in s."""
@@ -48,23 +49,26 @@ def axis(rng: Random, kind: Kind, name: str, number: int) -> Plain:
         _design_unfolding(draft, facts, per_turn, homing)
     _design_scaling(draft, facts, per_turn, counts)
     _add_records(draft, facts)
-    if kind == "shuttle":
-        _without_shaft(facts)
-        if rng.random() < 0.5:
+    if kind in LINEAR_MOTORS:
+        absolute = rng.random() < 0.5
+        if absolute:
             _absolute_scale(draft, facts, counts)
+        give_linear_motor(draft, facts, absolute=absolute)
+    if kind == "wheel":
+        _add_rim(draft)
     return facts
 
 
-def _without_shaft(facts: Plain) -> None:
-    """Leave out what a linear motor does not have: revolutions, and the torque of a shaft."""
-    kept = ("serial", "brake", "commutation")
-    facts["motor"] = {key: facts["motor"][key] for key in kept}
-    for key in ("gear_ratio", "feed_constant", "max_speed", "torque_limit"):
-        del facts["drive"][key]
-    del facts["controller"]["duty"]
-    for key in ("efficiency", "transmission_inertia", "stated_ratio"):
-        facts["mechanics"].pop(key, None)
-    facts["mechanics"]["couplings"] = []
+def _add_rim(d: AxisDraft) -> None:
+    """State the rim of a wheel, and the speed that its maker permits there."""
+    dice = Random(f"rim {d.number} {d.move.v}")
+    diameter = Fraction(dice.choice((125, 230, 400, 600, 1200)))
+    speed = diameter * PI * d.move.v * factor(d.unit)
+    permitted = up(speed * Fraction(12, 10))
+    d.mechanics["rim"] = {
+        "diameter": spelled(diameter, "mm"),
+        "max_speed": in_unit(permitted, dice.choice(("m/s", "mm/s"))),
+    }
 
 
 def _absolute_scale(d: AxisDraft, facts: Plain, counts: Fraction) -> None:

@@ -10,7 +10,7 @@ from .mechanics import ENDLESS, HANGING, Kind, Transmission, bear, couplings, tr
 from .plain_axis import Plain, factor, rounded, spelled
 from .sizing import AxisMotion, SizedMotor, motion, size
 
-SCALES = ("scale", "shuttle")
+SCALES = ("scale", "shuttle", "linear_lift")
 """Kinds with a linear encoder."""
 
 
@@ -64,7 +64,8 @@ def draft_axis(rng: Random, kind: Kind, name: str, number: int) -> AxisDraft | N
     transmission = train(rng, kind)
     move = motion(rng, transmission)
     vertical = kind in HANGING
-    balance = "80 %" if kind in ("hoist", "chain_hoist") and rng.random() < 0.5 else "none"
+    balanced = kind in ("hoist", "chain_hoist", "linear_lift") and rng.random() < 0.5
+    balance = "80 %" if balanced else "none"
     mechanics: Plain = {"moved_by_gravity": vertical, "counterbalance": balance}
     if not vertical:
         rng.random()  # keeps the dice of earlier machines

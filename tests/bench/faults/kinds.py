@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from .fault_list import fault
 from .motion import CRITICAL
-from .plain_axis import PI, PlainAxis, rounded
+from .plain_axis import PI, PlainAxis, parts, rounded, spelled
 
 FINAL = "mechanics.final"
 
@@ -176,3 +176,62 @@ def _(a: PlainAxis) -> bool:
         return False
     a.facts["mechanics"]["final"]["helix"] = "straight"
     return True
+
+
+@fault("helix-typed-short-beside-its-word", "sets a rack with the usual helix by 19.5 deg")
+def _(a: PlainAxis) -> bool:
+    """Drive and controller are set by the rounded angle too, so that all of them agree."""
+    if a.get(f"{FINAL}.helix") != "standard" or a.get("drive.gear"):
+        return False
+    a.facts["mechanics"]["final"]["helix_angle"] = "19.5 deg"
+    return _set_by_angle(a)
+
+
+@fault("usual-helix-stated-by-a-short-angle", "states 19.5 deg alone for a rack with the usual helix")
+def _(a: PlainAxis) -> bool:
+    if a.get(f"{FINAL}.helix") != "standard" or a.get("drive.gear"):
+        return False
+    del a.facts["mechanics"]["final"]["helix"]
+    a.facts["mechanics"]["final"]["helix_angle"] = "19.5 deg"
+    return _set_by_angle(a)
+
+
+def _set_by_angle(a: PlainAxis) -> bool:
+    """Set drive and controller by pi times module over the cosine of 19.5 deg."""
+    by = Fraction(3, 10) * PI / Fraction(math.cos(math.radians(19.5)))
+    a.write("drive.feed_constant.feed", rounded(a.need("drive.feed_constant.feed") * by, 9))
+    if a.get("controller.scaling"):
+        number, unit = parts(a.get("controller.scaling.distance"))
+        return a.put("controller.scaling.distance", spelled(rounded(number * by, 11), unit))
+    number, unit = parts(a.get("controller.counts_per_unit"))
+    return a.put("controller.counts_per_unit", spelled(rounded(number / by, 11), unit))
+
+
+# --- rims -----------------------------------------------------------------------------------------
+
+
+@fault("wheel-of-next-size", "fits a wheel of one and a half times the diameter")
+def _(a: PlainAxis) -> bool:
+    return a.scale("mechanics.rim.diameter", Fraction(3, 2))
+
+
+@fault("wheel-that-permits-less", "fits a wheel whose maker permits half the speed")
+def _(a: PlainAxis) -> bool:
+    return a.scale("mechanics.rim.max_speed", Fraction(1, 2))
+
+
+@fault("rim-speed-per-minute", "types the metres per second of a wheel as metres per minute")
+def _(a: PlainAxis) -> bool:
+    path = "mechanics.rim.max_speed"
+    if a.get(path) is None or not a.get(path).endswith(" m/s"):
+        return False
+    return a.retype(path, "m/min")
+
+
+@fault("wheel-runs-faster", "runs a wheel half as fast again and fits a motor that can do it")
+def _(a: PlainAxis) -> bool:
+    if a.get("mechanics.rim") is None:
+        return False
+    for path in ("motor.rated_speed", "motor.max_speed", "drive.max_speed"):
+        a.scale(path, Fraction(3, 2))
+    return a.scale("controller.max_velocity", Fraction(3, 2))

@@ -26,6 +26,7 @@ from . import (
     interlocking,
     kinds,
     limits,
+    linear_motors,
     motion,
     planted,
     planted_gravity,
@@ -41,8 +42,8 @@ from .sound_machine import machine
 from .verdicts import EXPECTED
 
 LISTS = (
-    gearing, kinds, turns, homing, limits, motion, interlocking, bookkeeping, audited, planted,
-    planted_gravity, planted_limits, plausible, second_encoder, unseen,
+    gearing, kinds, turns, homing, limits, motion, linear_motors, interlocking, bookkeeping,
+    audited, planted, planted_gravity, planted_limits, plausible, second_encoder, unseen,
 )  # fmt: skip
 """The files that fill the list of faults, in the order of the report."""
 

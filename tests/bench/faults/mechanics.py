@@ -16,13 +16,14 @@ from .plain_axis import PI, Plain, factor, in_unit, rounded, spelled
 Kind = Literal[
     "screw", "lift", "hoist", "belt", "rack", "table", "measured_table", "conveyor", "slide",
     "swivel", "scale", "shuttle", "chain", "chain_hoist", "chain_conveyor", "nut",
-    "helical_rack",
+    "helical_rack", "linear_lift", "wheel",
 ]  # fmt: skip
 
-ENDLESS: tuple[Kind, ...] = ("table", "measured_table", "conveyor", "chain_conveyor")
+ENDLESS: tuple[Kind, ...] = ("table", "measured_table", "conveyor", "chain_conveyor", "wheel")
 CONVEYORS: tuple[Kind, ...] = ("conveyor", "chain_conveyor")
-HANGING: tuple[Kind, ...] = ("lift", "hoist", "chain_hoist")
-ROTARY: tuple[Kind, ...] = ("table", "measured_table", "swivel")
+HANGING: tuple[Kind, ...] = ("lift", "hoist", "chain_hoist", "linear_lift")
+ROTARY: tuple[Kind, ...] = ("table", "measured_table", "swivel", "wheel")
+LINEAR_MOTORS: tuple[Kind, ...] = ("shuttle", "linear_lift")
 
 MODULES = ("1 mm", "1.5 mm", "2 mm", "3 mm")
 RATIOS = ("3", "4", "5", "7", "10", "12", "16", "49/5", "20/3", "16/3", "29/4", "81/10")
@@ -124,6 +125,8 @@ STAGES: dict[Kind, tuple[tuple[str, ...], ...]] = {
     "chain_conveyor": (("gearbox",), ("gearbox", "teeth"), ("worm",)),
     "nut": ((), ("teeth",), ("teeth",)),
     "helical_rack": (("gearbox",), ("worm",)),
+    "linear_lift": ((),),
+    "wheel": (("gearbox",), ("teeth",)),
 }
 
 
@@ -149,7 +152,7 @@ def train(rng: Random, kind: Kind) -> Transmission:
 
 
 def _final(rng: Random, kind: Kind) -> tuple[Plain, Fraction, bool]:
-    if kind == "shuttle":  # a linear motor; the feed is that of a motor of like size that turns
+    if kind in LINEAR_MOTORS:  # the feed is that of a motor of like size that turns
         return {"kind": "direct"}, Fraction(rng.choice((20, 40, 60))), False
     if kind in ("belt", "hoist") or (kind == "conveyor" and rng.random() < 0.6):
         teeth, pitch = rng.randint(16, 40), Fraction(rng.choice((5, 8, 10, Fraction(254, 10))))

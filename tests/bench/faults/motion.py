@@ -186,7 +186,7 @@ def _(a: PlainAxis) -> bool:
 
 @fault("duty-above-peak", "runs a duty with a segment above the motor's peak torque")
 def _(a: PlainAxis) -> bool:
-    if not a.get("controller.duty"):
+    if not a.get("controller.duty") or not a.turns_shaft:
         return False
     return a.write("controller.duty.0.torque", a.need("motor.peak_torque") * 3 / 2)
 
@@ -194,7 +194,7 @@ def _(a: PlainAxis) -> bool:
 @fault("duty-without-rest", "cuts the pauses out of a duty that needed them")
 def _(a: PlainAxis) -> bool:
     duty = a.get("controller.duty")
-    if not duty:
+    if not duty or not a.turns_shaft:
         return False
     a.write("controller.duty.0.torque", a.need("motor.rated_torque") * 2)
     return a.put("controller.duty", a.get("controller.duty")[:1])
@@ -290,7 +290,7 @@ def _(a: PlainAxis) -> bool:
 
 @fault("counterbalance-removed", "runs on after the counterbalance cylinder was removed")
 def _(a: PlainAxis) -> bool:
-    if a.get("mechanics.counterbalance") is None or not a.get(BRAKE):
+    if a.get("mechanics.counterbalance") is None or not a.get(BRAKE) or not a.turns_shaft:
         return False
     arm = float(a.per_motor_turn) / 1000 / math.tau
     if float(a.need(f"{BRAKE}.holding_torque")) > float(a.need("mechanics.load_mass")) * 9.8 * arm:

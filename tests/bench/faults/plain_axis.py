@@ -36,6 +36,7 @@ BASE: dict[str, Fraction] = {
     "W": Fraction(1),
     "V": Fraction(1),
     "A": Fraction(1),
+    "kN": Fraction(1000),
     "kg": Fraction(1),
     "kg cm^2": Fraction(1, 10000),
     "kg m^2": Fraction(1),

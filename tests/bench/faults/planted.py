@@ -141,7 +141,8 @@ def _friction(a: PlainAxis) -> Fraction:
 
 
 def _against_stop(a: PlainAxis) -> bool:
-    return "hard_stop" in str(a.method) and not a.get("mechanics.moved_by_gravity")
+    stop = "hard_stop" in str(a.method) and not a.get("mechanics.moved_by_gravity")
+    return stop and a.turns_shaft
 
 
 @fault("stop-search-weaker-than-friction", "limits the homing torque to less than friction")

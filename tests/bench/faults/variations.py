@@ -191,7 +191,7 @@ def _exported_later(a: PlainAxis) -> bool:
 def _lock_as_well(a: PlainAxis) -> bool:
     """A lift with a brake whose worm or screw the maker calls self-locking."""
     a.facts["mechanics"]["self_locking"] = True
-    return bool(a.get("mechanics.moved_by_gravity"))
+    return bool(a.get("mechanics.moved_by_gravity")) and a.turns_shaft
 
 
 VARIATIONS: list[Callable[[PlainAxis], bool]] = [

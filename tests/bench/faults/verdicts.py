@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from typing import Final
 
+from .linear_verdicts import LINEAR_MOTORS
 from .second_encoder_verdicts import SECOND_ENCODER
 
 _GEARING = """
@@ -86,6 +87,12 @@ nut-of-half-the-speed: nut-within-permitted-speed
 turning-nut-speed-one-decimal-off: nut-within-permitted-speed
 nut-drive-turned-into-screw-drive: screw-below-critical-speed
 screw-under-its-nut-permits-less: screw-within-permitted-speed screw-within-speed-index
+helix-typed-short-beside-its-word: helix-stated-alike
+usual-helix-stated-by-a-short-angle: helix-angle-typed-in-full
+wheel-of-next-size: rim-within-permitted-speed
+wheel-that-permits-less: rim-within-permitted-speed
+rim-speed-per-minute: rim-within-permitted-speed
+wheel-runs-faster: rim-within-permitted-speed
 """
 
 _TURNS = """
@@ -462,8 +469,8 @@ def _read(*tables: str) -> dict[str, tuple[str, ...]]:
 
 
 EXPECTED: Final = _read(
-    _GEARING, _KINDS, _TURNS, _HOMING, _LIMITS, _MOTION, _INTERLOCKING, _BOOKKEEPING, _AUDITED,
-    _PLANTED_GRAVITY, _PLANTED, _PLAUSIBLE, SECOND_ENCODER,
+    _GEARING, _KINDS, _TURNS, _HOMING, _LIMITS, _MOTION, LINEAR_MOTORS, _INTERLOCKING,
+    _BOOKKEEPING, _AUDITED, _PLANTED_GRAVITY, _PLANTED, _PLAUSIBLE, SECOND_ENCODER,
 )  # fmt: skip
 
 UNSEEN: Final = {

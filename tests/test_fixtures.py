@@ -18,10 +18,8 @@ TODAY = datetime.date(2026, 6, 1)
 APPLIES_ELSEWHERE = {
     "suspended-load-caught-in-time": "the sound lift stops under control, so nothing falls",
     "power-cut-stops-before-hard-stop": "the sound axes stop under torque",
-    "brake-holds-linear-motor": "the sound linear motors move level",
     "helix-stated-alike": "the sound racks state their helix once",
     "rack-pitch-is-that-of-its-module": "the sound racks state no pitch beside their module",
-    "counterbalance-within-weight": "no sound axis has a counterbalance",
     "brake-slows-a-falling-load": "the sound lift stops under control, so nothing falls",
     "endless-reference-where-switch-stands": "the sound tables home at an index mark or a pin",
     "gantry-partners-set-at-one-position": "the sound gantry homes at limit switches",

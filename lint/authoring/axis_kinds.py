@@ -40,19 +40,32 @@ _TEETH: Final = (f"{_FINAL}.pitch", f"{_FINAL}.teeth")
 _ROLLER: Final = (f"{_FINAL}.diameter",)
 _ENDLESS: Final = ("controller.cycle", "controller.wraps_retained")
 _OF_A_SLIDE: Final = ("mechanics.load_mass", "mechanics.friction_force")
-_FORCE: Final = ("motor.brake.holding_force", "motor.rated_force", "motor.peak_force")
+_THRUST: Final = (
+    *("motor.rated_force", "motor.peak_force", "motor.rated_velocity", "motor.max_velocity"),
+    *("motor.force_constant", "motor.attraction_force", "motor.moving_mass"),
+    *("drive.force_limit", "drive.max_velocity", "mechanics.friction_coefficient"),
+)
+"""What a linear motor is judged by in place of torque and speed of a shaft."""
+_FORCE: Final = (
+    *("motor.brake.holding_force", "controller.homing.force_limit", "controller.duty.force"),
+    *_THRUST,
+)
+_RIM: Final = ("mechanics.rim",)
 _OF_A_LINEAR_MOTOR: Final = (*_FORCE, "encoder.measuring_step")
 _OF_A_SHAFT: Final = (
     *("encoder.counts_per_revolution", "encoder.lines_per_revolution", "encoder.turn_counter"),
     *("encoder.distinguishable_revolutions", "encoder.capability", "encoder.angle_at_reference"),
     *("encoder.turns_per_driving_shaft_turn", "encoder.mounted_on", "motor.brake.holding_torque"),
-    *("motor.rated_torque", "motor.peak_torque"),
+    *("motor.rated_torque", "motor.peak_torque", "motor.inertia", "motor.rated_speed"),
+    *("motor.max_speed", "drive.max_speed", "drive.torque_limit", "controller.duty.torque"),
+    *("controller.homing.torque_limit", "mechanics.efficiency", "motor.field_weakening"),
     *("drive.distinguishable_revolutions", "drive.counts_per_revolution"),
     *("drive.gear_ratio", "drive.feed_constant"),
     *("mechanics.stated_ratio", "mechanics.couplings", "mechanics.transmission_inertia"),
 )
 _OF_A_TURNING_LOAD: Final = (
     *("mechanics.load_inertia", "mechanics.unbalanced_torque", "mechanics.friction_torque"),
+    *_RIM,
 )
 
 KINDS: Final[Mapping[str, AxisKind]] = MappingProxyType(
@@ -109,7 +122,8 @@ KINDS: Final[Mapping[str, AxisKind]] = MappingProxyType(
             "linear",
             {"mechanics.stages": [], f"{_FINAL}.kind": "direct", "encoder.form": "linear"},
             (
-                *("encoder.measuring_step", "controller.polarity"),
+                *("encoder.measuring_step", "controller.polarity", "drive.force_limit"),
+                *("motor.rated_force", "motor.peak_force", "motor.moving_mass"),
                 *("drive.position_register.bits", "drive.position_register.signed"),
             ),
             (*_SCREW, *_RACK, *_TEETH, *_ROLLER, *_OF_A_TURNING_LOAD, *_OF_A_SHAFT),

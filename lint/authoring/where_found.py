@@ -20,6 +20,10 @@ WHERE: Final[Mapping[str, str]] = MappingProxyType(
         "motor.serial": f"{_PLATE} the motor",
         "motor.model": f"{_PLATE} the motor",
         "motor.peak_torque": f"{_SHEET} the motor",
+        "motor.peak_force": f"{_SHEET} the motor",
+        "motor.force_constant": f"{_SHEET} the motor: per ampere of effective or of peak current?",
+        "motor.attraction_force": f"{_SHEET} the motor",
+        "motor.moving_mass": f"{_SHEET} the motor: of the part that moves",
         "motor.inertia": f"{_SHEET} the motor, with brake, if it has one",
         "motor.pole_pairs": f"{_SHEET} the motor, or {_LIST} the drive",
         "motor.brake": f"{_PLATE} the motor, or {_SHEET} the brake",
@@ -79,6 +83,8 @@ WHERE: Final[Mapping[str, str]] = MappingProxyType(
         "mechanics.moved_by_gravity": "at the machine: does the load sink without torque?",
         "mechanics.load_mass": "on the drawing, or weighed",
         "mechanics.friction_force": "in the sizing of the motor, or measured with a slow move",
+        "mechanics.friction_coefficient": f"{_SHEET} the guides",
+        "mechanics.rim": f"{_PLATE} the tool, the wheel or the table",
         "mechanics.friction_torque": "in the sizing of the motor, or measured with a slow move",
         "mechanics.efficiency": f"{_SHEET} the gearbox or the screw",
         "mechanics.backlash": f"{_SHEET} the gearbox, or measured with a gauge",
@@ -100,6 +106,7 @@ WHERE: Final[Mapping[str, str]] = MappingProxyType(
 ABSENT: Final[Mapping[str, str]] = MappingProxyType(
     {
         "motor.brake": "This axis has no brake.",
+        "motor.attraction_force": "This linear motor has no iron, so its magnets attract nothing.",
         "motor.commutation": "Nobody has to teach the commutation of this motor.",
         "encoder.turn_counter.battery": "No battery keeps the turns of this encoder.",
         "drive.gear": "The drive has no electronic gear in use.",

@@ -79,6 +79,25 @@ define axis.speed_by_nut
   meaning "speed of the axis at the highest permitted speed of a nut that turns"
   basis   "nut speed x lead"
   as      axis.mechanics.final.nut_rated_speed * axis.screw_feed
+
+define axis.speed_by_linear_motor
+  kind    position_speed
+  meaning "highest velocity of the linear motor"
+  basis   "as stated"
+  as      axis.motor.max_velocity
+
+define axis.speed_by_drive_of_linear_motor
+  kind    position_speed
+  meaning "velocity limit of the drive of a linear motor (CiA 402 0x6080)"
+  basis   "as stated"
+  as      axis.drive.max_velocity
+
+define axis.speed_by_rim
+  kind    position_speed
+  meaning "speed of the axis at the highest speed that is permitted at its rim"
+  basis   "speed at the rim / (pi x diameter)"
+  as      axis.mechanics.rim.max_speed * 1rev / circumference(axis.mechanics.rim.diameter)
+          if axis.motion is rotary else axis.mechanics.rim.max_speed
 """
 
 _FILE: Final = "shown.rules"
@@ -109,12 +128,16 @@ class DerivedNumber:
 
 @dataclass(frozen=True, slots=True)
 class DerivedAxis:
-    """The derived numbers of one axis, and the speed that each limit allows."""
+    """The derived numbers of one axis, and the speed that each limit allows.
+
+    ``linear_motor``: a linear motor is stated to move the load, so its forces are main numbers.
+    """
 
     machine: str
     axis: str
     numbers: tuple[DerivedNumber, ...]
     speeds: tuple[DerivedNumber, ...]
+    linear_motor: bool = False
 
 
 def derive(
@@ -155,7 +178,10 @@ def _derived_axis(
             speeds.append((value, number))
         else:
             numbers.append(number)
-    return DerivedAxis(machine.name, axis["name"], tuple(numbers), _with_lowest(speeds))
+    linear_motor = tracer.definition(axis, "axis", "is_linear_motor").value is True
+    return DerivedAxis(
+        machine.name, axis["name"], tuple(numbers), _with_lowest(speeds), linear_motor
+    )
 
 
 def _derived_number(

@@ -16,7 +16,7 @@ from .device_sections import ObjectKey
 from .device_values import INTEGERS, DeviceValue, object_name
 from .export import Export, ImportRemark, Statement, Statements
 from .left_over import left_over
-from .objects import PROFILES, ObjectMapping
+from .objects import PROFILES, ObjectMapping, of_linear_motor
 from .user_units import KINDS, Level, UserUnit, user_units
 from .user_units import OBJECTS as UNIT_OBJECTS
 from .values import MACHINE, exact_text
@@ -33,13 +33,14 @@ class DeviceOptions:
 
     ``units`` are user units by level; ``reference_reads`` says whether the reference reads the home
     offset or minus the home offset; ``part`` counts the drives of one device from 0; ``leave_out``
-    are indexes of objects that are not taken.
+    are indexes of objects that are not taken. ``linear_motor``: the drive feeds a linear motor.
     """
 
     units: Mapping[Level, UserUnit] = field(default_factory=dict)
     reference_reads: Sign | None = None
     part: int = 0
     leave_out: frozenset[int] = frozenset()
+    linear_motor: bool = False
 
 
 def device_export(device: Device, axis: str, options: DeviceOptions) -> Export:
@@ -107,7 +108,7 @@ class _DeviceImport:
             for index in UNIT_OBJECTS.values():
                 self.stated((self.shifted(index), 0))
         for mapping in mappings:
-            self.take(mapping)
+            self.take(of_linear_motor(mapping) if self.options.linear_motor else mapping)
         if word == "drive" and self.device.node is not None:
             place = self.device.node_place or self.device.source.place(0, 0)
             self.state("drive.node", self.device.node, place, "node id")

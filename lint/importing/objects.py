@@ -8,7 +8,7 @@ in user units need the unit of the drive (see user_units.py).
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Final, Literal
 
 from ..numbers.rational import Fraction
@@ -157,6 +157,26 @@ DRIVE: Final[tuple[ObjectMapping, ...]] = (
     ObjectMapping("motor.model", ((0x6403, 0),), "text"),
 )
 """CiA 402 (device profile 402)."""
+
+_OF_A_LINEAR_MOTOR: Final[Mapping[str, tuple[str, str]]] = {
+    "drive.torque_limit": ("drive.force_limit", "N"),
+    "motor.rated_torque": ("motor.rated_force", "N"),
+    "drive.max_speed": ("drive.max_velocity", "velocity"),
+}
+"""Facts that are others where the drive feeds a linear motor, with their unit.
+
+0x6076 then holds the rated force in mN, and 0x6080 is in the user unit of velocity (CiA 402-2, from
+memory).
+"""
+
+
+def of_linear_motor(mapping: ObjectMapping) -> ObjectMapping:
+    """The mapping as it is on a drive that feeds a linear motor."""
+    if mapping.to not in _OF_A_LINEAR_MOTOR:
+        return mapping
+    to, unit = _OF_A_LINEAR_MOTOR[mapping.to]
+    return replace(mapping, to=to, unit=unit)
+
 
 _SCALED: Final[tuple[ObjectKey, int, tuple[int, ...]]] = ((0x6000, 0), 0b100, (0b100,))
 _UNSCALED: Final[tuple[ObjectKey, int, tuple[int, ...]]] = ((0x6000, 0), 0b100, (0,))

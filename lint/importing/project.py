@@ -117,6 +117,7 @@ def _source(source: Source, number: int, plain: dict[str, Any], reader: Reader) 
         plain.get("reference_reads"),
         plain.get("part", 0),
         frozenset(int(index, 16) for index in plain.get("leave_out", ())),
+        plain.get("linear_motor", False),
     )
     file = _file(source, (*at, "device"), plain["device"], reader)
     variant = plain.get("variant", "")

@@ -39,6 +39,12 @@ MAIN: Final = (
 )
 """The numbers that the table shows without ``everything``."""
 
+OF_A_LINEAR_MOTOR: Final = (
+    *("moved_mass", "gravity_force", "friction_by_coefficient", "acceleration_force"),
+    *("available_force", "force_duty_load", "force_of_rated_current"),
+)
+"""The numbers that it shows of a linear motor besides."""
+
 _WORDS: Final = {"absolute_range": "rollover distance"}
 _INDENT: Final = 2
 _NARROWEST: Final = 30
@@ -54,8 +60,9 @@ def render_derived(
         lines += [""] if lines else []
         lines += heading(subject_name(axis.machine, axis.axis), options)
         numbers = list(axis.numbers)
+        main = (*MAIN, *OF_A_LINEAR_MOTOR) if axis.linear_motor else MAIN
         if not everything:
-            order = {name: index for index, name in enumerate(MAIN)}
+            order = {name: index for index, name in enumerate(main)}
             numbers = sorted(
                 (n for n in numbers if n.name in order and n.text), key=lambda n: order[n.name]
             )
@@ -72,7 +79,7 @@ def render_derived(
             for speed in speeds:
                 lines += _row(speed, room, options)
         missing = sorted({fact for n in (*axis.numbers, *axis.speeds) for fact in n.missing})
-        hidden = [n for n in axis.numbers if not n.text and n.applies and n.name in MAIN]
+        hidden = [n for n in axis.numbers if not n.text and n.applies and n.name in main]
         if hidden and not everything:
             names = ", ".join(_shown_name(n) for n in hidden)
             words = f"Data is missing for: {names}. --all says which data."

@@ -367,13 +367,27 @@ MOTOR_DATA: Final = (
     "max_speed",
     "rated_torque",
     "peak_torque",
+    "rated_velocity",
+    "max_velocity",
     "rated_force",
     "peak_force",
+    "force_constant",
     "inertia",
+    "moving_mass",
 )
 """The facts of a motor that a drive is set up with."""
 
-_KINDS_OF_MOTOR: Final = (("rated_torque", "peak_torque"), ("rated_force", "peak_force"))
+_KINDS_OF_MOTOR: Final = (
+    ("rated_torque", "peak_torque", "rated_speed", "max_speed", "inertia"),
+    (
+        "rated_force",
+        "peak_force",
+        "rated_velocity",
+        "max_velocity",
+        "force_constant",
+        "moving_mass",
+    ),
+)
 """A motor gives a torque or a force, so facts of the other kind are not asked for."""
 
 

@@ -53,7 +53,8 @@ def test_every_commented_fact_is_one_the_reader_takes_with_its_example(kind: str
         for fact in facts(axis_type())
         if f"{fact}.".startswith(tuple(f"{w}." for w in without))
     }
-    assert len(left_out) >= len(without)
+    # Facts of the items of a list are not among all facts.
+    assert len(left_out) >= len([each for each in without if "duty." not in each])
     assert set(facts(axis_type())) - set(machine.axes[0]) == left_out
 
 
@@ -62,7 +63,7 @@ def test_a_short_starter_has_what_decides_something_of_each_concern(
     kind: str, tmp_path: Path
 ) -> None:
     text = starter_yaml("M", {"a": kind})
-    assert len(text[text.index("  a:") :].splitlines()) <= 40
+    assert len(text[text.index("  a:") :].splitlines()) <= 42
     path = tmp_path / "m.yaml"
     path.write_text(uncommented(kind, long=False), "utf-8")
     report = api.check([path])

@@ -242,6 +242,15 @@ def test_the_lowest_limit_applies(
     assert facts_of(tmp_path, {**MM, **described})[fact] == f"{value} mm/s^2"
 
 
+def test_a_drive_of_a_linear_motor_states_force_and_velocity(tmp_path: Path) -> None:
+    given = {**MM, 0x6072: Value(3000, kind=UNSIGNED16), 0x6076: Value(180000), 0x6080: Value(2500)}
+    assert facts_of(tmp_path, given, linear_motor=True) == {
+        "drive.force_limit": "540 N",
+        "motor.rated_force": "180 N",
+        "drive.max_velocity": "2500 mm/s",
+    }
+
+
 @pytest.mark.parametrize(
     ("most", "positive", "negative", "limit"),
     [

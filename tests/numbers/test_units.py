@@ -267,6 +267,7 @@ NAMED = {
     "angular jerk": "rad/s³",
     "feed per turn": "mm / rev",
     "force": "N",
+    "force constant": "N / A",
     "energy": "J",
     "power": "W",
     "torque": "N·m",

@@ -44,7 +44,9 @@ READS: Final = frozenset({
 })  # fmt: skip
 """The control supply must be on."""
 
-HANDS: Final = frozenset({"exchange", "mark-coupling", "keep-uncoupled", "battery-connected"} | {
+HANDS: Final = frozenset({
+    "exchange", "mark-coupling", "keep-uncoupled", "magnets-of-a-linear-motor", "battery-connected",
+} | {
     f"fit-check-{kind}" for kind in ("motor", "encoder", "drive", "gearbox", "battery")
 })  # fmt: skip
 """Hands are in the machine."""

@@ -391,15 +391,15 @@ def test_what_a_file_states_anew_is_read_as_the_machine_file_is(tmp_path: Path) 
 @pytest.mark.parametrize(
     ("rated", "peak", "verdict"),
     [
-        # 12 kg at the 40 m/s2 of the hardest stop and 20 N of friction: 500 N, and 1.2 times that
-        # is 600 N (m·a + F, elementary mechanics)
-        ("700 N", "1800 N", "fits as it is"),
-        ("600 N", "1800 N", "fits with warnings"),
-        ("599 N", "1800 N", "does not fit"),
-        ("700 N", "600 N", "fits with warnings"),
-        ("700 N", "599 N", "does not fit"),
+        # 15 kg at the 40 m/s2 of the hardest stop and 20 N of friction: 620 N, and 1.2 times that
+        # is 744 N (m·a + F, elementary mechanics)
+        ("800 N", "1800 N", "fits as it is"),
+        ("744 N", "1800 N", "fits with warnings"),
+        ("743 N", "1800 N", "does not fit"),
+        ("744 N", "744 N", "fits with warnings"),
+        ("800 N", "743 N", "does not fit"),
         ("", "1800 N", "cannot be said yet"),
-        ("700 N", "", "cannot be said yet"),
+        ("800 N", "", "cannot be said yet"),
     ],
 )
 def test_a_linear_motor_is_held_against_the_force_of_the_fitted_one_and_of_the_moves(
@@ -409,9 +409,11 @@ def test_a_linear_motor_is_held_against_the_force_of_the_fitted_one_and_of_the_m
     plain = cast("dict[str, Any]", load_trees([file])[0].plain)
     axis = json.loads(json.dumps(plain["axes"]["tray_shuttle"], default=str))
     axis["motor"] |= {
-        "rated_force": "700 N", "peak_force": "1800 N", "pole_pairs": 1, "rated_voltage": "300 V",
+        "rated_force": "800 N", "peak_force": "1800 N", "pole_pairs": 1, "rated_voltage": "300 V",
+        "force_constant": "155 N/A",
         "flange": "none", "shaft": "none", "rated_current": "5 A", "peak_current": "15 A",
     }  # fmt: skip
+    axis["drive"]["force_limit"] = "700 N"
     machine, file = tmp_path / "machine.json", tmp_path / "spare.json"
     machine.write_text(json.dumps({"format": 1, "machine": "m", "axes": {"x": axis}}))
     motor = {**axis["motor"], "serial": "M-9", "rated_force": rated, "peak_force": peak}

@@ -187,7 +187,9 @@ def _(a: PlainAxis) -> bool:
     return _set_by_angle(a)
 
 
-@fault("usual-helix-stated-by-a-short-angle", "states 19.5 deg alone for a rack with the usual helix")
+@fault(
+    "usual-helix-stated-by-a-short-angle", "states 19.5 deg alone for a rack with the usual helix"
+)
 def _(a: PlainAxis) -> bool:
     if a.get(f"{FINAL}.helix") != "standard" or a.get("drive.gear"):
         return False

@@ -149,7 +149,9 @@ def _(a: PlainAxis) -> bool:
     return highest > Fraction(21, 10) * _starting(a)
 
 
-@fault("smaller-drive-on-a-linear-motor", "fits a drive whose peak current is too low for the moves")
+@fault(
+    "smaller-drive-on-a-linear-motor", "fits a drive whose peak current is too low for the moves"
+)
 def _(a: PlainAxis) -> bool:
     if not _is_linear_motor(a):
         return False
@@ -248,7 +250,9 @@ def _(a: PlainAxis) -> bool:
     return a.scale("motor.brake.holding_force", Fraction(1, 20))
 
 
-@fault("moving-part-of-the-larger-motor", "fits a larger linear motor that weighs as much as a load")
+@fault(
+    "moving-part-of-the-larger-motor", "fits a larger linear motor that weighs as much as a load"
+)
 def _(a: PlainAxis) -> bool:
     """The heavier part takes more force than the drive, set as before, permits."""
     if not _is_linear_motor(a):

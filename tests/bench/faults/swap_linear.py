@@ -46,7 +46,8 @@ class Forces:
 
 def forces(axis: PlainAxis) -> Forces:
     """Start up, run, brake and rest, and stop as hard as it is set on the way down."""
-    mass, drag = axis.need("mechanics.load_mass"), axis.need("mechanics.friction_force")
+    mass = axis.need("mechanics.load_mass") + axis.need("motor.moving_mass")
+    drag = axis.need("mechanics.friction_force")
     weight = mass * Fraction(G) * _weight_share(axis)
     weight *= 1 - (axis.base("mechanics.counterbalance") or 0)
     rate = _metres(axis, "controller.max_acceleration")
@@ -84,7 +85,7 @@ def linear_axis(seed: int) -> PlainAxis | None:
     """A sound axis with a linear motor, its force and its currents; None if it has another."""
     made = copy.deepcopy(machine(seed, axes=1, second_encoders=False))
     axis = PlainAxis(made, next(iter(made["axes"])))
-    if axis.turns_shaft:
+    if axis.turns_shaft or axis.get("mechanics.moved_by_gravity"):
         return None
     rng = Random(f"linear axis {seed}")
     load, per_amp = forces(axis), Fraction(rng.choice((30, 45, 60)))
@@ -96,8 +97,9 @@ def linear_axis(seed: int) -> PlainAxis | None:
         "model": "LM 1", "pole_pairs": 1, "rated_voltage": volts, "flange": "plate 120",
         "shaft": "no shaft", "rated_force": spelled(rated, "N"), "peak_force": spelled(peak, "N"),
         "rated_current": _amps(rated / per_amp), "peak_current": _amps(peak / per_amp),
-        "brake": "none",
+        "force_constant": spelled(per_amp, "N/A"), "brake": "none",
     }  # fmt: skip
+    axis.facts["drive"]["force_limit"] = axis.facts["motor"]["peak_force"]
     reserve = Fraction(rng.choice((11, 13, 16)), 10)
     axis.facts["drive"] |= {
         "model": "SD 20", "supply_voltage": volts, "discharge_time": "5 min",
@@ -169,6 +171,11 @@ def _currents(share: Callable[[PlainAxis, Forces], Fraction], *which: str) -> Al
             current = gives * axis.need(f"motor.{each}_force") / force
             done = done and current > axis.need(f"drive.{each}_current")
             done = done and _set(f"motor.{each}_current", current)(swap)
+            if each == "rated":
+                constant = axis.need("motor.rated_force") / current
+                done = done and swap.put(
+                    "motor.force_constant", spelled(rounded(constant, 5), "N/A")
+                )
         return done
 
     return alter
@@ -204,7 +211,8 @@ def _drive(which: str, of: Callable[[Forces], Fraction], share: Fraction) -> Alt
 
 def _more(swap: DrawnSwap) -> bool:
     force = all(swap.scale(f"motor.{each}_force", Fraction(6, 5)) for each in ("rated", "peak"))
-    return force and swap.put("motor.model", "LM 2")
+    more = force and swap.scale("motor.force_constant", Fraction(6, 5))
+    return more and swap.put("motor.model", "LM 2")
 
 
 def _peak(load: Forces) -> Fraction:

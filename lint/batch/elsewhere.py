@@ -8,6 +8,7 @@ What a worker cannot read from what came with the task is read here.
 from __future__ import annotations
 
 import pickle
+import zlib
 from collections import deque
 from collections.abc import Iterator, Sequence
 from concurrent.futures import BrokenExecutor, CancelledError, Executor, Future, wait
@@ -22,6 +23,7 @@ from ..checking.record import CheckRequest, RecordResult, make_record, record_of
 from ..importing.carrying import carried
 from ..importing.entry import Candidate
 from ..source.carried import Carried, NotCarried
+from ..source.limits import shortened
 from ..source.reader import FilesRead, Reader
 from .cache import Cache
 from .portable import PortableRequest
@@ -62,16 +64,17 @@ Made: TypeAlias = "tuple[RecordResult | None, FilesRead | None]"
 """What a worker made of a file: None if it could not read it; and what was read, for a cache."""
 
 
+@lru_cache(maxsize=1)
 def own_code() -> tuple[str, str]:
-    """The version of axisproof here, and a digest of its code and rules."""
+    """The version of axisproof in this process, and a digest of its code and rules."""
     return tool_version(), code_digest()
 
 
 def answer(code: tuple[str, str], run: bytes, files: bytes) -> bytes | tuple[str, str, str]:
     """What a worker makes of a task, as bytes of pickle: a list of ``Made``, or a bug.
 
-    ``run`` and ``files`` are such bytes too, of what ``ExecutorPool`` sends. They are not looked at
-    if the code here is not ``code``. Then the answer is the name of this computer and its code.
+    ``run`` and ``files`` are bytes of what ``ExecutorPool`` sends. They are not looked at if the
+    code here is not ``code``. Then the answer is the name of this computer and its code.
     """
     own = own_code()
     if own != tuple(code):
@@ -106,7 +109,7 @@ def _made(run: bytes, files: Sequence[tuple[Candidate, Carried]]) -> Iterator[Ma
 @lru_cache(maxsize=2)
 def _run(run: bytes) -> tuple[CheckRequest, dict[str, str], bool]:
     """The request of a run, where its plates lie, and whether a cache keeps what is found."""
-    portable, plates, with_account = pickle.loads(run)
+    portable, plates, with_account = pickle.loads(zlib.decompress(run))
     return portable.request(), plates, with_account
 
 
@@ -134,7 +137,7 @@ class ExecutorPool:
         plates = [plate.source.path for plate in shelf.plates.values()] if shelf else []
         reals = {path.as_posix(): request.reader.real(path).as_posix() for path in plates}
         sent = PortableRequest.of(request), reals, cache is not None
-        self.run = pickle.dumps(sent, pickle.HIGHEST_PROTOCOL)
+        self.run = zlib.compress(pickle.dumps(sent, pickle.HIGHEST_PROTOCOL))
         self.tasks: deque[_Task] = deque()
 
     def end(self) -> None:
@@ -237,7 +240,7 @@ def _not_done(fault: BaseException) -> AxisproofError:
         return UsageError(
             f"a worker cannot load axisproof ({fault})", expected="axisproof on every worker"
         )
-    text = " ".join(str(fault).split())
+    text = shortened(" ".join(str(fault).split()), 200)
     return AxisproofError(
         f"a worker cannot check files ({type(fault).__name__}: {text})",
         expected="workers that take tasks",

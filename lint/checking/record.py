@@ -44,7 +44,8 @@ if TYPE_CHECKING:
 class CheckRequest:
     """What is asked of every file: rules, the day, what to tell, and how files are read.
 
-    Other processes read from the disk: a request whose reader has texts stays in this one.
+    Others read from the disk or what travels to them: a request whose reader has texts stays in
+    this process.
     """
 
     rules: Rules

@@ -6,6 +6,7 @@ import datetime
 import functools
 import multiprocessing
 import os
+import pickle
 import shutil
 import sys
 from collections.abc import Callable
@@ -55,9 +56,11 @@ class Idle(Executor):
 
     def __init__(self) -> None:
         self.futures: list[Future[Any]] = []
+        self.files: list[int] = []
 
     def submit(self, task: Callable[..., Any], /, *given: Any, **named: Any) -> Future[Any]:
         self.futures.append(Future())
+        self.files.append(len(pickle.loads(given[-1])))
         return self.futures[-1]
 
 
@@ -261,14 +264,20 @@ def test_few_tasks_are_ahead_and_ctrl_c_cancels_them(
 
     monkeypatch.setattr(elsewhere, "wait", interrupted)
     size = (row / "m0.yaml").stat().st_size
-    for name, bound, ahead in (("AHEAD", 3, 3), ("MAX_AHEAD", 5 * size, 5), ("MAX_AHEAD", 1, 1)):
+    for bounds, files in (
+        ({"CHUNK": 1, "AHEAD": 3}, [1, 1, 1]),
+        ({"CHUNK": 1, "MAX_AHEAD": 5 * size}, [1, 1, 1, 1, 1]),
+        ({"CHUNK": 1, "MAX_AHEAD": 1}, [1]),
+        ({"CHUNK": 4, "AHEAD": 2}, [4, 4]),
+        ({"CHUNK": 4, "AHEAD": 2, "MAX_TASK": 2 * size}, [2, 2]),
+    ):
         with monkeypatch.context() as changed:
-            changed.setattr(elsewhere, name, bound)
-            changed.setattr(elsewhere, "CHUNK", 1)
+            for name, bound in bounds.items():
+                changed.setattr(elsewhere, name, bound)
             idle = Idle()
             with pytest.raises(KeyboardInterrupt):
                 api.check([row], api.CheckOptions(on=DAY), executor=idle)
-        assert len(idle.futures) == ahead
+        assert idle.files == files
         assert all(future.cancelled() for future in idle.futures)
 
 

@@ -65,10 +65,17 @@ def test_the_demo_shows_findings_of_several_kinds_and_one_thing_undecided() -> N
     assert report.undecided
 
 
+def text_of(path: Path) -> str:
+    """The text of a fixture: UTF-16 if it begins with that mark, else UTF-8."""
+    content = path.read_bytes()
+    return content.decode("utf-16" if content[:2] in (b"\xff\xfe", b"\xfe\xff") else "utf-8")
+
+
 def test_the_codes_that_fixtures_show_are_words() -> None:
     """A code of figures could be that of somebody's drive."""
     code = re.compile(r"""\bcode: *["']?([^"',}\n]+)""")
     files = [*FIXTURES.rglob("*.yaml"), *FIXTURES.rglob("*.txt")]
-    shown = {each for path in files for each in code.findall(path.read_text("utf-8"))}
+    texts = [text_of(path) for path in files]
+    shown = {each for text in texts for each in code.findall(text)}
     assert len(shown) >= 5
     assert {each for each in shown if not re.fullmatch(r"[a-z]+(-[a-z]+)*", each.strip())} == set()

@@ -193,6 +193,8 @@ def _forces(which: str, of: Callable[[Forces], Fraction], share: Fraction) -> Al
     def alter(swap: DrawnSwap) -> bool:
         force = of(forces(swap.axis)) * share
         path = f"motor.{which}_force"
+        if which == "peak" and force < swap.axis.need("motor.rated_force"):
+            return False  # no motor gives less for a moment than for as long as it likes
         return force < swap.axis.need(path) and _set(path, force)(swap)
 
     return alter

@@ -1,10 +1,11 @@
 """Writes a folder of many small machine files, to measure how a check scales.
 
-    python -m tests.bench.archive FOLDER [NUMBER]
+    python -m tests.bench.archive FOLDER [NUMBER [KIND]]
 
 Of ten machines seven are sound (that of fixtures/sound/table.json, alternately as JSON and YAML).
 Two lack facts of friction and motor, so they have undecided checks, and one has a fault of
-fixtures/faults. Every machine has its own name, and each folder holds a hundred files.
+fixtures/faults. So it is of the kind ``mixed``; of any other kind, all machines are alike in this.
+Every machine has its own name, and each folder holds a hundred files.
 """
 
 from __future__ import annotations
@@ -19,11 +20,14 @@ import yaml
 
 FIXTURES = Path(__file__).resolve().parents[2] / "fixtures"
 
+KINDS = ("mixed", "sound", "undecided", "faulty")
+
 LEFT_OUT = ("friction_torque", "serial", "max_torque")
 
 
-def write_archive(folder: Path, number: int) -> None:
+def write_archive(folder: Path, number: int, kind: str = "mixed") -> None:
     """Write ``number`` machine files below ``folder``, which must not exist yet."""
+    mixed = {3: "undecided", 6: "undecided", 9: "faulty"}
     sound = json.loads((FIXTURES / "sound" / "table.json").read_text("utf-8"))
     partial = _without(sound)
     faults = sorted((FIXTURES / "faults").glob("*.yaml"))
@@ -33,12 +37,13 @@ def write_archive(folder: Path, number: int) -> None:
         place = folder / f"line_{count // 100:03d}"
         place.mkdir(exist_ok=True)
         path = place / f"station_{count:05d}"
-        if count % 10 == 9:
+        own = mixed.get(count % 10, "sound") if kind == "mixed" else kind
+        if own == "faulty":
             text = faults[count // 10 % len(faults)].read_text("utf-8")
             text = re.sub(r"^machine:.*$", f"machine: {name}", text, count=1, flags=re.M)
             path.with_suffix(".yaml").write_text(text, "utf-8")
             continue
-        plain = {**(partial if count % 10 in (3, 6) else sound), "machine": name}
+        plain = {**(partial if own == "undecided" else sound), "machine": name}
         if count % 2:
             path.with_suffix(".json").write_text(json.dumps(plain, indent=1), "utf-8")
         else:
@@ -55,4 +60,4 @@ def _without(plain: Any) -> Any:
 
 
 if __name__ == "__main__":
-    write_archive(Path(sys.argv[1]), int(sys.argv[2]) if len(sys.argv) > 2 else 10_000)
+    write_archive(Path(sys.argv[1]), int((sys.argv[2:] or ["10_000"])[0]), *sys.argv[3:4])

@@ -23,7 +23,8 @@ if TYPE_CHECKING:
     from .authoring.matching import Match
     from .checking.fixing import FileChange, Repair
     from .checking.reading import Rules
-    from .checking.record import CheckRequest, Record
+    from .checking.record import CheckRequest
+    from .checking.record_store import StoredRecords
     from .engine.derived import DerivedAxis
     from .findings.rule_info import (
         Concern,
@@ -53,7 +54,7 @@ def check(
     executor: Executor | None = None,
     progress: Progress | None = None,
     noted: Callable[[str], None] | None = None,
-    recorded: Callable[[str], None] | None = None,
+    recorded: Callable[[Iterable[str]], None] | None = None,
 ) -> Report:
     """Check machine files, and folders of them, against the shipped rules and those of a site.
 
@@ -61,8 +62,8 @@ def check(
     axisproof and no files. If one fails, that is an error. What ``texts`` hold is checked here.
 
     ``progress`` is told how many of how many machines are done; ``noted`` is told once if the
-    cache cannot be written (all is checked even so); ``recorded`` is given the text of a record,
-    of which ``merge`` makes the report on all shards.
+    cache cannot be written (all is checked even so); ``recorded`` is given the text of a record in
+    pieces, of which ``merge`` makes the report on all shards.
 
     A file of a folder that is none of axisproof's is skipped, and named in the report.
 
@@ -86,7 +87,7 @@ def check(
     collect(collector, request, options, executor, progress, noted)
     records, unusable = collector.machines(), collector.unusable()
     if len(candidates) == 1 and collector.errors:
-        raise collector.errors[candidates[0].path]
+        raise collector.errors[0]
     in_force = request.rules
     changed = in_force.level_changes("axis", "machine")
     own_rules = in_force.site_rules("axis", "machine")
@@ -102,7 +103,7 @@ def check(
     names = _concern_names(in_force) if options.every_outcome else {}
     report = replace(report, concerns=names, share=options.shard, day=request.on.isoformat())
     if recorded:
-        recorded(_record_text(report, records, candidates, request))
+        recorded(_record_pieces(report, records, candidates, request))
     if progress:
         progress(len(own), len(own))
     return report
@@ -114,19 +115,15 @@ def _concern_names(rules: Rules) -> dict[str, str]:
     return concern_names(rules.catalogue)
 
 
-def _record_text(
-    report: Report,
-    records: Sequence[Record],
-    candidates: Sequence[Candidate],
-    request: CheckRequest,
-) -> str:
-    from .batch.shards import ONLY_SHARD, LeftOutFiles, parse_shard, record_text
+def _record_pieces(
+    report: Report, records: StoredRecords, candidates: Sequence[Candidate], request: CheckRequest
+) -> Iterable[str]:
+    from .batch.shards import ONLY_SHARD, LeftOutFiles, parse_shard, record_pieces
 
     share = parse_shard(report.share) if report.share else ONLY_SHARD
-    by_path = {Path(record.file): record for record in records}
     left_out = LeftOutFiles(report.skipped, report.ignored, report.site_file)
-    return record_text(
-        by_path, candidates, left_out, report.unusable, share, request, report.concerns
+    return record_pieces(
+        records, candidates, left_out, report.unusable, share, request, report.concerns
     )
 
 
@@ -236,13 +233,15 @@ def merge(
     from .batch.shards import read_records
     from .checking.assembling import report_of
     from .checking.covering import with_waivers
+    from .checking.record_store import StoredRecords
     from .checking.site_use import use_of_joined, with_site
 
     code = {"version": tool_version(), "code": code_digest()}
     joined = read_records([Path(path) for path in records], code)
     require_parts(joined, workings=workings, every_outcome=every_outcome, pictures=sketches)
+    records_ = StoredRecords.of(joined.records)
     report = report_of(
-        joined.records,
+        records_,
         joined.rules,
         joined.level_changes,
         joined.site_rules,
@@ -254,7 +253,7 @@ def merge(
     in_force = None if filled.waivers is None else same_rules(joined, filled.rules)
     reader = _with_shelf(DISK, filled.shelf)
     given = filled.waivers, filled.accepted
-    report = with_waivers(report, *given, in_force, joined.records, joined.day, reader)
+    report = with_waivers(report, *given, in_force, records_, joined.day, reader)
     use = use_of_joined(filled, report, joined.left_out.site_file)
     report = replace(report, ignored=joined.left_out.ignored, site_file=use)
     report = replace(report, concerns=joined.concerns, day=joined.day.isoformat())

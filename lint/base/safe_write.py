@@ -12,8 +12,12 @@ from pathlib import Path
 from typing import Final, TypeAlias
 
 from .errors import UsageError
+from .set_aside import TextAside
 
 Action: TypeAlias = "Callable[[], None]"
+
+Text: TypeAlias = "str | Iterable[str]"
+"""A text, or its pieces, which are made while it is written."""
 
 PART: Final = ".part"
 """How the name of a file ends that is being written and has not taken its name yet."""
@@ -77,13 +81,13 @@ def _is_of_the_system(path: Path) -> bool:
     return folder in streams and name.isdigit()
 
 
-def write_file(path: Path, text: str, *, force: bool = False) -> None:
+def write_file(path: Path, text: Text, *, force: bool = False) -> None:
     """Write ``text`` as UTF-8 to ``path``, all of it or nothing: see ``write_files``."""
     write_files({path: text}, force=force)
 
 
 def write_files(
-    texts: Mapping[Path, str], *, force: bool = False, last_look: Action | None = None
+    texts: Mapping[Path, Text], *, force: bool = False, last_look: Action | None = None
 ) -> None:
     """Write texts as UTF-8 files, each of them all of it or nothing.
 
@@ -168,7 +172,7 @@ def _named(path: Path) -> Iterator[None]:
 
 
 @contextmanager
-def _staged(path: Path, text: str, force: bool) -> Iterator[Action]:
+def _staged(path: Path, text: Text, force: bool) -> Iterator[Action]:
     """Lay ``text`` down beside ``path``; what is given puts it in place. Clears up at the end."""
     refuse_to_replace(path, force)
     with _named(path):
@@ -197,18 +201,26 @@ def _behind_links(path: Path) -> Path:
     return Path(os.path.realpath(path.parent), path.name)
 
 
-def _pour(path: Path, text: str) -> None:
-    """Write to a pipe or a device, which takes text and keeps its place."""
-    with _named(path):
-        path.write_text(text, "utf-8", newline="\n")
+def _pour(path: Path, text: Text) -> None:
+    """Write to a pipe or a device, which takes text and keeps its place.
+
+    Nothing is written before all pieces of the text are made.
+    """
+    whole = TextAside(_pieces(text))
+    with _named(path), path.open("w", encoding="utf-8", newline="\n") as stream:
+        stream.writelines(whole)
 
 
-def _fill(part: Path, text: str, old: os.stat_result | None) -> None:
+def _pieces(text: Text) -> Iterable[str]:
+    return [text] if isinstance(text, str) else text
+
+
+def _fill(part: Path, text: Text, old: os.stat_result | None) -> None:
     """Make the part file, with the rights and owner of ``old``, and see it to the disk."""
     mode = 0o666 if old is None else old.st_mode & 0o777
     handle = os.open(part, os.O_WRONLY | os.O_CREAT | os.O_EXCL, mode)
     with open(handle, "w", encoding="utf-8", newline="\n") as stream:
-        stream.write(text)
+        stream.writelines(_pieces(text))
         stream.flush()
         if old is not None:
             with contextlib.suppress(OSError):  # only root may give files away

@@ -7,6 +7,7 @@ from contextlib import ExitStack
 from pathlib import Path
 
 from ..base.garbage_collection import held_back
+from ..base.set_aside import SetAside
 from ..checking.assembling import RecordCollector
 from ..checking.options import CheckOptions
 from ..checking.record import CheckRequest, RecordResult
@@ -50,10 +51,11 @@ def collect(
         pool = _pool(stack, request, number, options, kept, executor)
         for stage in (collector.first, collector.rest):
             asked = stage()
-            for candidate, result in zip(asked, _cached_or_made(pool, kept, asked), strict=True):
+            made = _cached_or_made(pool, kept, [collector.candidates[each] for each in asked])
+            for each, result in zip(asked, made, strict=True):
                 if progress:
-                    progress(len(collector.records), number)
-                collector.add(candidate, result)
+                    progress(collector.number_done, number)
+                collector.add(each, result)
     if kept is not None:
         from .cache_use import close_cache
 
@@ -92,7 +94,7 @@ def _cached_or_made(
         yield from pool.make(candidates)
         return
     with held_back():
-        found = [cache.find(each) for each in candidates]
+        found = SetAside(cache.find(each) for each in candidates)
     missing = [each for each, record in zip(candidates, found, strict=True) if record is None]
     new_results = pool.make(missing)
     for record in found:

@@ -10,19 +10,21 @@ from __future__ import annotations
 import datetime
 import json
 import re
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from itertools import chain
 from pathlib import Path
 from typing import Any, Final, TypeVar
 
 from ..base.errors import InputError, UsageError
 from ..base.lazy import dataclass
+from ..base.set_aside import TextAside
 from ..checking.assembling import taken_elsewhere
 from ..checking.record import CheckRequest, Record
 from ..findings.finding import LevelChange, SiteRules
 from ..findings.site_file_use import SiteFileUse
 from ..findings.unusable import Unusable
 from ..importing.entry import Candidate
-from ..source.reader import DISK, Reader, digest_of, digest_on_disk
+from ..source.reader import DISK, Reader, digest_of, digest_of_pieces, digest_on_disk
 from .codec import DecodeError, decoder, encoder
 from .run_conditions import conditions
 
@@ -88,19 +90,23 @@ def taken_by_others(
     return taken_elsewhere(others, reader)[0]
 
 
-def record_text(
-    records: Mapping[Path, Record],
+def record_pieces(
+    records: Iterable[Record],
     candidates: Sequence[Candidate],
     left_out: LeftOutFiles,
     unusable: Sequence[Unusable],
     shard: Shard,
     request: CheckRequest,
     concerns: Mapping[str, str],
-) -> str:
-    """The records of a check for ``read_records``: JSON in a form that only axisproof reads."""
-    encode, encode_unusable = encoder(Record), encoder(Unusable)
+) -> Iterator[str]:
+    """The records of a check for ``read_records``: JSON in a form that only axisproof reads.
+
+    The records are in the order of their files. The text comes in pieces, each made when it is
+    asked for, once all of it could be made.
+    """
+    encode_unusable = encoder(Unusable)
     broken = {each.file: each for each in unusable}
-    plain = {
+    before = {
         "conditions": conditions(request),
         "archive": _archive_digest(candidates, left_out),
         "left_out": encoder(LeftOutFiles)(left_out),
@@ -111,31 +117,58 @@ def record_text(
         ],
         "site_rules": encoder(SiteRules)(request.rules.site_rules("axis", "machine")),
         "concerns": dict(concerns),
-        "files": [
-            {"number": number, "record": encode(records[each.path])}
-            for number, each in enumerate(candidates)
-            if each.path in records
-        ],
+    }
+    after = {
         "unusable": [
             {"number": number, "unusable": encode_unusable(broken[name])}
             for number, each in enumerate(candidates)
             if (name := each.path.as_posix()) in broken
         ],
     }
-    return sealed(plain)
+
+    def rest() -> Iterator[str]:
+        yield _compact(before)[1:-1] + ',"files":['
+        comma = ""
+        for each in _numbered(records, candidates):
+            yield comma + _compact(each)
+            comma = ","
+        yield "]," + _compact(after)[1:] + "\n"
+
+    return sealed_pieces(rest())
+
+
+def _compact(content: Any) -> str:
+    return json.dumps(content, allow_nan=False, separators=(",", ":"))
+
+
+def _numbered(
+    records: Iterable[Record], candidates: Sequence[Candidate]
+) -> Iterator[dict[str, Any]]:
+    """Each record with the number of its file in the archive."""
+    encode = encoder(Record)
+    numbers = iter(enumerate(candidates))
+    for record in records:
+        number = next(n for n, each in numbers if each.path.as_posix() == record.file)
+        yield {"number": number, "record": encode(record)}
 
 
 def sealed(content: Mapping[str, Any], form: int = FORM) -> str:
+    """The text of a record file: see ``sealed_pieces``."""
+    return "".join(sealed_pieces([_compact(content)[1:] + "\n"], form))
+
+
+def sealed_pieces(rest: Iterable[str], form: int = FORM) -> Iterator[str]:
     """The text of a record file: JSON that begins with a digest of all that follows.
 
     The digest finds accidents: cut files, other bytes, another encoding. It is no signature.
     """
-    rest = json.dumps(content, allow_nan=False, separators=(",", ":"))[1:] + "\n"
-    return _head(form, rest.encode()) + rest
+    whole = TextAside(rest)
+    yield _start(form, digest_of_pieces(piece.encode() for piece in whole))
+    yield from whole
 
 
-def _head(form: int, rest: bytes) -> str:
-    return f'{{"{KEY}":{form},"digest":"{digest_of(rest)}",'
+def _start(form: int, digest: str) -> str:
+    return f'{{"{KEY}":{form},"digest":"{digest}",'
 
 
 def _archive_digest(candidates: Sequence[Candidate], left_out: LeftOutFiles) -> str:
@@ -143,16 +176,21 @@ def _archive_digest(candidates: Sequence[Candidate], left_out: LeftOutFiles) -> 
 
     Of files that are not checked, only the names count.
     """
-    lines = [
-        f"{digest_on_disk(each.path)} {int(each.given)} {each.path.as_posix()}"
-        for each in candidates
-    ]
-    lines += [f"skipped {name}" for name in left_out.skipped]
-    lines += [f"ignored {name}" for name in left_out.ignored]
+    lines = chain(
+        (
+            f"{digest_on_disk(each.path)} {int(each.given)} {each.path.as_posix()}"
+            for each in candidates
+        ),
+        (f"skipped {name}" for name in left_out.skipped),
+        (f"ignored {name}" for name in left_out.ignored),
+    )
     use = left_out.site_file
-    lines += [f"excluded {name}" for name in use.excluded] if use else []
-    lines += [f"site file {use.file} {use.fail_at}"] if use else []
-    return digest_of("\n".join(lines).encode("utf-8", "surrogatepass"))
+    if use:
+        excluded = (f"excluded {name}" for name in use.excluded)
+        lines = chain(lines, excluded, [f"site file {use.file} {use.fail_at}"])
+    first = next(lines, "")
+    text = chain([first], (f"\n{line}" for line in lines))
+    return digest_of_pieces(piece.encode("utf-8", "surrogatepass") for piece in text)
 
 
 @dataclass(frozen=True, slots=True)
@@ -323,8 +361,8 @@ def _bytes_of(path: Path, name: str) -> bytes:
 
 def _is_as_written(data: bytes) -> bool:
     """Whether a record file begins with the digest of its rest."""
-    length = len(_head(FORM, b""))
-    return data.startswith(_head(FORM, data[length:]).encode())
+    length = len(_start(FORM, digest_of(b"")))
+    return data.startswith(_start(FORM, digest_of(memoryview(data)[length:])).encode())
 
 
 _KINDS: Final = {

@@ -105,13 +105,13 @@ def _marked(
     day: datetime.date,
     findings: Sequence[Finding],
 ) -> tuple[Finding, ...]:
-    marked = tuple(findings)
+    marked: Sequence[Finding] = findings
     if side.waivers is not None:
         told = apply_waivers(marked, side.waivers, prepared.machines, day)
         marked = told[: len(marked)]  # what is wrong with a waiver is for a check to say
     if side.accepted is not None:
         marked, _ = apply_accepted(marked, side.accepted)
-    return marked
+    return tuple(marked)
 
 
 def loosened_sentences(

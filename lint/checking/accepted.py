@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import datetime
 import json
-from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Final
 
 from ..findings.finding import Finding, Report, StaleAcceptance, WaivedBy
+from ..findings.rows import like
 from ..importing.shape import check_shape
 from ..source.parsing import parse
 from ..source.reader import DISK, Reader, read_source
@@ -76,27 +76,42 @@ def read_accepted(path: Path, reader: Reader = DISK) -> AcceptedSet:
 
 
 def apply_accepted(
-    findings: Iterable[Finding], accepted: AcceptedSet
-) -> tuple[tuple[Finding, ...], tuple[StaleAcceptance, ...]]:
+    findings: Sequence[Finding], accepted: AcceptedSet
+) -> tuple[Sequence[Finding], tuple[StaleAcceptance, ...]]:
     """The findings with those marked that are in the set, and what of the set is there no more.
 
     A finding is the same if rule, stage, machine, axis and facts are, whatever its line; if its
     values changed since, the mark says what was found then.
     """
-    waiting: dict[Key, list[StaleAcceptance]] = defaultdict(list)
+    waiting: dict[Key, list[StaleAcceptance]] = {}
     for each in accepted.findings:
         facts = tuple(sorted(each.facts))
-        waiting[each.rule, each.stage, each.machine, each.subject, facts].append(each)
-    marked = []
-    for finding in findings:
+        key = each.rule, each.stage, each.machine, each.subject, facts
+        waiting.setdefault(key, []).append(each)
+    waived: dict[int, WaivedBy] = {}
+    for number, finding in enumerate(findings):
         machine = _writable(finding.machine)
-        same = waiting[finding.rule, finding.stage, machine, finding.subject, finding.facts]
+        key = finding.rule, finding.stage, machine, finding.subject, finding.facts
+        same = waiting.get(key)
         then = same.pop(0) if same else None
         if then is None or finding.waived is not None:
-            marked.append(finding)
             continue
         reason = f"recorded on {accepted.recorded_on}"
         if then.message != _writable(finding.message):
             reason += f", when it said: {then.message}"
-        marked.append(replace(finding, waived=WaivedBy(reason, accepted=True)))
-    return tuple(marked), tuple(each for left in waiting.values() for each in left)
+        waived[number] = WaivedBy(reason, accepted=True)
+    return marked(findings, waived), tuple(each for left in waiting.values() for each in left)
+
+
+def marked(
+    findings: Sequence[Finding], waived: Mapping[int, WaivedBy], told: Sequence[Finding] = ()
+) -> Sequence[Finding]:
+    """The findings, of which those of some numbers are waived, and further ones after them."""
+
+    def read() -> Iterator[Finding]:
+        for number, finding in enumerate(findings):
+            by = waived.get(number)
+            yield finding if by is None else replace(finding, waived=by)
+        yield from told
+
+    return like(findings, read, len(findings) + len(told))

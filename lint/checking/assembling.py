@@ -7,19 +7,27 @@ elsewhere (see fleet.py, cache.py and sharding.py).
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Container, Iterable, Sequence
+from collections.abc import Container, Iterable, Iterator, Sequence
+from itertools import groupby
+from operator import attrgetter
 from pathlib import Path
 
 from ..base.errors import AxisproofError, InputError
 from ..base.garbage_collection import held_back
 from ..base.lazy import replace
-from ..findings.finding import DecidingFact, LevelChange, Report, SiteRules, Undecided
+from ..findings.finding import DecidingFact, Finding, LevelChange, Report, SiteRules, Undecided
+from ..findings.rows import Rows
 from ..findings.unusable import Unusable
 from ..importing.entry import Candidate, kind_of, load_candidate, taken_in
 from ..machine.machine import Machine
 from ..machine.reader import read_machine
 from ..source.reader import DISK, FilesRead, Reader
 from .record import Record, RecordResult
+from .record_store import RecordStore, StoredRecords
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any
 
 
 class RecordCollector:
@@ -27,7 +35,7 @@ class RecordCollector:
 
     So it is known of the rest which are parts of another machine, and need not be checked.
     ``also_taken`` are parts of machines that are not among the candidates. ``partial`` collects
-    errors instead of raising the first.
+    errors instead of raising the first. A file is known by its number among the candidates.
     """
 
     def __init__(
@@ -39,60 +47,71 @@ class RecordCollector:
     ) -> None:
         self.candidates = candidates
         self.reader = reader
-        self.also_taken = set(also_taken)
         self.partial = partial
-        self.records: dict[Path, Record] = {}
-        self.errors: dict[Path, AxisproofError] = {}
+        self.number_done = 0
+        self.errors: dict[int, AxisproofError] = {}
+        self._also_taken = frozenset(also_taken)
+        self._taken = set(also_taken)
+        self._store = RecordStore(len(candidates))
         self._parts_ahead: set[Path] | None = None
 
-    def first(self) -> list[Candidate]:
+    def first(self) -> list[int]:
         """The files that may take in others."""
-        return [each for each in self.candidates if each.may_include]
+        return [number for number, each in enumerate(self.candidates) if each.may_include]
 
-    def rest(self) -> list[Candidate]:
+    def rest(self) -> list[int]:
         """The other files, without those that are known by now to be parts."""
-        return [each for each in self._machines() if not each.may_include]
+        return [n for n in self._machines() if not self.candidates[n].may_include]
 
-    def add(self, candidate: Candidate, made: RecordResult) -> None:
+    def add(self, number: int, made: RecordResult) -> None:
         """Take a record. Raises its error, unless the file is but a part of another machine.
 
         Should one that may include it not load, its error is raised: nothing is known without it.
         """
         if made.error is not None and self.partial:
-            self.errors[candidate.path] = made.error
-        elif made.error is not None and (not made.record.sources or not self._is_part(candidate)):
+            self.errors[number] = made.error
+        elif made.error is not None and (not made.record.sources or not self._is_part(number)):
             raise made.error
-        self.records[candidate.path] = made.record
+        self._taken |= taken_by([made.record.sources])
+        self._store.put(number, made.record)
+        self.number_done += 1
 
-    def machines(self) -> list[Record]:
+    def machines(self) -> StoredRecords:
         """The records of files that are machines of their own, in the order of the candidates."""
-        machines = (each.path for each in self._machines() if each.path not in self.errors)
-        return [self.records[path] for path in machines]
+        numbers = self._machines()
+        usable = [n for n in numbers if n not in self.errors] if self.errors else numbers
+        return StoredRecords(self._store, usable)
 
     def unusable(self) -> tuple[Unusable, ...]:
         """The files that cannot be used, in the order of the candidates.
 
         If one of them cannot even be loaded, a part of it may be among them as well.
         """
-        broken = (each.path for each in self._machines() if each.path in self.errors)
-        return tuple(Unusable.of(path.as_posix(), self.errors[path]) for path in broken)
+        broken = [number for number in self._machines() if number in self.errors]
+        return tuple(
+            Unusable.of(self.candidates[number].path.as_posix(), self.errors[number])
+            for number in broken
+        )
 
-    def _machines(self) -> list[Candidate]:
-        taken = self.also_taken | taken_by(record.sources for record in self.records.values())
+    def _machines(self) -> Sequence[int]:
+        if not self._taken:
+            return range(len(self.candidates))
         return [
-            each
-            for each in self.candidates
-            if each.given or not taken or each.path.resolve() not in taken
+            number
+            for number, each in enumerate(self.candidates)
+            if each.given or each.path.resolve() not in self._taken
         ]
 
-    def _is_part(self, candidate: Candidate) -> bool:
+    def _is_part(self, number: int) -> bool:
+        candidate = self.candidates[number]
         if candidate.given or not candidate.may_include:
             return False
         if self._parts_ahead is None:
-            loaded, error = taken_elsewhere(self.first(), self.reader)
+            asked = [self.candidates[each] for each in self.first()]
+            loaded, error = taken_elsewhere(asked, self.reader)
             if error is not None:
                 raise error
-            self._parts_ahead = loaded | self.also_taken
+            self._parts_ahead = loaded | self._also_taken
         return candidate.path.resolve() in self._parts_ahead
 
 
@@ -121,33 +140,44 @@ def taken_elsewhere(
 
 @held_back()
 def report_of(
-    records: Sequence[Record],
+    records: StoredRecords,
     rules: int,
     level_changes: tuple[LevelChange, ...] = (),
     site_rules: SiteRules | None = None,
     skipped: tuple[str, ...] = (),
     unusable: tuple[Unusable, ...] = (),
 ) -> Report:
-    """The report on machines, each under a label: its name, with the file if others share it."""
-    names = Counter(record.machine for record in records)
-    shown = [_under_label(each) if names[each.machine] > 1 else each for each in records]
-    findings = tuple(finding for record in shown for finding in record.findings)
-    undecided = tuple(told for record in shown for told in record.undecided)
+    """The report on machines, each under a label: its name, with the file if others share it.
+
+    Of many machines, the rows of the report are read anew from the records for each look at them.
+    """
+    labels, sources, axes = _labels(records)
+    shared = {n for n, head in enumerate(records.heads()) if labels[n] != head.machine}
+
+    def rows(part: str) -> Sequence[Any]:
+        def read() -> Iterator[Any]:
+            for number, row in records.rows(part):
+                yield _under_label(row, labels[number]) if number in shared else row
+
+        return Rows(read, records.count(part)) if records.set_aside else tuple(read())
+
+    findings: Sequence[Finding] = rows("findings")
+    undecided: Sequence[Undecided] = rows("undecided")
     return Report(
-        files=tuple(dict.fromkeys(name for record in shown for name in record.sources)),
-        machines=tuple(record.machine for record in shown),
-        axes=sum(record.axes for record in shown),
+        files=_text_rows(sources) if records.set_aside else sources,
+        machines=_text_rows(labels) if records.set_aside else labels,
+        axes=axes,
         rules=rules,
         findings=findings,
         undecided=undecided,
-        undecided_concerns=tuple(each for record in shown for each in record.undecided_concerns),
-        tallies=tuple(tally for record in shown for tally in record.tallies),
+        undecided_concerns=rows("undecided_concerns"),
+        tallies=rows("tallies"),
         deciding_facts=wanted(undecided),
-        outcomes=tuple(outcome for record in shown for outcome in record.outcomes),
-        settings=tuple(each for record in shown for each in record.overrides),
-        left_out=tuple(each for record in shown for each in record.left_out),
+        outcomes=rows("outcomes"),
+        settings=rows("overrides"),
+        left_out=rows("left_out"),
         levels=dict(sorted(Counter(finding.level for finding in findings).items())),
-        sketches=tuple(sketch for record in shown for sketch in record.sketches),
+        sketches=rows("sketches"),
         level_changes=level_changes,
         site_rules=site_rules or SiteRules(),
         skipped=skipped,
@@ -155,16 +185,34 @@ def report_of(
     )
 
 
+def _text_rows(texts: Sequence[str]) -> Rows[str]:
+    return Rows(lambda: texts, len(texts))
+
+
+def _labels(records: StoredRecords) -> tuple[tuple[str, ...], tuple[str, ...], int]:
+    """The labels of all machines, the names of all files read, and the number of axes."""
+    names = tuple(head.machine for head in records.heads())
+    several = {name for name, number in Counter(names).items() if number > 1}
+    files: dict[str, None] = {}
+    labels = []
+    axes = 0
+    for name, head in zip(names, records.heads(), strict=True):
+        labels.append(_label(head) if name in several else name)
+        files.update(dict.fromkeys(head.sources))
+        axes += head.axes
+    return tuple(labels), tuple(files), axes
+
+
 def machines_again(
-    records: Sequence[Record], named: Container[str], reader: Reader
+    records: StoredRecords, named: Container[str], reader: Reader
 ) -> list[tuple[Machine, str]]:
     """The machines of these names, read again, each with the label it is shown under.
 
     Raises InputError if a file is no longer what it was when it was checked.
     """
-    names = Counter(record.machine for record in records)
+    names = Counter(head.machine for head in records.heads())
     machines = []
-    for record in records:
+    for record in records.heads():
         if record.machine not in named:
             continue
         machine = _read_again(record, reader)
@@ -197,22 +245,9 @@ def _label(record: Record) -> str:
     return f"{record.machine} ({record.sources[0]})"
 
 
-def _under_label(record: Record) -> Record:
-    label = _label(record)
-    return replace(
-        record,
-        machine=label,
-        findings=tuple(replace(each, machine=label) for each in record.findings),
-        undecided=tuple(replace(each, machine=label) for each in record.undecided),
-        undecided_concerns=tuple(
-            replace(each, machine=label) for each in record.undecided_concerns
-        ),
-        outcomes=tuple(replace(each, machine=label) for each in record.outcomes),
-        tallies=tuple(replace(each, machine=label) for each in record.tallies),
-        overrides=tuple((label, *each[1:]) for each in record.overrides),
-        left_out=tuple(replace(each, machine=label) for each in record.left_out),
-        sketches=tuple(replace(each, machine=label) for each in record.sketches),
-    )
+def _under_label(row: Any, label: str) -> Any:
+    """A row of a record under the label of its machine. A setting is a tuple and no dataclass."""
+    return (label, *row[1:]) if isinstance(row, tuple) else replace(row, machine=label)
 
 
 def wanted(undecided: Iterable[Undecided]) -> tuple[DecidingFact, ...]:
@@ -220,18 +255,22 @@ def wanted(undecided: Iterable[Undecided]) -> tuple[DecidingFact, ...]:
 
     A fact that decides a check by itself counts before one that needs others beside it.
     """
-    names: dict[str, str] = {}
     found: dict[str, _Count] = {}
-    for (subject, missing), checks in Counter((t.subject, t.missing) for t in undecided).items():
-        paths = {names.get(path) or names.setdefault(path, _anywhere(path)) for path in missing}
-        for path in paths:
-            count = found.get(path)
-            if count is None:
-                count = found[path] = _Count()
-            count.checks += checks
-            if len(missing) == 1:
-                count.alone += checks
-            count.subjects[subject] = None
+    subjects: dict[str, str] = {}
+    for _, of_machine in groupby(undecided, attrgetter("machine")):
+        names: dict[str, str] = {}
+        pairs = Counter((check.subject, check.missing) for check in of_machine)
+        for (subject_, missing), checks in pairs.items():
+            subject = subjects.setdefault(subject_, subject_)
+            paths = {names.get(path) or names.setdefault(path, _anywhere(path)) for path in missing}
+            for path in paths:
+                count = found.get(path)
+                if count is None:
+                    count = found[path] = _Count()
+                count.checks += checks
+                if len(missing) == 1:
+                    count.alone += checks
+                count.subjects[subject] = None
     all_ = (DecidingFact(path, c.checks, c.alone, tuple(c.subjects)) for path, c in found.items())
     return tuple(sorted(all_, key=lambda each: (-each.alone, -each.checks, each.fact)))
 

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
 from pathlib import Path
 
 from ..base.lazy import replace
 from ..findings.finding import Report
 from ..source.reader import Reader
 from .reading import Rules
-from .record import Record
+from .record_store import StoredRecords
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -22,7 +21,7 @@ def with_waivers(
     waivers: Path | str | None,
     accepted: Path | str | None,
     rules: Rules | None,
-    records: Sequence[Record],
+    records: StoredRecords,
     day: datetime.date,
     reader: Reader,
 ) -> Report:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime
 import difflib
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from pathlib import Path
@@ -25,6 +25,7 @@ from ..source.files import Source
 from ..source.parsing import locate, parse
 from ..source.places import KeyPath, path_parts, path_text
 from ..source.reader import DISK, Reader, read_source
+from .accepted import marked
 
 UNSTATED: Final = "unstated"
 """Stands for the value of a fact that was not stated when the waiver was granted."""
@@ -160,21 +161,24 @@ def _check_path(record: RecordType, path: str) -> None:
 
 
 def apply_waivers(
-    findings: Iterable[Finding],
+    findings: Sequence[Finding],
     waivers: Waivers,
     machines: Sequence[tuple[Machine, str]],
     day: datetime.date,
-) -> tuple[Finding, ...]:
+) -> Sequence[Finding]:
     """The findings with waivers beside them, then those about lapsed and unused waivers."""
-    findings = list(findings)
     by_name: dict[str, list[tuple[Machine, str]]] = {}
     axes: dict[str, set[str]] = {}
     for machine, label in machines:
         by_name.setdefault(machine.name, []).append((machine, label))
         axes.setdefault(machine.name, set()).update(axis["name"] for axis in machine.axes)
-    by_check: dict[tuple[str, str], list[int]] = {}
+    named = {(waiver.rule, waiver.axis) for waiver in waivers.entries}
+    by_check: dict[tuple[str, str], list[tuple[int, str, str]]] = {}
     for number, finding in enumerate(findings):
-        by_check.setdefault((finding.rule, finding.subject), []).append(number)
+        check = finding.rule, finding.subject
+        if check in named and finding.waived is None:
+            by_check.setdefault(check, []).append((number, finding.machine, finding.stage))
+    waived: dict[int, WaivedBy] = {}
     told: list[Finding] = []
     for waiver in waivers.entries:
         mine = by_name.get(waiver.machine, [])
@@ -184,20 +188,19 @@ def apply_waivers(
             continue
         labels = {label for _, label in mine}
         same = [
-            number
-            for number in by_check.get((waiver.rule, waiver.axis), ())
-            if findings[number].machine in labels and findings[number].waived is None
+            (number, stage)
+            for number, machine, stage in by_check.get((waiver.rule, waiver.axis), ())
+            if machine in labels and number not in waived
         ]
-        matching = [n for n in same if findings[n].stage in ("", waiver.stage)]
+        matching = [number for number, stage in same if stage in ("", waiver.stage)]
         if same and not matching:
-            told.append(_of_another_stage(waiver, mine, waivers, findings[same[0]].stage))
+            told.append(_of_another_stage(waiver, mine, waivers, same[0][1]))
             continue
-        for number in matching:
-            findings[number] = replace(findings[number], waived=_waived(waiver, waivers))
+        waived.update(dict.fromkeys(matching, _waived(waiver, waivers)))
         if not matching:
             has_axis = waiver.axis in axes.get(waiver.machine, ())
             told.append(_unused(waiver, mine, waivers, has_axis))
-    return (*findings, *told)
+    return marked(findings, waived, told)
 
 
 def _waived(waiver: Waiver, waivers: Waivers) -> WaivedBy:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 from collections.abc import Iterable, Mapping, Sequence
 from contextlib import nullcontext
+from itertools import chain
 
 from ..base.errors import UsageError
 from ..base.lazy import dataclass, replace
@@ -99,14 +100,14 @@ def check_and_show(paths: Sequence[Path], options: CheckCommand) -> int:
         return _watch(paths, options)
     options, site = with_site_file(paths, options)
     _refuse_conflicts(options)
-    record_texts: list[str] = []
-    report = _check(paths, options, record_texts, site, texts)
+    records: list[Iterable[str]] = []
+    report = _check(paths, options, records, site, texts)
     view = _narrowed(report, options, site)
     named = (options.settings, options.waivers, options.accepted, options.shelf)
     side_files = [*named, *_files_of(site)]
     if options.record is not None:
-        inputs = [*report.files, *options.rules, *side_files]
-        write_new(options.record, record_texts[0], options.force, inputs)
+        inputs = chain(report.files, options.rules, side_files)
+        write_new(options.record, records[0], options.force, inputs)
     return render_and_output(
         report,
         view,
@@ -117,7 +118,7 @@ def check_and_show(paths: Sequence[Path], options: CheckCommand) -> int:
         undecided_fails=options.undecided_fails,
         width=options.width,
         look=_look(options),
-        inputs=[*report.files, *options.rules, *side_files, options.record],
+        inputs=chain(report.files, options.rules, side_files, [options.record]),
     )
 
 
@@ -174,11 +175,11 @@ def _files_of(site: SiteFile | None) -> tuple[Path, ...]:
 def _check(
     paths: Sequence[Path],
     options: CheckCommand,
-    record_texts: list[str],
+    records: list[Iterable[str]],
     site: SiteFile | None,
     texts: dict[Path, str] | None = None,
 ) -> Report:
-    """Check machines; ``record_texts`` gets the text of the record if there is a file for it."""
+    """Check machines; ``records`` gets the text of the record if there is a file for it."""
     from .. import api
 
     with _workers(options.cluster) as executor, progress_bar() as progress:
@@ -187,7 +188,7 @@ def _check(
             _asked(options, site, texts),
             executor=executor,
             noted=print_note,
-            recorded=None if options.record is None else record_texts.append,
+            recorded=None if options.record is None else records.append,
             **progress,
         )
 
@@ -259,10 +260,10 @@ def render_and_output(
     The status is that of the whole report. ``look`` are fields of RenderOptions. ``inputs`` are
     files and folders that ``output`` must not replace. A report that is not whole ends in 2.
     """
-    from ..report.formats import renderer
+    from ..report.formats import rendered
 
     options = options_for(width, to_file=output is not None, fail_at=fail_at, **look)
-    text = renderer(form)(view, options)
+    text = rendered(form, view, options)
     output_text(text, options, form=form, output=output, force=force, inputs=inputs)
     if report.unusable:
         if output is not None or form != "text":
@@ -288,6 +289,7 @@ def _watch(paths: Sequence[Path], options: CheckCommand) -> int:
     """Print a report now and after every change, below the text that is already on the screen."""
     from pathlib import Path
 
+    from ..report.formats import with_rows_in_memory
     from ..report.layout import visible
     from ..report.text import render
     from .watching import watch
@@ -307,7 +309,8 @@ def _watch(paths: Sequence[Path], options: CheckCommand) -> int:
             site = with_site_file(paths, options)[1]
             report = _check(paths, options, [], site)
             view = _narrowed(report, options, site)
-            has_reader = print_text(render(view, render_options), render_options)
+            text = render(with_rows_in_memory(view), render_options)
+            has_reader = print_text(text, render_options)
             files = [*map(Path, report.files), *_files_of(site)]
         except Exception as error:  # a file that is half saved does not end the watch
             explain_failure(error)

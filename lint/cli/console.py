@@ -75,16 +75,17 @@ def print_line(line: str) -> None:
     print_text(f"{line}\n", options_for(None))
 
 
-def write_utf8(text: str) -> None:
+def write_utf8(text: str | Iterable[str]) -> None:
     """Write to standard output in UTF-8, whatever the terminal's encoding: for programs."""
     with _ignoring_closed_reader(sys.stdout):
         sys.stdout.flush()
-        sys.stdout.buffer.write(text.encode())
+        for piece in [text] if isinstance(text, str) else text:
+            sys.stdout.buffer.write(piece.encode())
         sys.stdout.buffer.flush()
 
 
 def output_text(
-    text: str,
+    text: str | Iterable[str],
     options: RenderOptions,
     *,
     form: str,
@@ -92,30 +93,39 @@ def output_text(
     force: bool,
     inputs: Iterable[Path | str | None],
 ) -> None:
-    """Print a report in its form, or write it to ``output``: see ``write_new``."""
+    """Print a report in its form, or write it to ``output``: see ``write_new``.
+
+    The report can come in pieces. If one cannot be made, nothing is printed or written.
+    """
+    from ..base.set_aside import TextAside
     from ..report.ci_commands import without_commands
 
-    text = without_commands(text, form)
+    if form == "text" and output is None:
+        print_text(without_commands("".join(text), form), options)
+        return
+    whole = TextAside([text] if isinstance(text, str) else text)
+    lines = (without_commands(each, form) for each in whole)
     if output is not None:
-        write_new(output, text, force, inputs)
-    elif form == "text":
-        print_text(text, options)
+        write_new(output, lines, force, inputs)
     else:
-        write_utf8(text)
+        write_utf8(lines)
 
 
-def write_new(path: Path, text: str, force: bool, inputs: Iterable[Path | str | None]) -> None:
+def write_new(
+    path: Path, text: str | Iterable[str], force: bool, inputs: Iterable[Path | str | None]
+) -> None:
     """Write a text to a file that is none of ``inputs``, nor in a folder among them."""
     from pathlib import Path
 
     from ..base.safe_write import refuse_to_replace, write_file
 
-    sources: list[Path] = []
-    for each in inputs:
-        if each is not None:
-            source = Path(each)
-            sources += source.rglob("*") if source.is_dir() else [source]
-    refuse_to_replace(path, force, sources)
+    def sources() -> Iterator[Path]:
+        for each in inputs:
+            if each is not None:
+                source = Path(each)
+                yield from source.rglob("*") if source.is_dir() else [source]
+
+    refuse_to_replace(path, force, sources())
     write_file(path, text, force=force)
 
 

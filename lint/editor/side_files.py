@@ -111,7 +111,7 @@ class SideFiles:
                 if finding.rule != WAIVER_UNUSED.name or finding.machine in labels
             )
         if self.accepted is not None:
-            marked, _ = apply_accepted(marked, self.accepted)
+            marked = tuple(apply_accepted(marked, self.accepted)[0])
         return marked
 
 

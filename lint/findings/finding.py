@@ -5,7 +5,7 @@ The engine makes these records, and reports read only them.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from ..base.errors import Place
 from ..base.lazy import dataclass, field
@@ -360,27 +360,29 @@ class Report:
     ``narrowed`` says what the report leaves out, if it is but a part of one. Of folders, nothing in
     files was checked that are none of axisproof's (``skipped``) or that a .gitignore file names
     (``ignored``). With an ``unusable`` file, the report is not whole. ``day`` is checked for.
+
+    A sequence is a tuple, or, of many machines, rows that are read anew for each look (rows.py).
     """
 
-    files: tuple[str, ...]
-    machines: tuple[str, ...]
+    files: Sequence[str]
+    machines: Sequence[str]
     axes: int
     rules: int
-    findings: tuple[Finding, ...] = ()
-    undecided: tuple[Undecided, ...] = ()
-    undecided_concerns: tuple[UndecidedConcern, ...] = ()
-    tallies: tuple[Tally, ...] = ()
+    findings: Sequence[Finding] = ()
+    undecided: Sequence[Undecided] = ()
+    undecided_concerns: Sequence[UndecidedConcern] = ()
+    tallies: Sequence[Tally] = ()
     deciding_facts: tuple[DecidingFact, ...] = ()
-    outcomes: tuple[Outcome, ...] = ()
-    settings: tuple[tuple[str, str, str, str, str], ...] = ()
+    outcomes: Sequence[Outcome] = ()
+    settings: Sequence[tuple[str, str, str, str, str]] = ()
     levels: dict[str, int] = field(default_factory=dict)
     concerns: dict[str, str] = field(default_factory=dict)
-    sketches: tuple[AxisSketch, ...] = ()
+    sketches: Sequence[AxisSketch] = ()
     accepted_gone: tuple[StaleAcceptance, ...] = ()
     share: str = ""
     level_changes: tuple[LevelChange, ...] = ()
     site_rules: SiteRules = field(default_factory=SiteRules)
-    left_out: tuple[LeftOut, ...] = ()
+    left_out: Sequence[LeftOut] = ()
     narrowed: Narrowed | None = None
     skipped: tuple[str, ...] = ()
     unusable: tuple[Unusable, ...] = ()

@@ -143,8 +143,10 @@ def search(paths: Sequence[Path], reader: Reader = DISK, excludes: Excludes | No
     for path in sources:
         if path in left_out:
             continue
-        head = _head(path, reader)
-        files.append((path, head, *_sorted(path, head, reader)))
+        head = _head(path, reader)  # not kept: the heads of many files fill the memory
+        kind, foreign = _sorted(path, head, reader)
+        may_include = kind == "project" or len(head) >= _HEAD or _may_include(head)
+        files.append((path, may_include, kind, foreign))
     taken: set[Path] = set()
     first_error = None
     for path, _, kind, _ in files:
@@ -157,14 +159,13 @@ def search(paths: Sequence[Path], reader: Reader = DISK, excludes: Excludes | No
                 first_error = first_error or error
     candidates = []
     skipped = []
-    for path, head, kind, foreign in files:
+    for path, may_include, kind, foreign in files:
         named = bool(given) and reader.real(path) in given
         if not named and (kind in _NO_MACHINE or (taken and reader.real(path) in taken)):
             continue
         if foreign and not named:
             skipped.append(path)
         else:
-            may_include = kind == "project" or len(head) >= _HEAD or _may_include(head)
             candidates.append(Candidate(path, kind, named, may_include))
     sites = tuple(path for path, _, kind, _ in files if kind == "site")
     return Found(candidates, tuple(skipped), first_error, excluded, ignored, sites)

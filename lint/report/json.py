@@ -6,8 +6,7 @@ character outside printable ASCII is escaped, so equal reports give equal bytes.
 
 from __future__ import annotations
 
-import json
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import asdict
 from typing import Any, Final, TypeVar
 
@@ -23,9 +22,11 @@ from ..findings.finding import (
     Tally,
     UndecidedConcern,
 )
+from ..findings.rows import each_of
 from ..findings.unusable import FurtherFault, Unusable
 from ..numbers.exact import Number
 from ..numbers.formats import exact_json
+from .json_pieces import json_pieces
 from .rendering import CAUTION, RenderOptions, ordered_findings
 
 _Part = TypeVar("_Part")
@@ -40,36 +41,41 @@ LINE_LIMIT: Final = 2000
 
 def render(report: Report, options: RenderOptions) -> str:
     """Return the report as JSON text that ends in a newline; ``options`` change nothing."""
-    return json.dumps(document(report), indent=2, ensure_ascii=True, allow_nan=False) + "\n"
+    return "".join(pieces(report, options))
+
+
+def pieces(report: Report, options: RenderOptions) -> Iterator[str]:
+    """The same text in pieces, each made when it is asked for."""
+    return json_pieces(document(report))
 
 
 def document(report: Report) -> dict[str, Any]:
-    """Return the report as plain dicts, lists, text and numbers."""
+    """Return the report as plain dicts, lists, text and numbers, or rows of these (rows.py)."""
     return {
         "format": FORMAT,
         "tool": {"name": "axisproof", "version": tool_version()},
         "unusable": [_unusable_document(each) for each in report.unusable],
-        "files": list(report.files),
-        "machines": list(report.machines),
+        "files": each_of(report.files, str),
+        "machines": each_of(report.machines, str),
         "day": report.day,
         "axes": report.axes,
         "rules": report.rules,
         "levels": dict(sorted(report.levels.items())),
-        "findings": [finding_document(finding) for finding in ordered_findings(report)],
-        "undecided": [plain_document(check) for check in report.undecided],
-        "undecided_concerns": [_concern_document(each) for each in report.undecided_concerns],
+        "findings": each_of(ordered_findings(report), finding_document),
+        "undecided": each_of(report.undecided, plain_document),
+        "undecided_concerns": each_of(report.undecided_concerns, _concern_document),
         "wanted": [plain_document(each) for each in report.deciding_facts],
-        "tallies": [_tally_document(tally) for tally in report.tallies],
-        "outcomes": [plain_document(outcome) for outcome in report.outcomes],
-        "settings": [setting_document(each) for each in report.settings],
+        "tallies": each_of(report.tallies, _tally_document),
+        "outcomes": each_of(report.outcomes, plain_document),
+        "settings": each_of(report.settings, setting_document),
         "skipped": list(report.skipped),
         "ignored": list(report.ignored),
-        "left_out": [plain_document(each) for each in report.left_out],
+        "left_out": each_of(report.left_out, plain_document),
         "level_changes": [plain_document(each) for each in report.level_changes],
         "site_rules": plain_document(report.site_rules),
         "site_file": optional_document(report.site_file, plain_document),
         "concerns": dict(sorted(report.concerns.items())),
-        "sketches": [_sketch_document(sketch) for sketch in report.sketches],
+        "sketches": each_of(report.sketches, _sketch_document),
         "accepted_gone": [plain_document(each) for each in report.accepted_gone],
         "narrowed": optional_document(report.narrowed, plain_document),
         "caution": CAUTION if report.sends_to_machine else None,

@@ -24,7 +24,14 @@ from dataclasses import dataclass
 
 from ..base.errors import Place
 from ..base.version import tool_version
-from ..findings.finding import Finding, LevelChange, Report, Undecided, UndecidedConcern
+from ..findings.finding import (
+    Finding,
+    LevelChange,
+    Report,
+    Tally,
+    Undecided,
+    UndecidedConcern,
+)
 from ..findings.unusable import Unusable, each_fault
 from .in_force import LEFT_OUT_TITLE, LEVELS_TITLE
 from .layout import visible
@@ -82,9 +89,12 @@ def render(report: Report, options: RenderOptions) -> str:
             )
         elif outcome.verdict == "not applicable":
             absent[outcome.machine] += 1
+    tallies: dict[str, list[Tally]] = {}
+    for tally in report.tallies:
+        tallies.setdefault(tally.machine, []).append(tally)
     root = ET.Element("testsuites", {"name": "axisproof"})
     suites = [
-        _suite(machine, cases, absent[machine], report, options)
+        _suite(machine, cases, tallies.get(machine, []), absent[machine], report, options)
         for machine, cases in machines.items()
     ]
     if report.unusable:
@@ -100,7 +110,12 @@ def render(report: Report, options: RenderOptions) -> str:
 
 
 def _suite(
-    machine: str, cases: list[_TestCase], absent: int, report: Report, options: RenderOptions
+    machine: str,
+    cases: list[_TestCase],
+    tallies: list[Tally],
+    absent: int,
+    report: Report,
+    options: RenderOptions,
 ) -> ET.Element:
     suite = ET.Element("testsuite", {"name": _attribute_text(machine)})
     properties = ET.SubElement(suite, "properties")
@@ -133,10 +148,10 @@ def _suite(
         ET.SubElement(
             properties, "property", {"name": _attribute_text(name), "value": _attribute_text(value)}
         )
-    places = {each.subject: each.place for each in report.tallies if each.machine == machine}
+    places = {each.subject: each.place for each in tallies}
     counts: Counter[str] = Counter()
     names: Counter[tuple[str, str]] = Counter()
-    for each in sorted(cases, key=_subject_order(machine, report)):
+    for each in sorted(cases, key=_subject_order(tallies)):
         names[each.subject, each.rule] += 1
         number = names[each.subject, each.rule]
         # Pairs of axes and lists give one rule several checks on an axis.
@@ -206,9 +221,8 @@ def _levels_suite(changes: Sequence[LevelChange]) -> ET.Element:
     return suite
 
 
-def _subject_order(machine: str, report: Report) -> _SubjectOrder:
-    order = [tally.subject for tally in report.tallies if tally.machine == machine]
-    return _SubjectOrder({subject: number for number, subject in enumerate(order)})
+def _subject_order(tallies: Sequence[Tally]) -> _SubjectOrder:
+    return _SubjectOrder({each.subject: number for number, each in enumerate(tallies)})
 
 
 @dataclass(frozen=True, slots=True)

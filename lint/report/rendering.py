@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from itertools import groupby
+from operator import attrgetter
+
 from ..base.lazy import dataclass
 from ..findings.finding import LEVELS, Finding, Level, Report, Tally
+from ..findings.rows import like
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -50,18 +55,71 @@ class RenderOptions:
         return finding.level in severe and finding.waived is None
 
 
-def ordered_findings(report: Report) -> list[Finding]:
+def ordered_findings(report: Report) -> Sequence[Finding]:
     """Return the findings in order of machine, axis (both as in the report), level, rule, place."""
+    return like(report.findings, lambda: _ordered(report), len(report.findings))
+
+
+def _ordered(report: Report) -> Iterator[Finding]:
+    """Sort the findings, of which those of one machine at a time need to be in memory.
+
+    They come in the order of the machines, but for late ones: waivers add those at the end.
+    """
     machines = {name: index for index, name in enumerate(report.machines)}
-    subjects: dict[tuple[str, str], int] = {}
-    for tally in report.tallies:
-        subjects.setdefault((tally.machine, tally.subject), len(subjects))
+
+    def place(finding: Finding) -> tuple[int, str]:
+        return machines.get(finding.machine, len(machines)), finding.machine
+
+    late: dict[tuple[int, str], list[Finding]] = {}
+    for finding, is_late in _with_lateness(report.findings, place):
+        if is_late:
+            late.setdefault(place(finding), []).append(finding)
+    in_turn = (each for each, is_late in _with_lateness(report.findings, place) if not is_late)
+    subjects = _subjects_with_findings(report)
+    waiting = sorted(late, reverse=True)
+    for at, group in groupby(in_turn, place):
+        while waiting and waiting[-1] < at:
+            yield from _of_one_machine(late.pop(waiting.pop()), subjects)
+        if waiting and waiting[-1] == at:
+            waiting.pop()
+        yield from _of_one_machine([*group, *late.pop(at, ())], subjects)
+    for at in reversed(waiting):
+        yield from _of_one_machine(late[at], subjects)
+
+
+def _with_lateness(
+    findings: Iterable[Finding], place: Callable[[Finding], tuple[int, str]]
+) -> Iterator[tuple[Finding, bool]]:
+    """The findings, each with whether one of a later machine came before it."""
+    highest = (-1, "")
+    for finding in findings:
+        at = place(finding)
+        yield finding, at < highest
+        highest = max(at, highest)
+
+
+def _subjects_with_findings(report: Report) -> dict[str, tuple[str, ...]]:
+    """The subjects of each machine with findings; machines with the same ones share them."""
+    machines = {finding.machine for finding in report.findings}
+    found: dict[str, tuple[str, ...]] = {}
+    shared: dict[tuple[str, ...], tuple[str, ...]] = {}
+    for machine, tallies in groupby(report.tallies, attrgetter("machine")):
+        if machine in machines:
+            all_ = (*found.get(machine, ()), *(each.subject for each in tallies))
+            found[machine] = shared.setdefault(all_, all_)
+    return found
+
+
+def _of_one_machine(
+    findings: list[Finding], subjects: Mapping[str, tuple[str, ...]]
+) -> list[Finding]:
+    order: dict[str, int] = {}
+    for subject in subjects.get(findings[0].machine, ()):
+        order.setdefault(subject, len(order))
 
     def rank(finding: Finding) -> tuple[object, ...]:
         return (
-            machines.get(finding.machine, len(machines)),
-            finding.machine,
-            subjects.get((finding.machine, finding.subject), len(subjects)),
+            order.get(finding.subject, len(order)),
             finding.subject,
             LEVELS.index(finding.level),
             finding.rule,
@@ -69,16 +127,15 @@ def ordered_findings(report: Report) -> list[Finding]:
             finding.message,
         )
 
-    return sorted(report.findings, key=rank)
+    return sorted(findings, key=rank)
 
 
-def total(tallies: tuple[Tally, ...] | list[Tally]) -> Tally:
+def total(tallies: Iterable[Tally]) -> Tally:
     """Return the sum of ``tallies`` (machine and subject empty)."""
-    return Tally(
-        machine="",
-        subject="",
-        holds=sum(tally.holds for tally in tallies),
-        broken=sum(tally.broken for tally in tallies),
-        undecided=sum(tally.undecided for tally in tallies),
-        not_applicable=sum(tally.not_applicable for tally in tallies),
-    )
+    holds = broken = undecided = not_applicable = 0
+    for tally in tallies:
+        holds += tally.holds
+        broken += tally.broken
+        undecided += tally.undecided
+        not_applicable += tally.not_applicable
+    return Tally("", "", holds, broken, undecided, not_applicable)

@@ -16,8 +16,10 @@ from __future__ import annotations
 import hashlib
 import json
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import asdict
+from itertools import groupby
+from operator import attrgetter
 from pathlib import PurePath
 from typing import Any, Final
 from urllib.parse import quote
@@ -36,9 +38,12 @@ from ..findings.finding import (
     UndecidedConcern,
     WaivedBy,
 )
+from ..findings.rows import each_of, joined, like
 from ..findings.unusable import Unusable, each_fault
 from ..source.columns import utf16_column
 from .in_force import LEFT_OUT_TITLE
+from .json import setting_document
+from .json_pieces import json_pieces
 from .layout import visible
 from .rendering import CAUTION, RenderOptions, ordered_findings
 from .unusable_files import UNUSABLE_RULE, unusable_mark, unusable_words
@@ -73,25 +78,33 @@ _KINDS: Final = {"holds": "pass", "not applicable": "notApplicable"}
 
 def render(report: Report, options: RenderOptions) -> str:
     """Return the report as SARIF text that ends in a newline; ``options`` change nothing."""
-    return json.dumps(document(report), indent=2, ensure_ascii=True, allow_nan=False) + "\n"
+    return "".join(pieces(report, options))
+
+
+def pieces(report: Report, options: RenderOptions) -> Iterator[str]:
+    """The same text in pieces, each made when it is asked for."""
+    return json_pieces(document(report))
 
 
 def document(report: Report) -> dict[str, Any]:
-    """Return the report as a SARIF log in plain dicts, lists, text and numbers."""
+    """Return the report as a SARIF log in plain values, or rows of these (rows.py)."""
     findings = ordered_findings(report)
     rules = _rule_descriptors(report, findings)
     index = {rule["id"]: number for number, rule in enumerate(rules)}
-    results = [
-        *_results(findings),
-        *(_concern_result(each) for each in report.undecided_concerns),
-        *(_quiet_result(outcome) for outcome in report.outcomes if outcome.verdict in _KINDS),
-    ]
-    for result in results:
-        result["ruleIndex"] = index[result["ruleId"]]
+
+    def results() -> Iterator[dict[str, Any]]:
+        yield from _results(findings)
+        yield from map(_concern_result, report.undecided_concerns)
+        yield from (_quiet_result(each) for each in report.outcomes if each.verdict in _KINDS)
+
+    def indexed() -> Iterator[dict[str, Any]]:
+        for result in results():
+            yield {**result, "ruleIndex": index[result["ruleId"]]}
+
     run = {
         "tool": {"driver": {"name": "axisproof", "version": tool_version(), "rules": rules}},
         "columnKind": "utf16CodeUnits",
-        "artifacts": [{"location": {"uri": uri(file)}} for file in report.files],
+        "artifacts": each_of(report.files, lambda file: {"location": {"uri": uri(file)}}),
         "invocations": [
             {
                 "executionSuccessful": not report.unusable,
@@ -99,19 +112,16 @@ def document(report: Report) -> dict[str, Any]:
                 **_notifications(report, index),
             }
         ],
-        "results": results,
+        "results": joined(like(findings, indexed)),
         "properties": {
-            "machines": list(report.machines),
+            "machines": each_of(report.machines, str),
             "day": report.day,
             "axes": report.axes,
             "rulesApplied": report.rules,
             "caution": CAUTION,
             "levelChanges": [asdict(each) for each in report.level_changes],
             "siteRules": asdict(report.site_rules),
-            "settings": [
-                dict(zip(("machine", "subject", "name", "value", "reason"), setting, strict=True))
-                for setting in report.settings
-            ],
+            "settings": each_of(report.settings, setting_document),
             "acceptedGone": [asdict(each) for each in report.accepted_gone],
             "siteFile": None if report.site_file is None else asdict(report.site_file),
             "narrowed": None if report.narrowed is None else asdict(report.narrowed),
@@ -135,15 +145,16 @@ def uri(file: str) -> str:
 def _rule_descriptors(report: Report, findings: Iterable[Finding]) -> list[dict[str, Any]]:
     """Return the descriptor of every rule that the report names, sorted by name."""
     found: dict[str, dict[str, Any]] = {}
-    reasons: dict[str, set[str]] = {}
+    reasons: dict[str, str | None] = {}
     for finding in findings:
-        reasons.setdefault(finding.rule, set()).add(finding.why)
+        if reasons.setdefault(finding.rule, finding.why) != finding.why:
+            reasons[finding.rule] = None
         found[finding.rule] = {
             "id": finding.rule,
             "shortDescription": _message(finding.title),
             # The reason may hold numbers of one axis, which are not those of another axis.
             "fullDescription": _message(
-                finding.why if len(reasons[finding.rule]) == 1 else finding.title
+                finding.title if reasons[finding.rule] is None else finding.why
             ),
             "help": _message(f"{REMEDY_HINT}\n\nBasis: {finding.basis}\n\n{CAUTION}"),
             "defaultConfiguration": {"level": finding.level},
@@ -197,40 +208,38 @@ def _level_overrides(report: Report, index: dict[str, int]) -> dict[str, Any]:
 
 def _notifications(report: Report, index: dict[str, int]) -> dict[str, Any]:
     unusable = [_unusable_notification(each) for each in each_fault(report.unusable)]
-    notes = [_left_out_notification(each) for each in report.left_out]
-    notes += _files_notifications(report.skipped, skipped_sentences(report.skipped))
+    notes = _files_notifications(report.skipped, skipped_sentences(report.skipped))
     notes += _files_notifications(report.ignored, ignored_sentences(report.ignored))
     notes += _site_file_notifications(report)
     if narrowed := narrowed_sentences(report.narrowed):
         notes.append({"level": "warning", "message": _message(" ".join(narrowed))})
+    left_out = each_of(report.left_out, _left_out_notification)
     if not report.undecided:
-        notes = [*unusable, *notes]
-        return {"toolExecutionNotifications": notes} if notes else {}
+        told = joined(unusable, left_out, notes)
+        return {"toolExecutionNotifications": told} if told else {}
     text = f"{counted(len(report.undecided), 'check')} cannot be decided because data is missing"
     facts = ", ".join(each.fact for each in report.deciding_facts[:5])
     if facts:
         text += f". This data decides most: {facts}"
-    return {
-        "toolExecutionNotifications": [
-            *unusable,
-            {"level": "warning", "message": _message(text + ".")},
-            *(_undecided_notification(check, index[check.rule]) for check in report.undecided),
-            *notes,
-        ]
-    }
+    summary = {"level": "warning", "message": _message(text + ".")}
+    undecided = each_of(
+        report.undecided, lambda check: _undecided_notification(check, index[check.rule])
+    )
+    told = joined(unusable, [summary], undecided, left_out, notes)
+    return {"toolExecutionNotifications": told}
 
 
 # Results ----------------------------------------------------------------------------------------
 
 
-def _results(findings: Iterable[Finding]) -> list[dict[str, Any]]:
-    seen: Counter[str] = Counter()
-    results = []
-    for finding in findings:
-        mark = finding_fingerprint(finding)
-        seen[mark] += 1
-        results.append(_result(finding, f"{mark}:{seen[mark]}"))
-    return results
+def _results(findings: Iterable[Finding]) -> Iterator[dict[str, Any]]:
+    """Return the results of findings, which come machine by machine."""
+    for _, of_machine in groupby(findings, attrgetter("machine")):
+        seen: Counter[str] = Counter()
+        for finding in of_machine:
+            mark = finding_fingerprint(finding)
+            seen[mark] += 1
+            yield _result(finding, f"{mark}:{seen[mark]}")
 
 
 def finding_fingerprint(finding: Finding) -> str:

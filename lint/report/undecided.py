@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from ..base.lazy import dataclass
 from ..findings.finding import LEVELS, Report, Undecided
@@ -132,7 +132,7 @@ def _subjects_words(subjects: Iterable[str]) -> str:
     return f"on {_listed(name or 'the machine' for name in subjects)}"
 
 
-def _singly(checks: tuple[Undecided, ...], options: RenderOptions) -> list[str]:
+def _singly(checks: Sequence[Undecided], options: RenderOptions) -> list[str]:
     lines = ["The checks:"]
     for check in checks:
         name = f"{check.rule}, {subject_name(check.machine, check.subject)}"
@@ -140,7 +140,7 @@ def _singly(checks: tuple[Undecided, ...], options: RenderOptions) -> list[str]:
     return lines
 
 
-def _grouped(checks: tuple[Undecided, ...], options: RenderOptions) -> list[str]:
+def _grouped(checks: Sequence[Undecided], options: RenderOptions) -> list[str]:
     """List many checks by what they lack, then by rule, with the names of the axes."""
     several = len({check.machine for check in checks}) > 1
     groups: dict[str, dict[str, list[str]]] = {}

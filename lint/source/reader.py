@@ -5,7 +5,7 @@ from __future__ import annotations
 import errno
 import os
 import stat
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from pathlib import Path
 
 from ..base.errors import InputError, UsageError
@@ -219,12 +219,20 @@ def _kind(status: os.stat_result) -> Kind:
     return "file" if stat.S_ISREG(status.st_mode) else "other"
 
 
-def digest_of(data: bytes) -> str:
+def digest_of(data: bytes | memoryview) -> str:
     """A fingerprint of the content of a file."""
     return _hasher(data).hexdigest()
 
 
-def _hasher(data: bytes = b"") -> blake2b:
+def digest_of_pieces(pieces: Iterable[bytes]) -> str:
+    """The fingerprint of the content that these pieces are together."""
+    hasher = _hasher()
+    for piece in pieces:
+        hasher.update(piece)
+    return hasher.hexdigest()
+
+
+def _hasher(data: bytes | memoryview = b"") -> blake2b:
     try:
         from _blake2 import blake2b  # hashlib's, without OpenSSL, which takes a while to load
     except ImportError:

@@ -7,7 +7,7 @@ import datetime
 import json
 import shlex
 import shutil
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from glob import glob
 from pathlib import Path
 from typing import Any
@@ -107,12 +107,12 @@ def test_any_number_of_shards_makes_the_same_report(tmp_path: Path, of: int) -> 
     machines = archive(tmp_path / "machines", 4)
     parts = []
     for number in range(1, of + 1):
-        kept: list[str] = []
+        kept: list[Iterable[str]] = []
         api.check(
             [machines], api.CheckOptions(on=DAY, shard=f"{number}/{of}"), recorded=kept.append
         )
         parts.append(tmp_path / f"{number}.json")
-        parts[-1].write_text(kept[0], "utf-8")
+        parts[-1].write_text("".join(kept[0]), "utf-8")
     assert api.merge(parts)[0] == api.check([machines], api.CheckOptions(on=DAY))
 
 
@@ -173,9 +173,9 @@ entries:
 
 def test_a_machine_that_changed_since_is_not_waived(tmp_path: Path, capsys: Captured) -> None:
     machines = archive(tmp_path / "machines", 2)
-    kept: list[str] = []
+    kept: list[Iterable[str]] = []
     report = api.check([machines], api.CheckOptions(on=DAY), recorded=kept.append)
-    (tmp_path / "all.json").write_text(kept[0], "utf-8")
+    (tmp_path / "all.json").write_text("".join(kept[0]), "utf-8")
     finding = next(f for f in report.findings if "m001" in f.marks[0].place.file)
     waivers = tmp_path / "waivers.yaml"
     waivers.write_text(
@@ -237,10 +237,10 @@ def test_a_file_that_changed_between_two_shards_is_noticed(tmp_path: Path) -> No
     machines = archive(tmp_path / "machines", 3)
     parts = []
     for number in (1, 2):
-        kept: list[str] = []
+        kept: list[Iterable[str]] = []
         api.check([machines], api.CheckOptions(on=DAY, shard=f"{number}/2"), recorded=kept.append)
         parts.append(tmp_path / f"{number}.json")
-        parts[-1].write_text(kept[0], "utf-8")
+        parts[-1].write_text("".join(kept[0]), "utf-8")
         path = machines / "m000.yaml"
         path.write_text(path.read_text("utf-8") + "# x\n", "utf-8")
     with pytest.raises(UsageError, match=r"of other files than .*, or of another state of them"):
@@ -256,7 +256,7 @@ def test_missing_and_doubled_shards_are_named(plant: Path, tmp_path: Path) -> No
     shutil.copy(part(plant, 1), again)
     with pytest.raises(UsageError, match=r"are both of shard 1/3. Expected: each shard once"):
         api.merge([part(plant, 1), part(plant, 2), part(plant, 3), again])
-    kept: list[str] = []
+    kept: list[Iterable[str]] = []
     api.check(
         [plant / "machines"],
         api.CheckOptions(
@@ -270,7 +270,7 @@ def test_missing_and_doubled_shards_are_named(plant: Path, tmp_path: Path) -> No
         ),
         recorded=kept.append,
     )
-    again.write_text(kept[0], "utf-8")
+    again.write_text("".join(kept[0]), "utf-8")
     with pytest.raises(UsageError, match=r"is of 3 shards and .* of 4"):
         api.merge([part(plant, 1), again])
 

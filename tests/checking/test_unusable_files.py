@@ -91,7 +91,7 @@ def test_shards_together_tell_what_one_check_tells(folder: Path, tmp_path: Path)
     for number in (1, 2, 3):
         record = tmp_path / f"{number}.json"
         options = api.CheckOptions(on=DAY, partial=True, shard=f"{number}/3")
-        api.check([folder], options, recorded=lambda text, to=record: to.write_text(text))
+        api.check([folder], options, recorded=lambda text, to=record: to.write_text("".join(text)))
         records.append(record)
     assert api.merge(records)[0] == whole
     assert cli.run(["merge", *map(str, records), "--fail-at", "never"]) == 2

@@ -127,7 +127,7 @@ def test_shards_keep_all_faults(tmp_path: Path, monkeypatch: pytest.MonkeyPatch)
     texts: list[str] = []
     for number in (1, 2):
         options = api.CheckOptions(partial=True, shard=f"{number}/2")
-        api.check(["."], options, recorded=texts.append)
+        api.check(["."], options, recorded=lambda text: texts.append("".join(text)))
     for number, text in enumerate(texts):
         Path(f"r{number}").write_text(text, "utf-8")
     merged, _ = api.merge(["r0", "r1"])

@@ -142,7 +142,7 @@ def test_a_number_that_is_none_is_refused(record: Path) -> None:
         marks[0]["exact"] = {"value": "NUMBER", "unit": ""}
         rest = json.dumps(plain)[1:].replace('"NUMBER"', number) + "\n"
         bad = record.with_name("bad.json")
-        bad.write_bytes((shards._head(shards.FORM, rest.encode()) + rest).encode())
+        bad.write_text("".join(shards.sealed_pieces([rest])), "utf-8")
         refused(bad, "bad.json is damaged")
 
 

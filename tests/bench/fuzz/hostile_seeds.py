@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Any, Final
 
 from .file_bundle import pack
@@ -22,12 +22,12 @@ def records() -> Iterator[bytes]:
     machines = ("changes/lift/speed-raised-past-room.yaml", "sound/feeder.yaml")
     for name in machines:
         for detailed in (True, False):
-            kept: list[str] = []
+            kept: list[Iterable[str]] = []
             options = CheckOptions(
                 on=DAY, workings=detailed, every_outcome=detailed, sketches=detailed
             )
             api.check([FIXTURES / name], options, recorded=kept.append)
-            plain = _shorter(json.loads(kept[0]))
+            plain = _shorter(json.loads("".join(kept[0])))
             data = json.dumps(plain, indent=0).encode()
             yield pack({"record.json": data})
         yield pack({"record.json": data, "accepted.yaml": _ACCEPTED, "waivers.yaml": _WAIVERS})

@@ -20,6 +20,7 @@ APPLIES_ELSEWHERE = {
     "power-cut-stops-before-hard-stop": "the sound axes stop under torque",
     "helix-stated-alike": "the sound racks state their helix once",
     "rack-pitch-is-that-of-its-module": "the sound racks state no pitch beside their module",
+    "torque-stays-until-brake-holds": "no command of the sound lift disables its drive at once",
     "brake-slows-a-falling-load": "the sound lift stops under control, so nothing falls",
     "endless-reference-where-switch-stands": "the sound tables home at an index mark or a pin",
     "gantry-partners-set-at-one-position": "the sound gantry homes at limit switches",

@@ -169,13 +169,16 @@ class _DeviceImport:
             self.take_text(mapping)
         elif mapping.combine == "list":
             self.take_list(mapping)
-        else:
+        elif mapping.combine == "user_unit":
+            self.take_user_unit(mapping)
+        elif mapping.other_way is None or self.ways_differ(mapping):
             self.take_number(mapping)
 
     def remark_condition(self, mapping: ObjectMapping) -> None:
         assert mapping.when is not None
         device_value = self.device.values.get(self.key(mapping.objects[0]))
-        if device_value is not None and device_value.value is not None:
+        told = device_value is None or device_value.key in self.used
+        if device_value is not None and device_value.value is not None and not told:
             needed = object_name(self.key(mapping.when[0]))
             words = (
                 f"{object_name(device_value.key)} is left out: what it means depends on {needed}"
@@ -218,6 +221,26 @@ class _DeviceImport:
         if first is not None and values:
             self.state(mapping.to, values, first[1].place, f"{first[1].entry} of 0x{index:04X}")
 
+    def take_user_unit(self, mapping: ObjectMapping) -> None:
+        """What one increment stands for, as a fact beside a factor that converts it."""
+        unit = self.units.get(mapping.unit)  # type: ignore[call-overload]
+        found = self.stated(self.key(mapping.objects[0]))
+        if unit is not None and found is not None:
+            text = f"{exact_text(unit.size)} {unit.unit}"
+            self.state(mapping.to, text, found[1].place, unit.note)
+
+    def ways_differ(self, mapping: ObjectMapping) -> bool:
+        """Whether both directions of a shaft have a configured limit, and unlike ones."""
+        assert mapping.other_way is not None
+        if self.options.linear_motor:
+            return False
+        ways = [self.device.whole(self.key(key)) for key in (mapping.objects[0], mapping.other_way)]
+        both = [each[0] for each in ways if each is not None and each[1].configured]
+        common = self.device.whole(self.key(mapping.limits[0]))
+        if common is not None:
+            both = [min(each, common[0]) for each in both if common[1].configured]
+        return len(set(both)) == 2
+
     def take_number(self, mapping: ObjectMapping) -> None:
         found = self.numbers(mapping)
         if found is None:
@@ -254,10 +277,10 @@ class _DeviceImport:
         self.state(mapping.to, value, place, note)
 
     def lowest(self, mapping: ObjectMapping) -> tuple[int, DeviceValue] | None:
-        """The lowest of the first object of a mapping and its limits.
+        """The lowest of the first object of a mapping and its limits, of both directions.
 
-        None (with a remark) if one of them is not configured, as it may be lower, and if the two
-        directions have unlike limits, as the machine file has one fact for both.
+        None (with a remark) if one of them is not configured, as it may be lower, and if only one
+        of the two directions has a limit.
         """
         keys = [self.key(key) for key in (mapping.objects[0], *mapping.limits)]
         given = [self.stated(key) for key in keys]
@@ -270,16 +293,11 @@ class _DeviceImport:
                 self.left_out_with_others(mapping, present[0][1], words)
                 return None
         base, *limits = given
-        ways = [[base, limit] for limit in limits] if mapping.by_direction else [given]
-        lowest = [
-            min((each for each in way if each is not None), key=lambda each: each[0], default=None)
-            for way in ways
-        ]
-        if any(each is None or lowest[0] is None or each[0] != lowest[0][0] for each in lowest):
-            words = "the limits of the two directions differ"
+        if mapping.by_direction and base is None and None in limits:
+            words = "the other direction has no limit"
             self.left_out_with_others(mapping, present[0][1], words)
             return None
-        return lowest[0]
+        return min(present, key=lambda each: each[0])
 
     def numbers(self, mapping: ObjectMapping) -> tuple[list[int], list[DeviceValue]] | None:
         """All objects of a mapping; None if the device states none of them."""
@@ -347,7 +365,10 @@ class _DeviceImport:
                     "a power of ten from -30 to 30",
                 )
             return first * Fraction(10) ** numbers[1]
-        if mapping.combine == "quotient":
+        if mapping.combine == "whole_quotient" and (not numbers[1] or numbers[0] % numbers[1]):
+            self.left_out(values[0], "it is no whole number of increments per revolution")
+            return None
+        if mapping.combine in ("quotient", "whole_quotient"):
             if numbers[1] == 0:
                 raise self.device.error(
                     f"{object_name(values[1].key)} is 0 and divides {values[0].raw}",
@@ -391,6 +412,9 @@ class _DeviceImport:
         self, mapping: ObjectMapping, number: int, device_value: DeviceValue, note: str
     ) -> None:
         assert mapping.words is not None
+        if number < 0:
+            self.left_out(device_value, f"{number} is an option of the maker's own")
+            return
         if number not in mapping.words:
             known = ", ".join(f"{n}" for n in mapping.words)
             raise self.device.error(

@@ -14,23 +14,28 @@ from typing import Final, Literal
 from ..numbers.rational import Fraction
 from .device_sections import ObjectKey
 
-Combine = Literal["value", "quotient", "product", "power_of_ten", "list", "counts", "text"]
+Combine = Literal[
+    "value", "quotient", "whole_quotient", "product", "power_of_ten", "list", "counts", "text",
+    "user_unit",
+]  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
 class ObjectMapping:
     """How ``objects`` feed the fact ``to`` (a path in an axis, or after ``machine.``).
 
-    ``combine``: the one value; first over second (must be whole); the product; first times ten to
-    the second; a list of the values of an array; a user position as counts by CiA 402's position
-    formula; a text. ``unit`` is a spelling of units.UNITS, or the name of a user unit level, or
-    empty. ``scale`` turns the number into ``unit``. ``bit`` picks one bit. ``words`` name the
-    numbers of an enumeration; None is a number the machine file has no word for. ``without`` gives
-    numbers that state nothing, with the reason. The mapping applies only
-    if the object of ``when`` (object, mask, values), masked, is one of the values. ``limits`` are
-    further objects of which the lowest applies; ``by_direction``: the first limits the positive
-    direction and the second the negative one. ``inherent``: the objects say what the device is or
-    can do, so that a default states it too.
+    ``combine``: the one value; first over second (must be whole, or is left out if it is not); the
+    product; first times ten to the second; a list of the values of an array; a user position as
+    counts by CiA 402's position formula; a text; the user unit of the level ``unit``, where it is
+    known and the object is configured. ``unit`` is a spelling of units.UNITS, or the name of a user
+    unit level, or empty. ``scale`` turns the number into ``unit``. ``bit`` picks one bit. ``words``
+    name the numbers of an enumeration; None is a number the machine file has no word for.
+    ``without`` gives numbers that state nothing, with the reason. The mapping applies only if the
+    object of ``when`` (object, mask, values), masked, is one of the values. ``limits`` are further
+    objects of which the lowest applies; ``by_direction``: the first limits the positive direction
+    and the second the negative one, and the lower one is taken. ``other_way`` limits the other
+    direction, and the fact is stated only if the two differ. ``inherent``: the objects say what the
+    device is or can do, so that a default states it too.
     """
 
     to: str
@@ -45,6 +50,7 @@ class ObjectMapping:
     home_offset: bool = False
     limits: tuple[ObjectKey, ...] = ()
     by_direction: bool = False
+    other_way: ObjectKey | None = None
     inherent: bool = False
 
 
@@ -60,8 +66,34 @@ _QUICK_STOP: Final[Mapping[int, str | None]] = {
     7: None,
     8: None,
 }
+_FAULT: Final[Mapping[int, str | None]] = {
+    0: "disable_at_once",
+    1: "slow_down_then_disable",
+    2: "quick_stop_then_disable",
+    3: "current_limit_then_disable",
+    4: "voltage_limit_then_disable",
+}
+_SHUTDOWN: Final[Mapping[int, str | None]] = {0: "disable_at_once", 1: "slow_down_then_disable"}
+_HALT: Final[Mapping[int, str | None]] = {
+    0: "disable_at_once",  # of older editions; later ones reserve it
+    1: "slow_down_and_hold",
+    2: "quick_stop_and_hold",
+    3: "current_limit_and_hold",
+    4: "voltage_limit_and_hold",
+}
+_NO_FACTOR: Final[Mapping[int, str]] = {0: "a factor of 0 converts nothing"}
 _THOUSANDTH: Final = Fraction(1, 1000)
 _MILLION: Final = Fraction(1, 10**6)
+
+
+def _factor(name: str, index: int, level: str = "velocity") -> tuple[ObjectMapping, ...]:
+    """Numerator and divisor of a factor, and the user unit that it converts."""
+    return (
+        ObjectMapping(f"drive.{name}.numerator", ((index, 1),), without=_NO_FACTOR),
+        ObjectMapping(f"drive.{name}.divisor", ((index, 2),), without=_NO_FACTOR),
+        ObjectMapping(f"drive.{name}.command", ((index, 1),), "user_unit", level),
+    )
+
 
 DRIVE: Final[tuple[ObjectMapping, ...]] = (
     ObjectMapping("drive.model", ((0x1008, 0),), "text", inherent=True),
@@ -70,6 +102,10 @@ DRIVE: Final[tuple[ObjectMapping, ...]] = (
         "drive.serial", ((0x1018, 4),), "text", without={0: "the device states no serial number"}
     ),
     ObjectMapping("drive.stop_reaction.option", ((0x605A, 0),), words=_QUICK_STOP),
+    ObjectMapping("drive.shutdown_option", ((0x605B, 0),), words=_SHUTDOWN),
+    ObjectMapping("drive.disable_operation_option", ((0x605C, 0),), words=_SHUTDOWN),
+    ObjectMapping("drive.halt_option", ((0x605D, 0),), words=_HALT),
+    ObjectMapping("drive.fault_reaction_option", ((0x605E, 0),), words=_FAULT),
     ObjectMapping(
         "drive.following_error_window",
         ((0x6065, 0),),
@@ -86,6 +122,26 @@ DRIVE: Final[tuple[ObjectMapping, ...]] = (
         without={0: "no torque is allowed or no rated torque is set"},
         limits=((0x60E0, 0), (0x60E1, 0)),
         by_direction=True,
+    ),
+    ObjectMapping(
+        "drive.torque_limit_positive",
+        ((0x60E0, 0), (0x6076, 0)),
+        "product",
+        "N·m",
+        _MILLION,
+        without={0: "no torque is allowed or no rated torque is set"},
+        limits=((0x6072, 0),),
+        other_way=(0x60E1, 0),
+    ),
+    ObjectMapping(
+        "drive.torque_limit_negative",
+        ((0x60E1, 0), (0x6076, 0)),
+        "product",
+        "N·m",
+        _MILLION,
+        without={0: "no torque is allowed or no rated torque is set"},
+        limits=((0x6072, 0),),
+        other_way=(0x60E0, 0),
     ),
     ObjectMapping(
         "motor.rated_torque",
@@ -132,6 +188,20 @@ DRIVE: Final[tuple[ObjectMapping, ...]] = (
         limits=((0x60C6, 0),),
         when=((0x605A, 0), 0xFFFF, (2, 6)),
     ),
+    ObjectMapping(
+        "drive.fault_deceleration",
+        ((0x6084, 0),),
+        unit="acceleration",
+        limits=((0x60C6, 0),),
+        when=((0x605E, 0), 0xFFFF, (1,)),
+    ),
+    ObjectMapping(
+        "drive.fault_deceleration",
+        ((0x6085, 0),),
+        unit="acceleration",
+        limits=((0x60C6, 0),),
+        when=((0x605E, 0), 0xFFFF, (2,)),
+    ),
     ObjectMapping("drive.counts_per_revolution", ((0x608F, 1), (0x608F, 2)), "quotient"),
     ObjectMapping("drive.gear_ratio.motor_turns", ((0x6091, 1),)),
     ObjectMapping("drive.gear_ratio.shaft_turns", ((0x6091, 2),)),
@@ -146,6 +216,15 @@ DRIVE: Final[tuple[ObjectMapping, ...]] = (
     ObjectMapping("drive.second_encoder.feed_constant.shaft_turns", ((0x60EE, 1),)),
     ObjectMapping("drive.gear.numerator", ((0x6093, 1),)),
     ObjectMapping("drive.gear.denominator", ((0x6093, 2),)),
+    *_factor("velocity_encoder_factor", 0x6094),
+    ObjectMapping(
+        "drive.velocity_encoder_factor.counts_per_revolution",
+        ((0x6090, 1), (0x6090, 2)),
+        "whole_quotient",
+    ),
+    *_factor("motor_data_factor", 0x6095),
+    *_factor("velocity_factor", 0x6096),
+    *_factor("acceleration_factor", 0x6097, "acceleration"),
     ObjectMapping(
         "controller.homing.method", ((0x6098, 0),), without={0: "no homing method is chosen"}
     ),

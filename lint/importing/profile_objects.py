@@ -9,11 +9,11 @@ from collections.abc import Mapping
 from typing import Final
 
 _RUNNING: Final = "a command or a reading of the running device, and no setting"
-_OPTIONS: Final = "stop options: the machine file keeps that of the quick stop (0x605A) only"
+_NETWORK_LOST: Final = "no rule reads what the drive does when the network fails"
 _TUNING: Final = "no rule reads settings of the control loops and of the power stage"
 _WINDOWS: Final = "no rule reads windows and thresholds of status bits"
 _MOVES: Final = "no rule reads how single moves are asked for"
-_UNITS: Final = "older factors and units: state the user unit beside the file (position: 0.001 mm)"
+_UNITS: Final = "older units: state the user unit beside the file (position: 0.001 mm)"
 _IDENTITY: Final = "no rule reads more of the identity than model, serial number and firmware"
 _PROBES: Final = "no rule reads touch probes"
 _SECOND: Final = "a second encoder: state what it measures in the machine file"
@@ -27,7 +27,7 @@ _DRIVE: Final[Mapping[str, tuple[int, ...]]] = {
         0x6069, 0x606B, 0x606C, 0x6071, 0x6074, 0x6077, 0x6078, 0x6079, 0x607A, 0x60B0, 0x60B1,
         0x60B2, 0x60C1, 0x60F4, 0x60FA, 0x60FC, 0x60FD, 0x60FE, 0x60FF,
     ),
-    _OPTIONS: (0x6007, 0x605B, 0x605C, 0x605D, 0x605E),
+    _NETWORK_LOST: (0x6007,),
     _TUNING: (
         0x6046, 0x6047, 0x6048, 0x6049, 0x604A, 0x604B, 0x604C, 0x604D, 0x604E, 0x604F, 0x6050,
         0x6051, 0x6052, 0x6053, 0x6054, 0x6055, 0x6056, 0x6057, 0x6058, 0x6059, 0x6073, 0x6087,
@@ -35,9 +35,7 @@ _DRIVE: Final[Mapping[str, tuple[int, ...]]] = {
     ),
     _WINDOWS: (0x6067, 0x6068, 0x606D, 0x606E, 0x606F, 0x6070),
     _MOVES: (0x6081, 0x6082, 0x6086, 0x60A2, 0x60A3, 0x60A4, 0x60F2),
-    _UNITS: (
-        0x6089, 0x608A, 0x608B, 0x608C, 0x608D, 0x608E, 0x6090, 0x6094, 0x6095, 0x6096, 0x6097,
-    ),
+    _UNITS: (0x6089, 0x608A, 0x608B, 0x608C, 0x608D, 0x608E),
     _IDENTITY: (
         0x6402, 0x6404, 0x6405, 0x6406, 0x6407, 0x6503, 0x6504, 0x6505, 0x67FE, 0x67FF,
     ),

@@ -23,7 +23,14 @@ GROUPS: Final = MappingProxyType(
     {
         "Brake and limits": ("brake", "power off", "limits"),
         "Interlocks": ("interlocks", "interlock details", "conditions"),
-        "Gear and units": ("units", "direction", "gearing", "screw", "second encoder"),
+        "Gear and units": (
+            "units",
+            "direction",
+            "gearing",
+            "speed factors",
+            "screw",
+            "second encoder",
+        ),
         "Turn counter": ("turn counter",),
         "Homing": ("homing", "home switch", "home reference", "homing motion"),
         "Gantry": ("gantry",),

@@ -135,6 +135,7 @@ _CAUSES: Final = (
     "plausibility",
     "direction",
     "gearing",
+    "speed factors",
     "screw",
     "second encoder",
     "turn counter",

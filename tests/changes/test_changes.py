@@ -38,6 +38,7 @@ EXPECTED: dict[tuple[str, str], tuple[int, list[str], list[str]]] = {
     ("lift", "following-error-window-widened"): (1, ["following-error-is-watched-as-closely"], []),
     ("lift", "gearing-corrected-and-taught"): (4, [], []),
     ("lift", "gearing-corrected-without-teaching"): (2, ["changed-scaling-is-taught-again"], []),
+    ("lift", "fault-cuts-torque"): (1, ["fault-still-stops-under-torque"], []),
     ("lift", "gravity-denied"): (1, ["load-still-counts-as-hanging"], []),
     ("lift", "homing-taken-out"): (1, ["axis-still-homes"], []),
     ("lift", "homing-method-changed"): (

@@ -31,7 +31,12 @@ UNITS = {
     "velocity": parse_user_unit("1 mm/s", "velocity", "test"),
     "acceleration": parse_user_unit("1 mm/s^2", "acceleration", "test"),
 }
-VALUES = {0x605A: (1, 2), 0x6000: (0, 4), 0x60C2: (1,)}
+VALUES = {
+    **dict.fromkeys((0x605B, 0x605C, 0x605D, 0x605E), (0, 1)),
+    0x605A: (1, 2),
+    0x6000: (0, 4),
+    0x60C2: (1,),
+}
 INDEX = re.compile(r"0x([0-9A-F]{4})")
 
 

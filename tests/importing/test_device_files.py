@@ -205,6 +205,42 @@ def test_an_export_has_the_day_on_which_the_file_was_written(
                 "drive.stop_reaction.deceleration": "700 mm/s^2",
             },
         ),
+        (
+            {0x605E: Value(0, kind=INTEGER16), 0x605D: Value(3, kind=INTEGER16)},
+            {
+                "drive.fault_reaction_option": "disable_at_once",
+                "drive.halt_option": "current_limit_and_hold",
+            },
+        ),
+        (
+            {0x605B: Value(0, kind=INTEGER16), 0x605C: Value(1, kind=INTEGER16)},
+            {
+                "drive.shutdown_option": "disable_at_once",
+                "drive.disable_operation_option": "slow_down_then_disable",
+            },
+        ),
+        (
+            {**MM, 0x605E: Value(1, kind=INTEGER16), 0x6084: Value(700), 0x6085: Value(9000)},
+            {
+                "drive.fault_reaction_option": "slow_down_then_disable",
+                "drive.fault_deceleration": "700 mm/s^2",
+            },
+        ),
+        (
+            {**MM, 0x605E: Value(2, kind=INTEGER16), 0x6085: Value(9000), 0x60C6: Value(800)},
+            {
+                "drive.fault_reaction_option": "quick_stop_then_disable",
+                "drive.fault_deceleration": "800 mm/s^2",
+            },
+        ),
+        (
+            {0x6094: {1: Value(200), 2: Value(1)}, 0x6090: {1: Value(20000), 2: Value(2)}},
+            {
+                "drive.velocity_encoder_factor.numerator": 200,
+                "drive.velocity_encoder_factor.divisor": 1,
+                "drive.velocity_encoder_factor.counts_per_revolution": 10000,
+            },
+        ),
         ({**MM, 0x6065: Value(2)}, {"drive.following_error_window": "2 mm"}),
         ({0x6075: Value(3840)}, {"motor.rated_current": "3.84 A"}),
         (
@@ -219,65 +255,6 @@ def test_objects_of_a_drive_become_facts(
     objects: dict[int, Any], expected: dict[str, Any], tmp_path: Path
 ) -> None:
     assert facts_of(tmp_path, objects) == expected
-
-
-LIMITS = [
-    ("the profile is lower", {0x6083: 700, 0x60C5: 900}, "controller.max_acceleration", "700"),
-    ("the limit is lower", {0x6083: 900, 0x60C5: 700}, "controller.max_acceleration", "700"),
-    ("a limit alone", {0x60C5: 700}, "controller.max_acceleration", "700"),
-    ("a profile alone", {0x6083: 700}, "controller.max_acceleration", "700"),
-    ("a stop", {0x605A: 2, 0x6085: 9000, 0x60C6: 8000}, "drive.stop_reaction.deceleration", "8000"),
-    ("a ramp", {0x605A: 1, 0x6084: 700, 0x60C6: 8000}, "drive.stop_reaction.deceleration", "700"),
-]
-
-
-@pytest.mark.parametrize(
-    ("objects", "fact", "value"), [each[1:] for each in LIMITS], ids=[each[0] for each in LIMITS]
-)
-def test_the_lowest_limit_applies(
-    objects: dict[int, int], fact: str, value: str, tmp_path: Path
-) -> None:
-    """CiA 402 (from memory): 0x60C5 and 0x60C6 limit every acceleration and deceleration."""
-    described: dict[int, Any] = {index: Value(number) for index, number in objects.items()}
-    assert facts_of(tmp_path, {**MM, **described})[fact] == f"{value} mm/s^2"
-
-
-def test_a_drive_of_a_linear_motor_states_force_and_velocity(tmp_path: Path) -> None:
-    given = {**MM, 0x6072: Value(3000, kind=UNSIGNED16), 0x6076: Value(180000), 0x6080: Value(2500)}
-    assert facts_of(tmp_path, given, linear_motor=True) == {
-        "drive.force_limit": "540 N",
-        "motor.rated_force": "180 N",
-        "drive.max_velocity": "2500 mm/s",
-    }
-
-
-@pytest.mark.parametrize(
-    ("most", "positive", "negative", "limit"),
-    [
-        (Value(3000), Value(2000), Value(2000), "4.8 N·m"),
-        (Value(1000), Value(2000), Value(3000), "2.4 N·m"),
-        (None, Value(2000), Value(2000), "4.8 N·m"),
-        (Value(3000), None, None, "7.2 N·m"),
-        (Value(3000), Value(2000), Value(1000), None),
-        (Value(3000), Value(2000), None, None),
-        (Value(3000), Value(default=2000), Value(1000), None),
-        (Value(default=3000), Value(2000), Value(2000), None),
-    ],
-)
-def test_a_torque_limit_is_the_lowest_if_it_is_that_of_both_directions(
-    most: Value | None,
-    positive: Value | None,
-    negative: Value | None,
-    limit: str | None,
-    tmp_path: Path,
-) -> None:
-    """CiA 402 (from memory): 0x60E0 and 0x60E1 limit torque by direction, in per mille of rated."""
-    given = {0x6072: most, 0x6076: Value(2400), 0x60E0: positive, 0x60E1: negative}
-    export = export_of(tmp_path, {index: each for index, each in given.items() if each})
-    stated = export.statements.get(("axes", "x", "drive", "torque_limit"))
-    assert (stated and stated.value) == limit
-    said = "\n".join(map(str, export.remarks))
-    assert ("may be lower" in said or "directions differ" in said) == (limit is None)
 
 
 def test_position_range_limits_become_counts_by_the_position_formula(tmp_path: Path) -> None:
@@ -393,7 +370,9 @@ def test_what_sets_nothing_is_left_out_and_said(tmp_path: Path) -> None:
         0x605A: Value(3, kind=INTEGER16),
         0x607F: Value(default=0),
         0x6075: Value(0),
-        0x605E: Value(2, kind=INTEGER16),
+        0x605D: Value(-3, kind=INTEGER16),
+        0x605E: Value(default=2, kind=INTEGER16),
+        0x6007: Value(1, kind=INTEGER16),
     }
     export = export_of(tmp_path, objects)
     assert set(export.statements) == {("axes", "x", "drive", "node")}
@@ -404,7 +383,9 @@ def test_what_sets_nothing_is_left_out_and_said(tmp_path: Path) -> None:
         "no word for 3",
         "default only",
         "no rated current",
-        "stop options",
+        "-3 is an option of the maker's own",
+        "0x605E is left out: it has a default only",
+        "when the network fails",
     ):
         assert words in said
 

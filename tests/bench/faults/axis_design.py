@@ -210,6 +210,8 @@ def _design_drive(d: AxisDraft, encoder: Plain) -> Plain:
         "jerk": "none",
         "delay": in_unit(move.drive_delay, "ms"),
     }
+    facts["fault_reaction_option"] = facts["stop_reaction"]["option"]
+    facts["fault_deceleration"] = facts["stop_reaction"]["deceleration"]
     facts["position_range"] = "none"
     return facts
 

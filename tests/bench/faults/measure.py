@@ -31,6 +31,7 @@ from . import (
     planted,
     planted_gravity,
     planted_limits,
+    planted_reactions,
     plausible,
     second_encoder,
     turns,
@@ -43,7 +44,8 @@ from .verdicts import EXPECTED
 
 LISTS = (
     gearing, kinds, turns, homing, limits, motion, linear_motors, interlocking, bookkeeping,
-    audited, planted, planted_gravity, planted_limits, plausible, second_encoder, unseen,
+    audited, planted, planted_gravity, planted_limits, planted_reactions, plausible,
+    second_encoder, unseen,
 )  # fmt: skip
 """The files that fill the list of faults, in the order of the report."""
 

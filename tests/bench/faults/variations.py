@@ -26,6 +26,7 @@ from .planted_gravity import (
     room,
     run,
 )
+from .planted_reactions import older_factors, other_ramp, torque_by_direction
 
 HOMING = "controller.homing"
 
@@ -122,6 +123,26 @@ def _safety_functions(a: PlainAxis) -> bool:
     return True
 
 
+def _older_factors(a: PlainAxis) -> bool:
+    return older_factors(a)
+
+
+def _fault_on_the_other_ramp(a: PlainAxis) -> bool:
+    return a.put("drive.fault_reaction_option", other_ramp(a))
+
+
+def _disabled_before_the_brake(a: PlainAxis) -> bool:
+    """Commands disable the drive at once, and its off delay counts all the same."""
+    options = ("shutdown_option", "disable_operation_option")
+    a.facts["drive"] |= dict.fromkeys(options, "disable_at_once")
+    a.facts["drive"] |= {"halt_option": "slow_down_and_hold", "brake_off_delay_always": True}
+    return bool(a.get("motor.brake"))
+
+
+def _weak_on_the_way_down(a: PlainAxis) -> bool:
+    return bool(a.get("mechanics.moved_by_gravity")) and torque_by_direction(a, Fraction(1, 2))
+
+
 def _homing_by_name(a: PlainAxis) -> bool:
     if a.method not in range(19, 31) and a.method not in range(3, 15):
         return False
@@ -203,6 +224,10 @@ VARIATIONS: list[Callable[[PlainAxis], bool]] = [
     _slow_filter_with_room,
     _single_turn_that_divides,
     _safety_functions,
+    _older_factors,
+    _fault_on_the_other_ramp,
+    _disabled_before_the_brake,
+    _weak_on_the_way_down,
     _exported_later,
     _lock_as_well,
     _homing_by_name,

@@ -10,6 +10,7 @@ from __future__ import annotations
 from typing import Final
 
 from .linear_verdicts import LINEAR_MOTORS
+from .reaction_verdicts import REACTIONS
 from .second_encoder_verdicts import SECOND_ENCODER
 
 _GEARING = """
@@ -314,7 +315,6 @@ collision-pair-with-itself: collision-pair-names-axes
 axis-copied-whole: serial-numbers-unique
 """
 
-
 _AUDITED = """
 power-cut-on-a-level-axis: power-cut-stops-before-hard-stop
 power-cut-on-one-side: gantry-partners-stop-together power-cut-stops-before-hard-stop
@@ -470,7 +470,7 @@ def _read(*tables: str) -> dict[str, tuple[str, ...]]:
 
 EXPECTED: Final = _read(
     _GEARING, _KINDS, _TURNS, _HOMING, _LIMITS, _MOTION, LINEAR_MOTORS, _INTERLOCKING,
-    _BOOKKEEPING, _AUDITED, _PLANTED_GRAVITY, _PLANTED, _PLAUSIBLE, SECOND_ENCODER,
+    _BOOKKEEPING, _AUDITED, _PLANTED_GRAVITY, _PLANTED, REACTIONS, _PLAUSIBLE, SECOND_ENCODER,
 )  # fmt: skip
 
 UNSEEN: Final = {

@@ -33,10 +33,16 @@ HOMING = "controller.homing"
 
 def vary(seed: int, built: Plain) -> None:
     """Give some axes of a machine a sound variation, in place."""
-    rng = Random(f"variation {seed}")
+    _vary(built, Random(f"variation {seed}"), VARIATIONS, Fraction(2, 5))
+    _vary(built, Random(f"reaction {seed}"), REACTIONS, Fraction(1, 5))
+
+
+def _vary(
+    built: Plain, rng: Random, known: list[Callable[[PlainAxis], bool]], share: Fraction
+) -> None:
     for name in built["axes"]:
-        if rng.random() < Fraction(2, 5):
-            tried = rng.sample(VARIATIONS, len(VARIATIONS))
+        if rng.random() < share:
+            tried = rng.sample(known, len(known))
             axis = PlainAxis(built, name)
             for variation in tried[:4]:
                 changed = axis.changed()
@@ -224,10 +230,6 @@ VARIATIONS: list[Callable[[PlainAxis], bool]] = [
     _slow_filter_with_room,
     _single_turn_that_divides,
     _safety_functions,
-    _older_factors,
-    _fault_on_the_other_ramp,
-    _disabled_before_the_brake,
-    _weak_on_the_way_down,
     _exported_later,
     _lock_as_well,
     _homing_by_name,
@@ -235,3 +237,11 @@ VARIATIONS: list[Callable[[PlainAxis], bool]] = [
     _weak_field,
     _spindle,
 ]
+
+REACTIONS: list[Callable[[PlainAxis], bool]] = [
+    _older_factors,
+    _fault_on_the_other_ramp,
+    _disabled_before_the_brake,
+    _weak_on_the_way_down,
+]
+"""Variations of what planted_reactions.py plants, with dice of their own."""

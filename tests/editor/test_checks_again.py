@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 from collections import Counter
 from pathlib import Path
 from random import Random
@@ -21,6 +22,7 @@ from axisproof.source.reader import Reader
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.editor.editor_helpers import FIXTURES
 from tests.editor.edits import edited, written
 from tests.examples import examples
 
@@ -78,6 +80,38 @@ def test_findings_after_any_edits_are_those_of_a_fresh_check(path: Path, seed: i
 def test_findings_after_many_edits_are_those_of_a_fresh_check(path: Path) -> None:
     for seed in range(150):
         compare(path, seed, 15)
+
+
+@pytest.mark.exhaustive
+@pytest.mark.parametrize(
+    ("names", "options"),
+    [
+        (("sound/hall.yaml", "sound/mechanics.yaml"), OPTIONS),
+        (("sound/table.json",), OPTIONS),
+        (
+            ("site/cell.yaml",),
+            SideFileOptions((FIXTURES / "site/rules",), FIXTURES / "site/settings.yaml"),
+        ),
+    ],
+)
+def test_findings_of_several_files_of_json_and_of_own_rules_are_those_of_a_fresh_check(
+    tmp_path: Path, names: tuple[str, ...], options: SideFileOptions
+) -> None:
+    workspace = Workspace((tmp_path.resolve(),))
+    good = {}
+    for name in names:
+        file = Path(shutil.copy(FIXTURES / name, tmp_path)).resolve()
+        good[file] = file.read_text("utf-8")
+    for seed in range(15):
+        random, texts, last = Random(seed), good, CheckedTexts()
+        for _ in range(6):
+            last = check_texts(texts, options, workspace, last)
+            fresh = check_texts(texts, options, Workspace(workspace.folders), CheckedTexts())
+            assert told(last) == told(fresh), seed
+            usable = all(each.machines for each in last.machines.values())
+            texts = texts if usable else good
+            file = random.choice([*texts])
+            texts = {**texts, file: edited(texts[file], random)}
 
 
 def judged_again(found: CheckedTexts) -> tuple[str, ...]:

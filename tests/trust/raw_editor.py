@@ -54,6 +54,9 @@ def asked(ident: Any, what: str, uri: str, line: int = 0, column: int = 0) -> di
     return {"id": ident, "method": f"textDocument/{what}", "params": params}
 
 
+PAUSE = 0.02
+"""Seconds without a change after which a server checks that runs in the process of a test."""
+
 INITIALIZED = {"method": "initialized", "params": {}}
 
 
@@ -79,16 +82,20 @@ def in_process(
         protocol.set_writer(Output(), include_headers=False)
         for number, message in enumerate((opening(folder), INITIALIZED, *sent), -2):
             if number == patient_from:
-                await asyncio.sleep(1.2 * editor_server.DELAY)
+                await asyncio.sleep(1.5 * PAUSE)
             if message == "go":
                 run.go()
             else:
                 assert isinstance(message, dict)
                 protocol.take(json.dumps({"jsonrpc": "2.0", **message}).encode())
             await asyncio.sleep(0.001)
-        await asyncio.sleep(2 * editor_server.DELAY if sent else 0)
+        await asyncio.sleep(2 * PAUSE if sent else 0)
 
-    asyncio.run(carry_out())
+    pause, editor_server.DELAY = editor_server.DELAY, PAUSE
+    try:
+        asyncio.run(carry_out())
+    finally:
+        editor_server.DELAY = pause
     return said[1:]
 
 

@@ -72,6 +72,7 @@ class FindingBuilder:
         self.workings = workings
         self.tracer = Tracer(catalogue.definitions, catalogue.defaults, formula)
         machines = (machine, before) if before else (machine,)
+        self.texts: dict[str, str | None] = {}  # what was written at paths of the finding at work
         self.unusable: dict[str, str] = {}
         for each in machines:
             for misfit in each.misfits:
@@ -86,12 +87,15 @@ class FindingBuilder:
 
     def written(self, path: str) -> str | None:
         """The scalar at an absolute path as the user wrote it."""
-        return self.owner(path).written(path)
+        if path not in self.texts:
+            self.texts[path] = self.owner(path).written(path)
+        return self.texts[path]
 
     # findings
 
     def finding(self, entry: RunnableRule, case: Case) -> Finding:
         """The finding of a broken rule."""
+        self.texts.clear()
         rule = self.catalogue.rules[entry.name]
         if case.absent:
             return self.unmatched(rule, entry.level, case)

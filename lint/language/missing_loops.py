@@ -102,14 +102,14 @@ class Candidates:
     ) -> tuple[Iterable[Facts], Iterable[Facts]]:
         """The items that one equality with a known value leaves."""
         record = frame[self.owner]
-        likely = equal(record, self.path, lookup.key, sought)
         rest = in_order(record, self.path, lookup.key, sought)
-        if not filter_known:
+        if not filter_known:  # so no item is known to pass it, and none decides
             outside = self.filter_outside(frame)
             if outside:
                 sorted_items = self.filter_items(frame, self.owner)
                 rest = _until_named_or_unsure(rest, sorted_items, outside, named)
-            return likely, rest
+            return (), rest
+        likely = equal(record, self.path, lookup.key, sought)
         return likely, rest if self.tells_apart else self.up_to_listed(rest, frame, named)
 
     def up_to_listed(self, items: Iterator[Facts], frame: Frame, named: Named) -> Iterator[Facts]:
@@ -227,8 +227,10 @@ class LoopScope(WordScope):
             for part in conjuncts(expr.kids[1])
             if all(_reads_only(node, variable) for node in part.walk())
         ]
-        facts = [node for part in parts for node in _without_defaults(part) if node.op == "fact"]
-        keys = tuple(dict.fromkeys(n.data[1] for n in facts if n.data[0] == variable))
+        nodes = [node for part in parts for node in _without_defaults(part)]
+        reads = [n for n in nodes if n.op in ("fact", "derived") and n.data[0] == variable]
+        keys = tuple(dict.fromkeys(n.data[1] for n in reads if n.op == "fact"))
+        derived = [self.value(node) for node in reads if node.op == "derived"]
         name = f"items of {path} in loop {next(_LOOP_NUMBERS)}"
 
         def sorted_items(frame: Frame, owner: int) -> SortedItems:
@@ -236,18 +238,24 @@ class LoopScope(WordScope):
             memo = record[NOTES].memo
             found: SortedItems | None = memo.get(name)
             if found is None:
-                items = []
+                items, unsure, other_cause = [], [], []
                 for frame[slot] in record[path]:
-                    if all(passes(frame) is not False for passes in own):
-                        items.append(frame[slot])
-                unsure = [
-                    (number, item)
-                    for number, item in enumerate(items)
-                    if item[NOTES].disputed or not all(_is_exact(item.get(key)) for key in keys)
-                ]
-                other_cause = [
-                    item for _, item in unsure if any(_has_other_cause(item, key) for key in keys)
-                ]
+                    if any(passes(frame) is False for passes in own):
+                        continue
+                    item, values = frame[slot], [each(frame) for each in derived]
+                    if (
+                        item[NOTES].disputed
+                        or not all(_is_exact(item.get(key)) for key in keys)
+                        or not all(map(_is_known_exactly, values))
+                    ):
+                        unsure.append((len(items), item))
+                        if any(_has_other_cause(item, key) for key in keys) or any(
+                            not value or value.__class__ is not tuple
+                            for value in values
+                            if not _is_known_exactly(value)
+                        ):
+                            other_cause.append(item)
+                    items.append(item)
                 found = memo[name] = SortedItems(items, unsure, other_cause)
             return found
 
@@ -265,8 +273,7 @@ class LoopScope(WordScope):
                 if node.kids[0].data[0] != variable:
                     outer.append(self.value(node))
             elif node.op in ("fact", "derived") and node.data[0] == variable:
-                if node.op == "derived":
-                    return _cannot_tell
+                continue  # ``sorting`` knows the items of which it is not known
             elif node.op in ("fact", "derived", "local", "setting"):
                 outer.append(self.value(node))
             elif not _is_certain(node) or (node.op == "num" and not _is_exact(node.data[0])):
@@ -428,6 +435,11 @@ def _has_other_cause(record: Facts, key: str) -> bool:
     if value is None:
         return bool(none_above(record, key))
     return not _is_exact(value)
+
+
+def _is_known_exactly(value: Any) -> bool:
+    """The same of what a function gives: a tuple is what is missing."""
+    return value.__class__ is not tuple and _is_exact(value)
 
 
 def _is_exact(value: Any) -> bool:

@@ -13,8 +13,9 @@ from typing import Final, TypeAlias
 
 from ..machine.records import NOTES, Facts
 from .missing_scope import OTHER_CAUSE, FactScope, Frame, TraceNeeded
-from .operators import LOOPS
+from .operators import LITERALS, LOOPS, OPERATORS
 from .syntax import Definition, Expr, Rule, subjects_of
+from .traced import MAX_LISTED
 
 Ways: TypeAlias = frozenset[frozenset[str]]
 """Sets of facts of which each may settle a node. An empty set of facts: it is settled already."""
@@ -171,6 +172,7 @@ class NearFailures:
         value = scope.value(expr)
         kids = [] if expr.op in LOOPS else expr.kids
         known = self._all_of([self._settling(kid, scope, None) for kid in kids])
+        needs_all = self._needs_all(expr, scope)
 
         def facing(frame: Frame) -> Ways:
             try:
@@ -182,10 +184,28 @@ class NearFailures:
                 return ALREADY if wanted is None or found is wanted else NEVER
             if found == OTHER_CAUSE:
                 return NEVER
+            if needs_all and len(found) < MAX_LISTED:
+                return self.keep(frozenset((frozenset(found),)))
             ways = known(frame) if kids else ALREADY
             return self.keep(frozenset((frozenset(found),))) if ways is ALREADY else ways
 
         return facing
+
+    def _needs_all(self, expr: Expr, scope: FactScope) -> bool:
+        """Whether a node, where it is unknown, is known by all that it misses and by nothing less.
+
+        So it is without a choice, alternatives and lists.
+        """
+        if expr.op == "local":
+            return self._needs_all(scope.trees[expr.data[0]], scope)
+        if expr.op == "derived":
+            _, name, kind = expr.data
+            definition = self.definitions[kind, name]
+            return self._needs_all(definition.expr, self.scope_over((definition.owner,)))
+        if expr.op in LITERALS or expr.op in ("fact", "setting"):
+            return True
+        computes = expr.op == "call" or OPERATORS[expr.op].evaluation in ("formula", "words")
+        return computes and all(self._needs_all(kid, scope) for kid in expr.kids)
 
     def _definition(self, expr: Expr, scope: FactScope, wanted: WantedTruth) -> Facing:
         root, name, kind = expr.data
@@ -218,8 +238,14 @@ class NearFailures:
             ways = ALREADY
             for kid in kids:
                 found = kid(frame)
-                if found is not ALREADY:
+                if found is ALREADY:
+                    continue
+                if ways is ALREADY:
+                    ways = found  # of which only those are left that are kept
+                elif found:
                     ways = self.keep(frozenset(one | other for one in ways for other in found))
+                else:
+                    ways = NEVER
                 if not ways:
                     break
             return ways
@@ -228,8 +254,13 @@ class NearFailures:
 
     def _one_of(self, kids: Sequence[Facing]) -> Facing:
         def facing(frame: Frame) -> Ways:
-            found = frozenset[frozenset[str]]().union(*(kid(frame) for kid in kids))
-            return ALREADY if frozenset() in found else self.keep(found)
+            found = NEVER
+            for kid in kids:
+                ways = kid(frame)
+                if ways is ALREADY:
+                    return ALREADY
+                found = ways if not found else found | ways if ways else found
+            return self.keep(found) if found else NEVER
 
         return facing
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from functools import cache
 from itertools import islice
 from typing import Any, Final
 
@@ -140,11 +141,15 @@ _USER_UNIT: Final[Mapping[Dimension, str]] = {
 }
 
 
-def owners(dimension: Dimension) -> set[str]:
+@cache
+def owners(dimension: Dimension) -> frozenset[str]:
     """The subjects whose user unit is in a dimension."""
-    return {base.removeprefix(POSITION) for base, _ in dimension if base.startswith(POSITION)}
+    return frozenset(
+        base.removeprefix(POSITION) for base, _ in dimension if base.startswith(POSITION)
+    )
 
 
+@cache
 def _anonymous(dimension: Dimension, replacement: str) -> Dimension:
     result: Dimension = ()
     for base, power in dimension:

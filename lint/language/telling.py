@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
+from functools import lru_cache
 from itertools import islice
 from typing import Any, Final, NamedTuple
 
@@ -92,6 +93,8 @@ class MessageWriter:
         self.units: dict[Any, str] = {}
         self.known: dict[str, list[Number]] = {}
         self.holes: list[Hole] = []
+        self.looked_at: tuple[Hole, ...] = ()
+        self.told_of: dict[int, _Told | None] = {}  # by the id of a hole that was looked at
         self.to_enter = self.plain(rule.fix.value) if rule and rule.fix else None
         if rule is not None:
             self._look_at(rule)
@@ -106,8 +109,9 @@ class MessageWriter:
         labels = {label.name: label for label in rule.labels}
         shown = [Hole(expr, labels[name].unit) for name, expr in rule.lets if name in labels]
         self.holes = [part for text in rule.messages for part in text if isinstance(part, Hole)]
-        for hole in (*self.holes, *shown):
-            told = self._told(hole)
+        self.looked_at = (*self.holes, *shown)
+        for hole in self.looked_at:
+            told = self.told_of[id(hole)] = self._told(hole)
             if told is not None:
                 self.known.setdefault(told.unit, []).append(told.value)
 
@@ -130,12 +134,8 @@ class MessageWriter:
 
     def _unit_typed(self, path: str) -> None:
         """Remember the unit that somebody typed, as the one for its dimension."""
-        text = self.written(path) if self.written else None
-        try:
-            quantity = parse_quantity(text or "")
-        except QuantityError:
-            return
-        if quantity.unit:
+        quantity = _quantity((self.written(path) if self.written else "") or "")
+        if quantity is not None and quantity.unit:
             self.units.setdefault(quantity.dimension, quantity.unit)
 
     def plain(self, expr: Expr) -> Expr:
@@ -177,7 +177,7 @@ class MessageWriter:
             return self._list_text(hole, item, value)
         if kind != "number":
             return value_text(value, hole.expr.type, self.env, hole.unit)
-        told = self._told(hole)
+        told = self.told_of.get(id(hole)) or self._told(hole)
         assert told is not None
         if hole.to_enter:
             return told.typed or say_in_full(told.value, told.unit)
@@ -197,10 +197,7 @@ class MessageWriter:
         """One side of a comparison as a message tells it, in the unit of that message."""
         plain = self.plain(expr)
         told = next((hole for hole in self.holes if self.plain(hole.expr) == plain), None)
-        try:
-            return parse_quantity(self.hole(told or Hole(expr, "")) or "")
-        except QuantityError:
-            return None
+        return _quantity(self.hole(told or Hole(expr, "")) or "")
 
     def _list_text(self, hole: Hole, item: Type, values: list[Any]) -> str:
         texts = []
@@ -291,14 +288,20 @@ class MessageWriter:
     ) -> tuple[str, str] | None:
         text = self.written(absolute_path(env[expr.data[0]], expr.data[1])) if self.written else ""
         unit = unit or self._unit(value, expr.type.dim)
-        try:
-            quantity = parse_quantity(text or "")
-        except QuantityError:
-            quantity = None
+        quantity = _quantity(text or "")
         if quantity is not None and quantity.unit and eq(quantity.value, value) is True:
             number = (text or "").removesuffix(quantity.unit).strip()
             return f"{number} {quantity.unit}", quantity.unit
         return _in_full(value, unit, 2 * SHORT)
+
+
+@lru_cache(maxsize=256)
+def _quantity(text: str) -> Quantity | None:
+    """What a text says as a quantity; None if it is none. One finding asks for few, many times."""
+    try:
+        return parse_quantity(text)
+    except QuantityError:
+        return None
 
 
 def _in_full(value: Number, unit: str, digits: int) -> tuple[str, str] | None:

@@ -41,10 +41,11 @@ class Outline:
     """The values of a file, in the order they are added.
 
     ``scanning`` adds values, closes collections, and pauses now and then; it is run when a value is
-    asked for that is not among those added so far.
+    asked for that is not among those added so far. ``beside`` is another outline of the same file,
+    with which it shares the names of keys.
     """
 
-    def __init__(self) -> None:
+    def __init__(self, beside: Outline | None = None) -> None:
         self.scanning: Iterator[None] = iter(())
         self._at_end = False
         self.starts = array("i")
@@ -54,8 +55,8 @@ class Outline:
         self._key_ends = array("i")
         self._keys = array("i")  # -1 for none
         self._next = array("i")
-        self._names: list[str] = []
-        self._numbers: dict[str, int] = {}
+        self._names: list[str] = beside._names if beside else []
+        self._numbers: dict[str, int] = beside._numbers if beside else {}
         self._meant: dict[int, int] = {}  # by alias, the value that is anchored
         # Children by key, or by position in a list; with the next child to index and its position.
         self._indexes: dict[int, tuple[dict[int, int], int, int]] = {}

@@ -61,6 +61,7 @@ def _scan(source: Source) -> Locations:
         from .json import scan_json
 
         return Locations(source, scan_json(source))
-    from .yaml_places import scan_yaml
+    from .yaml_places import YamlParts, scan_yaml
 
-    return Locations(source, scan_yaml(source))
+    whole = scan_yaml(source)
+    return Locations(source, whole, YamlParts(source, whole))

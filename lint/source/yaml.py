@@ -23,7 +23,7 @@ from ..base.errors import InputError
 from .files import Plain, Source, check_text, unprintable
 from .limits import MAX_ALIASED, MAX_DEPTH, MAX_NODES, MAX_TEXT, shortened
 from .places import Locations, path_text
-from .yaml_places import error_at_event, events_of, scan_yaml
+from .yaml_places import STARTS_DEPTH, KeyStart, error_at_event, events_of, key_starts, scan_yaml
 from .yaml_problems import reworded
 from .yaml_scalars import CORE, WORDS, RefusedScalar, UnknownTag, scalar_value, tag_text
 
@@ -78,6 +78,7 @@ def build(source: Source, anchors: dict[str, Any]) -> Plain:
     memo: dict[str, Plain] = dict(WORDS)
     nodes = aliased = 0
     deepest = 0
+    starts: list[KeyStart] = []
 
     while True:
         event = next_event()
@@ -96,6 +97,8 @@ def build(source: Source, anchors: dict[str, Any]) -> Plain:
                 ):
                     _refuse_key(source, event, _path(stack, mapping, items, text), text in mapping)
                 key = intern(text)
+                if len(stack) <= STARTS_DEPTH and not flow and (stack[-1][0] or len(stack) == 1):
+                    starts.append((event.start_mark.index, *(each[2] for each in stack[1:]), key))
                 continue
             nodes += 1
             value: Any = None
@@ -225,6 +228,8 @@ def build(source: Source, anchors: dict[str, Any]) -> Plain:
         raise error_at_event(
             source, event, "a second document begins here", "one document in a file"
         )
+    if not anchors:
+        source.once(key_starts).extend(starts)
     return top[0]
 
 

@@ -34,7 +34,9 @@ from .outline import (
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Any, Final
+    from typing import Any, Final, TypeAlias
+
+    from .places import KeyPath
 
 
 # What may stand between the start mark of a value and the value itself: anchor, tag, comments.
@@ -51,17 +53,17 @@ def events_of(text: str) -> Callable[[], Any]:
     return get_event
 
 
-def span_of(source: Source, event: Any) -> tuple[int, int]:
+def span_of(text: str, event: Any) -> tuple[int, int]:
     """Offsets of an event's own text, without anchor and tag, and without what follows."""
     start, end = event.start_mark.index, event.end_mark.index
     kind = event.__class__
     if kind is ScalarEvent:
         if event.anchor is not None or event.tag is not None:
-            properties = _PROPERTIES.match(source.text, start, end)
+            properties = _PROPERTIES.match(text, start, end)
             if properties and (event.value or event.style):
                 start = properties.end()
         if event.style in ("|", ">"):
-            end = start + len(source.text[start:end].rstrip())
+            end = start + len(text[start:end].rstrip())
     return start, end
 
 
@@ -69,10 +71,25 @@ def error_at_event(
     source: Source, event: Any, what: str, expected: str = "", *, whole: bool = False
 ) -> InputError:
     """An error about an event's text; ``whole``: from its anchor or tag on."""
-    start, end = span_of(source, event)
+    start, end = span_of(source.text, event)
     if whole:
         start = event.start_mark.index
     return source.error(what, start, end, expected)
+
+
+KeyStart: TypeAlias = "tuple[Any, ...]"
+"""The offset of a key in a block mapping, and the path to its value: keys, None in a list."""
+
+STARTS_DEPTH: Final = 3
+"""How deep keys are noted while a text is read: down to the parts of an axis."""
+
+
+def key_starts(source: Source) -> list[KeyStart]:
+    """Where keys begin, in order: ``parse_yaml`` fills it for a text without anchors.
+
+    The text from such a key to the next one is YAML by itself and can be scanned alone.
+    """
+    return []
 
 
 def scan_yaml(source: Source) -> Outline:
@@ -81,34 +98,100 @@ def scan_yaml(source: Source) -> Outline:
     The first of duplicate keys counts. An alias has its own place and the parts of its anchor.
     """
     outline = Outline()
-    outline.scanning = _scan_usable(source, outline)
+    outline.scanning = _scan_usable(source.text, 0, outline)
     return outline
 
 
-def _scan_usable(source: Source, outline: Outline) -> Iterator[None]:
+class YamlParts:
+    """The places in parts of a text: each part is scanned when one of its values is asked for."""
+
+    def __init__(self, source: Source, whole: Outline) -> None:
+        self.text = source.text
+        self.whole = whole
+        self.spans = _spans(source)
+        self.scanned: dict[KeyPath, Outline] = {}
+
+    def outline(self, path: KeyPath) -> tuple[Outline, int]:
+        """The outline in which to look for a path, and the length of the path to its top."""
+        for depth in range(min(len(path), STARTS_DEPTH), 1, -1):
+            span = self.spans.get(path[:depth])
+            if span is not None:
+                return self.part(path[:depth], *span), depth - 1
+        return self.whole, 0
+
+    def part(self, path: KeyPath, start: int, end: int) -> Outline:
+        """The outline of one part: a mapping with the last key of the path alone."""
+        found = self.scanned.get(path)
+        if found is None:
+            found = self.scanned[path] = Outline(self.whole)
+            found.scanning = _scan_usable(self.text[start:end], start, found)
+        return found
+
+
+def _spans(source: Source) -> dict[KeyPath, tuple[int, int]]:
+    """The stretches of text that can be scanned alone, from the beginning of a line on.
+
+    They are made of whole lines, the first of which begins with the key.
+    """
+    spans: dict[KeyPath, tuple[int, int]] = {}
+    ends: list[int] = [len(source.text)] * (STARTS_DEPTH + 1)
+    for offset, *path in reversed(source.once(key_starts)):
+        depth = len(path)
+        line = offset - source.position(offset)[1] + 1
+        if None in path or source.text[line:offset].strip(" "):
+            return {}
+        spans[tuple(path)] = line, ends[depth]
+        ends[depth:] = [line] * (STARTS_DEPTH + 1 - depth)
+    return spans
+
+
+FEW: Final = 8
+"""After so many values of a part its scanner pauses."""
+
+
+def _scan_usable(text: str, base: int, outline: Outline) -> Iterator[None]:
     with suppress(yaml.YAMLError, ValueError, OverflowError):
-        yield from _scan(source, outline)
+        yield from _scan(text, base, outline)
 
 
 _KINDS: Final = {"'": SINGLE, '"': DOUBLE, "|": LITERAL, ">": FOLDED}
 
 
-def _scan(source: Source, outline: Outline) -> Iterator[None]:
-    next_event = events_of(source.text)
+def _scan(text: str, base: int, outline: Outline) -> Iterator[None]:
+    """Add the values of ``text``, which stands at the offset ``base`` of its file.
+
+    Whole, since every value of a large file passes through it.
+    """
+    next_event = events_of(text)
+    add = outline.add
     # Per open collection: its number, whether it is a mapping, whether it stands in brackets, and
     # the end of the last thing inside it.
     stack: list[tuple[int, bool, bool, int]] = []
     number, mapping, flow, furthest = -1, False, False, 0
     pending: tuple[str, int, int] | None = None
     anchors: dict[str, int] = {}
+    pause = FEW if base else CHUNK  # of a part, often one key alone is asked for
     for _ in range(2):
         next_event()
     while True:
         event = next_event()
         kind = event.__class__
-        if kind is MappingEndEvent or kind is SequenceEndEvent:
+        if kind is ScalarEvent:
+            style = event.style
+            if event.anchor is None and event.tag is None and style != "|" and style != ">":
+                start, end = event.start_mark.index + base, event.end_mark.index + base
+            else:
+                start, end = span_of(text, event)
+                start, end = start + base, end + base
+            if mapping and pending is None:
+                pending = (intern(event.value), start, end)
+                continue
+            added = add(start, end, _KINDS[style] if style else PLAIN, pending)
+            pending = None
+            furthest = max(furthest, end)
+        elif kind is MappingEndEvent or kind is SequenceEndEvent:
             if flow:
-                furthest = event.end_mark.index
+                furthest = event.end_mark.index + base
             # a block collection's end mark is where the next thing begins
             outline.close(number, furthest)
             last = furthest
@@ -116,27 +199,22 @@ def _scan(source: Source, outline: Outline) -> Iterator[None]:
             furthest = max(furthest, last)
             pending = None
             continue
-        if kind not in (ScalarEvent, AliasEvent, MappingStartEvent, SequenceStartEvent):
+        elif kind not in (AliasEvent, MappingStartEvent, SequenceStartEvent):
             return
-        start, end = span_of(source, event)
-        if mapping and pending is None:
-            if kind is not ScalarEvent:
-                return
-            pending = (intern(event.value), start, end)
-            continue
-        if kind is ScalarEvent:
-            added = outline.add(start, end, _KINDS.get(event.style, PLAIN), pending)
-        elif kind is AliasEvent:
-            added = outline.add(start, end, ALIAS, pending, anchors.get(event.anchor, -1))
+        elif mapping and pending is None:
+            return
         else:
-            form = MAPPING if kind is MappingStartEvent else LIST
-            added = outline.add(start, end, form, pending)
-            stack.append((number, mapping, flow, furthest))
-            number, mapping, flow, furthest = added, form == MAPPING, event.flow_style, 0
-        pending = None
-        if kind is ScalarEvent or kind is AliasEvent:
-            furthest = max(furthest, end)
+            start, end = event.start_mark.index + base, event.end_mark.index + base
+            if kind is AliasEvent:
+                added = add(start, end, ALIAS, pending, anchors.get(event.anchor, -1))
+                furthest = max(furthest, end)
+            else:
+                form = MAPPING if kind is MappingStartEvent else LIST
+                added = add(start, end, form, pending)
+                stack.append((number, mapping, flow, furthest))
+                number, mapping, flow, furthest = added, form == MAPPING, event.flow_style, 0
+            pending = None
         if kind is not AliasEvent and event.anchor is not None:
             anchors.setdefault(event.anchor, added)
-        if added % CHUNK == CHUNK - 1:
+        if added % pause == pause - 1:
             yield

@@ -75,6 +75,9 @@ PairVerdicts: TypeAlias = "Mapping[str, Mapping[tuple[str, str], int | None]]"
 FORM: Final = (("axis", "encoder_has_revolutions"),)
 """Where the form of an encoder is inferred: to read a turn count for that is not to check it."""
 
+MARK: Final = "mark of the axis"
+"""Under this name an axis keeps where it stands, as several of its concerns may be undecided."""
+
 DECIDED: Final = (0, 1)
 FACTS_NAMED: Final = 3
 
@@ -209,7 +212,10 @@ def _concern(
     partly: bool = False,
 ) -> UndecidedConcern:
     facts = _facts_missing_most_often(lacking)
-    mark = _mark(machine, notes_of(axis).path, axis["name"])
+    memo = notes_of(axis).memo
+    if MARK not in memo:
+        memo[MARK] = _mark(machine, notes_of(axis).path, axis["name"])
+    mark = memo[MARK]
     return UndecidedConcern(label, axis["name"], concern, checks, facts, mark, partly)
 
 

@@ -72,7 +72,7 @@ class FindingBuilder:
         self.workings = workings
         self.tracer = Tracer(catalogue.definitions, catalogue.defaults, formula)
         machines = (machine, before) if before else (machine,)
-        self.texts: dict[str, str | None] = {}  # what was written at paths of the finding at work
+        self.texts: dict[str, str | None] = {}  # what the finding at work reads, as written
         self.unusable: dict[str, str] = {}
         for each in machines:
             for misfit in each.misfits:
@@ -397,10 +397,7 @@ class FindingBuilder:
     ) -> Undecided:
         """An undecided check with the facts it lacks and the other reasons."""
         if self.unusable:
-            reasons = [
-                *reasons,
-                *(self.unusable[path] for path in missing if path in self.unusable),
-            ]
+            reasons = [*reasons, *(self.unusable[p] for p in missing if p in self.unusable)]
         as_level = cast(Level, level)
         return Undecided(
             rule.name, as_level, self.label, subject, rule.title, missing, told(reasons)

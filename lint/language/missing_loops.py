@@ -238,7 +238,9 @@ class LoopScope(WordScope):
             memo = record[NOTES].memo
             found: SortedItems | None = memo.get(name)
             if found is None:
-                items, unsure, other_cause = [], [], []
+                items: list[Facts] = []
+                unsure: list[tuple[int, Facts]] = []
+                other_cause: list[Facts] = []
                 for frame[slot] in record[path]:
                     if any(passes(frame) is False for passes in own):
                         continue

@@ -10,10 +10,10 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping, Sequence, Set
 from typing import Any, ClassVar, Final
 
-from ..base.absence import NONE, none_above
+from ..base.absence import NONE, parts_above
 from ..machine.homing_order import HOMES_AFTER, STATED_AS, WAITS_FOR_STRANGER
 from ..machine.records import NOTES, Facts
-from .fact_to_state import fact_to_state
+from .fact_to_state import parts_that_may_be_none
 from .syntax import Definition, Expr
 from .traced import MAX_LISTED, absolute_path
 
@@ -159,13 +159,14 @@ class FactScope:
         slot = self.slots[root]
         stated = stated_path(path)
         name = self.missing_by + path
-        one_by_one = self.one_by_one
+        above = tuple(parts_above(path))
+        first_to_state = () if self.one_by_one else tuple(parts_that_may_be_none(stated))
 
         def missing(record: Facts) -> Missing:
-            wanted = stated if one_by_one else fact_to_state(record, stated)
-            found: Missing = (absolute_path(record, wanted),)
-            if none_above(record, path):
-                found = OTHER_CAUSE
+            found: Missing = OTHER_CAUSE
+            if not any(record.get(part) is NONE for part in above):
+                wanted = next((part for part in first_to_state if part not in record), stated)
+                found = (absolute_path(record, wanted),)
             record[NOTES].memo[name] = found
             return found
 

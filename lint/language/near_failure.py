@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Mapping, Sequence
 from typing import Final, TypeAlias
 
+from ..base.absence import NONE
 from ..machine.records import NOTES, Facts
 from .missing_scope import OTHER_CAUSE, FactScope, Frame, TraceNeeded
 from .operators import LITERALS, LOOPS, OPERATORS
@@ -64,6 +65,7 @@ class NearFailures:
         self.definitions = definitions
         self.scope_over = scope_over
         self.keep = keep
+        self.one_by_one = keep is on_one_line  # so sets that are kept are kept beside others
         self.name = name
         self.rules: dict[str, NearFailure] = {}
         self.derived: dict[tuple[str, str, WantedTruth], Callable[[Facts], Ways]] = {}
@@ -94,6 +96,9 @@ class NearFailures:
                 ways = fails(frame) or (applies(frame) if self.by_condition else NEVER)
             except TraceNeeded:
                 return ()
+            if len(ways) == 1:
+                (way,) = ways
+                return tuple(sorted(way))
             return min((tuple(sorted(way)) for way in ways), key=_effort, default=())
 
         return near
@@ -107,12 +112,7 @@ class NearFailures:
         if expr.op == "default":
             return self._alternatives(expr, scope, wanted)
         if expr.op == "choose":
-            condition, yes, no = expr.kids
-            chosen = [
-                [self._settling(condition, scope, says), self._settling(kid, scope, wanted)]
-                for says, kid in ((True, yes), (False, no))
-            ]
-            return self._one_of([self._all_of(parts) for parts in chosen])
+            return self._choice(expr, scope, wanted)
         if expr.op in QUANTIFIERS and wanted is not None:
             return self._quantified(expr, scope, wanted)
         if expr.op == "local":
@@ -126,6 +126,24 @@ class NearFailures:
             return self._one_of([self._connected(expr, scope, says) for says in (True, False)])
         kids = [self._settling(kid, scope, wanted) for kid in expr.kids]
         return self._all_of(kids) if wanted == (expr.op == "and") else self._one_of(kids)
+
+    def _choice(self, expr: Expr, scope: FactScope, wanted: WantedTruth) -> Facing:
+        """One of two values: where the condition is known, the other one is not looked at."""
+        condition = scope.value(expr.kids[0])
+        ways = [self._settling(kid, scope, wanted) for kid in expr.kids[1:]]
+        says = [self._settling(expr.kids[0], scope, truth) for truth in (True, False)]
+        either = self._one_of([self._all_of(each) for each in zip(says, ways, strict=True)])
+
+        def facing(frame: Frame) -> Ways:
+            try:
+                known = condition(frame)
+            except TraceNeeded:  # only of the condition as a whole
+                return either(frame)
+            if known is True or known is False:
+                return ways[0 if known else 1](frame)
+            return either(frame)
+
+        return facing
 
     def _alternatives(self, expr: Expr, scope: FactScope, wanted: WantedTruth) -> Facing:
         """The second counts only while the first is unknown."""
@@ -213,7 +231,15 @@ class NearFailures:
         if key not in self.derived:
             self.derived[key] = self._settled(self.definitions[kind, name], wanted)
         settled = self.derived[key]
-        return lambda frame: settled(frame[slot])
+
+        def facing(frame: Frame) -> Ways:
+            record = frame[slot]
+            known = record[NOTES].memo.get(name)
+            if known is None or known is NONE:
+                return settled(record)
+            return ALREADY if wanted is None or known is wanted else NEVER
+
+        return facing
 
     def _settled(self, definition: Definition, wanted: WantedTruth) -> Callable[[Facts], Ways]:
         on_axis = definition.record == "axis"
@@ -260,13 +286,15 @@ class NearFailures:
                 if ways is ALREADY:
                     return ALREADY
                 found = ways if not found else found | ways if ways else found
-            return self.keep(found) if found else NEVER
+            return found if self.one_by_one or not found else self.keep(found)
 
         return facing
 
 
 def on_one_line(ways: Ways) -> Ways:
     """The sets that one line can state: one fact, or facts of one small record."""
+    if all(map(_is_one_line, ways)):
+        return ways
     return frozenset(way for way in ways if _is_one_line(way))
 
 

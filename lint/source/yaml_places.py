@@ -36,8 +36,6 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any, Final, TypeAlias
 
-    from .places import KeyPath
-
 
 # What may stand between the start mark of a value and the value itself: anchor, tag, comments.
 _PROPERTIES = pattern(r"(?:[&!]\S*(?:\s+(?:#[^\r\n]*\s+)*|\Z))+")
@@ -77,6 +75,9 @@ def error_at_event(
     return source.error(what, start, end, expected)
 
 
+Keys: TypeAlias = "tuple[Any, ...]"
+"""Keys and list indexes from the top of a file to a value."""
+
 KeyStart: TypeAlias = "tuple[Any, ...]"
 """The offset of a key in a block mapping, and the path to its value: keys, None in a list."""
 
@@ -109,9 +110,9 @@ class YamlParts:
         self.text = source.text
         self.whole = whole
         self.spans = _spans(source)
-        self.scanned: dict[KeyPath, Outline] = {}
+        self.scanned: dict[Keys, Outline] = {}
 
-    def outline(self, path: KeyPath) -> tuple[Outline, int]:
+    def outline(self, path: Keys) -> tuple[Outline, int]:
         """The outline in which to look for a path, and the length of the path to its top."""
         for depth in range(min(len(path), STARTS_DEPTH), 1, -1):
             span = self.spans.get(path[:depth])
@@ -119,7 +120,7 @@ class YamlParts:
                 return self.part(path[:depth], *span), depth - 1
         return self.whole, 0
 
-    def part(self, path: KeyPath, start: int, end: int) -> Outline:
+    def part(self, path: Keys, start: int, end: int) -> Outline:
         """The outline of one part: a mapping with the last key of the path alone."""
         found = self.scanned.get(path)
         if found is None:
@@ -128,12 +129,12 @@ class YamlParts:
         return found
 
 
-def _spans(source: Source) -> dict[KeyPath, tuple[int, int]]:
+def _spans(source: Source) -> dict[Keys, tuple[int, int]]:
     """The stretches of text that can be scanned alone, from the beginning of a line on.
 
     They are made of whole lines, the first of which begins with the key.
     """
-    spans: dict[KeyPath, tuple[int, int]] = {}
+    spans: dict[Keys, tuple[int, int]] = {}
     ends: list[int] = [len(source.text)] * (STARTS_DEPTH + 1)
     for offset, *path in reversed(source.once(key_starts)):
         depth = len(path)
@@ -158,10 +159,7 @@ _KINDS: Final = {"'": SINGLE, '"': DOUBLE, "|": LITERAL, ">": FOLDED}
 
 
 def _scan(text: str, base: int, outline: Outline) -> Iterator[None]:
-    """Add the values of ``text``, which stands at the offset ``base`` of its file.
-
-    Whole, since every value of a large file passes through it.
-    """
+    """Add the values of ``text``, which stands at the offset ``base`` of its file."""
     next_event = events_of(text)
     add = outline.add
     # Per open collection: its number, whether it is a mapping, whether it stands in brackets, and
@@ -181,8 +179,7 @@ def _scan(text: str, base: int, outline: Outline) -> Iterator[None]:
             if event.anchor is None and event.tag is None and style != "|" and style != ">":
                 start, end = event.start_mark.index + base, event.end_mark.index + base
             else:
-                start, end = span_of(text, event)
-                start, end = start + base, end + base
+                start, end = (offset + base for offset in span_of(text, event))
             if mapping and pending is None:
                 pending = (intern(event.value), start, end)
                 continue
@@ -199,9 +196,9 @@ def _scan(text: str, base: int, outline: Outline) -> Iterator[None]:
             furthest = max(furthest, last)
             pending = None
             continue
-        elif kind not in (AliasEvent, MappingStartEvent, SequenceStartEvent):
-            return
-        elif mapping and pending is None:
+        elif kind not in (AliasEvent, MappingStartEvent, SequenceStartEvent) or (
+            mapping and pending is None
+        ):
             return
         else:
             start, end = event.start_mark.index + base, event.end_mark.index + base

@@ -133,6 +133,8 @@ class NearFailures:
         ways = [self._settling(kid, scope, wanted) for kid in expr.kids[1:]]
         says = [self._settling(expr.kids[0], scope, truth) for truth in (True, False)]
         either = self._one_of([self._all_of(each) for each in zip(says, ways, strict=True)])
+        if not self._stays_known(expr.kids[0], scope):
+            return either
 
         def facing(frame: Frame) -> Ways:
             try:
@@ -209,6 +211,16 @@ class NearFailures:
 
         return facing
 
+    def _stays_known(self, expr: Expr, scope: FactScope) -> bool:
+        """Whether no further fact changes what is known: nothing of it has a default."""
+        if expr.op == "local":
+            return self._stays_known(scope.trees[expr.data[0]], scope)
+        if expr.op == "derived":
+            _, name, kind = expr.data
+            definition = self.definitions[kind, name]
+            return self._stays_known(definition.expr, self.scope_over((definition.owner,)))
+        return expr.op != "default" and all(self._stays_known(kid, scope) for kid in expr.kids)
+
     def _needs_all(self, expr: Expr, scope: FactScope) -> bool:
         """Whether a node, where it is unknown, is known by all that it misses and by nothing less.
 
@@ -231,6 +243,8 @@ class NearFailures:
         if key not in self.derived:
             self.derived[key] = self._settled(self.definitions[kind, name], wanted)
         settled = self.derived[key]
+        if not self._stays_known(expr, scope):
+            return lambda frame: settled(frame[slot])
 
         def facing(frame: Frame) -> Ways:
             record = frame[slot]

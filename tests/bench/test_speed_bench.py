@@ -17,7 +17,7 @@ from axisproof.engine.engine import Options, check_machine
 from axisproof.findings.finding import Report
 from axisproof.machine.reader import read_plain
 
-from tests.bench.speed import machines
+from tests.bench.speed import machines, peers
 from tests.bench.speed.evaluators import EVALUATORS, Evaluator, RuleSubset, agree
 from tests.bench.speed.run import MEASURES, main, measured
 from tests.bench.speed.scale import BenchScale, SpeedBench
@@ -29,7 +29,7 @@ from tests.bench.speed.whole_checks import clean_check, slope
 
 TINY = BenchScale(axes=6, repeats=1, starts=1, sizes=(2, 4), slopes=1, files=6, judged=6)
 
-BY_EXTRA = {"validation": "jsonschema_rs", "rules": "celpy"}
+BY_EXTRA = {"validation": "jsonschema_rs", "rules": "celpy", "peers": "cel"}
 """Measures that need a package of the extra `bench`."""
 
 INSTALLED = [
@@ -278,3 +278,44 @@ def test_rows_of_two_versions_are_compared_in_the_direction_of_their_goal() -> N
     assert is_worse("≤ 3", 2, 2.2)
     assert not is_worse("≤ 3", 2, 2.05)
     assert not is_worse("", 1, 9)
+
+
+# --- peers ----------------------------------------------------------------------------------------
+
+
+@pytest.fixture(scope="module")
+def planted(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A complete machine with axes of every kind, with each of the twenty rules broken."""
+    for package in ("jsonschema_rs", "cel"):
+        pytest.importorskip(package)
+    folder = tmp_path_factory.mktemp("peers")
+    return machines.write_json(peers.planted(machines.clean(40)), folder / "planted.json")
+
+
+@pytest.mark.parametrize("name", peers.PEERS)
+def test_a_peer_finds_what_axisproof_finds(name: str, planted: Path) -> None:
+    assert set(peers.PLANTED) == set(peers.RULES)
+    assert {rule for _, rule in peers.agree(name, planted)} == set(peers.RULES)
+
+
+def test_a_peer_that_finds_something_else_is_noticed(
+    planted: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(peers.by_hand, "judge", lambda machine: [])
+    with pytest.raises(BenchError, match="by_hand and axisproof differ on planted"):
+        peers.agree("by_hand", planted)
+
+
+@pytest.mark.exhaustive
+@pytest.mark.parametrize(("name", "told"), [("by_hand", {5}), ("by_cel", {0})])
+def test_what_a_peer_cannot_tell_is_shown_by_cases(
+    name: str, told: set[int], planted: Path
+) -> None:
+    missed = peers.cannot_tell(name, machines.clean(40), planted.parent)
+    assert missed == [case.name for n, case in enumerate(peers.CASES) if n not in told]
+
+
+def test_lines_are_counted_without_texts_and_examples() -> None:
+    bare, whole = peers.rule_lines(shipped())
+    assert 3 * len(peers.RULES) < bare < whole
+    assert peers.code_lines(peers.most_memory) == 6

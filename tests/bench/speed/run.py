@@ -13,6 +13,7 @@ from ..guide_page import write_part
 from .clashes import clash_rows
 from .evaluators import evaluator_rows
 from .many_files import folder_rows
+from .peers import peer_rows
 from .scale import FULL, QUICK, BenchScale, SpeedBench
 from .start import start_rows
 from .table import MeasuredRow, markdown, shown, text
@@ -30,6 +31,7 @@ MEASURES: dict[str, Callable[[SpeedBench], Iterator[MeasuredRow]]] = {
     "memory": memory_rows,
     "validation": validation_rows,
     "rules": evaluator_rows,
+    "peers": peer_rows,
     "folder": folder_rows,
 }
 

@@ -197,6 +197,23 @@ def joins(path: Path) -> Work:
     return work
 
 
+def peer_task(name: str) -> Callable[[Path], Work]:
+    """Twenty rules by axisproof (``ours``) or by a peer, rules and schema ready beforehand."""
+
+    def task(path: Path) -> Work:
+        from .peers import task_of
+
+        run = task_of(name)(path)
+
+        def work() -> Callable[[], Told]:
+            told = run()
+            return lambda: told
+
+        return work
+
+    return task
+
+
 TASKS: dict[str, Callable[[Path], Work]] = {
     "yaml": load_yaml,
     "check": check,
@@ -206,6 +223,7 @@ TASKS: dict[str, Callable[[Path], Work]] = {
     "jsonschema": jsonschema,
     "jsonschema_rs": jsonschema_rs,
     "joins": joins,
+    **{name: peer_task(name) for name in ("ours", "by_hand", "by_cel")},
 }
 
 

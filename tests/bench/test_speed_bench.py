@@ -17,7 +17,8 @@ from axisproof.engine.engine import Options, check_machine
 from axisproof.findings.finding import Report
 from axisproof.machine.reader import read_plain
 
-from tests.bench.speed import machines, peers
+from tests.bench.speed import by_hand, machines, peers
+from tests.bench.speed.by_cel import RULES
 from tests.bench.speed.evaluators import EVALUATORS, Evaluator, RuleSubset, agree
 from tests.bench.speed.run import MEASURES, main, measured
 from tests.bench.speed.scale import BenchScale, SpeedBench
@@ -294,14 +295,14 @@ def planted(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 @pytest.mark.parametrize("name", peers.PEERS)
 def test_a_peer_finds_what_axisproof_finds(name: str, planted: Path) -> None:
-    assert set(peers.PLANTED) == set(peers.RULES)
-    assert {rule for _, rule in peers.agree(name, planted)} == set(peers.RULES)
+    assert set(peers.PLANTED) == set(RULES)
+    assert {rule for _, rule in peers.agree(name, planted)} == set(RULES)
 
 
 def test_a_peer_that_finds_something_else_is_noticed(
     planted: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(peers.by_hand, "judge", lambda machine: [])
+    monkeypatch.setattr(by_hand, "judge", lambda machine: [])
     with pytest.raises(BenchError, match="by_hand and axisproof differ on planted"):
         peers.agree("by_hand", planted)
 
@@ -317,5 +318,5 @@ def test_what_a_peer_cannot_tell_is_shown_by_cases(
 
 def test_lines_are_counted_without_texts_and_examples() -> None:
     bare, whole = peers.rule_lines(shipped())
-    assert 3 * len(peers.RULES) < bare < whole
+    assert 3 * len(RULES) < bare < whole
     assert peers.code_lines(peers.most_memory) == 6

@@ -105,7 +105,7 @@ def twenty() -> Catalogue:
 
 
 @dataclass(frozen=True)
-class Answer:
+class PeerAnswer:
     """What is found, what is said to be not known, and all that is told, as one text.
 
     ``refused``: the file cannot be used, and the text says why.
@@ -117,12 +117,12 @@ class Answer:
     refused: bool = False
 
 
-def ours(path: Path, catalogue: Catalogue) -> Answer:
+def ours(path: Path, catalogue: Catalogue) -> PeerAnswer:
     """What axisproof tells of a file by the twenty rules."""
     try:
         machine = read_machine(load_tree(path))
     except AxisproofError as error:
-        return Answer(set(), set(), str(error), refused=True)
+        return PeerAnswer(set(), set(), str(error), refused=True)
     results = check_machine(machine, "machine", catalogue, Options())
     told = [
         f"{finding.rule} {finding.subject}: {finding.headline} {finding.message} "
@@ -130,7 +130,7 @@ def ours(path: Path, catalogue: Catalogue) -> Answer:
         for finding in results.findings
     ]
     told += [f"{each.rule} {each.subject} lacks {each.missing}" for each in results.undecided]
-    return Answer(
+    return PeerAnswer(
         {(each.subject, each.rule) for each in results.findings if each.rule in RULES},
         {(each.subject, each.rule) for each in results.undecided},
         "\n".join(told),
@@ -145,17 +145,17 @@ def schema_validator() -> Any:
     return jsonschema_rs.validator_for(load_schema())
 
 
-def peer(name: str) -> Callable[[Path], Answer]:
+def peer(name: str) -> Callable[[Path], PeerAnswer]:
     """A peer, ready to run: it validates a file and judges it."""
     validator = schema_validator()
     judge = by_hand.judge if name == "by_hand" else by_cel.compiled()
 
-    def answer(path: Path) -> Answer:
+    def answer(path: Path) -> PeerAnswer:
         machine = json.loads(path.read_text("utf-8"))
         faults = [f"{each.instance_path} {each.message}" for each in validator.iter_errors(machine)]
         told = [] if faults else judge(machine)
         unknown = {(axis, rule) for axis, rule, text in told if text.startswith("not known")}
-        return Answer(
+        return PeerAnswer(
             {(axis, rule) for axis, rule, _ in told} - unknown,
             unknown,
             "\n".join([*faults, *(" ".join(each) for each in told)]),
@@ -180,12 +180,12 @@ def agree(name: str, path: Path) -> Found:
 
 
 @dataclass(frozen=True)
-class Case:
+class ToldCase:
     """A machine with one thing to tell: how its text is made, and whether an answer tells it."""
 
     name: str
     made: Callable[[Plain], str]
-    told: Callable[[Answer, str], bool]
+    told: Callable[[PeerAnswer, str], bool]
 
 
 def first_axis(machine: Plain, suits: Callable[[Plain], bool]) -> Plain:
@@ -234,32 +234,32 @@ def _line_of(text: str, part: str) -> int:
 
 
 CASES = (
-    Case(
+    ToldCase(
         "that a check lacks a fact, and which fact",
         _without_a_fact,
         lambda answer, text: "brake_release_delay" in answer.text,
     ),
-    Case(
+    ToldCase(
         "that a value is in a unit of another kind (an angle as the backlash of a slide)",
         lambda machine: _stated(machine, {"mechanics.backlash": "0.0001 deg"}, _linear),
         lambda answer, text: "backlash" in answer.text,
     ),
-    Case(
+    ToldCase(
         "that two equal values in two units are equal (0.1 mm and 100 um)",
         lambda machine: _stated(machine, EQUAL, _linear),
         lambda answer, text: not answer.found and "backlash" not in answer.text,
     ),
-    Case(
+    ToldCase(
         "that a fact is written twice with two values",
         _typed_twice,
         lambda answer, text: "backlash" in answer.text,
     ),
-    Case(
+    ToldCase(
         "the line on which the wrong value stands",
         lambda machine: _stated(machine, SLOW, _braked),
         lambda answer, text: f"line {_line_of(text, SLOW_TEXT)} " in answer.text,
     ),
-    Case(
+    ToldCase(
         "the numbers that disagree",
         lambda machine: _stated(machine, SLOW, _braked),
         lambda answer, text: "9 s" in answer.text and " ms" in answer.text,
@@ -421,7 +421,7 @@ def most_memory() -> int:
     return int(status.partition("VmHWM:")[2].split()[0])
 
 
-def ours_ready() -> Callable[[Path], Answer]:
+def ours_ready() -> Callable[[Path], PeerAnswer]:
     """axisproof with its rules loaded, as the peers have compiled theirs."""
     catalogue = twenty()
     return lambda path: ours(path, catalogue)

@@ -69,7 +69,7 @@ class Export(LocatedSource):
     @cached_property
     def locations(self) -> Locations:
         """Where the facts stand, by their path in the machine file."""
-        return ExportLocations(self, Outline(), places=_with_parents(self.statements.values()))
+        return ExportLocations(self, Outline(), _with_parents(self.statements.values()))
 
     def line_text(self, line: int) -> str:
         """The text of the 1-based ``line`` without its line break; empty beyond the last line."""

@@ -61,7 +61,6 @@ def _scan(source: Source) -> Locations:
         from .json import scan_json
 
         return Locations(source, scan_json(source))
-    from .yaml_places import YamlParts, scan_yaml
+    from .yaml_places import YamlLocations, scan_yaml
 
-    whole = scan_yaml(source)
-    return Locations(source, whole, YamlParts(source, whole))
+    return YamlLocations(source, scan_yaml(source))

@@ -14,8 +14,6 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Final, TypeAlias
 
-    from .yaml_places import YamlParts
-
 
 KeyPath: TypeAlias = "tuple[str | int, ...]"
 """Keys and list indexes (from 0) from the top of a file to a value."""
@@ -37,7 +35,6 @@ class Locations:
 
     source: Source
     outline: Outline
-    parts: YamlParts | None = None
 
     @property
     def root(self) -> Node | None:
@@ -46,9 +43,9 @@ class Locations:
 
     def node(self, path: KeyPath) -> Node | None:
         """The node at ``path``, or None if the file has none."""
-        outline, above = (self.outline, 0) if self.parts is None else self.parts.outline(path)
+        outline = self.outline
         number = outline.top()
-        for part in path[above:]:
+        for part in path:
             if number < 0:
                 break
             number = outline.child(number, part)

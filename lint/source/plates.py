@@ -42,7 +42,7 @@ class LaidPlate(LocatedSource):
         """Where the values stand in the plate's file, by their path in the machine."""
         assert self.original is not None
         inner = locate(self.original)
-        return _LaidLocations(inner.source, inner.outline, inner.parts, self.spots)
+        return _LaidLocations(inner.source, inner.outline, self.spots)
 
 
 @dataclass(frozen=True)

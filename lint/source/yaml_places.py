@@ -29,8 +29,10 @@ from .outline import (
     MAPPING,
     PLAIN,
     SINGLE,
+    Node,
     Outline,
 )
+from .places import KeyPath, Locations
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -75,9 +77,6 @@ def error_at_event(
     return source.error(what, start, end, expected)
 
 
-Keys: TypeAlias = "tuple[Any, ...]"
-"""Keys and list indexes from the top of a file to a value."""
-
 KeyStart: TypeAlias = "tuple[Any, ...]"
 """The offset of a key in a block mapping, and the path to its value: keys, None in a list."""
 
@@ -104,37 +103,57 @@ def scan_yaml(source: Source) -> Outline:
 
 
 class YamlParts:
-    """The places in parts of a text: each part is scanned when one of its values is asked for."""
+    """Parts of a text that can be scanned alone: each is, when one of its values is asked for."""
 
-    def __init__(self, source: Source, whole: Outline) -> None:
+    def __init__(self, source: Source) -> None:
         self.text = source.text
-        self.whole = whole
+        self.names = Outline()  # with which the outlines of all parts share the names of keys
         self.spans = _spans(source)
-        self.scanned: dict[Keys, Outline] = {}
+        self.scanned: dict[KeyPath, Outline] = {}
 
-    def outline(self, path: Keys) -> tuple[Outline, int]:
-        """The outline in which to look for a path, and the length of the path to its top."""
-        for depth in range(min(len(path), STARTS_DEPTH), 1, -1):
-            span = self.spans.get(path[:depth])
-            if span is not None:
-                return self.part(path[:depth], *span), depth - 1
-        return self.whole, 0
+    def above(self, path: KeyPath) -> int:
+        """How much of a path leads to the part in which it lies; 0 if it lies in none."""
+        depths = range(min(len(path), STARTS_DEPTH), 1, -1)
+        return next((depth for depth in depths if path[:depth] in self.spans), 0)
 
-    def part(self, path: Keys, start: int, end: int) -> Outline:
+    def part(self, path: KeyPath) -> Outline:
         """The outline of one part: a mapping with the last key of the path alone."""
         found = self.scanned.get(path)
         if found is None:
-            found = self.scanned[path] = Outline(self.whole)
+            start, end = self.spans[path]
+            found = self.scanned[path] = Outline(self.names)
             found.scanning = _scan_usable(self.text[start:end], start, found)
         return found
 
 
-def _spans(source: Source) -> dict[Keys, tuple[int, int]]:
+class YamlLocations(Locations):
+    """Places in a YAML text, of which no more is scanned than the parts that are asked for."""
+
+    @property
+    def alone(self) -> YamlParts:
+        """The parts that can be scanned alone."""
+        return self.source.once(YamlParts)
+
+    def node(self, path: KeyPath) -> Node | None:
+        """The node at ``path``, or None if the file has none."""
+        depth = self.alone.above(path)
+        if not depth:
+            return Locations.node(self, path)
+        outline = self.alone.part(path[:depth])
+        number = outline.top()
+        for key in path[depth - 1 :]:
+            if number < 0:
+                break
+            number = outline.child(number, key)
+        return None if number < 0 else outline.node(number)
+
+
+def _spans(source: Source) -> dict[KeyPath, tuple[int, int]]:
     """The stretches of text that can be scanned alone, from the beginning of a line on.
 
     They are made of whole lines, the first of which begins with the key.
     """
-    spans: dict[Keys, tuple[int, int]] = {}
+    spans: dict[KeyPath, tuple[int, int]] = {}
     ends: list[int] = [len(source.text)] * (STARTS_DEPTH + 1)
     for offset, *path in reversed(source.once(key_starts)):
         depth = len(path)

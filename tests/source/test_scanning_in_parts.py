@@ -9,7 +9,7 @@ import pytest
 from axisproof.source.files import Plain, Source
 from axisproof.source.parsing import locate, parse
 from axisproof.source.places import KeyPath, Locations
-from axisproof.source.yaml_places import scan_yaml
+from axisproof.source.yaml_places import YamlLocations, scan_yaml
 
 IN_PARTS = """\
 # a note
@@ -49,10 +49,12 @@ def paths(value: Plain, above: KeyPath = ()) -> Iterator[KeyPath]:
             yield from paths(inner, (*above, number))
 
 
-def both(text: str) -> tuple[Plain, Locations, Locations]:
+def both(text: str) -> tuple[Plain, YamlLocations, Locations]:
     source = Source(Path("m.yaml"), "m.yaml", text, "yaml")
     plain = parse(source)
-    return plain, locate(source), Locations(source, scan_yaml(source))
+    alone = locate(source)
+    assert isinstance(alone, YamlLocations)
+    return plain, alone, Locations(source, scan_yaml(source))
 
 
 @pytest.mark.parametrize(
@@ -67,8 +69,7 @@ def both(text: str) -> tuple[Plain, Locations, Locations]:
 )
 def test_a_part_that_is_scanned_alone_has_the_same_places(text: str, parts: int) -> None:
     plain, alone, whole = both(text)
-    assert alone.parts is not None
-    assert len([path for path in alone.parts.spans if len(path) > 1]) == parts
+    assert len([path for path in alone.alone.spans if len(path) > 1]) == parts
     for path in reversed([*paths(plain)]):
         found, expected = alone.node(path), whole.node(path)
         assert found is not None
@@ -81,9 +82,8 @@ def test_a_part_that_is_scanned_alone_has_the_same_places(text: str, parts: int)
 
 def test_only_the_part_that_is_asked_for_is_scanned() -> None:
     _, alone, _ = both(IN_PARTS)
-    assert alone.parts is not None
     place = alone.value(("axes", "turn", "drive", "node"))
     assert place is not None
     assert place.line == 17
-    assert [*alone.parts.scanned] == [("axes", "turn", "drive")]
+    assert [*alone.alone.scanned] == [("axes", "turn", "drive")]
     assert len(alone.outline) == 0

@@ -290,7 +290,7 @@ def planted(tmp_path_factory: pytest.TempPathFactory) -> Path:
     for package in ("jsonschema_rs", "cel"):
         pytest.importorskip(package)
     folder = tmp_path_factory.mktemp("peers")
-    return machines.write_json(peers.planted(machines.clean(40)), folder / "planted.json")
+    return machines.write_json(peers.planted(machines.clean(100)), folder / "planted.json")
 
 
 @pytest.mark.parametrize("name", peers.PEERS)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Container, Iterable, Iterator, Sequence
-from itertools import groupby
+from itertools import chain, groupby
 from operator import attrgetter
 from pathlib import Path
 
@@ -151,7 +151,7 @@ def report_of(
 
     Of many machines, the rows of the report are read anew from the records for each look at them.
     """
-    labels, sources, axes = _labels(records)
+    labels, axes = _labels(records)
     shared = {n for n, head in enumerate(records.heads()) if labels[n] != head.machine}
 
     def rows(part: str) -> Sequence[Any]:
@@ -164,7 +164,7 @@ def report_of(
     findings: Sequence[Finding] = rows("findings")
     undecided: Sequence[Undecided] = rows("undecided")
     return Report(
-        files=_text_rows(sources) if records.set_aside else sources,
+        files=_files(records),
         machines=_text_rows(labels) if records.set_aside else labels,
         axes=axes,
         rules=rules,
@@ -189,18 +189,28 @@ def _text_rows(texts: Sequence[str]) -> Rows[str]:
     return Rows(lambda: texts, len(texts))
 
 
-def _labels(records: StoredRecords) -> tuple[tuple[str, ...], tuple[str, ...], int]:
-    """The labels of all machines, the names of all files read, and the number of axes."""
+def _files(records: StoredRecords) -> Sequence[str]:
+    """The names of all files read, each once. No two records are of the same file."""
+
+    def read() -> Iterator[str]:
+        return chain.from_iterable(head.sources for head in records.heads())
+
+    if records.set_aside and all(len(head.sources) == 1 for head in records.heads()):
+        return Rows(read)
+    names = tuple(dict.fromkeys(read()))
+    return _text_rows(names) if records.set_aside else names
+
+
+def _labels(records: StoredRecords) -> tuple[tuple[str, ...], int]:
+    """The labels of all machines, and the number of axes."""
     names = tuple(head.machine for head in records.heads())
     several = {name for name, number in Counter(names).items() if number > 1}
-    files: dict[str, None] = {}
     labels = []
     axes = 0
     for name, head in zip(names, records.heads(), strict=True):
         labels.append(_label(head) if name in several else name)
-        files.update(dict.fromkeys(head.sources))
         axes += head.axes
-    return tuple(labels), tuple(files), axes
+    return tuple(labels), axes
 
 
 def machines_again(

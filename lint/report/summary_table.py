@@ -145,6 +145,7 @@ _CAUSES: Final = (
     "homing motion",
     "gantry",
     "torque",
+    "thrust",
     "power off",
     "loop",
     "network",

@@ -39,7 +39,7 @@ READS: Final = frozenset({
     "restore-backup", "software-limits-for-the-jog", "wrap-unsigned", "wrap-unsigned-falling",
     "wrap-signed", "wrap-follows-reference", "wrap-modulo", "wrap-unsure", "retained-wraps",
     "homed-flag", "torque-limit-back", "torque-limit-back-after-battery", "record",
-    "check-and-compare", "record-position", "record-position-incremental",
+    "check-and-compare", "zero-the-encoder-difference", "record-position", "record-position-incremental",
     "record-position-unsure", "collision-partners",
 })  # fmt: skip
 """The control supply must be on."""
@@ -47,11 +47,12 @@ READS: Final = frozenset({
 HANDS: Final = frozenset({
     "exchange", "mark-coupling", "keep-uncoupled", "magnets-of-a-linear-motor", "battery-connected",
 } | {
-    f"fit-check-{kind}" for kind in ("motor", "encoder", "drive", "gearbox", "battery")
+    f"fit-check-{kind}"
+    for kind in ("motor", "encoder", "second-encoder", "drive", "gearbox", "battery")
 })  # fmt: skip
 """Hands are in the machine."""
 
-BY_HAND: Final = frozenset({"turn-by-hand", "push-by-hand"})
+BY_HAND: Final = frozenset({"turn-by-hand", "push-by-hand", "both-encoders-agree"})
 """The axis is moved by hand, and read."""
 
 MOVES: Final = frozenset({

@@ -108,13 +108,14 @@ def test_a_spare_of_the_wrong_kind_ends_with_status_two(
     part: str, capsys: pytest.CaptureFixture[str]
 ) -> None:
     file = SPARES / "motor_like_fitted.yaml"
-    status = run(["spare", str(HALL), "--axis", "infeed_pusher", "--part", part, str(file)])
+    option = part.replace("_", "-")
+    status = run(["spare", str(HALL), "--axis", "infeed_pusher", "--part", option, str(file)])
     assert status == 2
     out, err = capsys.readouterr()
     assert out == ""
     article = "an" if part == "encoder" else "a"
     said = " ".join(err.split())
-    assert f"describes a motor, and {article} {part} is to be replaced" in said
+    assert f"describes a motor, and {article} {option.replace('-', ' ')} is to be replaced" in said
     assert "part: motor" in err
 
 

@@ -114,8 +114,8 @@ def test_a_spare_of_the_wrong_kind_ends_with_status_two(
     out, err = capsys.readouterr()
     assert out == ""
     article = "an" if part == "encoder" else "a"
-    said = " ".join(err.split())
-    assert f"describes a motor, and {article} {option.replace('-', ' ')} is to be replaced" in said
+    said, name = " ".join(err.split()), option.replace("-", " ")
+    assert f"describes a motor, and {article} {name} is to be replaced" in said
     assert "part: motor" in err
 
 

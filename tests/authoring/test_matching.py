@@ -92,6 +92,7 @@ LISTS = (
 
 
 @given(st.randoms(use_true_random=False))
+@pytest.mark.exhaustive
 def test_the_order_of_rows_changes_nothing(dice: random.Random) -> None:
     rows = list(LISTS)
     dice.shuffle(rows)

@@ -266,7 +266,7 @@ def records(number: int, undecided: int) -> Iterator[tuple[Candidate, Record]]:
         )
         file = path.as_posix()
         made = Record(file, (file,), f"{each:040d}", True, name, 3, (), open_checks)
-        yield Candidate(path, None, False, False), replace(made, tallies=tallies)
+        yield Candidate(str(path), None, False, False), replace(made, tallies=tallies)
 
 
 @pytest.mark.usefixtures("all_set_aside")

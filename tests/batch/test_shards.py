@@ -140,6 +140,7 @@ def test_a_shard_without_files_passes(tmp_path: Path, capsys: Captured) -> None:
     assert (tmp_path / "r.json").exists()
 
 
+@pytest.mark.exhaustive
 def test_waivers_and_the_accepted_set_are_judged_when_all_is_joined(
     plant: Path, tmp_path: Path, capsys: Captured
 ) -> None:
@@ -332,6 +333,7 @@ def test_a_form_that_shows_more_than_was_recorded_is_refused(
 # The command --------------------------------------------------------------------------------------
 
 
+@pytest.mark.exhaustive
 def test_neither_record_nor_report_replaces_what_is_read(plant: Path, capsys: Captured) -> None:
     machine = plant / "machines" / "m001.yaml"
     before = machine.read_bytes()

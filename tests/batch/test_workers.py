@@ -91,6 +91,7 @@ def test_machines_stand_in_the_order_of_their_files(plant: Path) -> None:
     assert len(tops) == 12
 
 
+@pytest.mark.exhaustive
 def test_a_part_of_another_machine_is_no_machine_of_its_own_for_any_number(plant: Path) -> None:
     for jobs in (1, 3):
         report = brief(plant, jobs)
@@ -230,7 +231,7 @@ def test_a_process_that_dies_is_told_in_words(plant: Path) -> None:
 
 
 def test_a_mistake_in_another_process_comes_with_its_traceback(plant: Path) -> None:
-    file = Candidate(plant / "machines" / "m001.yaml", None, False, False)
+    file = Candidate(str(plant / "machines" / "m001.yaml"), None, False, False)
     mistake = fleet._answer([file], None, None)  # type: ignore[arg-type]
     back = pickle.loads(pickle.dumps(mistake))
     assert isinstance(back, AttributeError)

@@ -39,8 +39,8 @@ READS: Final = frozenset({
     "restore-backup", "software-limits-for-the-jog", "wrap-unsigned", "wrap-unsigned-falling",
     "wrap-signed", "wrap-follows-reference", "wrap-modulo", "wrap-unsure", "retained-wraps",
     "homed-flag", "torque-limit-back", "torque-limit-back-after-battery", "record",
-    "check-and-compare", "zero-the-encoder-difference", "record-position", "record-position-incremental",
-    "record-position-unsure", "collision-partners",
+    "check-and-compare", "zero-the-encoder-difference", "record-position",
+    "record-position-incremental", "record-position-unsure", "collision-partners",
 })  # fmt: skip
 """The control supply must be on."""
 

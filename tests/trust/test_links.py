@@ -79,6 +79,7 @@ def test_a_repository_is_not_left_by_its_links_wherever_one_is(
     assert outside(repository) == UNTOUCHED
 
 
+@pytest.mark.exhaustive
 def test_pages_are_not_written_behind_a_link(repository: Path) -> None:
     (repository / "pages").symlink_to("../outside")
     assert run(["rules", "pages", "pages", "--force"]) == 2

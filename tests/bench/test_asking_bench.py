@@ -86,7 +86,8 @@ def test_whoever_obeys_meets_every_planted_fault() -> None:
     asked, learned = (work(Job(name, SEED, order)) for name in (ASKED, LEARNED))
     assert asked.all_met
     assert asked.counts == tuple(sorted(asked.counts))
-    assert 0 < asked.counts[-1] <= len(askable(faulty_machine(SEED).plain))
+    papers = len(askable(faulty_machine(SEED).plain))
+    assert 0 < asked.counts[-1] <= 1.2 * papers  # "don't know" counts too
     lines = table({LEARNED: [learned], ASKED: [asked]}, 500)
     assert lines[0].startswith("1 machines")
 

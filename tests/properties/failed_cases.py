@@ -81,6 +81,10 @@ def contradicts(name: str, plain: Plain) -> bool:
         encoder = axis.get("encoder")
         if isinstance(encoder, dict) and _is_linear(encoder) and _turns(encoder):
             return True
+        mechanics = axis.get("mechanics")
+        final = mechanics.get("final") if isinstance(mechanics, dict) else None
+        if isinstance(final, dict) and "lead" in final and final.get("kind", "screw") != "screw":
+            return True
     rules = shipped().rules
     return any(other != name and fails_on(rules[other], entry_of(other), plain) for other in UNTRUE)
 

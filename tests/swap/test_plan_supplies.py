@@ -18,12 +18,13 @@ from typing import Any, Final
 
 import pytest
 from axisproof.catalogue.catalogue import shipped
+from axisproof.importing.entry import load_trees
 from axisproof.swap.api import spare
 from axisproof.swap.part import KINDS, TOUCHED, Kind
 from axisproof.swap.planning import plan_file
 from axisproof.swap.result import PlanStep, SpareReport
 
-from tests.swap.planned_work import DAY, axis_with, hall_axes, part_of
+from tests.swap.planned_work import DAY, HALL, axis_with, hall_axes, part_of
 
 # What a step needs or does --------------------------------------------------------------------
 
@@ -276,6 +277,9 @@ def kinds_of_axis() -> Iterator[tuple[str, dict[str, Any]]]:
     axis = axis_with("absolute_singleturn", True, True)
     axis["mechanics"] |= {"stages": [], "final": {"kind": "direct"}}
     yield "linear motor", axis
+    plain = load_trees([HALL.with_name("two_encoders.yaml")])[0].plain
+    two = json.loads(json.dumps(plain["axes"], default=str))
+    yield from ((f"two {name}", axis) for name, axis in two.items())
 
 
 AXES: Final = dict(kinds_of_axis())

@@ -15,7 +15,7 @@ import os
 import resource
 import signal
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
 from typing import Any
 
@@ -121,9 +121,15 @@ def main() -> None:
         real(*arguments, **options)
 
     write_files, put_file = safe_write.write_files, cache.put_file
-    safe_write.write_files = lambda texts, **options: ended(
-        write_files, {len(text.encode()) for text in texts.values()}, texts, **options
-    )
+
+    def write_in_pieces(texts: Mapping[Path, str | Iterable[str]], **options: Any) -> None:
+        """Each text is one that comes in two pieces, as that of a long report does."""
+        whole = {path: "".join(text) for path, text in texts.items()}
+        halves = {path: [t[: len(t) // 2], t[len(t) // 2 :]] for path, t in whole.items()}
+        sizes = {len(text.encode()) for text in whole.values()}
+        ended(write_files, sizes, halves, **options)
+
+    safe_write.write_files = write_in_pieces
     cache.put_file = lambda path, data: ended(put_file, {len(data)}, path, data)
     status = cli.run(sys.argv[1:])
     safe_write.write_files, cache.put_file = write_files, put_file

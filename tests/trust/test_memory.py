@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import subprocess
 import sys
 from pathlib import Path
@@ -90,6 +89,17 @@ OPTIONS = {
 QUICK = ("nested.json", "conditions.yaml")
 
 
+LAUNCHER = """
+import os, subprocess, sys
+process = subprocess.Popen(sys.argv[2:])
+_, status, usage = os.wait4(process.pid, 0)
+with open(sys.argv[1], "w") as peak:
+    peak.write(str(usage.ru_maxrss))
+os._exit(os.waitstatus_to_exitcode(status) & 255)
+"""
+"""A small process that starts the command: the peak of a process counts that of who started it."""
+
+
 def ended(path: Path, *, most: int | None = None) -> tuple[int, str, int]:
     """How a check of a file ends in a process of its own: status, errors, peak memory."""
     machine, mapping = path.parent / "m.yaml", path.parent / "mapping.yaml"
@@ -114,14 +124,14 @@ def ended(path: Path, *, most: int | None = None) -> tuple[int, str, int]:
         if most is not None:
             resource.setrlimit(resource.RLIMIT_AS, (most, most))
 
+    peak = path.parent / "peak"
+    launched = [sys.executable, "-c", LAUNCHER, str(peak), *command]
     with (path.parent / "errors").open("w+") as errors:
-        process = subprocess.Popen(
-            command, stdout=subprocess.DEVNULL, stderr=errors, preexec_fn=limit
+        status = subprocess.call(
+            launched, stdout=subprocess.DEVNULL, stderr=errors, preexec_fn=limit
         )
-        _, status, usage = os.wait4(process.pid, 0)
-        process.returncode = os.waitstatus_to_exitcode(status)
         errors.seek(0)
-        return process.returncode, errors.read(), usage.ru_maxrss * 1024
+        return status, errors.read(), int(peak.read_text()) * 1024
 
 
 def takes_little(name: str, folder: Path) -> None:

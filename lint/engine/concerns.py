@@ -20,6 +20,7 @@ from ..catalogue.describing import concern_of, facts_read
 from ..findings.finding import Mark, Undecided, UndecidedConcern
 from ..machine.machine import Machine
 from ..machine.records import Facts, notes_of
+from ..source.places import path_parts
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,15 +146,17 @@ def _between_two(
         if not CONCERNS[concern].of_pairs:
             continue
         rules = [name for name in names if name in pairs]
+        missing: dict[str, list[tuple[str, ...]]] = {}
+        for check in undecided:
+            if check.rule in rules:
+                missing.setdefault(check.subject, []).append(check.missing)
         both = dict.fromkeys(pair for name in rules for pair in pairs[name])
         for pair in both:
             found = [pairs[name][pair] for name in rules if pair in pairs[name]]
             if None not in found or any(verdict in DECIDED for verdict in found):
                 continue
-            lacking = [
-                each.missing for each in undecided if each.rule in rules and each.subject in pair
-            ]
-            stands = Counter(fact.split(".")[1] for each in lacking for fact in each)
+            lacking = [each for name in pair for each in missing.get(name, ())]
+            stands = Counter(_axis_of(fact) for each in lacking for fact in each)
             name = max(pair, key=lambda axis: (stands[axis], axis))
             if _matters(axes[name], concern):
                 yield _concern(machine, label, axes[name], concern, lacking, found.count(None))
@@ -186,13 +189,19 @@ def _in_part(
         near_failure = catalogue.missing_facts.near_failures.of(catalogue.rules[check.rule])
         facts = near_failure((*subjects, machine.facts))
         if facts:
-            name = check.subject or facts[0].split(".")[1]
+            name = check.subject or _axis_of(facts[0])
             near.setdefault((name, concern), []).append(facts)
     for name, axis in axes.items():
         for concern in CONCERNS:
             if (name, concern) in near and _matters(axis, concern):
                 lacking = near[name, concern]
                 yield _concern(machine, label, axis, concern, lacking, len(lacking), partly=True)
+
+
+def _axis_of(fact: str) -> str:
+    """The name of the axis that a fact is of; empty for a fact of the machine."""
+    parts = path_parts(fact)
+    return str(parts[1]) if parts[0] == "axes" and len(parts) > 1 else ""
 
 
 def _matters(axis: Facts, concern: str) -> bool:

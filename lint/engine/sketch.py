@@ -11,7 +11,7 @@ from typing import Any, Final, NamedTuple
 
 from ..base.absence import NONE
 from ..catalogue.catalogue import Catalogue
-from ..findings.finding import AxisSketch, Feature, FeatureKind, Gap, Picture, Side
+from ..findings.finding import SIDES, AxisSketch, Feature, FeatureKind, Gap, Picture, Side
 from ..language.printing import formula, position_unit
 from ..language.traced import absolute_path, told
 from ..language.tracer import Tracer
@@ -35,7 +35,6 @@ BAND: Final = (Fraction(1, 4), Fraction(3, 4))
 
 REFERENCE: Final = "controller.homing.reference_position"
 INDEX: Final = "controller.homing.index_after_switch"
-SIDES: Final[tuple[Side, Side]] = ("lower", "upper")
 _SWITCHES: Final = ("negative", "positive")
 
 

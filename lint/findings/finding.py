@@ -252,6 +252,8 @@ FeatureKind: TypeAlias = (
 Side: TypeAlias = 'Literal["", "lower", "upper"]'
 """An end of the travel, or none."""
 
+SIDES: Final[tuple[Side, Side]] = ("lower", "upper")
+
 
 @dataclass(frozen=True, slots=True)
 class Feature:

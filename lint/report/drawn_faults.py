@@ -13,7 +13,7 @@ from itertools import pairwise
 from types import MappingProxyType
 from typing import Final
 
-from ..findings.finding import Feature, FeatureKind, Finding, Picture, Side
+from ..findings.finding import SIDES, Feature, FeatureKind, Finding, Picture, Side
 from ..numbers.exact import Number, maximum, minimum
 from ..numbers.formats import say_rounded
 
@@ -54,8 +54,6 @@ DRAWN: Final = MappingProxyType(
     }
 )
 """Rules whose findings a picture shows, each with the kinds of things that are then at fault."""
-
-ENDS: Final[tuple[Side, Side]] = ("lower", "upper")
 
 _INWARDS: Final[tuple[FeatureKind, ...]] = ("hard stop", "limit switch", "software limit")
 """What a side has, from outside to inside."""
@@ -136,7 +134,7 @@ def _side_at_fault(picture: Picture, finding: Finding, found: Sequence[Feature])
     sides = {feature.side for feature in found if feature.fact in named}
     if len(sides) == 1:
         return sides.pop()
-    wrong = [side for side in ENDS if _order_is_wrong(picture, side)]
+    wrong = [side for side in SIDES if _order_is_wrong(picture, side)]
     return wrong[0] if len(wrong) == 1 else ""
 
 
@@ -180,7 +178,7 @@ def _beyond(picture: Picture, feature: Feature) -> Beyond | None:
     if feature.kind in ("hard stop", "wrap", "drift", "travel", "index band"):
         return None
     at = feature.start if feature.end is None else feature.end
-    for side in ENDS:
+    for side in SIDES:
         bound = _bound(picture, feature, side)
         if bound is not None and _further_out(at, bound.start, side):
             length = at - bound.start if side == "upper" else bound.start - at

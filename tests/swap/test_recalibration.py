@@ -314,6 +314,8 @@ def test_only_what_an_axis_has_is_named_as_the_cause_of_whole_revolutions(
 def test_the_conclusion_says_what_the_shift_may_come_from() -> None:
     switch = recalibrate(HALL, "infeed_pusher", "100 mm", "98.75 mm", after="home-switch")
     assert "new switch can act at another position" in plausibility_words(switch)
+    unknown = recalibrate(HALL, "infeed_pusher", "100 mm", "98.75 mm")
+    assert "does not move with a new part" in plausibility_words(unknown)
     indexed = recalibrate(HALL, "label_slide", "100 mm", "98.75 mm", after="motor")
     assert "may be the angle of the new part" in plausibility_words(indexed)
     assert "stands where it stood" in plausibility_words(

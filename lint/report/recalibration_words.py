@@ -304,14 +304,12 @@ def plausibility_words(result: Recalibrated) -> str:
     if result.after == "nothing" and "far" in kinds and not kinds & {"no power", "open", "weak"}:
         return "The shift has no pattern of a fault."
     if result.result.way == "mark" and result.index is False and not kinds & {"open", "weak"}:
+        text = "The shift has no pattern of a fault."
+        if not result.after:  # it may be the switch that is new
+            return text
         if result.after == "home_switch":
-            return (
-                "The shift has no pattern of a fault. The new switch can act at another position."
-            )
-        return (
-            "The shift has no pattern of a fault. What this axis homes to does not move with a "
-            "new part."
-        )
+            return f"{text} The new switch can act at another position."
+        return f"{text} What this axis homes to does not move with a new part."
     if "far" in kinds and not kinds & {"no power", "open", "weak"}:
         return "The shift has no pattern of a fault. It may be the angle of the new part."
     return (

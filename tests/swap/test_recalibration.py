@@ -311,11 +311,17 @@ def test_only_what_an_axis_has_is_named_as_the_cause_of_whole_revolutions(
         assert named in comparison_words(result, compared["revolution"])
 
 
-def test_the_conclusion_says_what_the_shift_may_come_from() -> None:
+def test_the_conclusion_says_what_the_shift_may_come_from(tmp_path: Path) -> None:
     switch = recalibrate(HALL, "infeed_pusher", "100 mm", "98.75 mm", after="home-switch")
     assert "new switch can act at another position" in plausibility_words(switch)
     unknown = recalibrate(HALL, "infeed_pusher", "100 mm", "98.75 mm")
-    assert "does not move with a new part" in plausibility_words(unknown)
+    assert plausibility_words(unknown) == "The shift has no pattern of a fault."
+    untaught = tmp_path / "untaught.json"
+    plain = json.loads(json.dumps(load_trees([HALL])[0].plain, default=str))
+    plain["axes"]["infeed_pusher"]["controller"]["homing"]["taught"] = "none"
+    untaught.write_text(json.dumps(plain))
+    motor = recalibrate(untaught, "infeed_pusher", "100 mm", "98.75 mm", after="motor")
+    assert "does not move with a new part" in plausibility_words(motor)
     indexed = recalibrate(HALL, "label_slide", "100 mm", "98.75 mm", after="motor")
     assert "may be the angle of the new part" in plausibility_words(indexed)
     assert "stands where it stood" in plausibility_words(

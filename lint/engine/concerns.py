@@ -20,7 +20,6 @@ from ..catalogue.describing import concern_of, facts_read
 from ..findings.finding import Mark, Undecided, UndecidedConcern
 from ..machine.machine import Machine
 from ..machine.records import Facts, notes_of
-from ..source.places import path_parts
 
 
 @dataclass(frozen=True, slots=True)
@@ -200,8 +199,8 @@ def _in_part(
 
 def _axis_of(fact: str) -> str:
     """The name of the axis that a fact is of; empty for a fact of the machine."""
-    parts = path_parts(fact)
-    return str(parts[1]) if parts[0] == "axes" and len(parts) > 1 else ""
+    root, _, rest = fact.partition(".")
+    return rest.partition(".")[0] if root == "axes" else ""
 
 
 def _matters(axis: Facts, concern: str) -> bool:

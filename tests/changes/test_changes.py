@@ -23,6 +23,16 @@ EXPECTED: dict[tuple[str, str], tuple[int, list[str], list[str]]] = {
     ("lift", "commutation-not-taught"): (4, ["replaced-parts-have-commutation-taught"], []),
     ("lift", "commutation-said-to-need-no-teaching"): (1, ["commutation-is-still-taught"], []),
     ("lift", "direction-turned-without-teaching"): (1, ["turned-direction-is-taught-again"], []),
+    ("lift", "direction-turned-in-drive-and-controller"): (
+        2,
+        ["turned-direction-is-taught-again"],
+        [],
+    ),
+    ("lift", "direction-turned-in-drive-and-encoder"): (
+        2,
+        ["turned-direction-is-taught-again"],
+        [],
+    ),
     ("lift", "drive-replaced-without-teaching"): (2, ["replaced-drive-is-taught-again"], []),
     ("lift", "encoder-replaced-and-taught"): (5, [], []),
     ("lift", "encoder-replaced-record-copied"): (
@@ -110,6 +120,24 @@ EXPECTED: dict[tuple[str, str], tuple[int, list[str], list[str]]] = {
             "top-speed-in-its-unit",
         ],
     ),
+    ("portal", "encoder-difference-widened"): (
+        1,
+        ["encoder-difference-is-watched-as-closely"],
+        [],
+    ),
+    ("portal", "gantry-denied"): (2, ["gantry-is-still-a-gantry"] * 2, []),
+    ("portal", "linear-brake-weakened"): (1, ["linear-brake-is-as-strong-as-before"], []),
+    ("portal", "position-loop-on-the-other-encoder"): (
+        1,
+        ["changed-position-encoder-is-taught-again"],
+        [],
+    ),
+    ("portal", "racking-tolerance-widened"): (2, ["gantry-is-still-a-gantry"] * 2, []),
+    ("portal", "second-encoder-taken-out"): (
+        9,
+        ["encoder-difference-is-watched-as-closely"],
+        [],
+    ),
     ("table", "axis-removed"): (0, ["axis-removed"], []),
     ("table", "cycle-changed-without-teaching"): (1, ["changed-cycle-is-taught-again"], []),
     ("table", "reading-changed-without-record"): (1, ["changed-reading-has-a-record"], []),
@@ -163,7 +191,12 @@ def test_a_pair_turned_round_has_its_findings_gone() -> None:
     assert report.new_findings == ()
 
 
-TAKEN_AWAY = {("lift", "commutation-said-to-need-no-teaching"), ("lift", "homing-taken-out")}
+TAKEN_AWAY = {
+    ("lift", "commutation-said-to-need-no-teaching"),
+    ("lift", "homing-taken-out"),
+    ("portal", "gantry-denied"),
+    ("portal", "second-encoder-taken-out"),
+}
 """Pairs in which a part is taken away, which is one change; the way back adds each of its facts."""
 
 
@@ -178,7 +211,7 @@ def test_the_facts_of_a_pair_turned_round_are_the_same_turned_round(folder: str,
     assert len(back.gone) == len(there.new_findings)
 
 
-@pytest.mark.parametrize("folder", ["lift", "table"])
+@pytest.mark.parametrize("folder", ["lift", "portal", "table"])
 def test_a_version_held_against_itself_changed_nothing(folder: str) -> None:
     for file in sorted((PAIRS / folder).glob("*.yaml")):
         report = api.changes(file, file)

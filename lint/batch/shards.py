@@ -15,7 +15,7 @@ from itertools import chain
 from pathlib import Path
 from typing import Any, Final, TypeVar
 
-from ..base.errors import InputError, UsageError
+from ..base.errors import InputError, Place, UsageError
 from ..base.lazy import dataclass
 from ..base.set_aside import TextAside
 from ..checking.assembling import taken_elsewhere
@@ -246,6 +246,7 @@ def read_records(paths: Sequence[Path], code: Mapping[str, Any]) -> MergedRecord
             raise UsageError(
                 f"{before.name} and {part.name} are both of shard {_shard_text(part.shard)}",
                 expected="each shard once",
+                place=_place(part.name),
             )
     missing = [number for number in range(1, first.shard.of + 1) if number not in by_number]
     if missing:
@@ -290,15 +291,17 @@ _WORDS: Final = {
 def _require_same_check(one: _ShardRecords, two: _ShardRecords) -> None:
     """Raise UsageError if two record files are not of one check."""
     expected = "records of one archive, checked in the same way"
+    place = _place(two.name)
     for key, words in _WORDS.items():
         if one.conditions[key] != two.conditions[key]:
-            raise UsageError(f"{two.name} was made with {words} than {one.name}", expected=expected)
+            what = f"{two.name} was made with {words} than {one.name}"
+            raise UsageError(what, expected=expected, place=place)
     if one.shard.of != two.shard.of:
         what = f"{one.name} is of {one.shard.of} shards and {two.name} of {two.shard.of}"
-        raise UsageError(what, expected=expected)
+        raise UsageError(what, expected=expected, place=place)
     if one.archive != two.archive:
         what = f"{two.name} is of other files than {one.name}, or of another state of them"
-        raise UsageError(what, expected=expected)
+        raise UsageError(what, expected=expected, place=place)
 
 
 _RECORD: Final = "a file that `axisproof check --record` wrote"
@@ -308,30 +311,48 @@ def _read_record_file(path: Path, code: Mapping[str, Any]) -> _ShardRecords:
     """The content of a record file. Raises InputError or UsageError, with the name of the file."""
     name = path.as_posix()
     data = _bytes_of(path, name)
+    start = _place(name)
     try:
         plain = json.loads(data)
-    except (ValueError, RecursionError):
-        raise InputError(f"{name} is no record", expected=_RECORD) from None
+    except (ValueError, RecursionError) as fault:
+        place = _place_of(fault, data, name)
+        raise InputError(f"{name} is no record", expected=_RECORD, place=place) from None
     if not isinstance(plain, dict) or KEY not in plain:
-        raise InputError(f"{name} is no record", expected=_RECORD)
+        raise InputError(f"{name} is no record", expected=_RECORD, place=start)
     is_whole = _is_as_written(data)
     made_by = plain.get("conditions")
     if not isinstance(made_by, dict) or any(made_by.get(key) != code[key] for key in code):
         version = made_by.get("version") if isinstance(made_by, dict) else None
         if plain[KEY] == FORM and not is_whole:
-            raise InputError(f"{name} is damaged", expected=_RECORD)
+            raise InputError(f"{name} is damaged", expected=_RECORD, place=start)
         shown = version if isinstance(version, str) and version[:40].isprintable() else "unknown"
         raise UsageError(
             f"{name} was written by another axisproof (version {shown[:40]}) than this one "
             f"(version {code['version']})",
             expected="the same code for all checks and to join them",
+            place=start,
         )
     try:
         if not is_whole:
             raise DecodeError("other bytes than were written")
         return _shard_records(name, plain)
     except _WRONG_FORM:
-        raise InputError(f"{name} is damaged", expected=_RECORD) from None
+        raise InputError(f"{name} is damaged", expected=_RECORD, place=start) from None
+
+
+def _place(name: str, line: int = 1, column: int = 1) -> Place:
+    """A character of a record file; the first one for a fault of the whole file."""
+    return Place(name, line, column, line, column + 1)
+
+
+def _place_of(fault: Exception, data: bytes, name: str) -> Place:
+    """Where the text of a file is JSON no longer: a cut file ends there."""
+    if isinstance(fault, json.JSONDecodeError):
+        return _place(name, fault.lineno, fault.colno)
+    if isinstance(fault, UnicodeDecodeError) and fault.encoding == "utf-8":
+        before = data[: fault.start].decode()
+        return _place(name, before.count("\n") + 1, len(before) - before.rfind("\n"))
+    return _place(name)
 
 
 _WRONG_FORM: Final = (

@@ -70,6 +70,11 @@ BAD: dict[str, tuple[str, bytes | str, str, str]] = {
         "spare ok/m.yaml --axis a --part motor part.yaml",
         "part.yaml:3:8",
     ),
+    "no record": ("r.json", "{}", "merge r.json", "r.json:1:1"),
+    "cut record": ("r.json", '{"axisproof_record":5,\n"dig', "merge r.json", "r.json:2:1"),
+    "bytes of a record": ("r.json", b'{\n"a":"\xff"}', "merge r.json", "r.json:2:6"),
+    "record of others": ("r.json", '{"axisproof_record":4}', "merge r.json", "r.json:1:1"),
+    "damaged record": ("r.json", '{"axisproof_record":5}', "merge r.json", "r.json:1:1"),
 }
 
 

@@ -19,19 +19,17 @@ from ..numbers.exact import Approx, Pi
 from .budget import metered_as_read
 from .equalities import conjuncts, equalities
 from .matching import equal, in_order
-from .missing_scope import (
-    OTHER_CAUSE,
-    Evaluate,
-    Frame,
-    Missing,
-)
+from .missing_scope import OTHER_CAUSE, Evaluate, Frame, Missing
 from .missing_words import WordScope
-from .operators import LITERALS, OPERATORS
+from .operators import LEAVES, LITERALS, LOOPS, OPERATORS
 from .syntax import Expr
 from .traced import MAX_LISTED
 
 _LOOP_NUMBERS: Final = itertools.count()
 """Gives every loop a number, under which a list's items are kept as it needs them."""
+
+FEW: Final = 50
+"""Items of a list that are gone through each time, since keeping results costs more."""
 
 Named = dict[str, None]
 """The missing facts that a loop has named so far, in order."""
@@ -215,6 +213,45 @@ class LoopScope(WordScope):
         ready = metered if root == "machine" else candidates.of
         return Loop(listed, ready, slot, where, bodies[0] if bodies else None)
 
+    def remembered(self, expr: Expr, evaluate: Evaluate) -> Evaluate:
+        """The function of a loop over a list of the machine; its results are kept with the list.
+
+        They depend on the list and on what is read outside it, so where ten thousand axes ask the
+        same, the list is gone through once. What each of them misses itself is put into its result.
+        """
+        (variable,) = expr.data
+        root, path = expr.kids[0].data
+        nodes = [node for part in expr.kids[1:] for node in part.walk()]
+        if root != "machine" or any(node.op in LOOPS or node.op == "variable" for node in nodes):
+            return evaluate
+        outside = [
+            self.value(node)
+            for node in nodes
+            if node.op in LEAVES - LITERALS
+            and not (node.op in ("fact", "derived") and node.data[0] == variable)
+        ]
+        owner, name = self.slots[root], f"results of {path} in loop {next(_LOOP_NUMBERS)}"
+
+        def remember(frame: Frame) -> Any:
+            items = frame[owner].get(path)
+            if items.__class__ is not list or len(items) <= FEW:
+                return evaluate(frame)
+            values = [each(frame) for each in outside]
+            unknown = [name for value in values if value.__class__ is tuple for name in value]
+            if not all(map(_may_be_kept, values)) or (unknown and path == "axes"):
+                return evaluate(frame)
+            kept = frame[owner][NOTES].memo.setdefault(name, {})
+            key = (*map(_known_or_length, values), *map(unknown.index, unknown))
+            if key not in kept:
+                kept[key] = (evaluate(frame), unknown)
+            found, named = kept[key]
+            if not unknown or found.__class__ is not tuple:
+                return found
+            here = dict(zip(named, unknown, strict=True))
+            return tuple([here.get(each, each) for each in found])
+
+        return remember
+
     def sorting(self, expr: Expr, parts: Sequence[Expr], slot: int) -> ItemsOf:
         """What sorts the items of a list by what they say themselves; done once per list.
 
@@ -325,7 +362,7 @@ class LoopScope(WordScope):
                         named[each] = None
             return _of_loop(named, rest_of_list, only_facts, not deciding)
 
-        return evaluate
+        return self.remembered(expr, evaluate)
 
     def on_aggregate(self, expr: Expr) -> Evaluate:
         """What needs the value of every item."""
@@ -357,7 +394,7 @@ class LoopScope(WordScope):
             result = total(values)
             return OTHER_CAUSE if result is None else result
 
-        return evaluate
+        return self.remembered(expr, evaluate)
 
     def on_unique(self, expr: Expr) -> Evaluate:
         """Whether all values differ."""
@@ -392,7 +429,7 @@ class LoopScope(WordScope):
                     seen.add(value)
             return _of_loop(named, rest_of_list, only_facts, True)
 
-        return evaluate
+        return self.remembered(expr, evaluate)
 
 
 def _cannot_tell(frame: Frame) -> frozenset[str] | None:
@@ -442,6 +479,16 @@ def _has_other_cause(record: Facts, key: str) -> bool:
 def _is_known_exactly(value: Any) -> bool:
     """The same of what a function gives: a tuple is what is missing."""
     return value.__class__ is not tuple and _is_exact(value)
+
+
+def _may_be_kept(value: Any) -> bool:
+    """Whether a result can be kept by a value: it is missing, or known exactly and no list."""
+    return value.__class__ is tuple or (value.__class__ is not list and _is_exact(value))
+
+
+def _known_or_length(value: Any) -> Any:
+    """A known value; of a missing one, how many facts it misses."""
+    return (len(value),) if value.__class__ is tuple else value
 
 
 def _is_exact(value: Any) -> bool:

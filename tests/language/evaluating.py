@@ -75,11 +75,15 @@ def unless_refused(make: Callable[[], T]) -> T:
     """What is made of a random rule; one that is rightly refused is not looked at.
 
     It can hold numbers that grow too large, or ask of a number that is never exact if it is whole.
+    It can choose between a length on a linear axis and an angle on any other, which is no position
+    once both are computed with.
     """
     try:
         return make()
     except RuleError as error:
         if "too large" in error.what or "never exact" in error.what:
+            return reject()
+        if error.what == "this is an angle" and "the other value is a length" in error.expected:
             return reject()
         raise
 

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import copy
+from collections.abc import Iterator
 from functools import lru_cache
 from typing import Any
 
 import pytest
 from axisproof.base.errors import AxisproofError
 from axisproof.catalogue.catalogue import Catalogue, shipped
+from axisproof.language import missing_loops
 from axisproof.language.groups import GROUP
 from axisproof.machine.machine import Machine
 from axisproof.machine.reader import read_plain
@@ -26,6 +28,14 @@ from tests.language.evaluating import (
     unless_refused,
 )
 from tests.language.random_rules import BEFORE, flags, machines, numbers
+
+
+@pytest.fixture(scope="module", autouse=True)
+def results_of_short_lists_are_kept_too() -> Iterator[None]:
+    """What loops over long lists keep is held to the tracer as well."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(missing_loops, "FEW", 0)
+        yield
 
 
 def compiled(require: str, **parts: str) -> Catalogue:

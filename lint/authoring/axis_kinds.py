@@ -39,7 +39,10 @@ _RACK: Final = (f"{_FINAL}.module", f"{_FINAL}.helix", f"{_FINAL}.helix_angle")
 _TEETH: Final = (f"{_FINAL}.pitch", f"{_FINAL}.teeth")
 _ROLLER: Final = (f"{_FINAL}.diameter",)
 _ENDLESS: Final = ("controller.cycle", "controller.wraps_retained")
-_OF_A_SLIDE: Final = ("mechanics.load_mass", "mechanics.friction_force")
+_OF_A_SLIDE: Final = (
+    *("mechanics.load_mass", "mechanics.friction_force", "mechanics.clamp.process_force"),
+    *("mechanics.load_brake.holding_force", "mechanics.clamp.holding_force"),
+)
 _THRUST: Final = (
     *("motor.rated_force", "motor.peak_force", "motor.rated_velocity", "motor.max_velocity"),
     *("motor.force_constant", "motor.attraction_force", "motor.moving_mass"),
@@ -48,6 +51,7 @@ _THRUST: Final = (
 """What a linear motor is judged by in place of torque and speed of a shaft."""
 _FORCE: Final = (
     *("motor.brake.holding_force", "controller.homing.force_limit", "controller.duty.force"),
+    "mechanics.clamp.force_limit_while_closed",
     *_THRUST,
 )
 _RIM: Final = ("mechanics.rim",)
@@ -62,9 +66,12 @@ _OF_A_SHAFT: Final = (
     *("drive.distinguishable_revolutions", "drive.counts_per_revolution"),
     *("drive.gear_ratio", "drive.feed_constant"),
     *("mechanics.stated_ratio", "mechanics.couplings", "mechanics.transmission_inertia"),
+    *("mechanics.load_brake.holding_torque", "mechanics.clamp.holding_torque"),
+    "mechanics.clamp.torque_limit_while_closed",
 )
 _OF_A_TURNING_LOAD: Final = (
     *("mechanics.load_inertia", "mechanics.unbalanced_torque", "mechanics.friction_torque"),
+    "mechanics.clamp.process_torque",
     *_RIM,
 )
 

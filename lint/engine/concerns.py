@@ -59,7 +59,7 @@ CONCERNS: Final[Mapping[str, DueConcern]] = {
     ),
     "interlock": DueConcern(("interlocks", "interlock details"), ("interlocks",)),
     "brake": DueConcern(
-        ("brake",),
+        ("brake", "load brake", "clamp"),
         ("mechanics.moved_by_gravity",),
         settled_by="vertical-axis-has-brake",
         whatever_position=True,  # a load can fall whatever its position is worth

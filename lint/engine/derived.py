@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from types import MappingProxyType
 from typing import Any, Final
 
 from ..catalogue.catalogue import Catalogue, from_texts
@@ -102,8 +103,14 @@ define axis.speed_by_rim
 
 _FILE: Final = "shown.rules"
 
-_TWO_ENCODERS: Final = "second_encoder.rules"
-"""The file whose numbers are those of axes with two encoders alone."""
+_OF_SOME_AXES: Final = MappingProxyType(
+    {
+        "second_encoder.rules": "has_second_encoder",
+        "load_brake.rules": "has_load_brake",
+        "clamp.rules": "has_clamp",
+    }
+)
+"""Files whose numbers are those of some axes alone, each with the flag that such an axis has."""
 
 TOLD: Final = ("encoder_form",)
 """Definitions that are words and are shown too: what is inferred has to be seen."""
@@ -166,12 +173,16 @@ def _derived_axis(
 ) -> DerivedAxis:
     numbers: list[DerivedNumber] = []
     speeds: list[tuple[Any, DerivedNumber]] = []
-    second = tracer.definition(axis, "axis", "has_second_encoder").value
+    without = [
+        file
+        for file, flag in _OF_SOME_AXES.items()
+        if not tracer.definition(axis, "axis", flag).value
+    ]
     for definition in catalogue.trees.definitions:
         number_or_told = definition.type.kind == "number" or definition.name in TOLD
         if definition.record != "axis" or not number_or_told:
             continue
-        if definition.file == _TWO_ENCODERS and not second:
+        if definition.file in without:
             continue
         value, number = _derived_number(definition, axis, tracer)
         if definition.file == _FILE:

@@ -9,7 +9,7 @@ from typing import Final, NamedTuple
 from .rule_file import RuleFile, Word
 from .syntax import Definition, Expr, Rule
 
-ALWAYS_TOLD: Final = frozenset(("brake", "interlocks", "interlock_details"))
+ALWAYS_TOLD: Final = frozenset(("brake", "load_brake", "clamp", "interlocks", "interlock_details"))
 """Shipped rule files of which each finding is told in full."""
 
 _GRAVE_FACTS: Final = frozenset(
@@ -17,6 +17,9 @@ _GRAVE_FACTS: Final = frozenset(
         "brake",
         "brake_release_delay",
         "brake_off_delay",
+        "load_brake",
+        "load_brake_output",
+        "clamp",
         "counterbalance",
         "interlocks",
         "limit_switches",
@@ -26,7 +29,17 @@ _GRAVE_FACTS: Final = frozenset(
 )
 """Parts of facts about gravity, brakes, limits and interlocks."""
 
-_GRAVE_WORDS: Final = ("brake", "stop", "hangs", "gravity", "weight", "interlock", "fall", "drop")
+_GRAVE_WORDS: Final = (
+    "brake",
+    "clamp",
+    "stop",
+    "hangs",
+    "gravity",
+    "weight",
+    "interlock",
+    "fall",
+    "drop",
+)
 """What the name of a definition about them holds, whole or in part."""
 
 

@@ -35,6 +35,7 @@ DRAWN: Final = MappingProxyType(
         "limit-switch-inputs-in-use": ("limit switch",),
         "limit-switch-stops-before-hard-stop": ("limit switch", "stopping distance"),
         "limit-switches-in-order": ("limit switch",),
+        "load-brake-stops-before-hard-stop": ("limit switch",),
         "power-cut-stops-before-hard-stop": ("limit switch",),
         "reference-at-its-own-end": ("reference",),
         "reference-has-been-taught": ("reference",),

@@ -21,7 +21,7 @@ OTHERS: Final = "Records and network"
 
 GROUPS: Final = MappingProxyType(
     {
-        "Brake and limits": ("brake", "power off", "limits"),
+        "Brake and limits": ("brake", "load brake", "clamp", "power off", "limits"),
         "Interlocks": ("interlocks", "interlock details", "conditions"),
         "Gear and units": (
             "units",

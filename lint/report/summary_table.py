@@ -127,6 +127,8 @@ def rank_on_axis(finding: Finding) -> tuple[object, ...]:
 
 _CAUSES: Final = (
     "brake",
+    "load brake",
+    "clamp",
     "limits",
     "interlocks",
     "interlock details",

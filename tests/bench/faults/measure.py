@@ -21,12 +21,14 @@ from axisproof.machine.reader import read_plain
 from . import (
     audited,
     bookkeeping,
+    clamps,
     gearing,
     homing,
     interlocking,
     kinds,
     limits,
     linear_motors,
+    load_brakes,
     motion,
     planted,
     planted_gravity,
@@ -43,7 +45,8 @@ from .sound_machine import machine
 from .verdicts import EXPECTED
 
 LISTS = (
-    gearing, kinds, turns, homing, limits, motion, linear_motors, interlocking, bookkeeping,
+    gearing, kinds, turns, homing, limits, motion, linear_motors, load_brakes, clamps,
+    interlocking, bookkeeping,
     audited, planted, planted_gravity, planted_limits, planted_reactions, plausible,
     second_encoder, unseen,
 )  # fmt: skip

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from fractions import Fraction
 
+from .braked_loads import held_besides
 from .fault_list import fault
 from .plain_axis import PlainAxis, parts
 
@@ -274,6 +275,7 @@ def _(a: PlainAxis) -> bool:
         bool(a.get("mechanics.moved_by_gravity"))
         and a.get(BRAKE) is not None
         and a.get("mechanics.counterbalance") is None  # with one, friction can hold the rest
+        and not held_besides(a)
         and a.put(BRAKE, "none")
     )
 
@@ -301,6 +303,8 @@ def _(a: PlainAxis) -> bool:
 @fault("vertical-not-noted", "notes an axis that stands upright as a horizontal one")
 def _(a: PlainAxis) -> bool:
     if not a.get("mechanics.moved_by_gravity") or a.get("mechanics.counterbalance"):
+        return False
+    if a.get("mechanics.load_lock"):
         return False
     a.facts["mechanics"].pop("self_locking", None)
     return a.put("mechanics.moved_by_gravity", False)

@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from fractions import Fraction
 
+from .braked_loads import held_besides
 from .fault_list import fault
 from .plain_axis import PlainAxis, parts, rounded, spelled
 
@@ -102,7 +103,7 @@ def _without_brake(a: PlainAxis) -> bool:
     a.facts["mechanics"].pop("self_locking", None)
     a.put("mechanics.counterbalance", "none")
     a.put("motor.brake", "none")
-    return bool(a.get("mechanics.moved_by_gravity"))
+    return bool(a.get("mechanics.moved_by_gravity")) and not held_besides(a)
 
 
 @fault("hoist-left-to-its-worm", "fits a motor without brake to a hoist with a worm")

@@ -7,6 +7,7 @@ from random import Random
 from typing import get_args
 
 from .axis_design import axis
+from .braked_loads import give_brakes
 from .mechanics import Kind
 from .plain_axis import Plain
 from .two_encoders import equip
@@ -18,12 +19,17 @@ FLIPPED = {"normal": "reversed", "reversed": "normal", "same": "reversed"}
 
 
 def machine(
-    seed: int, axes: int | None = None, *, varied: bool = True, second_encoders: bool = True
+    seed: int,
+    axes: int | None = None,
+    *,
+    varied: bool = True,
+    second_encoders: bool = True,
+    load_brakes: bool = True,
 ) -> Plain:
     """A sound machine of ``axes`` axes (1 to 8 at random for None); one seed gives one machine.
 
-    Some axes are ``varied`` and may have a second encoder; a variation may leave facts out, so that
-    checks are undecided.
+    Some axes are ``varied`` and may have a second encoder, a brake on the load or a clamp. A
+    variation may leave facts out, so that checks are undecided.
     """
     rng = Random(f"sound machine {seed}")
     wanted = axes or rng.randint(1, 8)
@@ -47,6 +53,8 @@ def machine(
         vary(seed, built)
         if second_encoders:
             equip(seed, built)
+        if load_brakes:
+            give_brakes(seed, built)
     return built
 
 

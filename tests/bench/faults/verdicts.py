@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from typing import Final
 
+from .brake_verdicts import CLAMPS, LOAD_BRAKES
 from .linear_verdicts import LINEAR_MOTORS
 from .reaction_verdicts import REACTIONS
 from .second_encoder_verdicts import SECOND_ENCODER
@@ -471,6 +472,7 @@ def _read(*tables: str) -> dict[str, tuple[str, ...]]:
 EXPECTED: Final = _read(
     _GEARING, _KINDS, _TURNS, _HOMING, _LIMITS, _MOTION, LINEAR_MOTORS, _INTERLOCKING,
     _BOOKKEEPING, _AUDITED, _PLANTED_GRAVITY, _PLANTED, REACTIONS, _PLAUSIBLE, SECOND_ENCODER,
+    LOAD_BRAKES, CLAMPS,
 )  # fmt: skip
 
 UNSEEN: Final = {

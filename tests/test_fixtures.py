@@ -18,6 +18,7 @@ TODAY = datetime.date(2026, 6, 1)
 APPLIES_ELSEWHERE = {
     "suspended-load-caught-in-time": "the sound lift stops under control, so nothing falls",
     "power-cut-stops-before-hard-stop": "the sound axes stop under torque",
+    "load-brake-stops-before-hard-stop": "the sound axes stop under torque",
     "helix-stated-alike": "the sound racks state their helix once",
     "rack-pitch-is-that-of-its-module": "the sound racks state no pitch beside their module",
     "torque-stays-until-brake-holds": "no command of the sound lift disables its drive at once",

@@ -53,7 +53,7 @@ HANDS: Final = frozenset({
 })  # fmt: skip
 """Hands are in the machine."""
 
-BY_HAND: Final = frozenset({"turn-by-hand", "push-by-hand", "both-encoders-agree"})
+BY_HAND: Final = frozenset({"free-the-load", "turn-by-hand", "push-by-hand", "both-encoders-agree"})
 """The axis is moved by hand, and read."""
 
 MOVES: Final = frozenset({
@@ -63,7 +63,7 @@ MOVES: Final = frozenset({
     "correct-where-it-lives", "index-distance", "two-points", "read-again", "home-again",
     "read-again-unsure", "battery-position-kept", "interlock-test", "home-and-release",
     "release-interlock", "software-limits-on-again", "safety-functions", "gantry-square",
-    "gantry-moves-as-one",
+    "gantry-moves-as-one", "load-brake-test", "clamp-test",
 })  # fmt: skip
 """The drive is enabled, or the axis is moved under power."""
 

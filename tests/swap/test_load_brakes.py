@@ -72,7 +72,7 @@ def test_a_motor_with_a_brake_of_its_own_asks_for_an_output(tmp_path: Path) -> N
 
 
 def test_the_brake_on_the_load_is_never_added_to_a_weaker_brake(tmp_path: Path) -> None:
-    """1.873 N·m on the screw are 0.9365 N·m at the motor; 8 N·m on the screw do not help 0.9 N·m."""
+    """The load takes 0.9365 N·m of the motor; 8 N·m on the screw do not help a brake of 0.9."""
     brake = {
         "holding_torque": "0.9 N·m", "release_time": "60 ms", "apply_time": "30 ms",
         "voltage": "24 V",

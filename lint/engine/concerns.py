@@ -98,7 +98,7 @@ def undecided_concerns(
     found += _between_two(machine, label, catalogue, pairs, undecided)
     yield from found
     known = {(each.subject, each.concern) for each in found}
-    yield from _in_part(machine, label, catalogue, undecided, known)
+    yield from _in_part(machine, label, catalogue, undecided, pairs, known)
 
 
 def _as_a_whole(
@@ -166,15 +166,16 @@ def _in_part(
     label: str,
     catalogue: Catalogue,
     undecided: Sequence[Undecided],
+    pairs: PairVerdicts,
     known: Collection[tuple[str, str]],
 ) -> Iterator[UndecidedConcern]:
     """The concerns of which a check lacks no more than one line to end in an error.
 
-    A check of the whole machine counts for the axis of the fact that it lacks.
+    A check of the whole machine, or of two axes, counts for the axis of the fact that it lacks.
     """
     axes = {axis["name"]: axis for axis in machine.axes}
+    near = _near_of_pairs(machine, catalogue, axes, pairs)
     concerns = _concerns_of_rules(catalogue)
-    near: dict[tuple[str, str], list[tuple[str, ...]]] = {}
     for check in undecided:
         concern = concerns.get(check.rule)
         if (
@@ -192,9 +193,34 @@ def _in_part(
             near.setdefault((name, concern), []).append(facts)
     for name, axis in axes.items():
         for concern in CONCERNS:
+            if (name, concern) in known:
+                continue
             if (name, concern) in near and _matters(axis, concern):
                 lacking = near[name, concern]
                 yield _concern(machine, label, axis, concern, lacking, len(lacking), partly=True)
+
+
+def _near_of_pairs(
+    machine: Machine, catalogue: Catalogue, axes: Mapping[str, Facts], pairs: PairVerdicts
+) -> dict[tuple[str, str], list[tuple[str, ...]]]:
+    """The facts that checks of two axes lack to end in an error, by axis and concern."""
+    near: dict[tuple[str, str], list[tuple[str, ...]]] = {}
+    levels = {entry.name: entry.level for entry in catalogue.entries}
+    for name, concern in _concerns_of_rules(catalogue).items():
+        if not CONCERNS[concern].of_pairs or levels.get(name) != "error":
+            continue
+        for pair, verdict in pairs.get(name, {}).items():
+            if verdict is not None:
+                continue
+            near_failure = catalogue.missing_facts.near_failures.of(catalogue.rules[name])
+            one, two = (axes[each] for each in pair)
+            # Which of the two a directed rule looks at first is not kept.
+            facts = near_failure((one, two, machine.facts)) or near_failure(
+                (two, one, machine.facts)
+            )
+            if facts:
+                near.setdefault((_axis_of(facts[0]) or pair[0], concern), []).append(facts)
+    return near
 
 
 def _axis_of(fact: str) -> str:

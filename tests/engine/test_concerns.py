@@ -147,6 +147,27 @@ def test_a_gantry_of_which_one_side_says_nothing_is_a_failure(silent: str, tmp_p
     assert {(e.concern, e.subject) for e in found if e.concern == "gantry"} == {("gantry", silent)}
 
 
+@pytest.mark.parametrize("leader", ["gantry_x1", "gantry_x2"])
+@pytest.mark.parametrize("deleted", ["gantry.racking_tolerance", "gantry"])
+def test_a_line_of_a_gantry_that_is_deleted_hides_no_failure(
+    deleted: str, leader: str, tmp_path: Path
+) -> None:
+    """One side stands a millimetre off the other one, and a fact that shows it is deleted."""
+    plain = json.loads(json.dumps(load_trees([SOUND / "hall.yaml"])[0].plain, default=str))
+    for name in ("gantry_x1", "gantry_x2"):
+        plain["axes"][name]["gantry"]["role"] = "leader" if name == leader else "follower"
+    plain["axes"]["gantry_x2"]["controller"]["homing"]["reference_position"] = "-249 mm"
+    assert [f.rule for f in checked(written(tmp_path, plain)).findings] == [
+        "gantry-references-square"
+    ]
+    for name in ("gantry_x1", "gantry_x2")[deleted == "gantry" :]:  # each side states a tolerance
+        leave_out(plain["axes"][name], deleted)
+    report = checked(written(tmp_path, plain))
+    assert report.findings == ()
+    ((concern, partly),) = {(e.concern, e.partly) for e in report.undecided_concerns}
+    assert (concern, partly) == ("gantry", True)
+
+
 def test_an_axis_whose_position_matters_to_nobody_is_no_failure(tmp_path: Path) -> None:
     plain, name = absolute_axis()
     plain["axes"][name]["controller"]["position_matters"] = False

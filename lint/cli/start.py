@@ -44,7 +44,7 @@ def _status() -> int:
         return run()
     with held_back():
         status = run_plain(*plain)
-    gc.freeze()  # the process ends, so no object needs another look for garbage
+        gc.freeze()  # the process ends, so no object needs another look for garbage
     return status
 
 

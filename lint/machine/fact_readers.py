@@ -11,10 +11,10 @@ from functools import lru_cache
 from types import MappingProxyType
 
 from ..base.absence import NONE, PRESENT
-from ..base.lazy import pattern
 from ..source.limits import MAX_AXES, MAX_ENTRIES
 from ..source.places import KeyPath
 from .machine import Misfit
+from .names import TextForm
 from .reading import Fault, Reading, lacks_fact, named, record_words, unknown_fact
 from .records import NOTES, Facts, RecordNotes, new_record, notes_of
 from .schema import Field, Leaf, ListType, MapType, RecordType, Type, axis_type, machine_type
@@ -308,7 +308,7 @@ def _item(
 def _axes(field: Field, parts: tuple[str, ...]) -> FactReader:
     kind = field.type
     assert isinstance(kind, MapType)
-    form = pattern(kind.key_pattern)
+    form = TextForm(kind.key_pattern)
     axis = axis_type()
     readers = _Readers(axis, (), {"settings": _settings})
     read_axis = _record(axis, axis.required, readers, ())
@@ -322,7 +322,7 @@ def _axes(field: Field, parts: tuple[str, ...]) -> FactReader:
             raise Fault(("axes",), f"names {len(value)} axes", f"at most {MAX_AXES}")
         axes = out["axes"]
         for name, plain in value.items():
-            if not form.search(name):
+            if not form.fits(name):
                 raise Fault(
                     ("axes", name),
                     "is not a name for an axis",
@@ -357,7 +357,7 @@ def _settings(field: Field, parts: tuple[str, ...]) -> FactReader:
     assert isinstance(kind, MapType)
     assert isinstance(kind.item, RecordType)
     setting = kind.item
-    form = pattern(kind.key_pattern)
+    form = TextForm(kind.key_pattern)
     read_setting = _record(setting, setting.required, _Readers(setting, ()), ())
 
     def read(value: Any, out: Facts, reading: Reading) -> None:
@@ -367,7 +367,7 @@ def _settings(field: Field, parts: tuple[str, ...]) -> FactReader:
             raise Fault(path, f"is {named(value)}", "a record of settings by name")
         found: dict[str, tuple[Any, str]] = {}
         for name, plain in value.items():
-            if not form.search(name):
+            if not form.fits(name):
                 raise Fault(
                     (*path, name),
                     "is not a name for a setting",

@@ -15,6 +15,7 @@ from ..numbers.rational import Fraction, norm
 from ..numbers.units import KINDS, UNITS, parse_quantity, suggest_unit, units_of
 from ..numbers.written import in_quotes
 from .homing_methods import normalised
+from .names import TextForm
 from .schema import Leaf, near
 
 TYPE_CHECKING = False
@@ -356,7 +357,7 @@ def _flag(leaf: Leaf, expected: str) -> Convert:
 
 def _text(leaf: Leaf, expected: str) -> Convert:
     shortest, longest = leaf.min_length, leaf.max_length
-    form = pattern(leaf.pattern) if leaf.pattern else None
+    form = TextForm(leaf.pattern) if leaf.pattern else None
     free, serial = leaf.definition in _FREE_TEXTS, leaf.definition == "serial"
 
     def convert(value: Any) -> Value:
@@ -368,7 +369,7 @@ def _text(leaf: Leaf, expected: str) -> Convert:
             raise Refusal("is empty", expected)
         if longest is not None and len(value) > longest:
             raise Refusal(f"has {len(value)} characters", expected)
-        if form is not None and not form.search(value):
+        if form is not None and not form.fits(value):
             raise _unfilled(value, expected) or Refusal(f"is {in_quotes(value)}", expected)
         return _bare(value)
 
@@ -376,11 +377,11 @@ def _text(leaf: Leaf, expected: str) -> Convert:
 
 
 def _date(leaf: Leaf, expected: str) -> Convert:
-    form = pattern(leaf.pattern)
+    form = TextForm(leaf.pattern)
 
     @lru_cache(maxsize=CACHED)
     def read(text: str) -> Value:
-        if not form.search(text):
+        if not form.fits(text):
             raise _mismatch(text, expected)
         try:
             day = date(int(text[:4]), int(text[5:7]), int(text[8:10]))

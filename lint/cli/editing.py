@@ -215,9 +215,9 @@ def serve(
     """Serve an editor (Language Server Protocol).
 
     It uses standard input and output. The editor starts it by itself. It needs the extra `editor`
-    of the package. Findings that --waivers or --accepted cover are shown as information. All files
-    are read again each time a text is opened, changed, saved or closed. The site file is that of
-    the present folder.
+    of the package. Findings that --waivers or --accepted cover are shown as information. These two
+    files, rules, settings and plates are read again each time a text is opened, changed, saved or
+    closed. The site file is that of the present folder.
     """
     try:
         from ..editor.server import serve_editor

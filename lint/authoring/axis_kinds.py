@@ -72,6 +72,7 @@ _OF_A_SHAFT: Final = (
 _OF_A_TURNING_LOAD: Final = (
     *("mechanics.load_inertia", "mechanics.unbalanced_torque", "mechanics.friction_torque"),
     "mechanics.clamp.process_torque",
+    "mechanics.unbalance",
     *_RIM,
 )
 

@@ -50,8 +50,9 @@ class Function:
     """A domain function: parameter names and shapes, result shape, formula and source in words.
 
     ``growth`` bounds the bits of the result, as a multiple of those of all arguments together (see
-    bounds.py). ``divisors`` are the parameters it divides by. ``worked`` gives, for the values of
-    the parameters, the formula in their ``symbols`` by which the result is found, for workings.
+    bounds.py); 0 if it holds a float or a few digits, whatever the arguments are. ``divisors`` are
+    the parameters it divides by. ``worked`` gives, for the values of the parameters, the formula
+    in their ``symbols`` by which the result is found, for workings.
     """
 
     name: str
@@ -161,6 +162,29 @@ def _sine_of_approx(angle: Number) -> Number:
     near = to_approx(angle)
     radians = 2 * math.pi * math.remainder(near.value, 1.0)
     return Approx(math.sin(radians), near.error * 6.2831854 + 4e-15)
+
+
+def largest_sine(low: Number, high: Number) -> Number | None:
+    """Largest |sin| from one angle in turns to another: 1 where a quarter of a turn lies between.
+
+    |sin| rises and falls between its peaks, so without a peak the larger end counts. Where an end
+    is known as a float, a peak within its error counts as met: |sin| is flat there.
+    """
+    low, high = simplest(low), simplest(high)
+    if isinstance(low, (int, Fraction)) and isinstance(high, (int, Fraction)):
+        if low > high:
+            return None
+        if math.floor(2 * high - Fraction(1, 2)) >= math.ceil(2 * low - Fraction(1, 2)):
+            return 1
+    else:
+        least, most = to_approx(low), to_approx(high)
+        first, last = least.value - least.error, most.value + most.error
+        if first > last:
+            return None
+        if math.floor(2 * last - 0.5) >= math.ceil(2 * first - 0.5):
+            return Approx(1.0, (least.error + most.error) * 6.2831854 + 4e-15)
+    ends = [absolute(end) for end in (sine(low), sine(high)) if end is not None]
+    return maximum(ends)
 
 
 def square_root(value: Number) -> Number | None:
@@ -280,6 +304,16 @@ FUNCTIONS: Final = _by_name(
         sine,
         "sin(angle), exact at 0, 30, 90, 150 … deg",
         "trigonometry, with rational values by Niven's theorem",
+        growth=0,
+    ),
+    Function(
+        "largest_sine",
+        (("low", ANGLE), ("high", ANGLE)),
+        RATIO,
+        largest_sine,
+        "the largest |sin| from low to high, 1 where 90 deg or 270 deg lies between",
+        "trigonometry",
+        growth=0,
     ),
     Function("square_root", (("x", RATIO),), RATIO, square_root, "√x", "arithmetic"),
     Function("numerator", (("x", RATIO),), RATIO, numerator, "p of p/q", "arithmetic"),

@@ -148,6 +148,7 @@ _CAUSES: Final = (
     "gantry",
     "torque",
     "thrust",
+    "unbalance",
     "power off",
     "loop",
     "network",

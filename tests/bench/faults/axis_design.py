@@ -10,6 +10,7 @@ from .axis_draft import SCALES, AxisDraft, draft_axis, is_length_unit
 from .linear_motor import give_linear_motor
 from .mechanics import CONVEYORS, LINEAR_MOTORS, Kind, up
 from .plain_axis import PI, Plain, digits, factor, in_unit, parts, rounded, spelled
+from .swinging import give_weight
 
 FILTER, SCAN, JITTER = Fraction(1, 1000), Fraction(1, 4000), Fraction(1, 4000)
 """Of the drive's inputs and of the latched position, in s."""
@@ -56,6 +57,8 @@ def axis(rng: Random, kind: Kind, name: str, number: int) -> Plain:
         give_linear_motor(draft, facts, absolute=absolute)
     if kind == "wheel":
         _add_rim(draft)
+    if kind == "arm":
+        give_weight(Random(f"weight {number} {draft.move.v}"), name, facts)
     return facts
 
 

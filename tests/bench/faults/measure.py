@@ -36,6 +36,7 @@ from . import (
     planted_reactions,
     plausible,
     second_encoder,
+    swings,
     turns,
     unseen,
 )
@@ -46,7 +47,7 @@ from .verdicts import EXPECTED
 
 LISTS = (
     gearing, kinds, turns, homing, limits, motion, linear_motors, load_brakes, clamps,
-    interlocking, bookkeeping,
+    swings, interlocking, bookkeeping,
     audited, planted, planted_gravity, planted_limits, planted_reactions, plausible,
     second_encoder, unseen,
 )  # fmt: skip

@@ -16,13 +16,13 @@ from .plain_axis import PI, Plain, factor, in_unit, rounded, spelled
 Kind = Literal[
     "screw", "lift", "hoist", "belt", "rack", "table", "measured_table", "conveyor", "slide",
     "swivel", "scale", "shuttle", "chain", "chain_hoist", "chain_conveyor", "nut",
-    "helical_rack", "linear_lift", "wheel",
+    "helical_rack", "linear_lift", "wheel", "arm",
 ]  # fmt: skip
 
 ENDLESS: tuple[Kind, ...] = ("table", "measured_table", "conveyor", "chain_conveyor", "wheel")
 CONVEYORS: tuple[Kind, ...] = ("conveyor", "chain_conveyor")
-HANGING: tuple[Kind, ...] = ("lift", "hoist", "chain_hoist", "linear_lift")
-ROTARY: tuple[Kind, ...] = ("table", "measured_table", "swivel", "wheel")
+HANGING: tuple[Kind, ...] = ("lift", "hoist", "chain_hoist", "linear_lift", "arm")
+ROTARY: tuple[Kind, ...] = ("table", "measured_table", "swivel", "wheel", "arm")
 LINEAR_MOTORS: tuple[Kind, ...] = ("shuttle", "linear_lift")
 
 MODULES = ("1 mm", "1.5 mm", "2 mm", "3 mm")
@@ -127,6 +127,7 @@ STAGES: dict[Kind, tuple[tuple[str, ...], ...]] = {
     "helical_rack": (("gearbox",), ("worm",)),
     "linear_lift": ((),),
     "wheel": (("gearbox",), ("teeth",)),
+    "arm": (("teeth", "worm"), ("gearbox", "worm"), ("gearbox", "gearbox", "teeth")),
 }
 
 
@@ -142,7 +143,7 @@ def train(rng: Random, kind: Kind) -> Transmission:
     sign = -sign if direction == "reversed" else sign
     if kind in ROTARY:
         unit = rng.choice(("deg", "deg", "deg", "rev", "arcmin"))
-        final: Plain = {"kind": "direct" if kind == "swivel" else "rotary_table"}
+        final: Plain = {"kind": "direct" if kind in ("swivel", "arm") else "rotary_table"}
         feed, has_pi = Fraction(1), False
     else:
         unit = rng.choice(("mm", "mm", "mm", "mm", "in", "cm", "m"))

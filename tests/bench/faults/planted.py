@@ -13,6 +13,7 @@ from fractions import Fraction
 from .fault_list import fault
 from .plain_axis import PlainAxis, in_unit, parts, rounded
 from .planted_gravity import STANDARD_GRAVITY, SWITCHES, TRAVEL
+from .swinging import UNBALANCE, pull
 
 HOMING = "controller.homing"
 
@@ -284,7 +285,8 @@ def accelerating_torque(a: PlainAxis) -> float:
     if a.get("motion") == "rotary":
         load = float(a.need("mechanics.load_inertia")) * turn**2
         # The motor lifts the unbalanced weight, whether or not a lock holds it without torque.
-        steady = float(_friction(a)) + turn * float(a.base("mechanics.unbalanced_torque") or 0)
+        weighs = pull(a) if a.get(UNBALANCE) else float(a.base("mechanics.unbalanced_torque") or 0)
+        steady = float(_friction(a)) + turn * weighs
         return own * alpha + (load * alpha + steady) / eta
     mass = float(a.need("mechanics.load_mass"))
     slope = a.base("mechanics.inclination")

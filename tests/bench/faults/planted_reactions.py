@@ -11,6 +11,7 @@ from .fault_list import fault
 from .plain_axis import PlainAxis, in_unit, spelled
 from .planted import accelerating_torque
 from .planted_gravity import SWITCHES, TRAVEL
+from .swinging import falls_both_ways
 
 BRAKE = "motor.brake"
 STOP = "drive.stop_reaction"
@@ -182,7 +183,7 @@ def _(a: PlainAxis) -> bool:
 def torque_by_direction(a: PlainAxis, weaker: Fraction) -> bool:
     """Limit the torque of one direction: on a hanging axis that in which the load sinks."""
     limit = a.base("drive.torque_limit")
-    if limit is None:
+    if limit is None or falls_both_ways(a):
         return False
     a.facts["mechanics"].setdefault("falls_towards", "negative")
     falls_down = a.get("mechanics.falls_towards") == "negative"

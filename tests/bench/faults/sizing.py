@@ -101,6 +101,13 @@ def size(
         drag = rounded(Fraction(rng.uniform(0.5, 6)), 1)
         mechanics["friction_torque"] = spelled(drag, "N·m")
         friction = float(drag / train.ratio)
+        if mechanics["moved_by_gravity"]:
+            pull = rounded(load * Fraction(rng.uniform(5, 40)), 2)
+            mechanics["unbalanced_torque"] = spelled(pull, "N·m")
+            gravity = float(pull / train.ratio)
+            turning = float(max(move.a, move.drive_stop) * factor(train.unit)) * math.tau
+            most = float(drag) + float(load) * turning + float(pull)
+            returned = 2 * most * float(move.v * factor(train.unit)) * math.tau
     else:
         arm = train.metres_per_radian
         load = rounded(Fraction(rng.uniform(4, 90)), 2)

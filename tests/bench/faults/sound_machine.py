@@ -10,6 +10,7 @@ from .axis_design import axis
 from .braked_loads import give_brakes
 from .mechanics import Kind
 from .plain_axis import Plain
+from .swinging import tilt_some
 from .two_encoders import equip
 from .variations import vary
 
@@ -49,6 +50,7 @@ def machine(
         built["network"]["nodes"].append(station)
     built["collision_pairs"] = _collisions(rng, made)
     built["conditions"] = copy.deepcopy(CONDITIONS)
+    tilt_some(seed, built)
     if varied:
         vary(seed, built)
         if second_encoders:

@@ -11,6 +11,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from .plain_axis import PlainAxis, factor, parts
+from .swinging import UNBALANCE, tilted_share
+from .swinging import pull as arm_pull
 
 G = 9.80665
 """Standard gravity in m/s² (CGPM 1901)."""
@@ -86,7 +88,10 @@ def gravity_torque(axis: PlainAxis) -> float:
     if not axis.get("mechanics.moved_by_gravity"):
         return 0.0
     carried = float(axis.base("mechanics.counterbalance") or 0)
-    return float(axis.need("mechanics.load_mass")) * G * (1 - carried) * metres_per_radian(axis)
+    if axis.get(UNBALANCE):
+        return arm_pull(axis) / float(axis.ratio)
+    weight = float(axis.need("mechanics.load_mass")) * G * tilted_share(axis)
+    return weight * (1 - carried) * metres_per_radian(axis)
 
 
 def pull(axis: PlainAxis) -> float:
@@ -294,11 +299,18 @@ def at_top_speed(axis: PlainAxis, path: str) -> float:
 
 def returned(axis: PlainAxis) -> float:
     """Power in W that flows back while the load is stopped on its way down; friction takes some."""
+    if axis.get(UNBALANCE):
+        radians = math.tau / float(axis.per_motor_turn)
+        alpha = float(_motion(axis, "controller.max_acceleration")) * radians
+        driving = gravity_torque(axis) + load_inertia(axis) * alpha - _friction(axis)
+        return max(driving, 0.0) * float(_motion(axis, "controller.max_velocity")) * radians
     speed = float(_motion(axis, "controller.max_velocity")) / 1000
     carried = float(axis.base("mechanics.counterbalance") or 0)
     rate = float(_motion(axis, "controller.max_acceleration")) / 1000
     drag = _friction(axis) / metres_per_radian(axis)
-    pull_down = float(axis.need("mechanics.load_mass")) * (G * (1 - carried) + rate)
+    pull_down = float(axis.need("mechanics.load_mass")) * (
+        G * tilted_share(axis) * (1 - carried) + rate
+    )
     return max(pull_down - drag, 0.0) * speed
 
 

@@ -27,6 +27,7 @@ from .planted_gravity import (
     run,
 )
 from .planted_reactions import older_factors, other_ramp, torque_by_direction
+from .swinging import UNBALANCE, falls_both_ways
 
 HOMING = "controller.homing"
 
@@ -73,14 +74,14 @@ def _slope_within_friction(a: PlainAxis) -> bool:
 
 
 def _arm_behind_a_stated_lock(a: PlainAxis) -> bool:
-    if a.get("motion") != "rotary" or not a.get("mechanics.stages"):
+    if a.get("motion") != "rotary" or not a.get("mechanics.stages") or a.get(UNBALANCE):
         return False
     a.facts["mechanics"]["self_locking"] = True
     return a.write("mechanics.unbalanced_torque", a.need("mechanics.friction_torque") * 11 / 10)
 
 
 def _balance_within_friction(a: PlainAxis) -> bool:
-    if not a.get("mechanics.moved_by_gravity") or not a.turns_shaft:
+    if not a.get("mechanics.moved_by_gravity") or not a.turns_shaft or a.get(UNBALANCE):
         return False
     weight = a.need("mechanics.load_mass") * STANDARD_GRAVITY
     rest = a.need("mechanics.friction_force") / weight / 2
@@ -94,7 +95,7 @@ def _lift_caught_in_time(a: PlainAxis) -> bool:
     if not brakes_a_shaft(a) or not a.get("mechanics.moved_by_gravity") or not a.get(SWITCHES):
         return False
     way = run(a, float(SLOWED_BY))
-    if way == math.inf or not _may_move_stops(a):
+    if way == math.inf or falls_both_ways(a) or not _may_move_stops(a):
         return False
     power_cut(a)
     a.facts["mechanics"]["falls_towards"] = "negative"

@@ -13,6 +13,7 @@ from .brake_verdicts import CLAMPS, LOAD_BRAKES
 from .linear_verdicts import LINEAR_MOTORS
 from .reaction_verdicts import REACTIONS
 from .second_encoder_verdicts import SECOND_ENCODER
+from .swing_verdicts import SWINGS
 
 _GEARING = """
 drive-ratio-swapped: drive-gear-ratio-not-upside-down
@@ -470,7 +471,7 @@ def _read(*tables: str) -> dict[str, tuple[str, ...]]:
 
 
 EXPECTED: Final = _read(
-    _GEARING, _KINDS, _TURNS, _HOMING, _LIMITS, _MOTION, LINEAR_MOTORS, _INTERLOCKING,
+    _GEARING, _KINDS, _TURNS, _HOMING, _LIMITS, _MOTION, LINEAR_MOTORS, SWINGS, _INTERLOCKING,
     _BOOKKEEPING, _AUDITED, _PLANTED_GRAVITY, _PLANTED, REACTIONS, _PLAUSIBLE, SECOND_ENCODER,
     LOAD_BRAKES, CLAMPS,
 )  # fmt: skip

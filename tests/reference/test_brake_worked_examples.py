@@ -63,3 +63,38 @@ def test_a_level_axis_without_brake_coasts_until_friction_has_stopped_it(frictio
         s += v * dt
         v -= friction * per_turn / inertia * per_turn * dt
     assert derived("run_without_torque", "mm", plain) == pytest.approx(s * 1000, rel=2e-4)
+
+
+@pytest.mark.parametrize(
+    ("place", "holds", "ratio"),
+    [("driving_shaft", 12.0, 3), ("driving_shaft", 6.0, 1), ("carriage", 2000.0, 4)],
+)
+def test_the_drop_on_a_brake_behind_a_gear_agrees_with_integration_on_the_load_side(
+    place: str, holds: float, ratio: int
+) -> None:
+    """Reckoned on the load side, with rotor and transmission reflected there by the gear ratio.
+
+    The tool reckons at the motor, so a gear ratio taken the wrong way round would show. The
+    controller opens the brake, so it closes a cycle of the controller later.
+    """
+    plain = screw_axis()
+    plain["mechanics"]["stages"] = [{"motor_turns_per_load_turn": ratio}]
+    plain["motor"]["brake"] = {"holding_torque": "50 N·m", "apply_time": "1 ms"}  # never added
+    held = {"driving_shaft": ("holding_torque", "N·m"), "carriage": ("holding_force", "N")}[place]
+    plain["mechanics"]["load_brake"] = {
+        "acts_on": place, held[0]: f"{holds} {held[1]}", "apply_time": "40 ms",
+        "opened_by": "controller",
+    }  # fmt: skip
+    plain["controller"] |= {"max_velocity": "200 mm/s", "cycle_time": "4 ms"}
+    per_radian = 0.02 / (2 * math.pi)  # of the screw
+    force = holds / per_radian if place == "driving_shaft" else holds
+    mass = 60 + 3.2e-4 * (ratio / per_radian) ** 2
+    t, v, s, dt = 0.0, 0.2, 0.0, 1e-6
+    while v > 0:
+        a = (60 * 9.80665 - (0.6 * force if t >= 0.044 else 0.0)) / mass
+        s += v * dt + a * dt * dt / 2
+        v += a * dt
+        t += dt
+    assert derived("drop_on_load_brake", "mm", plain) == pytest.approx(s * 1000, rel=2e-4)
+    at_motor = force * per_radian / ratio
+    assert derived("load_brake_torque", "N·m", plain) == pytest.approx(at_motor)

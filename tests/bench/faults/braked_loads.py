@@ -11,6 +11,7 @@ import math
 from fractions import Fraction
 from random import Random
 
+from . import swinging
 from .mechanics import up
 from .plain_axis import Plain, PlainAxis, parts, spelled
 
@@ -49,11 +50,14 @@ def pull(a: PlainAxis) -> Fraction:
     if not a.get("mechanics.moved_by_gravity"):
         return Fraction(0)
     if a.get("motion") == "rotary":
-        return a.need("mechanics.unbalanced_torque")
+        stated = a.base("mechanics.unbalanced_torque")
+        return Fraction(swinging.pull(a)) if stated is None else stated
     mass = a.need("mechanics.load_mass") + (a.base("motor.moving_mass") or 0)
     balanced = a.base("mechanics.counterbalance") or Fraction(0)
     slope = a.base("mechanics.inclination")
     share = 1.0 if slope is None else abs(math.sin(math.tau * float(slope)))
+    if a.get(swinging.TILTED):
+        share = swinging.tilted_share(a)
     return mass * G * abs(1 - balanced) * Fraction(share)
 
 

@@ -8,7 +8,7 @@ from typing import Final
 from ..numbers.formats import say_to_enter
 from ..numbers.units import in_unit
 from ..swap.recalibrating import Recalibrated
-from ..swap.recalibration_checks import RecalibrationCheck
+from ..swap.recalibration_situation import RecalibrationCheck
 from .recalibration_words import comparison_words, work_words
 
 PASSED: Final[Mapping[str, str]] = {

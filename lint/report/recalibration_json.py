@@ -8,7 +8,7 @@ from ..numbers.exact import Number
 from ..numbers.formats import exact_json, say_to_enter
 from ..numbers.units import in_unit
 from ..swap.recalibrating import Recalibrated
-from ..swap.recalibration_checks import RecalibrationCheck
+from ..swap.recalibration_situation import RecalibrationCheck
 from .recalibration_check_words import check_words
 from .recalibration_words import (
     DEMANDS,

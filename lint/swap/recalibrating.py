@@ -21,15 +21,10 @@ from ..numbers.units import UNITS, in_unit, parse_quantity
 from .part import KINDS, TOUCHED
 from .placing import axis_of
 from .recalibration import Recalibration, ReferenceKind, ShiftStep, recalibrated
-from .recalibration_checks import (
-    IndexAngle,
-    RecalibrationCheck,
-    Situation,
-    all_checks,
-    index_angle,
-)
+from .recalibration_checks import all_checks, index_angle
 from .recalibration_evidence import AxisEvidence
 from .recalibration_proof import proof_points
+from .recalibration_situation import IndexAngle, RecalibrationCheck, Situation
 
 NOTHING: Final = "nothing"
 """Stated as the work that went before: no part was replaced, touched or restored."""

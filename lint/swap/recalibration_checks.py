@@ -7,14 +7,13 @@ can open a check, but never pass one that failed.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
-from typing import Any, Final, Literal
+from collections.abc import Iterator
+from typing import Any, Final
 
 from ..language.traced import Traced
 from ..numbers.exact import Number, div, simplest
 from ..numbers.whole import floor, nearest_remainder, remainder
-from .recalibration import Recalibration, StepComparison
+from .recalibration import StepComparison
 from .recalibration_evidence import (
     NO,
     YES,
@@ -26,109 +25,11 @@ from .recalibration_evidence import (
     negated,
     size_of,
 )
-
-Outcome = Literal["passed", "failed", "cannot be decided"]
-
-MOTOR_SIDE: Final = ("motor", "encoder", "gearbox", "belt", "chain", "coupling", "motor_refitted")
-"""Work that turns the encoder against the machine."""
+from .recalibration_situation import IndexAngle, RecalibrationCheck, Situation, judged
+from .recalibration_stays import mark_stays, position_stays, pulse_stays
 
 READING_STAYS: Final = ("", "controller", "backup")
 """Work that leaves the encoder its turns."""
-
-
-@dataclass(frozen=True, slots=True)
-class RecalibrationCheck:
-    """A question and its answer.
-
-    ``figures`` are positions in base units, ``angles`` in turns; ``missing`` names facts and
-    options that would settle an open question.
-    """
-
-    name: str
-    outcome: Outcome
-    figures: Mapping[str, Number] = field(default_factory=dict)
-    angles: Mapping[str, Number] = field(default_factory=dict)
-    missing: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class IndexAngle:
-    """The encoder angle from the switch edge to the index pulse, in turns.
-
-    ``computed`` follows from the new reference, by the angle on record or (``by_drawing``) by the
-    place of the switch; ``measured`` was read after the work.
-    """
-
-    before: Number | None = None
-    computed: Number | None = None
-    by_drawing: bool = False
-    measured: Number | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Situation:
-    """What is known of a recalibration. ``axis`` holds the reference that was in use.
-
-    ``mark`` tells whether homing finds a mark (unknown if the method is), ``allowed`` how close to
-    a pattern counts, ``recorded`` the position of the reference on record, ``reading`` the turns
-    read at the reference after the work, ``index_angle`` the angle measured after it.
-    ``work_known``: somebody said what was done; without a part in ``after``, that it was nothing.
-    ``untouched``: the work leaves everything alone that the reference rests on.
-    """
-
-    axis: AxisEvidence
-    result: Recalibration
-    mark: Traced
-    allowed: Traced
-    recorded: Traced
-    after: str = ""
-    reading: Number | None = None
-    index_angle: Number | None = None
-    revolution: Traced = NO
-    unknown_steps: tuple[tuple[str, tuple[str, ...]], ...] = ()
-    work_known: bool = False
-    untouched: bool = False
-
-    @property
-    def moved(self) -> Traced:
-        """How far the reference moves from where it is on record."""
-        new = self.result.moved
-        if new is None:
-            known = self.recorded.value is not None
-            return self.recorded if known else Traced(self.result.shift)
-        cycle = None
-        if self.result.interval is not None:
-            low, high = self.result.interval
-            cycle = high - low
-
-        def way(recorded: Number) -> Number:
-            moved = simplest(new - recorded)
-            near = None if cycle is None else nearest_remainder(moved, cycle)
-            return moved if near is None else near
-
-        return computed(way, self.recorded)
-
-
-def judged(
-    name: str,
-    applies: Traced,
-    holds: Traced,
-    figures: Mapping[str, Number | None] | None = None,
-    angles: Mapping[str, Number | None] | None = None,
-) -> Iterator[RecalibrationCheck]:
-    """The check, unless it does not apply. What holds anyway needs no fact that says it applies."""
-    if applies.value is False:
-        return
-    known = {key: value for key, value in (figures or {}).items() if value is not None}
-    turns = {key: value for key, value in (angles or {}).items() if value is not None}
-    if holds.value is True:
-        yield RecalibrationCheck(name, "passed", known, turns)
-    elif holds.value is False and applies.value is True:
-        yield RecalibrationCheck(name, "failed", known, turns)
-    else:
-        parts = [part for part in (applies, holds) if part.value is None]
-        missing = tuple(dict.fromkeys(fact for part in parts for fact in part.missing))
-        yield RecalibrationCheck(name, "cannot be decided", known, turns, missing)
 
 
 def all_checks(case: Situation) -> Iterator[RecalibrationCheck]:
@@ -138,10 +39,10 @@ def all_checks(case: Situation) -> Iterator[RecalibrationCheck]:
     yield from _within_stops(case)
     yield from _within_range(case)
     yield from _within_cycle(case)
-    yield from _mark_stays(case)
-    yield from _position_stays(case)
+    yield from mark_stays(case)
+    yield from position_stays(case)
     yield from _below_revolution(case)
-    yield from _pulse_stays(case)
+    yield from pulse_stays(case)
     yield from _comparisons(case)
     yield from _index(case)
     yield from _wrap(case)
@@ -234,44 +135,6 @@ def _within_cycle(case: Situation) -> Iterator[RecalibrationCheck]:
     yield from judged("indicated-within-cycle", YES, holds, figures)
 
 
-def _mark_stays(case: Situation) -> Iterator[RecalibrationCheck]:
-    """A mark that the work does not touch is where it was, and so is its position."""
-    if not case.work_known:
-        return
-    axis = case.axis
-    moves = NO
-    if case.after == "home_switch":
-        moves = axis.truth("switch_finds_mark")
-    elif case.after == "encoder":
-        moves = axis.truth("index_ends_homing")
-    elif case.after in MOTOR_SIDE:
-        moves = axis.truth("mark_turns_with_motor")
-    applies = every(case.mark, axis.truth("taught_before"), negated(moves))
-    holds = at_most(size_of(case.moved), case.allowed)
-    figures = {
-        "shift": case.moved.value,
-        "recorded": case.recorded.value,
-        "allowed": case.allowed.value,
-    }
-    yield from judged("mark-stays", applies, holds, figures)
-
-
-def _position_stays(case: Situation) -> Iterator[RecalibrationCheck]:
-    """Where no mark is searched, the position rests on the encoder and on what is stored.
-
-    If the work touches neither, the axis indicates the true position as closely as it must.
-    """
-    if case.result.way != "stand" or not case.untouched:
-        return
-    axis = case.axis
-    applies = every(axis.truth("taught_before"), negated(axis.truth("forgets_position")))
-    accuracy = axis.number("accuracy")
-    limit = case.allowed if accuracy.value is None else accuracy
-    shift = Traced(case.result.shift)
-    figures = {"shift": shift.value, "allowed": limit.value}
-    yield from judged("position-stays", applies, at_most(size_of(shift), limit), figures)
-
-
 def _below_revolution(case: Situation) -> Iterator[RecalibrationCheck]:
     """An unmoved switch leads to the pulse next to it, so the pulse moves less than a turn."""
     if case.after == "home_switch":
@@ -282,28 +145,6 @@ def _below_revolution(case: Situation) -> Iterator[RecalibrationCheck]:
     holds = below(size_of(case.moved), case.revolution)
     figures = {"shift": case.moved.value, "revolution": case.revolution.value}
     yield from judged("shift-below-revolution", applies, holds, figures)
-
-
-def _pulse_stays(case: Situation) -> Iterator[RecalibrationCheck]:
-    """A new switch moves no index pulse, so the reference moves by whole revolutions."""
-    if case.after != "home_switch":
-        return
-    axis = case.axis
-    applies = every(
-        case.mark,
-        axis.truth("switch_finds_mark"),
-        axis.truth("switch_chooses_pulse"),
-        axis.truth("taught_before"),
-    )
-    rest = computed(nearest_remainder, case.moved, case.revolution)
-    holds = at_most(size_of(rest), case.allowed)
-    figures = {
-        "shift": case.moved.value,
-        "revolution": case.revolution.value,
-        "rest": rest.value,
-        "allowed": case.allowed.value,
-    }
-    yield from judged("pulse-stays", applies, holds, figures)
 
 
 def _comparisons(case: Situation) -> Iterator[RecalibrationCheck]:

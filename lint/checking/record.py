@@ -134,7 +134,7 @@ def record_of(candidate: Candidate, request: CheckRequest, account: FilesRead) -
         from ..engine.sketch import sketches_of
 
         sketches = sketches_of(machine, machine.name, rules.every)
-    return RecordResult(
+    result = RecordResult(
         replace(
             record,
             content=account.content,
@@ -151,3 +151,5 @@ def record_of(candidate: Candidate, request: CheckRequest, account: FilesRead) -
             sketches=sketches,
         )
     )
+    machine.let_go()
+    return result

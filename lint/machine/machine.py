@@ -60,6 +60,16 @@ class Machine:
         axes: list[Facts] = self.facts["axes"]
         return axes
 
+    def let_go(self) -> None:
+        """Empty the records of a machine that nobody looks at any more.
+
+        Machine and axes hold each other, so without this only the collector could free them, after
+        a look at all of their facts.
+        """
+        for axis in self.axes:
+            axis.clear()
+        self.facts.clear()
+
     def places(self, path: str) -> tuple[Place, ...]:
         """Where the value at an absolute path stands: one place per statement of it, or none."""
         if self.tree is None:

@@ -119,7 +119,7 @@ def _(a: PlainAxis) -> bool:
 
 @fault("balance-short-by-twice-the-friction", "leaves the rest of a balanced load to friction")
 def _(a: PlainAxis) -> bool:
-    if not _without_brake(a):
+    if not _without_brake(a) or a.get("mechanics.load_mass") is None:
         return False
     weight = a.need("mechanics.load_mass") * STANDARD_GRAVITY
     share = 1 - 2 * a.need("mechanics.friction_force") / weight

@@ -99,6 +99,14 @@ def _(a: PlainAxis) -> bool:
     return not a.turns_shaft
 
 
+@fault("efficient-gear-that-locks-itself", "states that an efficient transmission locks itself")
+def _(a: PlainAxis) -> bool:
+    if not a.turns_shaft or a.need("mechanics.efficiency") < Fraction(82, 100):
+        return False
+    a.facts["mechanics"]["self_locking"] = True
+    return bool(a.get("mechanics.stages"))
+
+
 def _without_brake(a: PlainAxis) -> bool:
     a.facts["mechanics"].pop("self_locking", None)
     a.put("mechanics.counterbalance", "none")

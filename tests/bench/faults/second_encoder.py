@@ -293,3 +293,17 @@ def _(a: PlainAxis) -> bool:
 def _(a: PlainAxis) -> bool:
     step = a.base(f"{SECOND}.measuring_step")
     return step is not None and a.put(f"{SECOND}.measuring_step", in_unit(step * 10, "um"))
+
+
+@fault("second-encoder-denied", "notes no second encoder, and leaves the drive set up for one")
+def _(a: PlainAxis) -> bool:
+    return has_second(a) and a.put(SECOND, "none")
+
+
+@fault("difference-found-late", "gives the monitoring of the difference a time-out of seconds")
+def _(a: PlainAxis) -> bool:
+    if not has_second(a) or not a.get(f"{MONITORING}.timeout"):
+        return False
+    if a.get("mechanics.free_distance") is None:
+        return False
+    return a.put(f"{MONITORING}.timeout", "5 s")

@@ -34,4 +34,6 @@ second-encoder-too-fast: second-encoder-within-its-speed
 second-encoder-counts-too-fast: second-encoder-within-its-count-rate
 second-range-shorter-than-travel: second-encoder-range-covers-travel
 second-step-one-decimal-off: two-encoders-agree-over-travel
+second-encoder-denied: second-encoder-is-where-the-drive-has-one
+difference-found-late: encoder-difference-found-before-damage
 """

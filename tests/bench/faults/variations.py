@@ -58,8 +58,14 @@ def _slope_behind_a_stated_lock(a: PlainAxis) -> bool:
         return False
     pull = float(friction * Fraction(11, 10) / (mass * STANDARD_GRAVITY))
     a.put("mechanics.inclination", f"{math.degrees(math.asin(pull)):.3f} deg")
-    a.facts["mechanics"]["self_locking"] = True
+    _lock(a)
     return bool(a.get("mechanics.stages"))
+
+
+def _lock(a: PlainAxis) -> None:
+    """Only a poor transmission locks itself; beside a good one a clamp on the load does it."""
+    lock = "self_locking" if a.need("mechanics.efficiency") <= Fraction(8, 10) else "load_lock"
+    a.facts["mechanics"][lock] = True
 
 
 def _slope_within_friction(a: PlainAxis) -> bool:
@@ -76,7 +82,7 @@ def _slope_within_friction(a: PlainAxis) -> bool:
 def _arm_behind_a_stated_lock(a: PlainAxis) -> bool:
     if a.get("motion") != "rotary" or not a.get("mechanics.stages") or a.get(UNBALANCE):
         return False
-    a.facts["mechanics"]["self_locking"] = True
+    _lock(a)
     return a.write("mechanics.unbalanced_torque", a.need("mechanics.friction_torque") * 11 / 10)
 
 

@@ -354,6 +354,7 @@ arm-left-to-a-worm: axis-that-gravity-turns-is-noted
 arm-left-to-poor-stages: axis-that-gravity-turns-is-noted
 arm-whose-lock-is-denied: axis-that-gravity-turns-is-noted
 linear-motor-that-locks-itself: self-locking-needs-a-transmission
+efficient-gear-that-locks-itself: efficient-transmission-locks-nothing
 hoist-left-to-its-worm: vertical-axis-has-brake
 lift-left-to-poor-efficiency: vertical-axis-has-brake
 balance-short-by-twice-the-friction: vertical-axis-has-brake

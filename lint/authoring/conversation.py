@@ -12,8 +12,9 @@ from ..base.errors import InputError, UsageError
 from ..catalogue.settings import apply_settings
 from ..checking.fixing import FileChange, write
 from ..checking.reading import Rules
-from ..engine.asking import Asking, OpenCheck, next_fact
+from ..engine.asking import Asking
 from ..engine.engine import Options, check_machine
+from ..engine.open_check import OpenCheck
 from ..findings.finding import LEVELS, Finding
 from ..importing.given_export import given_export
 from ..importing.shelf import type_to_name, with_plates, with_shelf
@@ -31,7 +32,7 @@ from .questions import Question, Reply, question, required_of, with_types
 
 @dataclass(frozen=True, slots=True)
 class Reason:
-    """Why a fact is asked for: the nearest check that wants it, and the fewest facts it lacks."""
+    """Why a fact is asked for: the nearest check that wants it, and how many facts this lacks."""
 
     title: str
     level: str
@@ -85,18 +86,19 @@ class Conversation:
         plates comes first: one answer states many facts.
         """
         checks = self.asking.open_checks(self.machine, self.stated)
-        fact = self._fact_of_a_plate(checks) or next_fact(checks)
+        fact = self._fact_of_a_plate(checks) or self.asking.next_fact(checks, self.machine)
         if not fact and self.later:
             self.asking.smallest.not_known -= self.later
             self.later.clear()
             self.asking.before.clear()
             self.machine, self.findings = self._read()
             checks = self.asking.open_checks(self.machine)
-            fact = next_fact(checks)
+            fact = self.asking.next_fact(checks, self.machine)
         if not fact:
             return None
         self.stated = ""
-        nearest = min((c for c in checks if fact in c.facts), key=lambda c: (c.far, len(c.facts)))
+        wanting = (check for check in checks if fact in check.facts)
+        nearest = min(wanting, key=lambda c: (c.far, len(c.facts), LEVELS.index(c.level)))
         title = self.rules.catalogue.rules[nearest.rule].title
         self.reason = Reason(title, nearest.level, len(nearest.facts))
         motions = {str(axis["name"]): str(axis.get("motion")) for axis in self.machine.axes}

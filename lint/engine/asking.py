@@ -1,47 +1,24 @@
-"""The facts that lead soonest to a verdict: of each undecided check, the fewest by which it fails.
+"""The undecided checks of a machine, and for each the fewest facts by which it may fail.
 
-A check that lacks one fact is nearer to a verdict than one that lacks five, whatever else looks at
-these facts. Facts that answer for several checks at once come first among equals.
+next_fact.py chooses between these facts.
 """
 
 from __future__ import annotations
 
 import re
-from collections import Counter
 from collections.abc import Iterable
-from typing import TYPE_CHECKING, cast
 
-from ..base.lazy import dataclass
 from ..catalogue.catalogue import Catalogue, RunnableRule
-from ..findings.finding import LEVELS
 from ..language.missing_facts import MissingFacts
 from ..language.missing_scope import stated_path
 from ..language.near_failure import Smallest
-from ..machine.fact_sizes import is_list, values_to_find
 from ..machine.machine import Machine
 from ..source.places import path_parts
 from .cases import Case, Shared, cases, looks_at_one_axis, of_members
+from .next_fact import Chances, next_fact
+from .open_check import OpenCheck
 from .rule_reads import rule_reads
 from .verdicts import NOT_APPLICABLE, verdict_of
-
-if TYPE_CHECKING:
-    from ..findings.finding import Level
-
-
-@dataclass(frozen=True, slots=True)
-class OpenCheck:
-    """An undecided check, and the fewest facts by which it may fail, as absolute paths.
-
-    ``whole``: they are parts or lists of which more than one value is wanted. ``far``: which of
-    them would make the check fail cannot be told.
-    """
-
-    rule: str
-    level: str
-    subject: str
-    facts: tuple[str, ...]
-    whole: bool = False
-    far: bool = False
 
 
 class Asking:
@@ -85,6 +62,10 @@ class Asking:
                 found.append(self.before[key])
         return [check for check in found if check is not None]
 
+    def next_fact(self, checks: Iterable[OpenCheck], machine: Machine) -> str:
+        """The fact to ask for next, given what this machine states and what nobody knows of it."""
+        return next_fact(checks, Chances(machine.plain["axes"], self.smallest.not_known))
+
     def touched(self, fact: str) -> frozenset[str]:
         """The rules that read a fact of an axis."""
         if fact not in self.touching:
@@ -123,39 +104,6 @@ class Asking:
         if not facts or not self.smallest.not_known.isdisjoint(facts):
             return None
         return OpenCheck(entry.name, entry.level, case.subject, without_parts(facts), whole, far)
-
-
-def next_fact(checks: Iterable[OpenCheck]) -> str:
-    """The fact to ask for: one of those by which the nearest of the gravest checks may fail.
-
-    How few values are still wanted counts first, then how many checks of that level they are
-    enough for. Of these facts comes first what most near checks want. Empty without checks.
-    """
-    every = list(checks)
-    if not every:
-        return ""
-    worst = min(map(_grade, every))
-    gravest = [check for check in every if _grade(check) == worst]
-    enough = Counter(check.facts for check in gravest)
-    fewest = min(map(_values, gravest))
-    near = [check for check in gravest if _values(check) == fewest]
-
-    def served(facts: tuple[str, ...]) -> int:
-        wanted = set(facts)
-        return sum(count for each, count in enough.items() if wanted.issuperset(each))
-
-    chosen = max(dict.fromkeys(check.facts for check in near), key=served)
-    return max(chosen, key=lambda fact: sum(1 / len(c.facts) for c in every if fact in c.facts))
-
-
-def _grade(check: OpenCheck) -> tuple[bool, int]:
-    return check.far, LEVELS.index(cast("Level", check.level))
-
-
-def _values(check: OpenCheck) -> int:
-    if check.whole:
-        return sum(map(values_to_find, check.facts))
-    return sum(values_to_find(fact) if is_list(fact) else 1 for fact in check.facts)
 
 
 def general_path(path: str) -> str:

@@ -25,6 +25,7 @@ machine: Hall
 axes:
   lift:
     motion: linear   # up and down
+    gantry: none
     encoder: {counts_per_revolution: 131072, kind: absolute_multiturn}
     drive:
       gear: none  # not in use

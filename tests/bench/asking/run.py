@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from axisproof.catalogue.catalogue import shipped
 from axisproof.checking.assembling import wanted
-from axisproof.engine.asking import Asking, next_fact
+from axisproof.engine.asking import Asking
 from axisproof.machine.machine import Machine
 
 from ..faults.measure import check_plain, map_in_processes, seeded
@@ -46,7 +46,8 @@ class Requests:
 
     def __call__(self, somebody: Somebody, machine: Machine) -> str:
         """The next fact."""
-        fact: str = next_fact(self.asking.open_checks(machine, self.stated))
+        checks = self.asking.open_checks(machine, self.stated)
+        fact: str = self.asking.next_fact(checks, machine)
         self.stated = fact if fact.startswith("axes.") else ""
         return fact
 

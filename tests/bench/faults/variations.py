@@ -226,9 +226,11 @@ def _exported_later(a: PlainAxis) -> bool:
 
 
 def _lock_as_well(a: PlainAxis) -> bool:
-    """A lift with a brake whose worm or screw the maker calls self-locking."""
-    a.facts["mechanics"]["self_locking"] = True
-    return bool(a.get("mechanics.moved_by_gravity")) and a.turns_shaft
+    """A lift with a brake whose worm locks itself, or with another lock on its load."""
+    if not a.turns_shaft:
+        return False
+    _lock(a)
+    return bool(a.get("mechanics.moved_by_gravity"))
 
 
 VARIATIONS: list[Callable[[PlainAxis], bool]] = [

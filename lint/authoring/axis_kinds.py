@@ -42,6 +42,7 @@ _ENDLESS: Final = ("controller.cycle", "controller.wraps_retained")
 _OF_A_SLIDE: Final = (
     *("mechanics.load_mass", "mechanics.friction_force", "mechanics.clamp.process_force"),
     *("mechanics.load_brake.holding_force", "mechanics.clamp.holding_force"),
+    "mechanics.telescope",
 )
 _THRUST: Final = (
     *("motor.rated_force", "motor.peak_force", "motor.rated_velocity", "motor.max_velocity"),
@@ -66,6 +67,7 @@ _OF_A_SHAFT: Final = (
     *("drive.distinguishable_revolutions", "drive.counts_per_revolution"),
     *("drive.gear_ratio", "drive.feed_constant"),
     *("mechanics.stated_ratio", "mechanics.couplings", "mechanics.transmission_inertia"),
+    "mechanics.telescope",
     *("mechanics.load_brake.holding_torque", "mechanics.clamp.holding_torque"),
     "mechanics.clamp.torque_limit_while_closed",
 )

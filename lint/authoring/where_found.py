@@ -106,6 +106,7 @@ WHERE: Final[Mapping[str, str]] = MappingProxyType(
         "mechanics.unbalance": "on the drawing of all that turns, with tool and product",
         "mechanics.unbalance.lowest_at": "at the machine: where does the load hang at rest?",
         "mechanics.tilted_by": "at the machine: which axis tilts this one?",
+        "mechanics.telescope": "on the drawing, or measured with one slow move",
         "mechanics.load_mass": "on the drawing, or weighed",
         "mechanics.friction_force": "in the sizing of the motor, or measured with a slow move",
         "mechanics.friction_coefficient": f"{_SHEET} the guides",
@@ -155,6 +156,7 @@ ABSENT: Final[Mapping[str, str]] = MappingProxyType(
         "mechanics.load_brake": "No brake acts on the load.",
         "mechanics.clamp": "This axis has no clamp.",
         "controller.load_brake_output": "The controller opens no brake on the load.",
+        "mechanics.telescope": "No part of this axis extends like a telescope.",
         "mechanics.unbalance": "The centre of gravity lies on the axis of rotation.",
         "mechanics.tilted_by": "No other axis tilts this one.",
         "interlocks.max_speed": "The interlock does not limit the speed.",
@@ -170,6 +172,7 @@ NO_ITEMS: Final[Mapping[str, str]] = MappingProxyType(
     {
         "mechanics.stages": "Motor and driving shaft are coupled directly.",
         "mechanics.couplings": "There is no coupling between motor and load.",
+        "mechanics.telescope.sections": "No other section of the telescope has a mass that counts.",
         "interlocks": "This axis has no interlock.",
         "interlocks.triggers": "Nothing sets this interlock.",
         "interlocks.inhibits": "This interlock stops no motion.",

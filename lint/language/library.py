@@ -187,6 +187,11 @@ def largest_sine(low: Number, high: Number) -> Number | None:
     return maximum(ends)
 
 
+def measured(value: Number) -> Number:
+    """A sum of measured numbers as a float with a bound on its error, so that it cannot grow."""
+    return to_approx(value)
+
+
 def square_root(value: Number) -> Number | None:
     """√x, exact where numerator and denominator are squares."""
     return exact_root(value)
@@ -315,6 +320,7 @@ FUNCTIONS: Final = _by_name(
         "trigonometry",
         growth=0,
     ),
+    Function("measured", (("x", FREE),), FREE, measured, "x as a float", "arithmetic", growth=0),
     Function("square_root", (("x", RATIO),), RATIO, square_root, "√x", "arithmetic"),
     Function("numerator", (("x", RATIO),), RATIO, numerator, "p of p/q", "arithmetic"),
     Function("denominator", (("x", RATIO),), RATIO, denominator, "q of p/q", "arithmetic"),

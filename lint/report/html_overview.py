@@ -34,7 +34,7 @@ GROUPS: Final = MappingProxyType(
         "Turn counter": ("turn counter",),
         "Homing": ("homing", "home switch", "home reference", "homing motion"),
         "Gantry": ("gantry",),
-        "Torque and loop": ("torque", "thrust", "unbalance", "loop"),
+        "Torque and loop": ("torque", "thrust", "unbalance", "telescope", "loop"),
         OTHERS: ("statements", "network", "bookkeeping", "plausibility"),
     }
 )

@@ -149,6 +149,7 @@ _CAUSES: Final = (
     "torque",
     "thrust",
     "unbalance",
+    "telescope",
     "power off",
     "loop",
     "network",

@@ -37,6 +37,7 @@ from . import (
     plausible,
     second_encoder,
     swings,
+    telescopes,
     turns,
     unseen,
 )
@@ -47,7 +48,7 @@ from .verdicts import EXPECTED
 
 LISTS = (
     gearing, kinds, turns, homing, limits, motion, linear_motors, load_brakes, clamps,
-    swings, interlocking, bookkeeping,
+    swings, telescopes, interlocking, bookkeeping,
     audited, planted, planted_gravity, planted_limits, planted_reactions, plausible,
     second_encoder, unseen,
 )  # fmt: skip

@@ -16,7 +16,7 @@ from .plain_axis import PI, Plain, factor, in_unit, rounded, spelled
 Kind = Literal[
     "screw", "lift", "hoist", "belt", "rack", "table", "measured_table", "conveyor", "slide",
     "swivel", "scale", "shuttle", "chain", "chain_hoist", "chain_conveyor", "nut",
-    "helical_rack", "linear_lift", "wheel", "arm",
+    "helical_rack", "linear_lift", "wheel", "arm", "telescope",
 ]  # fmt: skip
 
 ENDLESS: tuple[Kind, ...] = ("table", "measured_table", "conveyor", "chain_conveyor", "wheel")
@@ -61,6 +61,8 @@ class Transmission:
     final: Plain
     sign: int
     """+1 if the load moves in its positive direction while the motor does."""
+    extends: Fraction = Fraction(1)
+    """Travel of the last section of a telescope over that of the driven one."""
 
     @property
     def per_turn(self) -> Fraction:
@@ -127,6 +129,7 @@ STAGES: dict[Kind, tuple[tuple[str, ...], ...]] = {
     "helical_rack": (("gearbox",), ("worm",)),
     "linear_lift": ((),),
     "wheel": (("gearbox",), ("teeth",)),
+    "telescope": (("gearbox",), ("gearbox", "teeth"), ("worm",)),
     "arm": (("teeth", "worm"), ("gearbox", "worm"), ("gearbox", "gearbox", "teeth")),
 }
 
@@ -148,13 +151,19 @@ def train(rng: Random, kind: Kind) -> Transmission:
     else:
         unit = rng.choice(("mm", "mm", "mm", "mm", "in", "cm", "m"))
         final, feed, has_pi = _final(rng, kind)
+    extends = Fraction(1)
+    if kind == "telescope":
+        extends = rng.choice((Fraction(2), Fraction(2), Fraction(3), Fraction(5, 2), Fraction(4)))
     final["direction"] = direction
-    return Transmission(unit, stages, ratio, feed / factor(unit), has_pi, final, sign)
+    feed *= extends
+    return Transmission(unit, stages, ratio, feed / factor(unit), has_pi, final, sign, extends)
 
 
 def _final(rng: Random, kind: Kind) -> tuple[Plain, Fraction, bool]:
     if kind in LINEAR_MOTORS:  # the feed is that of a motor of like size that turns
         return {"kind": "direct"}, Fraction(rng.choice((20, 40, 60))), False
+    if kind == "telescope":
+        return _final(rng, rng.choice(("belt", "rack", "chain")))
     if kind in ("belt", "hoist") or (kind == "conveyor" and rng.random() < 0.6):
         teeth, pitch = rng.randint(16, 40), Fraction(rng.choice((5, 8, 10, Fraction(254, 10))))
         return (

@@ -195,6 +195,11 @@ class PlainAxis:
 
     @property
     def feed(self) -> Fraction:
+        """mm or rev per driving shaft revolution: of the last section, if there is a telescope."""
+        return self.driven_feed * (self.base("mechanics.telescope.travel_ratio") or 1)
+
+    @property
+    def driven_feed(self) -> Fraction:
         """mm or rev per driving shaft revolution, as the final element makes it."""
         final = "mechanics.final"
         kind = self.get(f"{final}.kind")

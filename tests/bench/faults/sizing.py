@@ -113,6 +113,8 @@ def size(
         load = rounded(Fraction(rng.uniform(4, 90)), 2)
         mechanics["load_mass"] = spelled(load, "kg")
         reflected = float(load) * arm**2
+        if kind == "telescope":
+            reflected += _sections(rng, train.extends, mechanics) * arm**2
         drag = rounded(Fraction(rng.uniform(0.3, 2.5)) * load, 2)
         mechanics["friction_force"] = spelled(drag, "N")
         friction = float(drag) * arm
@@ -146,6 +148,20 @@ def size(
     if mechanics["moved_by_gravity"] or rng.random() < 0.15:
         facts["brake"] = _brake(rng, max(2.2 * gravity, float(rated) / 2))
     return SizedMotor(facts, rated, 3 * rated, gravity, friction, duty, returned)
+
+
+def _sections(rng: Random, extends: Fraction, mechanics: Plain) -> float:
+    """State the sections of a telescope; return the mass at its end that is as inert."""
+    shares = [1 / extends]
+    if extends > 2 and rng.random() < 0.7:
+        shares.append((1 + 1 / extends) / 2)
+    masses = [rounded(Fraction(rng.uniform(2, 30)), 2) for _ in shares]
+    sections = [
+        {"mass": spelled(mass, "kg"), "travel_share": spelled(share)}
+        for mass, share in zip(masses, shares, strict=True)
+    ]
+    mechanics["telescope"] = {"travel_ratio": spelled(extends), "sections": sections}
+    return sum(float(m * s * s) for m, s in zip(masses, shares, strict=True))
 
 
 def _brake(rng: Random, torque: float) -> Plain:

@@ -14,6 +14,7 @@ from .linear_verdicts import LINEAR_MOTORS
 from .reaction_verdicts import REACTIONS
 from .second_encoder_verdicts import SECOND_ENCODER
 from .swing_verdicts import SWINGS
+from .telescope_verdicts import TELESCOPES
 
 _GEARING = """
 drive-ratio-swapped: drive-gear-ratio-not-upside-down
@@ -472,7 +473,8 @@ def _read(*tables: str) -> dict[str, tuple[str, ...]]:
 
 
 EXPECTED: Final = _read(
-    _GEARING, _KINDS, _TURNS, _HOMING, _LIMITS, _MOTION, LINEAR_MOTORS, SWINGS, _INTERLOCKING,
+    _GEARING, _KINDS, _TURNS, _HOMING, _LIMITS, _MOTION, LINEAR_MOTORS, SWINGS, TELESCOPES,
+    _INTERLOCKING,
     _BOOKKEEPING, _AUDITED, _PLANTED_GRAVITY, _PLANTED, REACTIONS, _PLAUSIBLE, SECOND_ENCODER,
     LOAD_BRAKES, CLAMPS,
 )  # fmt: skip

@@ -24,6 +24,7 @@ from . import (
     clamps,
     gearing,
     homing,
+    index_marks,
     interlocking,
     kinds,
     limits,
@@ -50,7 +51,7 @@ LISTS = (
     gearing, kinds, turns, homing, limits, motion, linear_motors, load_brakes, clamps,
     swings, telescopes, interlocking, bookkeeping,
     audited, planted, planted_gravity, planted_limits, planted_reactions, plausible,
-    second_encoder, unseen,
+    second_encoder, index_marks, unseen,
 )  # fmt: skip
 """The files that fill the list of faults, in the order of the report."""
 

@@ -8,6 +8,7 @@ from typing import get_args
 
 from .axis_design import axis
 from .braked_loads import give_brakes
+from .marks import mark
 from .mechanics import Kind
 from .plain_axis import Plain
 from .swinging import tilt_some
@@ -57,6 +58,7 @@ def machine(
             equip(seed, built)
         if load_brakes:
             give_brakes(seed, built)
+    mark(seed, built)
     return built
 
 

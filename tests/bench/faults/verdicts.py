@@ -10,6 +10,7 @@ from __future__ import annotations
 from typing import Final
 
 from .brake_verdicts import CLAMPS, LOAD_BRAKES
+from .index_mark_verdicts import INDEX_MARKS
 from .linear_verdicts import LINEAR_MOTORS
 from .reaction_verdicts import REACTIONS
 from .second_encoder_verdicts import SECOND_ENCODER
@@ -466,6 +467,7 @@ def _read(*tables: str) -> dict[str, tuple[str, ...]]:
     teeth = "encoder-window-below-a-stage-tooth encoder-window-below-a-tooth-of-the-load"
     named = {"SCALING": scaling, "REFERENCE": reference, "TWO": two, "TEETH": teeth}
     named["PAIR"] = "commutation-taught-with-encoder-of-motor"
+    named["REACH"] = "travel-holds-enough-coded-marks index-mark-within-reach"
     for name, rules in named.items():
         tables = tuple(table.replace(name, rules) for table in tables)
     rows = [line.split(": ") for table in tables for line in table.strip().splitlines()]
@@ -477,6 +479,7 @@ EXPECTED: Final = _read(
     _INTERLOCKING,
     _BOOKKEEPING, _AUDITED, _PLANTED_GRAVITY, _PLANTED, REACTIONS, _PLAUSIBLE, SECOND_ENCODER,
     LOAD_BRAKES, CLAMPS,
+    INDEX_MARKS,
 )  # fmt: skip
 
 UNSEEN: Final = {

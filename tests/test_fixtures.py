@@ -23,7 +23,6 @@ APPLIES_ELSEWHERE = {
     "rack-pitch-is-that-of-its-module": "the sound racks state no pitch beside their module",
     "torque-stays-until-brake-holds": "no command of the sound lift disables its drive at once",
     "brake-slows-a-falling-load": "the sound lift stops under control, so nothing falls",
-    "endless-reference-where-switch-stands": "the sound tables home at an index mark or a pin",
     "gantry-partners-set-at-one-position": "the sound gantry homes at limit switches",
 }
 

@@ -32,7 +32,7 @@ GROUPS: Final = MappingProxyType(
             "second encoder",
         ),
         "Turn counter": ("turn counter",),
-        "Homing": ("homing", "home switch", "home reference", "homing motion"),
+        "Homing": ("homing", "home switch", "index marks", "home reference", "homing motion"),
         "Gantry": ("gantry",),
         "Torque and loop": ("torque", "thrust", "unbalance", "telescope", "loop"),
         OTHERS: ("statements", "network", "bookkeeping", "plausibility"),

@@ -143,6 +143,7 @@ _CAUSES: Final = (
     "turn counter",
     "homing",
     "home switch",
+    "index marks",
     "home reference",
     "homing motion",
     "gantry",

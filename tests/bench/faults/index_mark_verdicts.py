@@ -1,7 +1,7 @@
 """The rules that must find each fault of homing to the index marks of a scale."""
 
 INDEX_MARKS = """
-scale-of-many-marks-homed-alone: index-alone-is-clear
+scale-of-many-marks-homed-alone: spaced-marks-not-homed-alone
 second-mark-switched-on: one-chosen-mark-is-homed-alone
 no-mark-switched-on: index-mark-is-chosen
 two-places-of-a-single-mark: index-mark-is-chosen
@@ -14,7 +14,7 @@ reference-of-the-mark-before: REFERENCE reference-where-mark-lies
 mark-of-a-scale-at-the-switch-edge: index-mark-clear-of-switch-edge index-mark-beyond-switch-scatter
 mark-of-a-scale-before-the-edge: index-mark-clear-of-switch-edge index-mark-beyond-switch-scatter
 scale-of-finer-spacing: index-mark-clear-of-switch-edge index-mark-beyond-switch-scatter
-reference-of-the-next-mark: REFERENCE
+reference-of-the-next-mark: REFERENCE reference-not-of-another-mark
 spacing-of-marks-in-inches: index-mark-clear-of-switch-edge REACH
 spacing-of-marks-typed-short: index-marks-lie-on-counts
 coded-scale-on-a-drive-that-reads-none: drive-reads-coded-marks

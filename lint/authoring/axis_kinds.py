@@ -56,11 +56,20 @@ _FORCE: Final = (
     *_THRUST,
 )
 _RIM: Final = ("mechanics.rim",)
-_OF_A_LINEAR_MOTOR: Final = (*_FORCE, "encoder.measuring_step")
+_MARKS_OF_A_SCALE: Final = (
+    *("encoder.index_marks.spacing", "encoder.index_marks.difference"),
+    "controller.homing.mark_after_switch",
+)
+_MARKS_OF_A_RING: Final = (
+    *("encoder.index_marks.spacing_angle", "encoder.index_marks.difference_angle"),
+    "controller.homing.index_after_switch",
+)
+_OF_A_LINEAR_MOTOR: Final = (*_FORCE, "encoder.measuring_step", *_MARKS_OF_A_SCALE)
 _OF_A_SHAFT: Final = (
     *("encoder.counts_per_revolution", "encoder.lines_per_revolution", "encoder.turn_counter"),
     *("encoder.distinguishable_revolutions", "encoder.capability", "encoder.angle_at_reference"),
     *("encoder.turns_per_driving_shaft_turn", "encoder.mounted_on", "motor.brake.holding_torque"),
+    *_MARKS_OF_A_RING,
     *("motor.rated_torque", "motor.peak_torque", "motor.inertia", "motor.rated_speed"),
     *("motor.max_speed", "drive.max_speed", "drive.torque_limit", "controller.duty.torque"),
     *("controller.homing.torque_limit", "mechanics.efficiency", "motor.field_weakening"),

@@ -112,6 +112,9 @@ _OF_SOME_AXES: Final = MappingProxyType(
 )
 """Files whose numbers are those of some axes alone, each with the flag that such an axis has."""
 
+_INDEX_MARKS: Final = "index_marks.rules"
+"""The file whose numbers are those of axes whose index marks are on record alone."""
+
 TOLD: Final = ("encoder_form",)
 """Definitions that are words and are shown too: what is inferred has to be seen."""
 
@@ -138,6 +141,7 @@ class DerivedAxis:
     """The derived numbers of one axis, and the speed that each limit allows.
 
     ``linear_motor``: a linear motor is stated to move the load, so its forces are main numbers.
+    ``index_marks`` is the kind of index marks that is stated, or empty.
     """
 
     machine: str
@@ -145,6 +149,7 @@ class DerivedAxis:
     numbers: tuple[DerivedNumber, ...]
     speeds: tuple[DerivedNumber, ...]
     linear_motor: bool = False
+    index_marks: str = ""
 
 
 def derive(
@@ -178,6 +183,9 @@ def _derived_axis(
         for file, flag in _OF_SOME_AXES.items()
         if not tracer.definition(axis, "axis", flag).value
     ]
+    marks = axis.get("encoder.index_marks.kind")
+    if marks is None:
+        without.append(_INDEX_MARKS)
     for definition in catalogue.trees.definitions:
         number_or_told = definition.type.kind == "number" or definition.name in TOLD
         if definition.record != "axis" or not number_or_told:
@@ -191,7 +199,12 @@ def _derived_axis(
             numbers.append(number)
     linear_motor = tracer.definition(axis, "axis", "is_linear_motor").value is True
     return DerivedAxis(
-        machine.name, axis["name"], tuple(numbers), _with_lowest(speeds), linear_motor
+        machine.name,
+        axis["name"],
+        tuple(numbers),
+        _with_lowest(speeds),
+        linear_motor,
+        marks if isinstance(marks, str) else "",
     )
 
 

@@ -35,6 +35,7 @@ BAND: Final = (Fraction(1, 4), Fraction(3, 4))
 
 REFERENCE: Final = "controller.homing.reference_position"
 INDEX: Final = "controller.homing.index_after_switch"
+MARKS: Final = "encoder.index_marks"
 _SWITCHES: Final = ("negative", "positive")
 
 
@@ -183,6 +184,7 @@ def _travel_strip(axis: _AxisDrawing) -> list[Picture]:
         edge = axis.numbers("home switch edge", path)
         if edge is not None:
             features.append(axis.point("home switch", "home switch edge", edge[0], fact=path))
+    features += _marks(axis)
     if not features:
         return []
     low, high = _extent(features)
@@ -242,6 +244,17 @@ def _reference(axis: _AxisDrawing) -> list[Feature]:
         return []
     found = axis.numbers("reference", REFERENCE)
     return [axis.point("reference", "reference", found[0], fact=REFERENCE)] if found else []
+
+
+def _marks(axis: _AxisDrawing) -> list[Feature]:
+    """The index marks that are on record by their places."""
+    marks = axis.get(f"{MARKS}.marks") or ()
+    places = [mark.get("position") for mark in marks]
+    return [
+        axis.point("index pulse", "index mark", place, fact=f"{MARKS}.marks")
+        for place in places
+        if place is not None
+    ]
 
 
 # The turn counter -------------------------------------------------------------------------------
@@ -315,8 +328,8 @@ def _revolution_strip(axis: _AxisDrawing) -> list[Picture]:
     """The encoder revolution after the switch edge, with the band for the index pulse."""
     if axis.is_none("controller.homing"):
         return []
-    if axis.get("encoder.form") == "linear":
-        return []  # its reference marks lie along the scale, not within a turn
+    if axis.get("encoder.form") == "linear" or axis.get(f"{MARKS}.kind") not in (None, "single"):
+        return []  # marks along a scale, or several in a turn
     what = "index pulse after the switch edge"
     stated = axis.numbers(what, "controller.homing.method")
     if stated is None or uses_index(stated[0]) is False:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from types import MappingProxyType
 from typing import Final
 
 from ..engine.derived import DerivedAxis, DerivedNumber
@@ -50,6 +51,16 @@ OF_A_LINEAR_MOTOR: Final = (
 )
 """The numbers that it shows of a linear motor besides."""
 
+OF_INDEX_MARKS: Final = MappingProxyType(
+    {
+        "spaced": ("mark_spacing",),
+        "distance_coded": ("mark_spacing", "code_pairs", "code_range", "code_search"),
+        "single": ("lowest_mark",),
+        "selected": ("lowest_mark", "highest_mark"),
+    }
+)
+"""The numbers that it shows of index marks besides, by their kind."""
+
 _WORDS: Final = {"absolute_range": "rollover distance"}
 _INDENT: Final = 2
 _NARROWEST: Final = 30
@@ -66,6 +77,7 @@ def render_derived(
         lines += heading(subject_name(axis.machine, axis.axis), options)
         numbers = list(axis.numbers)
         main = (*MAIN, *OF_A_LINEAR_MOTOR) if axis.linear_motor else MAIN
+        main += OF_INDEX_MARKS.get(axis.index_marks, ())
         if not everything:
             order = {name: index for index, name in enumerate(main)}
             numbers = sorted(

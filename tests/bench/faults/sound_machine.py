@@ -27,11 +27,12 @@ def machine(
     varied: bool = True,
     second_encoders: bool = True,
     load_brakes: bool = True,
+    index_marks: bool = True,
 ) -> Plain:
     """A sound machine of ``axes`` axes (1 to 8 at random for None); one seed gives one machine.
 
     Some axes are ``varied`` and may have a second encoder, a brake on the load or a clamp. A
-    variation may leave facts out, so that checks are undecided.
+    variation may leave facts out, so that checks are undecided. Linear encoders have index marks.
     """
     rng = Random(f"sound machine {seed}")
     wanted = axes or rng.randint(1, 8)
@@ -58,7 +59,8 @@ def machine(
             equip(seed, built)
         if load_brakes:
             give_brakes(seed, built)
-    mark(seed, built)
+    if index_marks:
+        mark(seed, built)
     return built
 
 

@@ -83,7 +83,9 @@ def _metres(axis: PlainAxis, path: str) -> Fraction:
 @cache
 def linear_axis(seed: int) -> PlainAxis | None:
     """A sound axis with a linear motor, its force and its currents; None if it has another."""
-    made = copy.deepcopy(machine(seed, axes=1, second_encoders=False, load_brakes=False, index_marks=False))
+    made = copy.deepcopy(
+        machine(seed, axes=1, second_encoders=False, load_brakes=False, index_marks=False)
+    )
     axis = PlainAxis(made, next(iter(made["axes"])))
     if axis.turns_shaft or axis.get("mechanics.moved_by_gravity"):
         return None

@@ -76,8 +76,8 @@ def render_derived(
         lines += [""] if lines else []
         lines += heading(subject_name(axis.machine, axis.axis), options)
         numbers = list(axis.numbers)
-        main = (*MAIN, *OF_A_LINEAR_MOTOR) if axis.linear_motor else MAIN
-        main += OF_INDEX_MARKS.get(axis.index_marks, ())
+        of_motor = OF_A_LINEAR_MOTOR if axis.linear_motor else ()
+        main = (*MAIN, *of_motor, *OF_INDEX_MARKS.get(axis.index_marks, ()))
         if not everything:
             order = {name: index for index, name in enumerate(main)}
             numbers = sorted(

@@ -60,10 +60,10 @@ MOVES: Final = frozenset({
     "commutation-first-enable", "enable-on-support", "jog-off-the-support", "brake-test",
     "brake-holds-load", "low-torque-jog", "limit-switches", "home", "set-at-gauge", "calibrate",
     "home-from-gauge", "calibrate-from-gauge", "shift-offset", "preset-at-gauge",
-    "correct-where-it-lives", "index-distance", "mark-distance", "two-points", "read-again", "home-again",
+    "correct-where-it-lives", "index-distance", "two-points", "read-again", "home-again",
     "read-again-unsure", "battery-position-kept", "interlock-test", "home-and-release",
     "release-interlock", "software-limits-on-again", "safety-functions", "gantry-square",
-    "gantry-moves-as-one", "load-brake-test", "clamp-test",
+    "gantry-moves-as-one", "load-brake-test", "clamp-test", "mark-distance",
 })  # fmt: skip
 """The drive is enabled, or the axis is moved under power."""
 

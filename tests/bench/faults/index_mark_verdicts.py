@@ -15,7 +15,7 @@ mark-of-a-scale-at-the-switch-edge: index-mark-clear-of-switch-edge index-mark-b
 mark-of-a-scale-before-the-edge: index-mark-clear-of-switch-edge index-mark-beyond-switch-scatter
 scale-of-finer-spacing: index-mark-clear-of-switch-edge index-mark-beyond-switch-scatter
 reference-of-the-next-mark: REFERENCE reference-not-of-another-mark
-spacing-of-marks-in-inches: index-mark-clear-of-switch-edge REACH
+spacing-of-marks-in-inches: index-mark-clear-of-switch-edge travel-holds-enough-coded-marks
 spacing-of-marks-typed-short: index-marks-lie-on-counts
 coded-scale-on-a-drive-that-reads-none: drive-reads-coded-marks
 coded-scale-homed-to-its-first-mark: homing-reads-enough-coded-marks

@@ -467,7 +467,6 @@ def _read(*tables: str) -> dict[str, tuple[str, ...]]:
     teeth = "encoder-window-below-a-stage-tooth encoder-window-below-a-tooth-of-the-load"
     named = {"SCALING": scaling, "REFERENCE": reference, "TWO": two, "TEETH": teeth}
     named["PAIR"] = "commutation-taught-with-encoder-of-motor"
-    named["REACH"] = "travel-holds-enough-coded-marks index-mark-within-reach"
     for name, rules in named.items():
         tables = tuple(table.replace(name, rules) for table in tables)
     rows = [line.split(": ") for table in tables for line in table.strip().splitlines()]

@@ -12,6 +12,7 @@ from typing import Final
 from .brake_verdicts import CLAMPS, LOAD_BRAKES
 from .index_mark_verdicts import INDEX_MARKS
 from .linear_verdicts import LINEAR_MOTORS
+from .plausible_verdicts import PLAUSIBLE
 from .reaction_verdicts import REACTIONS
 from .second_encoder_verdicts import SECOND_ENCODER
 from .swing_verdicts import SWINGS
@@ -439,24 +440,6 @@ safety-one-tooth-off: safety-scaling-agrees-with-gearing
 """
 
 
-_PLAUSIBLE = """
-rotor-of-kg-cm2-in-kg-m2: inertia-fits-motor-torque
-rotor-of-kg-m2-in-kg-cm2: inertia-fits-motor-torque
-peak-torque-in-millinewtons: inertia-fits-motor-torque peak-torque-fits-rated-torque
-peak-torque-one-decimal-off: peak-torque-fits-rated-torque
-highest-speed-one-decimal-off: highest-speed-fits-rated-speed
-load-of-tonnes-in-kg: friction-fits-load-mass
-friction-of-millinewtons-in-newtons: friction-fits-load-mass
-table-of-kg-m2-in-kg-cm2: load-inertia-fits-rotor
-velocity-of-metres-in-millimetres: top-speed-fits-motor
-ratio-two-decimals-off: top-speed-fits-motor
-pulley-of-ten-times-the-teeth: stage-ratio-fits-its-kind
-worm-of-a-hundred-times-the-ratio: stage-ratio-fits-its-kind
-screw-root-one-decimal-off: screw-diameters-fit-each-other
-brake-of-newton-centimetres: brake-fits-motor-torque
-"""
-
-
 def _read(*tables: str) -> dict[str, tuple[str, ...]]:
     """Kinds with their rules; SCALING stands for the rules that compare scaling with mechanics,
     REFERENCE for those that compare the reference with the drawing, TWO and TEETH for
@@ -476,7 +459,7 @@ def _read(*tables: str) -> dict[str, tuple[str, ...]]:
 EXPECTED: Final = _read(
     _GEARING, _KINDS, _TURNS, _HOMING, _LIMITS, _MOTION, LINEAR_MOTORS, SWINGS, TELESCOPES,
     _INTERLOCKING,
-    _BOOKKEEPING, _AUDITED, _PLANTED_GRAVITY, _PLANTED, REACTIONS, _PLAUSIBLE, SECOND_ENCODER,
+    _BOOKKEEPING, _AUDITED, _PLANTED_GRAVITY, _PLANTED, REACTIONS, PLAUSIBLE, SECOND_ENCODER,
     LOAD_BRAKES, CLAMPS, INDEX_MARKS,
 )  # fmt: skip
 

@@ -15,6 +15,7 @@ from tests.bench.faults.swap_axis import (
     swap_axis,
 )
 from tests.bench.faults.swap_list import KINDS, SwapKind
+from tests.bench.faults.swap_loads import gravity_torque
 from tests.bench.faults.swap_measure import (
     SwapCounts,
     SwapOutcome,
@@ -24,7 +25,7 @@ from tests.bench.faults.swap_measure import (
     pairs,
 )
 from tests.bench.faults.swap_memory import taught, to_teach, work_done
-from tests.bench.faults.swap_motion import gravity_torque, troubles
+from tests.bench.faults.swap_motion import troubles
 from tests.bench.faults.swap_run import swap_faults, swap_table
 from tests.bench.faults.swap_truth import judged, truth
 

@@ -217,6 +217,25 @@ class PlainAxis:
             return self.need(f"{final}.diameter") * PI
         return Fraction(1)
 
+    def _moves(self, power: int) -> Fraction:
+        """Mass of the load, and of each section of a telescope by a power of its share."""
+        sections = range(len(self.get("mechanics.telescope.sections") or []))
+        paths = [f"mechanics.telescope.sections.{number}" for number in sections]
+        mass = self.need("mechanics.load_mass")
+        for path in paths:
+            mass += self.need(f"{path}.mass") * self.need(f"{path}.travel_share") ** power
+        return mass
+
+    @property
+    def weighing_mass(self) -> Fraction:
+        """The mass at the load that weighs as much as all that moves."""
+        return self._moves(1)
+
+    @property
+    def inert_mass(self) -> Fraction:
+        """The mass at the load that is as inert as all that moves."""
+        return self._moves(2)
+
     @property
     def has_pi(self) -> bool:
         """The feed constant involves pi."""

@@ -288,12 +288,12 @@ def accelerating_torque(a: PlainAxis) -> float:
         weighs = pull(a) if a.get(UNBALANCE) else float(a.base("mechanics.unbalanced_torque") or 0)
         steady = float(_friction(a)) + turn * weighs
         return own * alpha + (load * alpha + steady) / eta
-    mass = float(a.need("mechanics.load_mass"))
+    mass, inert = float(a.weighing_mass), float(a.inert_mass)
     slope = a.base("mechanics.inclination")
     hangs = 1.0 if a.get("mechanics.moved_by_gravity") else 0.0
     share = hangs if slope is None else abs(math.sin(float(slope) * math.tau))
     steady = float(_friction(a)) + mass * float(STANDARD_GRAVITY) * abs(1 - balanced) * share * arm
-    return own * alpha + (mass * arm**2 * alpha + steady) / eta
+    return own * alpha + (inert * arm**2 * alpha + steady) / eta
 
 
 def _duty_contradicts(a: PlainAxis) -> bool:

@@ -173,9 +173,9 @@ def _arm(a: PlainAxis) -> float:
 
 def _braked(a: PlainAxis, share: float) -> tuple[float, float]:
     """Deceleration by that share of the brake's torque and acceleration by gravity, in mm/s²."""
-    arm, mass = _arm(a), float(a.need("mechanics.load_mass"))
+    arm, mass = _arm(a), float(a.weighing_mass)
     inertia = float(a.need("motor.inertia") + a.need("mechanics.transmission_inertia"))
-    inertia += mass * arm**2
+    inertia += float(a.inert_mass) * arm**2
     balanced = a.base("mechanics.counterbalance") or Fraction(0)
     pull = mass * float(STANDARD_GRAVITY * abs(1 - balanced))
     if not a.get("mechanics.moved_by_gravity"):

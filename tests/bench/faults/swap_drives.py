@@ -7,7 +7,7 @@ from fractions import Fraction
 from .plain_axis import PlainAxis, in_unit, parts, spelled
 from .swap_axis import DrawnSwap
 from .swap_list import Alter, add
-from .swap_motion import returned
+from .swap_loads import returned
 from .swap_motors import (
     both,
     braked,

@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING, Any, TypeAlias
 from .plain_axis import PlainAxis, factor, parts, rounded, spelled
 from .sound_machine import machine
 from .swap_axis import DrawnSwap, put_in_place, spare_like_fitted
-from .swap_motion import G
+from .swap_loads import G
 
 if TYPE_CHECKING:
     from .swap_measure import SwapOutcome

@@ -11,11 +11,15 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from .plain_axis import PlainAxis, factor, parts
-from .swinging import UNBALANCE, tilted_share
-from .swinging import pull as arm_pull
-
-G = 9.80665
-"""Standard gravity in m/s² (CGPM 1901)."""
+from .swap_loads import (
+    friction,
+    gravity_torque,
+    load_inertia,
+    motion,
+    own_inertia,
+    pull,
+    returned,
+)
 
 HOLD = 1.5
 """A holding brake has this much more than the load: common practice, no source."""
@@ -42,12 +46,12 @@ class Torques:
 def torques(axis: PlainAxis) -> Torques:
     """Run a start, a move, a stop and a rest with the motor that is in place."""
     radian = math.tau / float(axis.per_motor_turn)
-    speed = float(_motion(axis, "controller.max_velocity"))
-    rate = float(_motion(axis, "controller.max_acceleration"))
-    quick = float(max(_motion(axis, "controller.stop.deceleration"), _stop_rate(axis)))
+    speed = float(motion(axis, "controller.max_velocity"))
+    rate = float(motion(axis, "controller.max_acceleration"))
+    quick = float(max(motion(axis, "controller.stop.deceleration"), _stop_rate(axis)))
     share = float(axis.base("mechanics.efficiency") or 1)
     inertia, reflected = own_inertia(axis), load_inertia(axis)
-    drag, weight = _friction(axis), pull(axis)
+    drag, weight = friction(axis), pull(axis)
     steady = (drag + weight) / share
     start = inertia * rate * radian + reflected * rate * radian / share + steady
     # On the way down the weight drives too, and what the transmission loses helps to stop.
@@ -65,64 +69,9 @@ PROCESS = "controller.process_torque"
 """Continuous torque of an axis whose work no file tells; no fact of a machine file."""
 
 
-def own_inertia(axis: PlainAxis) -> float:
-    """Of rotor and transmission, at the motor shaft, in kg m²."""
-    rotor, rest = axis.base("motor.inertia"), axis.base("mechanics.transmission_inertia")
-    return float(rotor or 0) + float(rest or 0)
-
-
-def load_inertia(axis: PlainAxis) -> float:
-    """Of the load, at the motor shaft, in kg m²."""
-    mass = axis.base("mechanics.load_mass")
-    if mass is not None:
-        return float(mass) * metres_per_radian(axis) ** 2
-    return float(axis.base("mechanics.load_inertia") or 0) / float(axis.ratio) ** 2
-
-
-def metres_per_radian(axis: PlainAxis) -> float:
-    return float(axis.per_motor_turn) / 1000 / math.tau
-
-
-def gravity_torque(axis: PlainAxis) -> float:
-    """Of the weight at the motor shaft, without losses."""
-    if not axis.get("mechanics.moved_by_gravity"):
-        return 0.0
-    carried = float(axis.base("mechanics.counterbalance") or 0)
-    if axis.get(UNBALANCE):
-        return arm_pull(axis) / float(axis.ratio)
-    weight = float(axis.need("mechanics.load_mass")) * G * tilted_share(axis)
-    return weight * (1 - carried) * metres_per_radian(axis)
-
-
-def pull(axis: PlainAxis) -> float:
-    """Of the weight at the motor shaft: also of what friction or a lock holds on a slope."""
-    if axis.get("mechanics.moved_by_gravity"):
-        return gravity_torque(axis)
-    unbalanced, slope = (
-        axis.base("mechanics.unbalanced_torque"), axis.base("mechanics.inclination"),
-    )  # fmt: skip
-    if unbalanced is not None:
-        return float(unbalanced) / float(axis.ratio)
-    mass = float(axis.base("mechanics.load_mass") or 0)
-    return mass * G * math.sin(float(slope or 0) * math.tau) * metres_per_radian(axis)
-
-
-def _friction(axis: PlainAxis) -> float:
-    force = axis.base("mechanics.friction_force")
-    if force is not None:
-        return float(force) * metres_per_radian(axis)
-    return float(axis.base("mechanics.friction_torque") or 0) / float(axis.ratio)
-
-
-def _motion(axis: PlainAxis, path: str) -> Fraction:
-    """Speed, acceleration or jerk in mm or rev, and s."""
-    number, unit = parts(axis.get(path))
-    return number * factor(unit)
-
-
 def _stop_rate(axis: PlainAxis) -> Fraction:
     path = "drive.stop_reaction.deceleration"
-    return _motion(axis, path) if axis.get(path) else Fraction(0)
+    return motion(axis, path) if axis.get(path) else Fraction(0)
 
 
 # --- troubles -------------------------------------------------------------------------------------
@@ -169,7 +118,7 @@ def _brake(axis: PlainAxis, fitted: PlainAxis) -> list[str]:
     weight = gravity_torque(axis)
     reserve = fitted.base("motor.brake.holding_torque")
     if axis.get("motor.brake") is None:
-        falls = abs(weight) > _friction(axis)
+        falls = abs(weight) > friction(axis)
         return ["nothing holds what the brake held"] if reserve or falls else []
     coil = axis.need("motor.brake.voltage")
     output = axis.base("drive.brake_voltage")
@@ -210,7 +159,7 @@ def _power_cut(axis: PlainAxis, _: PlainAxis) -> list[str]:
     if slows <= 0:
         return ["the brake does not stop the falling load"]
     falls, slows = (each / inertia / radian for each in (weight, slows))
-    speed, wait = _motion(axis, "controller.max_velocity"), axis.need("motor.brake.apply_time")
+    speed, wait = motion(axis, "controller.max_velocity"), axis.need("motor.brake.apply_time")
     caught = float(speed) + falls * float(wait)
     drop = (float(speed) + caught) / 2 * float(wait) + caught**2 / (2 * slows)
     too_far = drop > axis.need("mechanics.free_distance")
@@ -219,7 +168,7 @@ def _power_cut(axis: PlainAxis, _: PlainAxis) -> list[str]:
 
 def _speeds(axis: PlainAxis, _: PlainAxis) -> list[str]:
     wrong = []
-    speed = _motion(axis, "controller.max_velocity")
+    speed = motion(axis, "controller.max_velocity")
     shaft, its = speed / axis.per_motor_turn, speed / axis.per_encoder_turn
     stands, allows = axis.need("motor.max_speed"), axis.base("drive.max_speed")
     volts = axis.need("drive.supply_voltage") / axis.need("motor.rated_voltage")
@@ -293,25 +242,8 @@ def at_top_speed(axis: PlainAxis, path: str) -> float:
         return torque
     volts = axis.need("drive.supply_voltage") / axis.need("motor.rated_voltage")
     base = axis.need("motor.rated_speed") * min(volts, Fraction(1))
-    top = _motion(axis, "controller.max_velocity") / axis.per_motor_turn
+    top = motion(axis, "controller.max_velocity") / axis.per_motor_turn
     return torque * min(1.0, float(base / top))
-
-
-def returned(axis: PlainAxis) -> float:
-    """Power in W that flows back while the load is stopped on its way down; friction takes some."""
-    if axis.get(UNBALANCE):
-        radians = math.tau / float(axis.per_motor_turn)
-        alpha = float(_motion(axis, "controller.max_acceleration")) * radians
-        driving = gravity_torque(axis) + load_inertia(axis) * alpha - _friction(axis)
-        return max(driving, 0.0) * float(_motion(axis, "controller.max_velocity")) * radians
-    speed = float(_motion(axis, "controller.max_velocity")) / 1000
-    carried = float(axis.base("mechanics.counterbalance") or 0)
-    rate = float(_motion(axis, "controller.max_acceleration")) / 1000
-    drag = _friction(axis) / metres_per_radian(axis)
-    pull_down = float(axis.need("mechanics.load_mass")) * (
-        G * tilted_share(axis) * (1 - carried) + rate
-    )
-    return max(pull_down - drag, 0.0) * speed
 
 
 def _counting(axis: PlainAxis, _: PlainAxis) -> list[str]:

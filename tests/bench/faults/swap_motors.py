@@ -9,7 +9,8 @@ from typing import Any, TypeAlias
 from .plain_axis import PlainAxis, factor, in_unit, parts, rounded
 from .swap_axis import DrawnSwap, built_in
 from .swap_list import Alter, add
-from .swap_motion import counts, gravity_torque, load_inertia, own_inertia, scale_counts, torques
+from .swap_loads import gravity_torque, load_inertia, own_inertia
+from .swap_motion import counts, scale_counts, torques
 
 Need: TypeAlias = Callable[[PlainAxis], Fraction]
 

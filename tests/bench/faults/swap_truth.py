@@ -11,8 +11,9 @@ from typing import Any
 
 from .plain_axis import PlainAxis, in_unit, parts, spelled
 from .swap_axis import DrawnSwap, put_in_place
+from .swap_loads import load_inertia, own_inertia
 from .swap_memory import taught, to_teach, work_done
-from .swap_motion import PROCESS, counts, load_inertia, meant, own_inertia, troubles
+from .swap_motion import PROCESS, counts, meant, troubles
 
 VERDICTS = (
     "fits as it is", "fits after settings", "fits with warnings", "cannot be said yet",

@@ -74,7 +74,7 @@ def _slope_within_friction(a: PlainAxis) -> bool:
         return False
     if a.get("controller.homing.force_limit") is not None:
         return False  # chosen for the friction alone
-    mass += a.base("motor.moving_mass") or 0
+    mass = a.weighing_mass + (a.base("motor.moving_mass") or 0)
     pull = float(friction * Fraction(9, 10) / (mass * STANDARD_GRAVITY))
     return a.put("mechanics.inclination", f"{math.degrees(math.asin(pull)):.3f} deg")
 

@@ -108,6 +108,9 @@ _OF_SOME_AXES: Final = MappingProxyType(
         "second_encoder.rules": "has_second_encoder",
         "load_brake.rules": "has_load_brake",
         "clamp.rules": "has_clamp",
+        "unbalance.rules": "unbalance_is_stated",
+        "tilt.rules": "is_tilted",
+        "telescope.rules": "is_telescope",
     }
 )
 """Files whose numbers are those of some axes alone, each with the flag that such an axis has."""

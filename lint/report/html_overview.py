@@ -34,7 +34,7 @@ GROUPS: Final = MappingProxyType(
         "Turn counter": ("turn counter",),
         "Homing": ("homing", "home switch", "index marks", "home reference", "homing motion"),
         "Gantry": ("gantry",),
-        "Torque and loop": ("torque", "thrust", "unbalance", "telescope", "loop"),
+        "Torque and loop": ("torque", "thrust", "unbalance", "tilt", "telescope", "loop"),
         OTHERS: ("statements", "network", "bookkeeping", "plausibility"),
     }
 )

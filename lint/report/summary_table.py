@@ -150,6 +150,7 @@ _CAUSES: Final = (
     "torque",
     "thrust",
     "unbalance",
+    "tilt",
     "telescope",
     "power off",
     "loop",

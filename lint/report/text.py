@@ -148,7 +148,8 @@ def _undecided_concerns(report: Report, options: RenderOptions) -> list[str]:
     for each in report.undecided_concerns:
         name = f"{each.concern}, {subject_name(each.machine, each.subject)}"
         lines += entry(visible(name), concern_words(each), options)
-    return lines
+    ask = "`axisproof ask FILE` asks for this data, fact by fact, and says where to find each."
+    return lines + wrap(ask, options.width)
 
 
 def _outcomes(report: Report, options: RenderOptions) -> list[str]:

@@ -131,6 +131,25 @@ KINDS: Final[Mapping[str, AxisKind]] = MappingProxyType(
             _ENDLESS,
             (*_SCREW, *_RACK, *_TEETH, *_ROLLER, *_OF_A_SLIDE, *_FORCE),
         ),
+        "arm": AxisKind(
+            "rotary",
+            {},
+            (
+                *("mechanics.moved_by_gravity", "mechanics.unbalance.mass"),
+                *("mechanics.unbalance.radius", "mechanics.unbalance.lowest_at"),
+                "mechanics.unbalance.axis_tilt",
+            ),
+            (*_SCREW, *_RACK, *_TEETH, *_ROLLER, *_OF_A_SLIDE, *_FORCE),
+        ),
+        "telescope": AxisKind(
+            "linear",
+            {},
+            (
+                "mechanics.telescope.travel_ratio",
+                *("mechanics.telescope.sections.mass", "mechanics.telescope.sections.travel_share"),
+            ),
+            (*_OF_A_TURNING_LOAD, *_OF_A_LINEAR_MOTOR),
+        ),
         "conveyor": AxisKind(
             "linear",
             {},

@@ -151,7 +151,7 @@ def _object_index(text: str) -> int:
     multiple=True,
     metavar="NAME:KIND",
     help="An axis and its kind (linear, rotary, screw, turning-nut, belt, chain, rack, "
-    "table, conveyor, linear-motor). Repeatable.",
+    "table, conveyor, linear-motor, arm, telescope). Repeatable.",
 )
 @click.option("--long", is_flag=True, help="Ask for each fact, not only for the first ones.")
 @click.option(

@@ -79,7 +79,7 @@ def test_a_kind_settles_neither_gravity_nor_brake_nor_stops_nor_settings(kind: s
         *("motion", "mechanics.final.kind", "mechanics.final.turning_part", "encoder.form"),
     }
     final = KINDS[kind].settled.get("mechanics.final.kind")
-    assert (final is None) == (kind in ("linear", "rotary", "conveyor"))
+    assert (final is None) == (kind in ("linear", "rotary", "conveyor", "arm", "telescope"))
 
 
 def test_what_a_known_file_states_wins_over_the_kind() -> None:

@@ -25,17 +25,26 @@ from tests.properties.acquittals import results
 Twin = Callable[[dict[str, Any]], None]
 
 
-def _belt(final: dict[str, Any]) -> None:
-    final["kind"] = "belt"
+def _belt(mechanics: dict[str, Any]) -> None:
+    mechanics["final"]["kind"] = "belt"
 
 
-def _turning_screw(final: dict[str, Any]) -> None:
-    del final["turning_part"], final["nut_rated_speed"]
+def _turning_screw(mechanics: dict[str, Any]) -> None:
+    del mechanics["final"]["turning_part"], mechanics["final"]["nut_rated_speed"]
 
 
-def _usual_rack(final: dict[str, Any]) -> None:
-    del final["helix_angle"]
-    final["helix"] = "straight"
+def _usual_rack(mechanics: dict[str, Any]) -> None:
+    del mechanics["final"]["helix_angle"]
+    mechanics["final"]["helix"] = "straight"
+
+
+def _stated_torque(mechanics: dict[str, Any]) -> None:
+    del mechanics["unbalance"]
+    mechanics["unbalanced_torque"] = "12 N·m"
+
+
+def _no_telescope(mechanics: dict[str, Any]) -> None:
+    del mechanics["telescope"]
 
 
 TWINS: Final[dict[Kind, Twin]] = {
@@ -44,6 +53,8 @@ TWINS: Final[dict[Kind, Twin]] = {
     "chain_conveyor": _belt,
     "nut": _turning_screw,
     "helical_rack": _usual_rack,
+    "arm": _stated_torque,
+    "telescope": _no_telescope,
 }
 AXES: Final = 12
 
@@ -75,7 +86,7 @@ def test_a_kind_has_as_many_checks_decided_a_concern_as_its_ordinary_twin(kind: 
         facts = axis(Random(f"{kind} {number}"), kind, "a", 1)
         facts["controller"]["cycle_time"] = "1 ms"
         ordinary = copy.deepcopy(facts)
-        TWINS[kind](ordinary["mechanics"]["final"])
+        TWINS[kind](ordinary["mechanics"])
         ours, theirs = decided(alone(facts)), decided(alone(ordinary))
         assert len(theirs) >= 12
         assert {

@@ -93,6 +93,7 @@ _MEANINGS = {
     "check_date": "The day of the check.",
     "homes_after": "The names of all axes that must be homed before this one, however indirectly.",
     "homes_after_stranger": "Whether it is homed after something that is no axis of the machine.",
+    "followers_elsewhere": "Whom it names in a gantry that do not name it, or are no axis.",
 }
 
 

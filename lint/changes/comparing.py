@@ -9,7 +9,7 @@ from typing import Any, Final
 from ..base.absence import NONE, PRESENT
 from ..findings.change_report import AxisChange, FactChange
 from ..findings.finding import Mark
-from ..machine.homing_order import HOMES_AFTER, WAITS_FOR_STRANGER
+from ..machine.derived_facts import FOLLOWS_FROM
 from ..machine.machine import Machine
 from ..machine.records import CHECK_DATE, NOTES, Facts, notes_of
 from ..machine.value_reader import as_written
@@ -27,9 +27,7 @@ _NAMED_BY: Final[Mapping[str, tuple[str, ...]]] = {
 The first of several facts is always stated.
 """
 
-_NOT_COMPARED: Final = frozenset(
-    {"name", "axes", CHECK_DATE, NOTES, HOMES_AFTER, WAITS_FOR_STRANGER}
-)
+_NOT_COMPARED: Final = frozenset({"name", "axes", CHECK_DATE, NOTES, *FOLLOWS_FROM})
 """What no file states of a record, or what is compared in another way."""
 
 

@@ -22,6 +22,7 @@ from ..findings.finding import Finding, Undecided
 from ..language.budget import MAX_RUN_STEPS, MAX_STEPS
 from ..language.reach import Reaches, reach
 from ..language.syntax import Expr, Hole, Rule
+from ..machine.gantries import FOLLOWERS_ELSEWHERE
 from ..machine.homing_order import HOMES_AFTER, STATED_AS, WAITS_FOR_STRANGER
 from ..machine.machine import Machine
 from ..machine.records import CHECK_DATE, NOTES, Facts, notes_of
@@ -266,7 +267,8 @@ def _expressions(rule: Rule) -> Iterable[Expr]:
 def _states(machine: Machine) -> Callable[[Facts], tuple[Any, ...]]:
     """What gives all that a rule on one axis may look at beside what the axis states.
 
-    That is the homing order, which follows from all axes, and the settings in force.
+    That is the homing order and who follows whom in a gantry, which follow from all axes, and the
+    settings in force.
     """
     order = tuple((axis["name"], tuple(axis.get(STATED_AS) or ())) for axis in machine.axes)
     of_machine = _settings(machine.facts)
@@ -275,7 +277,9 @@ def _states(machine: Machine) -> Callable[[Facts], tuple[Any, ...]]:
         after = axis.get(HOMES_AFTER)
         partial = HOMES_AFTER in notes_of(axis).partial
         homing = None if after is None else (partial, order if len(after) else ())
-        return homing, axis.get(WAITS_FOR_STRANGER), _settings(axis), of_machine
+        elsewhere = axis.get(FOLLOWERS_ELSEWHERE)
+        gantry = elsewhere, FOLLOWERS_ELSEWHERE in notes_of(axis).partial
+        return homing, axis.get(WAITS_FOR_STRANGER), gantry, _settings(axis), of_machine
 
     return state
 

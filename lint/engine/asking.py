@@ -10,8 +10,8 @@ from collections.abc import Iterable
 
 from ..catalogue.catalogue import Catalogue, RunnableRule
 from ..language.missing_facts import MissingFacts
-from ..language.missing_scope import stated_path
 from ..language.near_failure import Smallest
+from ..machine.derived_facts import stated_path
 from ..machine.machine import Machine
 from ..source.places import path_parts
 from .cases import Case, Shared, cases, looks_at_one_axis, of_members

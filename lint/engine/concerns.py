@@ -14,10 +14,12 @@ from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from functools import lru_cache
 from typing import Final, TypeAlias
 
+from ..base.absence import NONE
 from ..base.lazy import dataclass
 from ..catalogue.catalogue import Catalogue
 from ..catalogue.describing import concern_of, facts_read
 from ..findings.finding import Mark, Undecided, UndecidedConcern
+from ..machine.gantries import FOLLOWERS, PARTNER
 from ..machine.machine import Machine
 from ..machine.records import Facts, notes_of
 
@@ -150,6 +152,7 @@ def _between_two(
             if check.rule in rules:
                 missing.setdefault(check.subject, []).append(check.missing)
         both = dict.fromkeys(pair for name in rules for pair in pairs[name])
+        told = set()
         for pair in both:
             found = [pairs[name][pair] for name in rules if pair in pairs[name]]
             if None not in found or any(verdict in DECIDED for verdict in found):
@@ -157,8 +160,31 @@ def _between_two(
             lacking = [each for name in pair for each in missing.get(name, ())]
             stands = Counter(_axis_of(fact) for each in lacking for fact in each)
             name = max(pair, key=lambda axis: (stands[axis], axis))
-            if _matters(axes[name], concern):
+            if name not in told and _matters(axes[name], concern):
+                told.add(name)
                 yield _concern(machine, label, axes[name], concern, lacking, found.count(None))
+        for name in _silent_members(machine):
+            if name not in told and _matters(axes[name], concern):
+                told.add(name)
+                lacking = missing.get(name, [])
+                yield _concern(machine, label, axes[name], concern, lacking, len(lacking))
+
+
+def _silent_members(machine: Machine) -> Iterator[str]:
+    """The axes that a member of a gantry names and that state nothing about a gantry.
+
+    So nothing compares them with that member.
+    """
+    axes = {axis["name"]: axis for axis in machine.axes}
+    named = dict.fromkeys(
+        name
+        for axis in machine.axes
+        for name in (*axis.get(FOLLOWERS, ()), axis.get(PARTNER))
+        if name in axes
+    )
+    for name in named:
+        if axes[name].get("gantry") is not NONE and axes[name].get(PARTNER) is None:
+            yield name
 
 
 def _in_part(

@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence, Set
 from typing import Any, ClassVar, Final
 
 from ..base.absence import NONE, parts_above
-from ..machine.homing_order import HOMES_AFTER, STATED_AS, WAITS_FOR_STRANGER
+from ..machine.derived_facts import stated_path
 from ..machine.records import NOTES, Facts
 from .fact_to_state import parts_that_may_be_none
 from .syntax import Definition, Expr
@@ -59,11 +59,6 @@ def _union(groups: Iterable[Missing]) -> Missing:
             return OTHER_CAUSE
         found += group
     return tuple(dict.fromkeys(found))[:MAX_LISTED]
-
-
-def stated_path(path: str) -> str:
-    """The path under which a machine file states a fact."""
-    return STATED_AS if path in (HOMES_AFTER, WAITS_FOR_STRANGER) else path
 
 
 class FactScope:

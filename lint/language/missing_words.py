@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from ..machine.derived_facts import stated_path
 from ..machine.records import NOTES
 from .helpers import known
 from .missing_operators import OperatorScope
@@ -15,7 +16,6 @@ from .missing_scope import (
     TraceNeeded,
     all_missing,
     both,
-    stated_path,
 )
 from .operators import LITERALS, OPERATORS
 from .syntax import Expr

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from ..machine.homing_order import HOMES_AFTER, WAITS_FOR_STRANGER
+from ..machine.derived_facts import FOLLOWS_FROM
+from ..machine.homing_order import WAITS_FOR_STRANGER
 from ..machine.schema import Field, Leaf, ListType, RecordType, axis_type, machine_type
 from ..machine.schema import facts as record_facts
 from ..numbers.dimensions import DIMENSIONLESS, Dimension, dim_mul
@@ -50,10 +51,8 @@ class RecordTypes:
             return Type("list", item=Type("record", record="axis"))
         if record == "machine" and path == "check_date":
             return DATE
-        if record == "axis" and path == HOMES_AFTER:
-            return Type("list", item=TEXT)
-        if record == "axis" and path == WAITS_FOR_STRANGER:
-            return FLAG
+        if record == "axis" and path in FOLLOWS_FROM:
+            return FLAG if path == WAITS_FOR_STRANGER else Type("list", item=TEXT)
         found = self.records[record].get(path)
         return None if found is None else self._type(found, record, path, owner)
 
@@ -79,5 +78,5 @@ class RecordTypes:
 
     def names(self, record: str) -> list[str]:
         """Every path of a record, for did-you-mean."""
-        extra = {"machine": ("axes", "check_date"), "axis": (HOMES_AFTER, WAITS_FOR_STRANGER)}
+        extra = {"machine": ("axes", "check_date"), "axis": tuple(FOLLOWS_FROM)}
         return [*self.records[record], *extra.get(record, ())]

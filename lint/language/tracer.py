@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from typing import Any, Final
 
 from ..base.absence import NONE, none_above
-from ..machine.homing_order import HOMES_AFTER, STATED_AS, WAITS_FOR_STRANGER
+from ..machine.derived_facts import stated_path
 from ..machine.records import Facts, notes_of
 from ..numbers.exact import Approx, eq
 from .budget import metered
@@ -99,8 +99,7 @@ class Tracer:
     def on_fact(self, expr: Expr, env: Mapping[str, Any]) -> Traced:
         root, path = expr.data
         record: Facts = env[root]
-        order = path in (HOMES_AFTER, WAITS_FOR_STRANGER)
-        stated = STATED_AS if order else path
+        stated = stated_path(path)
         where = absolute_path(record, stated)
         value = record.get(path)
         if value is not None:

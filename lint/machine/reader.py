@@ -9,6 +9,7 @@ from pathlib import Path
 from ..base.errors import AxisproofError, InputError
 from ..source.merge import Tree, load_tree
 from .fact_readers import machine_reader
+from .gantries import settle_gantries
 from .homing_order import add_homing_order
 from .machine import Machine
 from .reading import Fault, Reading
@@ -83,6 +84,7 @@ def _read(
     unusable += [misfit.path for misfit in reading.misfits]
     if unusable:
         _mark_disputed(out, unusable)
+    settle_gantries(out["axes"])
     return Machine(out, plain, tree, tuple(reading.disputes), tuple(reading.misfits))
 
 

@@ -165,7 +165,21 @@ def test_a_line_of_a_gantry_that_is_deleted_hides_no_failure(
     report = checked(written(tmp_path, plain))
     assert report.findings == ()
     ((concern, partly),) = {(e.concern, e.partly) for e in report.undecided_concerns}
-    assert (concern, partly) == ("gantry", True)
+    # Without a follower's gantry nothing at all compares it with its leader.
+    assert (concern, partly) == ("gantry", (deleted, leader) != ("gantry", "gantry_x1"))
+
+
+@pytest.mark.parametrize("kept", [("motion", "gantry"), ("motion",)])
+@pytest.mark.parametrize("silent", ["gantry_x1", "gantry_x2", "gantry_x3"])
+def test_a_silent_member_of_a_gantry_of_three_is_a_failure(
+    silent: str, kept: tuple[str, ...], tmp_path: Path
+) -> None:
+    plain = json.loads(json.dumps(load_trees([SOUND / "store.yaml"])[0].plain, default=str))
+    assert checked(written(tmp_path, plain)).undecided_concerns == ()
+    axis = plain["axes"][silent]
+    plain["axes"][silent] = {key: axis[key] for key in kept}
+    found = checked(written(tmp_path, plain)).undecided_concerns
+    assert {(e.concern, e.subject) for e in found if e.concern == "gantry"} == {("gantry", silent)}
 
 
 def test_an_axis_whose_position_matters_to_nobody_is_no_failure(tmp_path: Path) -> None:

@@ -78,7 +78,7 @@ def _(a: PlainAxis) -> bool:
 
 @fault("gantry-pin-of-one-side-moved", "sets one side of a gantry at a pin that is not square")
 def _(a: PlainAxis) -> bool:
-    if not a.get("gantry") or a.method != 37:
+    if not a.get("gantry") or a.method != 37 or a.get("gantry.torque") == "shared":
         return False
     path = f"{HOMING}.reference_position"
     return a.write(path, a.need(path) + 4 * a.need("gantry.racking_tolerance"))

@@ -135,7 +135,7 @@ def _(a: PlainAxis) -> bool:
 
 @fault("gantry-partner-unknown", "keeps the old name of the other side of a gantry")
 def _(a: PlainAxis) -> bool:
-    return a.get("gantry") is not None and a.put("gantry.partner", "gantry_old")
+    return a.get("gantry") is not None and a.put(_name_of_another(a), "gantry_old")
 
 
 @fault("gantry-partner-of-another", "names an axis as partner that is none")
@@ -144,15 +144,20 @@ def _(a: PlainAxis) -> bool:
         return False
     for name in a.others:
         if a.of(name).get("gantry") is None:
-            return a.put("gantry.partner", name)
+            return a.put(_name_of_another(a), name)
     return False
+
+
+def _name_of_another(a: PlainAxis) -> str:
+    """Where one member of a gantry names another one."""
+    return "gantry.followers.0" if a.get("gantry.followers") else "gantry.partner"
 
 
 @fault(
     "gantry-offset-of-one-side", "shifts the reference of one side of a gantry and not the other's"
 )
 def _(a: PlainAxis) -> bool:
-    if not a.get("gantry") or a.method == 37:
+    if not a.get("gantry") or a.method == 37 or a.get("gantry.torque") == "shared":
         return False
     shift = 4 * a.need("gantry.racking_tolerance")
     return a.write(f"{HOMING}.reference_position", a.need(f"{HOMING}.reference_position") + shift)
@@ -160,7 +165,7 @@ def _(a: PlainAxis) -> bool:
 
 @fault("gantry-limits-of-one-side", "changes the software limit of one side of a gantry")
 def _(a: PlainAxis) -> bool:
-    if not a.get("gantry"):
+    if not a.get("gantry") or a.get("gantry.torque") == "shared":
         return False
     path = "controller.software_limits.max"
     return a.write(path, a.need(path) - a.span / 20)
@@ -189,6 +194,8 @@ def _(a: PlainAxis) -> bool:
 def _(a: PlainAxis) -> bool:
     tolerance, speed = a.base("gantry.racking_tolerance"), a.need("controller.max_velocity")
     lag = speed * (1 - a.need("controller.velocity_feedforward"))
+    if a.get("gantry.torque") == "shared":
+        return False
     if tolerance is None or lag / a.need("controller.position_loop_gain") <= 2 * tolerance:
         return False
     return a.scale("controller.position_loop_gain", Fraction(2, 3))
@@ -196,7 +203,7 @@ def _(a: PlainAxis) -> bool:
 
 @fault("gantry-method-of-one-side", "homes the two sides of a gantry to opposite ends")
 def _(a: PlainAxis) -> bool:
-    if not a.get("gantry") or a.method != 17:
+    if not a.get("gantry") or a.method != 17 or a.get("gantry.torque") == "shared":
         return False
     a.put(f"{HOMING}.method", 18)
     return a.put(f"{HOMING}.reference_position", a.get("mechanics.limit_switches.positive"))

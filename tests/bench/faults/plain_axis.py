@@ -304,8 +304,8 @@ class PlainAxis:
 
     @property
     def partners(self) -> set[str]:
-        """The gantry partner and the axes that this one can collide with."""
-        names = {self.get("gantry.partner")} - {None}
+        """The gantry partners and the axes that this one can collide with."""
+        names = {self.get("gantry.partner"), *(self.get("gantry.followers") or ())} - {None}
         for pair in self.machine.get("collision_pairs", []):
             both = {pair["first"], pair["second"]}
             if self.name in both:

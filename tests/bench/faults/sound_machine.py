@@ -14,6 +14,7 @@ from .plain_axis import Plain
 from .swinging import tilt_some
 from .two_encoders import equip
 from .variations import vary
+from .wide_gantries import widen
 
 KINDS: tuple[Kind, ...] = get_args(Kind)
 
@@ -50,6 +51,8 @@ def machine(
     if rng.random() < 0.4:
         station = {"address": max(50, len(made) + 1), "serial": "IO-0815", "drive": False}
         built["network"]["nodes"].append(station)
+    if varied:
+        widen(seed, built)
     built["collision_pairs"] = _collisions(rng, made)
     built["conditions"] = copy.deepcopy(CONDITIONS)
     tilt_some(seed, built)

@@ -11,6 +11,7 @@ from typing import Final
 
 from .brake_verdicts import CLAMPS, LOAD_BRAKES
 from .index_mark_verdicts import INDEX_MARKS
+from .gantry_verdicts import GANTRIES
 from .linear_verdicts import LINEAR_MOTORS
 from .plausible_verdicts import PLAUSIBLE
 from .reaction_verdicts import REACTIONS
@@ -306,7 +307,7 @@ commutation-of-old-motor: commutation-taught-with-fitted-pair PAIR
 commutation-of-old-encoder: commutation-taught-with-fitted-pair PAIR
 commutation-taught-tomorrow: records-are-not-of-tomorrow
 gantry-two-leaders: gantry-has-one-leader
-gantry-partner-unknown: gantry-partner-is-an-axis
+gantry-partner-unknown: gantry-partner-is-an-axis gantry-leader-lists-its-followers
 gantry-partner-of-another: gantry-partners-name-each-other
 gantry-offset-of-one-side: gantry-references-square
 gantry-limits-of-one-side: gantry-partners-limits-alike
@@ -460,7 +461,7 @@ EXPECTED: Final = _read(
     _GEARING, _KINDS, _TURNS, _HOMING, _LIMITS, _MOTION, LINEAR_MOTORS, SWINGS, TELESCOPES,
     _INTERLOCKING,
     _BOOKKEEPING, _AUDITED, _PLANTED_GRAVITY, _PLANTED, REACTIONS, PLAUSIBLE, SECOND_ENCODER,
-    LOAD_BRAKES, CLAMPS, INDEX_MARKS,
+    LOAD_BRAKES, CLAMPS, INDEX_MARKS, GANTRIES,
 )  # fmt: skip
 
 UNSEEN: Final = {

@@ -1,0 +1,61 @@
+"""Who belongs to a gantry: what follows from the names that its members state."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from ..base.absence import NONE
+from .records import Facts, notes_of
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Final
+
+
+PARTNER: Final = "gantry.partner"
+FOLLOWERS: Final = "gantry.followers"
+
+FOLLOWERS_ELSEWHERE: Final = "followers_elsewhere"
+"""The fact of an axis that is derived here: those names among its followers (or its one partner)
+that are no axis, or an axis that does not name it as its partner."""
+
+
+_NO_AXIS: Final[Facts] = {"gantry": NONE}
+
+
+def settle_gantries(axes: Sequence[Facts]) -> None:
+    """Tell of each member of a gantry what it names in only one of two ways, in place.
+
+    An axis that lists its followers has no single partner, and one that names a partner lists no
+    followers. Both stay missing where neither is stated, or where sources dispute one of them.
+    ``followers_elsewhere`` is partial where it is not known whom a follower names.
+    """
+    by_name = {axis["name"]: axis for axis in axes}
+    for axis in axes:
+        partner, followers = axis.get(PARTNER), axis.get(FOLLOWERS)
+        disputed = notes_of(axis).disputed
+        if followers is None and partner not in (None, NONE) and FOLLOWERS not in disputed:
+            axis[FOLLOWERS] = []
+        elif partner is None and followers is not None and PARTNER not in disputed:
+            axis[PARTNER] = NONE
+    for axis in axes:
+        if axis.get(PARTNER) is not None or axis.get(FOLLOWERS) is not None:
+            _add_elsewhere(axis, by_name)
+
+
+def _add_elsewhere(axis: Facts, by_name: Mapping[str, Facts]) -> None:
+    notes = notes_of(axis)
+    elsewhere: list[str] = []
+    unsure = FOLLOWERS in notes.partial
+    partner = axis.get(PARTNER)
+    names = axis.get(FOLLOWERS) or ([] if partner in (None, NONE) else [partner])
+    for name in dict.fromkeys(names):
+        other = by_name.get(name, _NO_AXIS)
+        its_partner = NONE if other.get("gantry") is NONE else other.get(PARTNER)
+        if its_partner is None:
+            unsure = True
+        elif its_partner != axis["name"]:
+            elsewhere.append(name)
+    axis[FOLLOWERS_ELSEWHERE] = elsewhere
+    if unsure:
+        notes.partial |= {FOLLOWERS_ELSEWHERE}

@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 from axisproof.base.errors import InputError
-from axisproof.machine.homing_order import HOMES_AFTER, WAITS_FOR_STRANGER
+from axisproof.machine.derived_facts import FOLLOWS_FROM
 from axisproof.machine.reader import read_plain
 from axisproof.machine.records import NOTES
 from axisproof.machine.schema import (
@@ -44,7 +44,7 @@ def test_every_fact_of_the_schema_can_be_stated() -> None:
         for misfit in found.misfits
         if misfit.path.startswith("axes.a.")
     }
-    derived = {HOMES_AFTER, WAITS_FOR_STRANGER}
+    derived = set(FOLLOWS_FROM)
     stated = {key for key in found.axes[0] if key != NOTES} - derived | misfits
     assert stated == set(facts(axis_type()))
     assert {key for key in found.facts if key != NOTES} - {"axes"} == set(facts(machine_type()))

@@ -22,6 +22,7 @@ from . import (
     audited,
     bookkeeping,
     clamps,
+    coupled,
     gantries,
     gearing,
     homing,
@@ -52,7 +53,7 @@ LISTS = (
     gearing, kinds, turns, homing, limits, motion, linear_motors, load_brakes, clamps,
     swings, telescopes, interlocking, bookkeeping,
     audited, planted, planted_gravity, planted_limits, planted_reactions, plausible,
-    second_encoder, index_marks, gantries, unseen,
+    second_encoder, index_marks, gantries, coupled, unseen,
 )  # fmt: skip
 """The files that fill the list of faults, in the order of the report."""
 

@@ -304,8 +304,9 @@ class PlainAxis:
 
     @property
     def partners(self) -> set[str]:
-        """The gantry partners and the axes that this one can collide with."""
-        names = {self.get("gantry.partner"), *(self.get("gantry.followers") or ())} - {None}
+        """The gantry partners, the coupled axis, and the axes that this one can collide with."""
+        names = {self.get("gantry.partner"), *(self.get("gantry.followers") or ())}
+        names = (names | {self.get("differential.partner")}) - {None}
         for pair in self.machine.get("collision_pairs", []):
             both = {pair["first"], pair["second"]}
             if self.name in both:

@@ -9,6 +9,7 @@ from typing import get_args
 from .axis_design import axis
 from .braked_loads import give_brakes
 from .marks import mark
+from .coupled_axes import couple
 from .mechanics import Kind
 from .plain_axis import Plain
 from .swinging import tilt_some
@@ -53,6 +54,7 @@ def machine(
         built["network"]["nodes"].append(station)
     if varied:
         widen(seed, built)
+        couple(seed, built)
     built["collision_pairs"] = _collisions(rng, made)
     built["conditions"] = copy.deepcopy(CONDITIONS)
     tilt_some(seed, built)
@@ -116,7 +118,11 @@ def _face(each: Plain) -> None:
 
 def _collisions(rng: Random, made: dict[str, Plain]) -> list[dict[str, str]]:
     """Perhaps a pair of axes that can collide; the second homes after the first."""
-    free = [name for name, each in made.items() if each["gantry"] == "none"]
+    free = [
+        name
+        for name, each in made.items()
+        if each["gantry"] == "none" and "differential" not in each
+    ]
     if len(free) < 2 or rng.random() < 0.5:
         return []
     first, second = rng.sample(free, 2)

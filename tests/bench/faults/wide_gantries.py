@@ -54,7 +54,7 @@ def _another(built: Plain, leader: str, follower: str, number: int) -> str:
     name, each = f"rack_{number}", copy.deepcopy(axes[follower])
     old = {part: each[part]["serial"] for part in ("motor", "encoder", "drive")}
     new = {old[part]: f"{letter}-{number:05}" for part, letter in zip(old, "MED", strict=True)}
-    axes[name] = _renamed(each, {**new, follower: name})
+    axes[name] = renamed(each, {**new, follower: name})
     axes[name]["drive"]["node"] = number
     axes[name]["interlocks"][0]["guidance"] = f"Check squareness, then home and calibrate {name}."
     drive = axes[name]["drive"]
@@ -63,7 +63,7 @@ def _another(built: Plain, leader: str, follower: str, number: int) -> str:
     return name
 
 
-def _renamed(value: object, names: dict[str, str]) -> Plain:
+def renamed(value: object, names: dict[str, str]) -> Plain:
     """A copy of a record in which some texts are replaced."""
 
     def each(part: object) -> object:

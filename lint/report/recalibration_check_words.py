@@ -24,6 +24,7 @@ PASSED: Final[Mapping[str, str]] = {
     "range": "no whole range of the turn counter",
     "revolution": "no whole encoder revolutions",
     "tooth": "no whole teeth",
+    "mark": "no whole spacings of index marks",
     "index-angle": "the index pulse is the one next to the switch edge",
     "index-angle-measured": "the index angle is as measured",
     "index-clear-of-edge": "the index pulse is clear of the switch edge",
@@ -48,6 +49,7 @@ _OPEN: Final[Mapping[str, str]] = {
     "range": "Whether the shift is the whole range of the turn counter is not known",
     "revolution": "Whether the shift is a number of whole encoder revolutions is not known",
     "tooth": "Whether the shift is a number of whole teeth is not known",
+    "mark": "Whether the shift is a number of whole spacings of index marks is not known",
     "index-angle": "Whether homing ends at the pulse next to the switch edge is not known",
     "index-angle-measured": "Whether the index pulse lies where the shift puts it is not known",
     "index-clear-of-edge": "Whether the index pulse is clear of the switch edge is not known",
@@ -99,7 +101,7 @@ def _angle(check: RecalibrationCheck, name: str) -> str:
 
 
 def _failed_words(result: Recalibrated, check: RecalibrationCheck) -> str:
-    if check.name in ("sign", "range", "revolution", "tooth"):
+    if check.name in ("sign", "range", "revolution", "tooth", "mark"):
         size = check.figures["size"]
         for each in result.result.comparisons:
             if each.step.kind == check.name and each.step.size == size and each.finding == "close":

@@ -265,6 +265,11 @@ def comparison_words(result: Recalibrated, each: StepComparison) -> str:
             f"Look for {_lost(result)} before this is written: a shift comes so close by chance "
             f"in {_percent(each.chance)} of all cases."
         )
+    elif step.kind == "mark":
+        text += (
+            "Look for another index mark before this is written: a shift comes so close by chance "
+            f"in {_percent(each.chance)} of all cases."
+        )
     elif step.kind == "tooth":
         text += (
             "The belt, chain or gear was put back beside its tooth. Correct that, not the "

@@ -391,9 +391,23 @@ class _HomedAxis:
             steps.append(ShiftStep("sign", name, simplest(2 * size), single=True))
         if self.evidence.truth("encoder_turns").value is not False:
             self._turn_steps(revolution, steps, unknown)
+        self._mark_steps(steps, unknown)
         if after in TOOTHED_WORK:
             self._teeth(steps, unknown)
         return steps, unknown
+
+    def _mark_steps(
+        self, steps: list[ShiftStep], unknown: list[tuple[str, tuple[str, ...]]]
+    ) -> None:
+        """The spacing of evenly spaced index marks, if homing ends at one of them."""
+        spaced = self.evidence.truth("homes_to_spaced_mark")
+        if self.ends_at_index() is False or spaced.value is False:
+            return
+        size = self.evidence.number("mark_spacing") if spaced.value else spaced
+        if size.value is None or spaced.value is None:
+            unknown.append(("mark", size.missing))
+        else:
+            steps.append(ShiftStep("mark", "spacings of the index marks", size.value))
 
     def _turn_steps(
         self,

@@ -20,7 +20,7 @@ from ..numbers.exact import Number, absolute, div, simplest
 from ..numbers.rational import Fraction
 from ..numbers.whole import nearest_remainder, nearest_whole, remainder
 
-Kind = Literal["revolution", "range", "sign", "tooth"]
+Kind = Literal["revolution", "range", "sign", "tooth", "mark"]
 ShiftVerdict = Literal["far", "close", "weak", "unmoved", "no power", "invisible", "open"]
 ReferenceKind = Literal["mark", "stand", "offset", "preset", "never homed", "not known"]
 """What makes the reference: homing to a mark or where the axis stands; without homing an offset in

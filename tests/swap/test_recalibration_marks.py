@@ -260,3 +260,37 @@ def test_an_unknown_ratio_leaves_the_index_angle_open() -> None:
     result = answer(one, "100 mm", "98.75 mm", after="motor", index_angle="0.75rev")
     assert "failed" not in outcomes(result).values()
     assert "cannot be decided" in outcomes(result).values()
+
+
+@pytest.mark.parametrize(
+    ("indicated", "outcome"),
+    [
+        ("80 mm", "failed"),  # one spacing of 20 mm
+        ("40.02 mm", "failed"),  # three, but for the accuracy of 0.02 mm
+        ("99.5 mm", "passed"),
+        ("79.9 mm", "passed"),
+    ],
+)
+def test_a_shift_of_whole_spacings_of_a_scale_points_to_another_mark(
+    indicated: str, outcome: str
+) -> None:
+    result = answer(facts("shuttle.yaml", "tray_stop"), "100 mm", indicated, after="encoder")
+    assert outcomes(result)["mark"] == outcome
+    if outcome == "failed":
+        assert "Look for another index mark before this is written" in told(result)
+
+
+def test_the_spacing_of_a_scale_must_be_known() -> None:
+    one = facts("shuttle.yaml", "tray_stop", encoder__index_marks__spacing=None)
+    result = answer(one, "100 mm", "80 mm", after="encoder")
+    assert outcomes(result)["mark"] == "cannot be decided"
+
+
+def test_the_next_mark_of_a_ring_is_a_spacing_away() -> None:
+    result = answer(facts("scales.yaml", "check_table"), "100 deg", "80 deg", tolerance="0.1 deg")
+    assert outcomes(result)["mark"] == "failed"
+
+
+def test_a_rotary_encoder_with_one_mark_has_no_spacing() -> None:
+    result = answer(facts("hall.yaml", "label_slide"), "100 mm", "98.75 mm", after="motor")
+    assert "mark" not in outcomes(result)

@@ -32,6 +32,7 @@ PARTS: Final[Mapping[str, str]] = {
     "mechanics": "mechanics",
     "interlocks": "interlock",
     "gantry": "gantry",
+    "differential": "coupled axis",
     "storage": "memory",
     "network": "network",
     "conditions": "alarm code",

@@ -346,6 +346,8 @@ def _facts_naming(machine: Machine, name: str) -> Iterable[str]:
     for axis in machine.axes:
         if axis.get("gantry.partner") == name:
             yield f"{notes_of(axis).path}.gantry.partner"
+        if axis.get("differential.partner") == name:
+            yield f"{notes_of(axis).path}.differential.partner"
         if name in axis.get("gantry.followers", ()):
             yield f"{notes_of(axis).path}.gantry.followers"
         after: Any = axis.get("controller.homing.after", ())

@@ -33,7 +33,7 @@ GROUPS: Final = MappingProxyType(
         ),
         "Turn counter": ("turn counter",),
         "Homing": ("homing", "home switch", "index marks", "home reference", "homing motion"),
-        "Gantry": ("gantry",),
+        "Gantry and coupled axes": ("gantry", "differential"),
         "Torque and loop": ("torque", "thrust", "unbalance", "tilt", "telescope", "loop"),
         OTHERS: ("statements", "network", "bookkeeping", "plausibility"),
     }

@@ -28,7 +28,9 @@ from tests.swap.planned_work import DAY, HALL, axis_with, hall_axes, part_of
 
 # What a step needs or does --------------------------------------------------------------------
 
-TALKS: Final = frozenset({"clear-the-area", "what-leaves", "settle-warnings", "partner"})
+TALKS: Final = frozenset(
+    {"clear-the-area", "what-leaves", "settle-warnings", "partner", "coupled-partner"}
+)
 """Nothing at the machine, or a partner axis."""
 
 READS: Final = frozenset({
@@ -64,6 +66,7 @@ MOVES: Final = frozenset({
     "read-again-unsure", "battery-position-kept", "interlock-test", "home-and-release",
     "release-interlock", "software-limits-on-again", "safety-functions", "gantry-square",
     "gantry-moves-as-one", "load-brake-test", "clamp-test", "mark-distance",
+    "coupled-teach-both",
 })  # fmt: skip
 """The drive is enabled, or the axis is moved under power."""
 

@@ -153,9 +153,13 @@ def _between_two(
                 missing.setdefault(check.subject, []).append(check.missing)
         both = dict.fromkeys(pair for name in rules for pair in pairs[name])
         told = set()
+        compared: set[str] = set()
         for pair in both:
             found = [pairs[name][pair] for name in rules if pair in pairs[name]]
-            if None not in found or any(verdict in DECIDED for verdict in found):
+            if any(verdict in DECIDED for verdict in found):
+                compared |= {*pair}
+                continue
+            if None not in found:
                 continue
             lacking = [each for name in pair for each in missing.get(name, ())]
             stands = Counter(_axis_of(fact) for each in lacking for fact in each)
@@ -164,8 +168,7 @@ def _between_two(
                 told.add(name)
                 yield _concern(machine, label, axes[name], concern, lacking, found.count(None))
         for name in _silent_members(machine):
-            if name not in told and _matters(axes[name], concern):
-                told.add(name)
+            if name not in told | compared and _matters(axes[name], concern):
                 lacking = missing.get(name, [])
                 yield _concern(machine, label, axes[name], concern, lacking, len(lacking))
 

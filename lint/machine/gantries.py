@@ -36,7 +36,8 @@ def settle_gantries(axes: Sequence[Facts]) -> None:
         disputed = notes_of(axis).disputed
         if followers is None and partner not in (None, NONE) and FOLLOWERS not in disputed:
             axis[FOLLOWERS] = []
-        elif partner is None and followers is not None and PARTNER not in disputed:
+        leads = followers is not None and axis.get(ROLE) == "leader"
+        if leads and partner is None and PARTNER not in disputed:
             axis[PARTNER] = NONE
     for axis in axes:
         if axis.get(PARTNER) is not None or axis.get(FOLLOWERS) is not None:

@@ -65,11 +65,7 @@ MOVES: Final = frozenset({
     "correct-where-it-lives", "index-distance", "two-points", "read-again", "home-again",
     "read-again-unsure", "battery-position-kept", "interlock-test", "home-and-release",
     "release-interlock", "software-limits-on-again", "safety-functions", "gantry-square",
-<<<<<<< HEAD
     "gantry-moves-as-one", "load-brake-test", "clamp-test", "mark-distance",
-=======
-    "gantry-moves-as-one", "load-brake-test", "clamp-test",
->>>>>>> 43915b0 (A follower that says nothing of a gantry is a failure only where nothing compares it; fault machine of followers apart)
     "coupled-teach-both",
 })  # fmt: skip
 """The drive is enabled, or the axis is moved under power."""

@@ -22,7 +22,7 @@ from ..findings.finding import Finding, Undecided
 from ..language.budget import MAX_RUN_STEPS, MAX_STEPS
 from ..language.reach import Reaches, reach
 from ..language.syntax import Expr, Hole, Rule
-from ..machine.gantries import FOLLOWERS_ELSEWHERE
+from ..machine.gantries import COUPLING, FOLLOWERS_ELSEWHERE
 from ..machine.homing_order import HOMES_AFTER, STATED_AS, WAITS_FOR_STRANGER
 from ..machine.machine import Machine
 from ..machine.records import CHECK_DATE, NOTES, Facts, notes_of
@@ -267,7 +267,7 @@ def _expressions(rule: Rule) -> Iterable[Expr]:
 def _states(machine: Machine) -> Callable[[Facts], tuple[Any, ...]]:
     """What gives all that a rule on one axis may look at beside what the axis states.
 
-    That is the homing order and who follows whom in a gantry, which follow from all axes, and the
+    That is the homing order and who belongs together, which follow from all axes, and the
     settings in force.
     """
     order = tuple((axis["name"], tuple(axis.get(STATED_AS) or ())) for axis in machine.axes)
@@ -278,7 +278,7 @@ def _states(machine: Machine) -> Callable[[Facts], tuple[Any, ...]]:
         partial = HOMES_AFTER in notes_of(axis).partial
         homing = None if after is None else (partial, order if len(after) else ())
         elsewhere = axis.get(FOLLOWERS_ELSEWHERE)
-        gantry = elsewhere, FOLLOWERS_ELSEWHERE in notes_of(axis).partial
+        gantry = elsewhere, FOLLOWERS_ELSEWHERE in notes_of(axis).partial, axis.get(COUPLING)
         return homing, axis.get(WAITS_FOR_STRANGER), gantry, _settings(axis), of_machine
 
     return state

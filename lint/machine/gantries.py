@@ -1,10 +1,10 @@
-"""Who belongs to a gantry: what follows from the names that its members state."""
+"""Who belongs to a gantry or is coupled: what follows from the names that others state."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from ..base.absence import NONE
+from ..base.absence import NONE, PRESENT
 from .records import Facts, notes_of
 
 TYPE_CHECKING = False
@@ -14,6 +14,9 @@ if TYPE_CHECKING:
 
 PARTNER: Final = "gantry.partner"
 FOLLOWERS: Final = "gantry.followers"
+ROLE: Final = "gantry.role"
+COUPLED_TO: Final = "differential.partner"
+COUPLING: Final = "differential"
 
 FOLLOWERS_ELSEWHERE: Final = "followers_elsewhere"
 """The fact of an axis that is derived here: those names among its followers (or its one partner)
@@ -26,8 +29,8 @@ _NO_AXIS: Final[Facts] = {"gantry": NONE}
 def settle_gantries(axes: Sequence[Facts]) -> None:
     """Tell of each member of a gantry what it names in only one of two ways, in place.
 
-    An axis that lists its followers has no single partner, and one that names a partner lists no
-    followers. Both stay missing where neither is stated, or where sources dispute one of them.
+    A leader that lists its followers has no single partner, and an axis that names a partner lists
+    no followers. Both stay missing where neither is stated, or where sources dispute one of them.
     ``followers_elsewhere`` is partial where it is not known whom a follower names.
     """
     by_name = {axis["name"]: axis for axis in axes}
@@ -42,6 +45,17 @@ def settle_gantries(axes: Sequence[Facts]) -> None:
     for axis in axes:
         if axis.get(PARTNER) is not None or axis.get(FOLLOWERS) is not None:
             _add_elsewhere(axis, by_name)
+
+
+def settle_couplings(axes: Sequence[Facts]) -> None:
+    """Note of an axis that a coupled axis names that it is coupled, if it does not say so itself.
+
+    So a coupling that one of the two leaves out is not known, and not absent.
+    """
+    named = {axis[COUPLED_TO] for axis in axes if COUPLED_TO in axis}
+    for axis in axes:
+        if axis["name"] in named and axis.get(COUPLING) is None:
+            axis[COUPLING] = PRESENT
 
 
 def _add_elsewhere(axis: Facts, by_name: Mapping[str, Facts]) -> None:

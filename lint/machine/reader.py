@@ -9,7 +9,7 @@ from pathlib import Path
 from ..base.errors import AxisproofError, InputError
 from ..source.merge import Tree, load_tree
 from .fact_readers import machine_reader
-from .gantries import settle_gantries
+from .gantries import settle_couplings, settle_gantries
 from .homing_order import add_homing_order
 from .machine import Machine
 from .reading import Fault, Reading
@@ -85,6 +85,7 @@ def _read(
     if unusable:
         _mark_disputed(out, unusable)
     settle_gantries(out["axes"])
+    settle_couplings(out["axes"])
     return Machine(out, plain, tree, tuple(reading.disputes), tuple(reading.misfits))
 
 

@@ -8,8 +8,8 @@ from typing import get_args
 
 from .axis_design import axis
 from .braked_loads import give_brakes
-from .marks import mark
 from .coupled_axes import couple
+from .marks import mark
 from .mechanics import Kind
 from .plain_axis import Plain
 from .swinging import tilt_some

@@ -10,8 +10,8 @@ from __future__ import annotations
 from typing import Final
 
 from .brake_verdicts import CLAMPS, LOAD_BRAKES
-from .index_mark_verdicts import INDEX_MARKS
 from .gantry_verdicts import GANTRIES
+from .index_mark_verdicts import INDEX_MARKS
 from .linear_verdicts import LINEAR_MOTORS
 from .plausible_verdicts import PLAUSIBLE
 from .reaction_verdicts import REACTIONS

@@ -92,10 +92,10 @@ def ask(
 ) -> int:
     """Ask for missing facts and show each finding at once.
 
-    The next question leads to most verdicts for few answers. Errors count most. Each answer is written
-    into FILE before the next question. Comments and order stay. No value is ever assumed. If
-    nobody sits at a terminal, answers are read from standard input, one on each line. If there is
-    a shelf of plates, the type of a part comes before its facts.
+    The next question leads to most verdicts for few answers. Errors count most. Each answer is
+    written into FILE before the next question. Comments and order stay. No value is ever assumed.
+    If nobody sits at a terminal, answers are read from standard input, one on each line. If there
+    is a shelf of plates, the type of a part comes before its facts.
     """
     from ..authoring.conversation import Conversation
     from .site import site_for

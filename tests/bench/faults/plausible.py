@@ -48,6 +48,29 @@ def _(a: PlainAxis) -> bool:
     return a.turns_shaft and a.scale("mechanics.load_mass", Fraction(1, 1000))
 
 
+def _of_a_thousandth(a: PlainAxis) -> bool:
+    """A mass a thousand times too small, without the facts that other rules compare it with.
+
+    On a level screw a motor feels little of any load.
+    """
+    if not a.turns_shaft or a.get(f"{FINAL}.kind") == "screw":
+        return False
+    a.facts["controller"].pop("duty", None)
+    for name in ("friction_force", "friction_coefficient"):
+        a.facts["mechanics"].pop(name, None)
+    return a.scale("mechanics.load_mass", Fraction(1, 1000))
+
+
+@fault("load-of-tonnes-of-which-no-duty-tells", "types tonnes as kg; friction and duty unknown")
+def _(a: PlainAxis) -> bool:
+    return not a.get("mechanics.moved_by_gravity") and _of_a_thousandth(a)
+
+
+@fault("hanging-load-of-kg-in-g", "types a hanging load of kg as g; friction and duty unknown")
+def _(a: PlainAxis) -> bool:
+    return bool(a.get("mechanics.moved_by_gravity")) and _of_a_thousandth(a)
+
+
 @fault("friction-of-millinewtons-in-newtons", "types a friction force a thousand times too large")
 def _(a: PlainAxis) -> bool:
     return a.turns_shaft and a.scale("mechanics.friction_force", 1000)

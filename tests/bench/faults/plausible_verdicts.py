@@ -7,6 +7,8 @@ peak-torque-in-millinewtons: inertia-fits-motor-torque peak-torque-fits-rated-to
 peak-torque-one-decimal-off: peak-torque-fits-rated-torque
 highest-speed-one-decimal-off: highest-speed-fits-rated-speed
 load-of-tonnes-in-kg: friction-fits-load-mass
+load-of-tonnes-of-which-no-duty-tells: load-mass-fits-motor
+hanging-load-of-kg-in-g: load-mass-fits-motor
 friction-of-millinewtons-in-newtons: friction-fits-load-mass
 table-of-kg-m2-in-kg-cm2: load-inertia-fits-rotor
 velocity-of-metres-in-millimetres: top-speed-fits-motor

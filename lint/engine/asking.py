@@ -15,6 +15,7 @@ from ..machine.derived_facts import stated_path
 from ..machine.machine import Machine
 from ..source.places import path_parts
 from .cases import Case, Shared, cases, looks_at_one_axis, of_members
+from .joins import WHOLE_LIST
 from .next_fact import Chances, next_fact
 from .open_check import OpenCheck
 from .rule_reads import rule_reads
@@ -101,6 +102,7 @@ class Asking:
             facts = self.missing.near_failures.of(rule)(subjects)
             if not facts and verdict is None:
                 facts, far = of_members(self.missing.of(rule)(subjects), case), True
+        facts = tuple(fact.removesuffix(WHOLE_LIST) for fact in facts)
         if not facts or not self.smallest.not_known.isdisjoint(facts):
             return None
         return OpenCheck(entry.name, entry.level, case.subject, without_parts(facts), whole, far)

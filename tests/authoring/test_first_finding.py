@@ -224,3 +224,19 @@ def test_what_nobody_knows_hides_no_other_way_to_a_check(tmp_path: Path) -> None
         anew, asking = Conversation(path, on=DAY), Asking(talk.rules.catalogue)
         asking.smallest.not_known |= talk.asking.smallest.not_known
         assert talk.asking.open_checks(talk.machine) == asking.open_checks(anew.machine)
+
+
+def test_a_partial_list_that_is_wanted_whole_is_asked_for_by_its_name(tmp_path: Path) -> None:
+    """``controller.homing.after (the whole list)`` is what the rules call it; no path is so."""
+    path = tmp_path / "cell.yaml"
+    path.write_text(
+        "format: 1\nmachine: Cell\naxes:\n"
+        "  a: {motion: linear, controller: {homing: {after: {partial: [b]}}}}\n"
+        "  b: {motion: linear, controller: {homing: {after: {partial: [a]}}}}\n",
+        "utf-8",
+    )
+    talk = Conversation(path, on=DAY)
+    checks = talk.asking.open_checks(talk.machine)
+    wanted = {fact for check in checks for fact in check.facts}
+    assert "axes.a.controller.homing.after" in wanted
+    assert not any(" " in fact for fact in wanted)

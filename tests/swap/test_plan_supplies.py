@@ -28,10 +28,11 @@ from tests.swap.planned_work import DAY, HALL, axis_with, hall_axes, part_of
 
 # What a step needs or does --------------------------------------------------------------------
 
-TALKS: Final = frozenset(
-    {"clear-the-area", "what-leaves", "settle-warnings", "partner", "coupled-partner"}
-)
-"""Nothing at the machine, or a partner axis."""
+TALKS: Final = frozenset({
+    "clear-the-area", "what-leaves", "settle-warnings", "partner", "coupled-partner",
+    "secure-load-both-ways", "secure-axis-that-tilts", "secure-axes-that-it-tilts",
+})  # fmt: skip
+"""Nothing at the machine, or a partner axis, or a support that is put from outside."""
 
 READS: Final = frozenset({
     "back-up", "offset-leaves-with-drive", "offset-leaves-with-encoder", "expected-conditions",

@@ -197,6 +197,7 @@ def init(
         schema = shlex.quote(str(output.with_name("machine.schema.json")))
         _print(
             f"{output} is a form. Fill in its facts from plates, manuals and the drive.\n"
+            f"`axisproof ask {output}` asks for them, one after the other.\n"
             f"`axisproof check {output}` says which facts it lacks.\n"
             "Until then, nothing can be decided, and check ends with status 1.\n"
             "For an editor that checks while you type, put the schema beside it: "

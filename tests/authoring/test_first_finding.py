@@ -231,8 +231,8 @@ def test_a_partial_list_that_is_wanted_whole_is_asked_for_by_its_name(tmp_path: 
     path = tmp_path / "cell.yaml"
     path.write_text(
         "format: 1\nmachine: Cell\naxes:\n"
-        "  a: {motion: linear, controller: {homing: {after: {partial: [b]}}}}\n"
-        "  b: {motion: linear, controller: {homing: {after: {partial: [a]}}}}\n",
+        "  a: {motion: linear, controller: {homing: {method: 1, after: {partial: [b]}}}}\n"
+        "  b: {motion: linear, controller: {homing: {method: 1, after: []}}}\n",
         "utf-8",
     )
     talk = Conversation(path, on=DAY)

@@ -10,7 +10,8 @@ from __future__ import annotations
 import copy
 import json
 from collections.abc import Iterator
-from functools import cache
+from functools import cache, reduce
+from operator import getitem
 from random import Random
 from typing import Any, Final
 
@@ -249,14 +250,30 @@ def failed_cases(name: str, most: int, tries: int, seed: str) -> Iterator[Plain]
 # --- leaving out ------------------------------------------------------------------------------
 
 
-def names_a_network(path: Path) -> bool:
-    """Whether a fact is the number of a network: left out it means 1, so it states another one."""
-    return path[-1] == "network" and len(path) > 1
+UNSTATED_IS_NONE = frozenset({"telescope", "unbalance", "tilted_by"})
+"""Parts that few axes have. The schema says that an axis has none of them where none is stated."""
+
+
+def states_another_machine(plain: Plain, path: Path) -> bool:
+    """Whether a machine without this fact is another one by the schema, and not a less known one.
+
+    A network without a number is number 1. An axis without a telescope has a shorter feed, with
+    which drive and controller then disagree; one without a weight or a tilt has those that its
+    torque and inclination state, which rules compare with them.
+    """
+    value = reduce(getitem, path, plain)
+    within = value if isinstance(value, dict) else {}
+    of_network = path[-1] == "network" and len(path) > 1
+    return of_network or path[-1] in UNSTATED_IS_NONE or bool(UNSTATED_IS_NONE & within.keys())
 
 
 def facts_to_leave_out(plain: Plain, read: frozenset[Steps]) -> list[Path]:
     """The facts of a machine that a rule reads and that can be left out."""
-    return [path for path in facts_of(plain) if is_read(path, read) and not names_a_network(path)]
+    return [
+        path
+        for path in facts_of(plain)
+        if is_read(path, read) and not states_another_machine(plain, path)
+    ]
 
 
 def acquitted_without(

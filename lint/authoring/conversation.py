@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -18,9 +18,11 @@ from ..engine.open_check import OpenCheck
 from ..findings.finding import LEVELS, Finding
 from ..importing.given_export import given_export
 from ..importing.shelf import type_to_name, with_plates, with_shelf
+from ..language.fact_to_state import fact_to_state
 from ..machine.machine import Machine
 from ..machine.reader import read_machine
 from ..machine.records import set_check_date
+from ..machine.schema import ListType
 from ..source.files import Source
 from ..source.merge import load_tree
 from ..source.places import KeyPath, path_parts, path_text
@@ -67,7 +69,7 @@ class Conversation:
         except InputError as error:
             raise given_export(path, DISK) or error from None
         self.types_left_open: set[str] = set()
-        self.stated = ""
+        self.stated = self.wanted = ""
         self.answered = self.open = 0
         self.unwritten = False
         self.reason: Reason | None = None
@@ -102,9 +104,23 @@ class Conversation:
         title = self.rules.catalogue.rules[nearest.rule].title
         self.reason = Reason(title, nearest.level, len(nearest.facts))
         motions = {str(axis["name"]): str(axis.get("motion")) for axis in self.machine.axes}
-        asked = question(fact, motions)
+        self.wanted = fact
+        asked = question(self._part_before_its_list(fact, motions), motions)
         named = type_to_name(self.machine.plain, asked.path, self.reader, self.types_left_open)
         return asked if named is None else with_types(question(named.fact, motions), named.types)
+
+    def _part_before_its_list(self, fact: str, motions: Mapping[str, str]) -> str:
+        """The fact; of a list in a part of which nobody said that it is there, that part.
+
+        The answer "none" to the list would state the part, with an empty list.
+        """
+        root, name, *inner = path_parts(fact)
+        if root != "axes" or not isinstance(question(fact, motions).kind, ListType):
+            return fact
+        axis = next(each for each in self.machine.axes if each["name"] == name)
+        whole = ".".join(map(str, inner))
+        first = fact_to_state(axis, whole)
+        return fact if first == whole else path_text((root, name, *first.split(".")))
 
     def _fact_of_a_plate(self, checks: Sequence[OpenCheck]) -> str:
         """A fact that a plate of the shelf may state, and that a check wants that finds errors."""
@@ -145,6 +161,8 @@ class Conversation:
                 _rewrite(source, source.text, text)
         self.types_left_open.add(fact)
         self.asking.not_known(fact)
+        if self.wanted.startswith(f"{fact}."):  # a list of which the part around it was asked for
+            self.asking.not_known(self.wanted)
         self.machine, self.findings = self._read()  # its records remember what they lacked before
         self.open += 1
 

@@ -240,3 +240,19 @@ def test_a_partial_list_that_is_wanted_whole_is_asked_for_by_its_name(tmp_path: 
     wanted = {fact for check in checks for fact in check.facts}
     assert "axes.a.controller.homing.after" in wanted
     assert not any(" " in fact for fact in wanted)
+
+
+@pytest.mark.parametrize(
+    ("stated", "asked"),
+    [
+        ("", "mechanics.clamp"),
+        (", mechanics: {clamp: {acts_on: carriage}}", "mechanics.clamp.inhibits"),
+    ],
+)
+def test_a_part_is_asked_for_before_a_list_in_it(tmp_path: Path, stated: str, asked: str) -> None:
+    """The answer "none" to the list would state a clamp that inhibits nothing."""
+    path = tmp_path / "cell.yaml"
+    path.write_text(f"format: 1\nmachine: Cell\naxes: {{gate: {{motion: linear{stated}}}}}\n")
+    talk = Conversation(path, on=DAY)
+    fact = talk._part_before_its_list("axes.gate.mechanics.clamp.inhibits", {"gate": "linear"})
+    assert fact == f"axes.gate.{asked}"

@@ -120,8 +120,9 @@ def _place(rng: Random, a: PlainAxis) -> str:
 
 def _held(a: PlainAxis, place: str, force: Fraction) -> Plain:
     """What holds this force or torque of the load, at the place of a brake or clamp."""
-    if place == "carriage":
-        return {"holding_force": spelled(up(force), "N")}
+    if place == "carriage":  # of a telescope it counts as acting on the driven section
+        ratio = a.base("mechanics.telescope.travel_ratio") or 1
+        return {"holding_force": spelled(up(force * ratio), "N")}
     return {"holding_torque": spelled(up(at_shaft(a, force)), "N·m")}
 
 

@@ -105,5 +105,5 @@ def unknown_fact(path: KeyPath, name: str, kind: RecordType, names: list[str]) -
     elif elsewhere:
         expected = f"it to stand at {' or '.join(elsewhere[:3])}"
     else:
-        expected = f"one of {', '.join(names[:12])}{', …' if len(names) > 12 else ''}"
+        expected = f"one of {', '.join(names[:14])}{', …' if len(names) > 14 else ''}"
     return Fault((*path, name), "is not a fact that the machine file knows", expected, key=True)

@@ -33,7 +33,7 @@ DRAWN: Final = MappingProxyType(
         "index-mark-ahead-of-axis": ("index pulse",),
         "index-mark-ahead-of-switch": ("index pulse",),
         "index-mark-beyond-switch-scatter": ("index pulse",),
-        "index-mark-clear-of-switch-edge": ("index pulse",),
+        "index-mark-clear-of-switch-edge": ("index pulse", "home switch"),
         "index-mark-within-reach": ("index pulse",),
         "limit-cam-reaches-hard-stop": ("limit switch",),
         "limit-inputs-stop-the-right-way": ("limit switch",),

@@ -67,7 +67,7 @@ def test_a_list_of_names_is_cut_only_if_it_is_long(
     names = caught.value.expected.removeprefix("one of ").split(", ")
     assert known in names
     assert (names[-1] == "…") == cut
-    assert len(names) == 13 or not cut
+    assert len(names) == 15 or not cut
 
 
 def test_claims_that_all_are_decimals_keep_the_finest_digits() -> None:

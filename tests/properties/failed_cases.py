@@ -10,8 +10,7 @@ from __future__ import annotations
 import copy
 import json
 from collections.abc import Iterator
-from functools import cache, reduce
-from operator import getitem
+from functools import cache
 from random import Random
 from typing import Any, Final
 
@@ -261,7 +260,9 @@ def states_another_machine(plain: Plain, path: Path) -> bool:
     which drive and controller then disagree; one without a weight or a tilt has those that its
     torque and inclination state, which rules compare with them.
     """
-    value = reduce(getitem, path, plain)
+    value: Any = plain
+    for key in path:
+        value = value[key]
     within = value if isinstance(value, dict) else {}
     of_network = path[-1] == "network" and len(path) > 1
     return of_network or path[-1] in UNSTATED_IS_NONE or bool(UNSTATED_IS_NONE & within.keys())

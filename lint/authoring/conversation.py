@@ -69,7 +69,7 @@ class Conversation:
         except InputError as error:
             raise given_export(path, DISK) or error from None
         self.types_left_open: set[str] = set()
-        self.stated = self.wanted = ""
+        self.stated = ""
         self.answered = self.open = 0
         self.unwritten = False
         self.reason: Reason | None = None
@@ -104,7 +104,6 @@ class Conversation:
         title = self.rules.catalogue.rules[nearest.rule].title
         self.reason = Reason(title, nearest.level, len(nearest.facts))
         motions = {str(axis["name"]): str(axis.get("motion")) for axis in self.machine.axes}
-        self.wanted = fact
         asked = question(self._part_before_its_list(fact, motions), motions)
         named = type_to_name(self.machine.plain, asked.path, self.reader, self.types_left_open)
         return asked if named is None else with_types(question(named.fact, motions), named.types)
@@ -114,13 +113,17 @@ class Conversation:
 
         The answer "none" to the list would state the part, with an empty list.
         """
-        root, name, *inner = path_parts(fact)
-        if root != "axes" or not isinstance(question(fact, motions).kind, ListType):
+        path = path_parts(fact)
+        if path[0] != "axes" or not isinstance(question(fact, motions).kind, ListType):
             return fact
+        root, name, *inner = path
         axis = next(each for each in self.machine.axes if each["name"] == name)
         whole = ".".join(map(str, inner))
         first = fact_to_state(axis, whole)
-        return fact if first == whole else path_text((root, name, *first.split(".")))
+        part = path_text((root, name, *first.split(".")))
+        if first in (whole, "controller.homing") or part in self.asking.smallest.not_known:
+            return fact  # nearly every axis homes
+        return part
 
     def _fact_of_a_plate(self, checks: Sequence[OpenCheck]) -> str:
         """A fact that a plate of the shelf may state, and that a check wants that finds errors."""
@@ -161,8 +164,6 @@ class Conversation:
                 _rewrite(source, source.text, text)
         self.types_left_open.add(fact)
         self.asking.not_known(fact)
-        if self.wanted.startswith(f"{fact}."):  # a list of which the part around it was asked for
-            self.asking.not_known(self.wanted)
         self.machine, self.findings = self._read()  # its records remember what they lacked before
         self.open += 1
 

@@ -18,6 +18,11 @@ def opposite(direction: object) -> str:
     return "positive" if direction == "negative" else "negative"
 
 
+def homes_by_code(a: PlainAxis) -> bool:
+    """Whether coded marks give the reference, wherever switch or marks stand."""
+    return bool(a.get("encoder.index_marks.kind") == "distance_coded")
+
+
 @fault("index-missing", "fits an encoder without index pulse to an axis that homes to one")
 def _(a: PlainAxis) -> bool:
     return a.method in INDEX_METHODS and a.put("encoder.index_pulse", False)
@@ -104,7 +109,7 @@ def _(a: PlainAxis) -> bool:
 
 @fault("reference-sign-flipped", "enters the home offset with the other sign")
 def _(a: PlainAxis) -> bool:
-    if a.endless or a.method == 37 or a.get(REFERENCE) is None:
+    if a.endless or a.method == 37 or a.get(REFERENCE) is None or homes_by_code(a):
         return False
     return a.need(REFERENCE) != 0 and a.write(REFERENCE, -a.need(REFERENCE))
 
@@ -144,7 +149,7 @@ def _(a: PlainAxis) -> bool:
 
 @fault("reference-one-decimal-off", "slips a decimal in the position of the reference")
 def _(a: PlainAxis) -> bool:
-    if a.method == 37 or a.endless:
+    if a.method == 37 or a.endless or homes_by_code(a):
         return False
     return a.need(REFERENCE) != 0 and a.write(REFERENCE, a.need(REFERENCE) / 10)
 

@@ -125,7 +125,7 @@ def _(a: PlainAxis) -> bool:
 
 @fault("collision-partner-free", "stops one axis of a colliding pair and leaves the other free")
 def _(a: PlainAxis) -> bool:
-    if not a.partners or a.get("gantry"):
+    if not a.partners or a.get("gantry") or a.get("differential"):
         return False
     return a.put(f"{FIRST}.inhibits_partners", False)
 

@@ -69,7 +69,9 @@ def _(a: PlainAxis) -> bool:
 
 @fault("arm-noted-as-balanced", "notes an arm that gravity turns as balanced")
 def _(a: PlainAxis) -> bool:
-    if not a.get(UNBALANCE) or pull(a) <= 1.1 * float(a.need("mechanics.friction_torque")):
+    if not a.get(UNBALANCE) or a.get("mechanics.load_lock"):
+        return False
+    if pull(a) <= 1.1 * float(a.need("mechanics.friction_torque")):
         return False
     a.facts["mechanics"].pop("self_locking", None)
     return a.put("mechanics.moved_by_gravity", False)

@@ -317,6 +317,7 @@ class SwapBuilder:
             _scan_again(plain, swap.fitted["drive"], axis["drive"])
         if state == "as planned":
             self._renew(axis)
+            self._renew_coupled(plain["axes"], axis)
         for fact in self.outdated:
             drop(axis, fact)
         self._state_anew(axis, origins)
@@ -434,6 +435,16 @@ class SwapBuilder:
                 put(axis, fact, copy.deepcopy(value))
         if self.swap.part.kind == "battery":
             put(axis, "encoder.turn_counter.battery.fitted_on", self.on.isoformat())
+
+    def _renew_coupled(self, axes: dict[str, Any], axis: dict[str, Any]) -> None:
+        """Note the day for the axis that shares its motors, which is taught with this one."""
+        partner, day = fetch(axis, "differential.partner"), "controller.homing.taught.on"
+        other = axes.get(partner) if isinstance(partner, str) else None
+        if other is None or MISSING in (fetch(other, day), fetch(axis, day)):
+            return
+        if fetch(other, day) != "none":
+            axes[partner] = copy.deepcopy(other)
+            put(axes[partner], day, fetch(axis, day))
 
 
 def _encoder_on_motor(axis: dict[str, Any]) -> str:

@@ -15,7 +15,7 @@ from .plain_axis import Plain
 from .swinging import tilt_some
 from .two_encoders import equip
 from .variations import vary
-from .wide_gantries import widen
+from .wide_gantries import tell_of_pairs, widen
 
 KINDS: tuple[Kind, ...] = get_args(Kind)
 
@@ -55,6 +55,8 @@ def machine(
     if varied:
         widen(seed, built)
         couple(seed, built)
+    else:
+        tell_of_pairs(built)
     built["collision_pairs"] = _collisions(rng, made)
     built["conditions"] = copy.deepcopy(CONDITIONS)
     tilt_some(seed, built)

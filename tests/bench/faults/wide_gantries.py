@@ -28,19 +28,25 @@ def widen(seed: int, built: Plain) -> None:
         gantry["followers"] = members
     for name in [*axes]:
         if axes[name]["gantry"] != "none" and axes[name]["gantry"]["role"] == "leader":
-            _share(rng, PlainAxis(built, name))
+            reserve = rng.choice((Fraction(1), Fraction(1), Fraction(9, 10)))
+            _share(PlainAxis(built, name), reserve, shared=rng.random() < 0.3)
 
 
-def _share(rng: Random, leader: PlainAxis) -> None:
-    """State the whole mass of a gantry; let its followers take torque from the leader, perhaps."""
+def tell_of_pairs(built: Plain) -> None:
+    """State of each gantry its whole mass, and that each member has a loop of its own."""
+    for name, axis in built["axes"].items():
+        if axis["gantry"] != "none" and axis["gantry"]["role"] == "leader":
+            _share(PlainAxis(built, name), Fraction(1), shared=False)
+
+
+def _share(leader: PlainAxis, reserve: Fraction, *, shared: bool) -> None:
+    """State the whole mass of a gantry, and if its followers take torque from the leader."""
     gantry = leader.facts["gantry"]
     names = gantry.get("followers") or [gantry["partner"]]
     members = [leader, *map(leader.of, names)]
     masses = [each.need("mechanics.load_mass") for each in members]
-    reserve = rng.choice((Fraction(1), Fraction(1), Fraction(9, 10)))
     unit = parts(leader.get("mechanics.load_mass"))[1]
     gantry["moved_mass"] = in_unit(sum(masses) * reserve, unit)
-    shared = rng.random() < 0.3
     for each in members:
         each.facts["gantry"]["torque"] = "shared" if shared else "separate"
         if shared and each is not leader:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from .fault_list import fault
+from .marks import has_marks
 from .plain_axis import PlainAxis
 
 HOMING = "controller.homing"
@@ -16,11 +17,6 @@ INDEX_METHODS = (*range(1, 15), 33, 34)
 
 def opposite(direction: object) -> str:
     return "positive" if direction == "negative" else "negative"
-
-
-def homes_by_code(a: PlainAxis) -> bool:
-    """Whether coded marks give the reference, wherever switch or marks stand."""
-    return bool(a.get("encoder.index_marks.kind") == "distance_coded")
 
 
 @fault("index-missing", "fits an encoder without index pulse to an axis that homes to one")
@@ -109,7 +105,7 @@ def _(a: PlainAxis) -> bool:
 
 @fault("reference-sign-flipped", "enters the home offset with the other sign")
 def _(a: PlainAxis) -> bool:
-    if a.endless or a.method == 37 or a.get(REFERENCE) is None or homes_by_code(a):
+    if a.endless or a.method == 37 or a.get(REFERENCE) is None or has_marks(a, "distance_coded"):
         return False
     return a.need(REFERENCE) != 0 and a.write(REFERENCE, -a.need(REFERENCE))
 
@@ -149,7 +145,7 @@ def _(a: PlainAxis) -> bool:
 
 @fault("reference-one-decimal-off", "slips a decimal in the position of the reference")
 def _(a: PlainAxis) -> bool:
-    if a.method == 37 or a.endless or homes_by_code(a):
+    if a.method == 37 or a.endless or has_marks(a, "distance_coded"):
         return False
     return a.need(REFERENCE) != 0 and a.write(REFERENCE, a.need(REFERENCE) / 10)
 

@@ -11,7 +11,7 @@ import math
 from fractions import Fraction
 
 from .fault_list import fault
-from .homing import homes_by_code
+from .marks import has_marks
 from .plain_axis import PlainAxis, in_unit, parts, rounded
 from .planted_gravity import STANDARD_GRAVITY, SWITCHES, TRAVEL
 from .swinging import UNBALANCE, pull
@@ -210,7 +210,7 @@ def _(a: PlainAxis) -> bool:
 
 @fault("reference-off-at-an-index", "teaches a reference off by more than is free, at an index")
 def _(a: PlainAxis) -> bool:
-    return a.method in range(1, 15) and not homes_by_code(a) and _reference_off(a)
+    return a.method in range(1, 15) and not has_marks(a, "distance_coded") and _reference_off(a)
 
 
 def _remembers(a: PlainAxis) -> bool:

@@ -237,18 +237,18 @@ class LoopScope(WordScope):
             if items.__class__ is not list or len(items) <= FEW:
                 return evaluate(frame)
             values = [each(frame) for each in outside]
-            unknown = [name for value in values if value.__class__ is tuple for name in value]
+            unknown = [fact for value in values if value.__class__ is tuple for fact in value]
             if not all(map(_may_be_kept, values)) or (unknown and path == "axes"):
                 return evaluate(frame)
             kept = frame[owner][NOTES].memo.setdefault(name, {})
             key = (*map(_known_or_length, values), *map(unknown.index, unknown))
             if key not in kept:
                 kept[key] = (evaluate(frame), unknown)
-            found, named = kept[key]
+            found, of_another = kept[key]
             if not unknown or found.__class__ is not tuple:
                 return found
-            here = dict(zip(named, unknown, strict=True))
-            return tuple([here.get(each, each) for each in found])
+            here = dict(zip(of_another, unknown, strict=True))
+            return tuple([here.get(fact, fact) for fact in found])
 
         return remember
 

@@ -377,11 +377,11 @@ def _text(leaf: Leaf, expected: str) -> Convert:
 
 
 def _date(leaf: Leaf, expected: str) -> Convert:
-    form = TextForm(leaf.pattern)
+    form = pattern(leaf.pattern)
 
     @lru_cache(maxsize=CACHED)
     def read(text: str) -> Value:
-        if not form.fits(text):
+        if not form.search(text):
             raise _mismatch(text, expected)
         try:
             day = date(int(text[:4]), int(text[5:7]), int(text[8:10]))

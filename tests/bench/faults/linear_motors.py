@@ -260,3 +260,13 @@ def _(a: PlainAxis) -> bool:
     more = a.need("drive.force_limit") * 11 / 10 - _starting(a)
     rate = _metres(a, "controller.max_acceleration")
     return a.write("motor.moving_mass", rounded(a.need("motor.moving_mass") + more / rate, 3))
+
+
+@fault("linear-motor-with-a-torque", "types the torque of a rotary motor for a linear one, too")
+def _(a: PlainAxis) -> bool:
+    return _is_linear_motor(a) and a.put("motor.rated_torque", "2.4 N·m")
+
+
+@fault("shaft-motor-with-a-force", "types the force of a linear motor for one with a shaft, too")
+def _(a: PlainAxis) -> bool:
+    return a.turns_shaft and a.put("motor.rated_force", "180 N")

@@ -32,4 +32,6 @@ peak-force-one-decimal-off: peak-force-fits-rated-force
 linear-brake-in-kilonewtons: brake-fits-motor-force
 linear-brake-too-weak: brake-holds-linear-motor
 moving-part-of-the-larger-motor: acceleration-force-available
+linear-motor-with-a-torque: linear-motor-states-no-shaft
+shaft-motor-with-a-force: motor-with-shaft-states-no-force
 """

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from .braked_loads import has_a_brake
 from .fault_list import fault
 from .homing import SWITCH_METHODS
 from .plain_axis import PlainAxis, parts, rounded
@@ -20,7 +21,7 @@ def _(a: PlainAxis) -> bool:
     if (
         not a.get(SWITCHES)
         or a.get("mechanics.moved_by_gravity")
-        or a.get("motor.brake")
+        or has_a_brake(a)
         or a.get("gantry")
     ):
         return False
@@ -236,5 +237,6 @@ def _(a: PlainAxis) -> bool:
 def _(a: PlainAxis) -> bool:
     if a.linear_scale or a.get(f"{HOMING}.index_after_switch") is None:
         return False
-    at = f"{HOMING}.switch" if a.method in SWITCH_METHODS else SWITCHES
+    # A method by name has no number, and yet it ends at its own switch.
+    at = f"{HOMING}.switch" if a.get(f"{HOMING}.switch") else SWITCHES
     return a.write(f"{at}.scatter", rounded(a.per_encoder_turn * 3 / 5, 2))

@@ -45,6 +45,20 @@ def held_besides(a: PlainAxis) -> bool:
     return bool(a.get(LOAD_BRAKE) or a.get("mechanics.load_lock"))
 
 
+def has_a_brake(a: PlainAxis) -> bool:
+    """Whether a brake of the motor or of the load stops the axis where torque is cut.
+
+    Friction alone does not stop this axis then. What its brake does has kinds of its own.
+    """
+    return bool(a.get(MOTOR_BRAKE) or a.get(LOAD_BRAKE))
+
+
+def friction_holds(a: PlainAxis) -> bool:
+    """Whether friction holds all that gravity pulls with, so that the load rests without torque."""
+    kind = "torque" if a.get("motion") == "rotary" else "force"
+    return pull(a) <= (a.base(f"mechanics.friction_{kind}") or 0)
+
+
 def pull(a: PlainAxis) -> Fraction:
     """What gravity pulls with along the travel, in N, or on a rotary axis in N·m about it."""
     if not a.get("mechanics.moved_by_gravity"):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import copy
+import math
 from fractions import Fraction
 
 from .fault_list import fault
@@ -67,16 +68,24 @@ def _(a: PlainAxis) -> bool:
 
 @fault("gantry-fault-cuts-torque-of-one-side", "lets a fault switch off torque of one member alone")
 def _(a: PlainAxis) -> bool:
-    path, option = "drive.fault_deceleration", "drive.fault_reaction_option"
     force, mass = a.base("mechanics.friction_force"), a.base("mechanics.load_mass")
     if not a.get(GANTRY) or a.get("motor.brake") or force is None or mass is None:
         return False
-    # Friction may by chance slow a member about as hard as its drive does: then no harm is done.
-    if Fraction(1, 2) < 1000 * force / mass / a.need(path) < 2:
+    # The member runs on until friction has stopped its load, and at most all that turns with it.
+    turning = a.need("motor.inertia") + a.need("mechanics.transmission_inertia")
+    metres = a.per_motor_turn / 1000 / Fraction(math.tau)
+    with_drive = _run(a, a.need("drive.fault_deceleration"))
+    alone = [_run(a, 1000 * force / moved) for moved in (mass, mass + turning / metres**2)]
+    # The gantry stands a little: it is out of square only if the members stop further apart.
+    stands = a.need(TOLERANCE) * Fraction(11, 10)
+    if not (min(alone) - with_drive > stands or with_drive - max(alone) > stands):
         return False
-    if a.need("controller.max_velocity") ** 2 / (2 * a.need(path)) < 2 * a.need(TOLERANCE):
-        return False
-    return a.put(option, "disable_at_once")
+    return a.put("drive.fault_reaction_option", "disable_at_once")
+
+
+def _run(a: PlainAxis, slow: Fraction) -> Fraction:
+    """How far an axis runs from its top speed with this deceleration."""
+    return a.need("controller.max_velocity") ** 2 / (2 * slow)
 
 
 # --- one load, several motors -----------------------------------------------------------------

@@ -24,6 +24,15 @@ def harms(a: PlainAxis, off: Fraction) -> bool:
     return off * a.span > accuracy / 100
 
 
+def counts_the_position(a: PlainAxis) -> bool:
+    """Whether the position is that of the first encoder, so that the controller is scaled by it.
+
+    If the position loop is closed with a second encoder, the controller counts that one. Then its
+    scaling does not depend on the counts of the first encoder.
+    """
+    return a.get("drive.position_feedback") in (None, "encoder")
+
+
 @fault("drive-ratio-swapped", "types motor and shaft revolutions of the gear ratio the wrong way")
 def _(a: PlainAxis) -> bool:
     return a.swap("drive.gear_ratio.motor_turns", "drive.gear_ratio.shaft_turns")
@@ -319,7 +328,7 @@ def _(a: PlainAxis) -> bool:
 
 @fault("scaling-of-old-encoder", "fits a finer encoder and tells the drive, not the controller")
 def _(a: PlainAxis) -> bool:
-    if a.get("drive.gear") or a.linear_scale:
+    if a.get("drive.gear") or a.linear_scale or not counts_the_position(a):
         return False
     for part in (
         "encoder.capability.counts_per_revolution",
@@ -407,7 +416,7 @@ def _(a: PlainAxis) -> bool:
 
 @fault("measuring-step-one-decimal-off", "enters a linear scale of 1 um as one of 0.1 um")
 def _(a: PlainAxis) -> bool:
-    return a.scale("encoder.measuring_step", Fraction(1, 10))
+    return counts_the_position(a) and a.scale("encoder.measuring_step", Fraction(1, 10))
 
 
 @fault("degrees-for-revs-in-cycle", "enters a cycle of 360 revolutions for 360 degrees")
@@ -427,6 +436,8 @@ def _(a: PlainAxis) -> bool:
 def _(a: PlainAxis) -> bool:
     if not a.get("encoder.counts_per_revolution") or a.get("drive.gear"):
         return False
+    if not counts_the_position(a):
+        return False  # the resolution of the position is that of the second encoder
     old = int(a.get("encoder.counts_per_revolution"))
     a.put("encoder.counts_per_revolution", 16)
     a.put("drive.counts_per_revolution", 16)

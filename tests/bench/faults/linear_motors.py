@@ -85,6 +85,14 @@ def _(a: PlainAxis) -> bool:
     path = f"{HOMING}.acceleration"
     if not _is_linear_motor(a) or not a.get(path) or parts(a.get(path))[1] != "mm/s^2":
         return False
+    if not a.get(f"{HOMING}.switch") and a.method in (33, 34):
+        # The drive latches the next mark and needs no place to stop at. Even with all its force
+        # the axis runs on, and no harm is done if the following error stays within its window.
+        slow = (a.need("motor.peak_force") - _gravity(a)) / _mass(a) * 1000
+        if a.need(f"{HOMING}.search_speed") ** 2 / (2 * slow) < a.need(
+            "drive.following_error_window"
+        ):
+            return False
     return a.retype(path, "m/s^2")
 
 

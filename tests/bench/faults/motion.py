@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from fractions import Fraction
 
-from .braked_loads import held_besides
+from .braked_loads import friction_holds, held_besides
 from .fault_list import fault
 from .plain_axis import PlainAxis, parts
 
@@ -304,7 +304,7 @@ def _(a: PlainAxis) -> bool:
 def _(a: PlainAxis) -> bool:
     if not a.get("mechanics.moved_by_gravity") or a.get("mechanics.counterbalance"):
         return False
-    if a.get("mechanics.load_lock"):
+    if a.get("mechanics.load_lock") or friction_holds(a):
         return False
     a.facts["mechanics"].pop("self_locking", None)
     return a.put("mechanics.moved_by_gravity", False)

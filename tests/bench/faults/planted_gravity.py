@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 from fractions import Fraction
 
-from .braked_loads import held_besides
+from .braked_loads import friction_holds, held_besides
 from .fault_list import fault
 from .plain_axis import PlainAxis, parts, rounded, spelled
 
@@ -25,6 +25,7 @@ def _may_slope(a: PlainAxis) -> bool:
         and not a.get("mechanics.moved_by_gravity")
         and not a.get("gantry")
         and a.get("mechanics.load_mass")
+        and not a.get("mechanics.load_lock")  # a device on the load holds it on any slope
     )
 
 
@@ -41,6 +42,8 @@ def _unbalance(a: PlainAxis) -> bool:
     """Put a load out of balance so far that friction does not hold it."""
     if a.get("motion") != "rotary" or a.get("mechanics.moved_by_gravity"):
         return False
+    if a.get("mechanics.load_lock"):
+        return False  # a device on the load holds it however far it is out of balance
     a.facts["mechanics"].pop("self_locking", None)
     return a.write("mechanics.unbalanced_torque", 2 * a.need("mechanics.friction_torque"))
 
@@ -134,9 +137,17 @@ def _(a: PlainAxis) -> bool:
     return 0 < share < 1 and a.put("mechanics.counterbalance", f"{float(100 * share):.1f} %")
 
 
+def _lifts(a: PlainAxis) -> bool:
+    """Whether a counterbalance lifts its load: more is left than friction holds.
+
+    Friction can be large: the magnets of a linear motor press it onto its guides.
+    """
+    return bool(a.get("mechanics.moved_by_gravity")) and not friction_holds(a)
+
+
 @fault("balance-beyond-the-weight", "sets a counterbalance for a heavier load")
 def _(a: PlainAxis) -> bool:
-    return bool(a.get("mechanics.moved_by_gravity")) and a.put("mechanics.counterbalance", "130 %")
+    return a.put("mechanics.counterbalance", "130 %") and _lifts(a)
 
 
 @fault("balance-without-percent-sign", "types 80 for a counterbalance of 80 %")
@@ -147,12 +158,12 @@ def _(a: PlainAxis) -> bool:
 @fault("balance-of-twice-the-load", "takes half of the load off and keeps the counterbalance")
 def _(a: PlainAxis) -> bool:
     a.scale("mechanics.load_mass", Fraction(1, 2))
-    return bool(a.get("mechanics.moved_by_gravity")) and a.scale("mechanics.counterbalance", 2)
+    return a.scale("mechanics.counterbalance", 2) and _lifts(a)
 
 
 @fault("balance-for-a-brake-beyond-the-weight", "replaces a brake by too much counterbalance")
 def _(a: PlainAxis) -> bool:
-    return _without_brake(a) and a.put("mechanics.counterbalance", "140 %")
+    return _without_brake(a) and a.put("mechanics.counterbalance", "140 %") and _lifts(a)
 
 
 @fault(

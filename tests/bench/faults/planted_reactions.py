@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from .braked_loads import has_a_brake
 from .fault_list import fault
 from .plain_axis import PlainAxis, in_unit, spelled
 from .planted import accelerating_torque
@@ -49,7 +50,7 @@ def _(a: PlainAxis) -> bool:
 @fault("fault-leaves-a-carriage-to-friction", "lets a fault switch torque off on a fast carriage")
 def _(a: PlainAxis) -> bool:
     space = _room(a)
-    if space is None or a.get("mechanics.moved_by_gravity") or a.get(BRAKE):
+    if space is None or a.get("mechanics.moved_by_gravity") or has_a_brake(a):
         return False
     force, mass = a.base("mechanics.friction_force"), a.base("mechanics.load_mass")
     if force is None or mass is None or a.get(f"{STOP}.option") == "disable_at_once":

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from fractions import Fraction
 
+from .braked_loads import friction_holds
 from .fault_list import fault
 from .plain_axis import PlainAxis, rounded, spelled
 from .swinging import TILTED, UNBALANCE, falls_both_ways, lever, pull, swing
@@ -150,6 +151,8 @@ def _(a: PlainAxis) -> bool:
 def _(a: PlainAxis) -> bool:
     if not a.get(TILTED) or a.get("motion") != "linear" or a.get("mechanics.counterbalance"):
         return False
+    if a.get("mechanics.load_lock") or friction_holds(a):
+        return False  # something else than a brake holds the load wherever the axis stands
     a.facts["mechanics"].pop("self_locking", None)
     return a.put("mechanics.moved_by_gravity", False)
 

@@ -60,7 +60,10 @@ def smallest_slip(a: PlainAxis) -> Fraction:
             slips.append(a.feed / teeth)
     scale = "linear" in (a.get(f"{SECOND}.form"), a.get("encoder.form"))
     if scale and a.get("mechanics.final.kind") in ("belt", "chain"):
-        slips.append(a.need("mechanics.final.pitch"))
+        # A tooth of the driven section moves the last one of a telescope further.
+        slips.append(
+            a.need("mechanics.final.pitch") * (a.base("mechanics.telescope.travel_ratio") or 1)
+        )
     return min(slips)
 
 

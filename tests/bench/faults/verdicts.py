@@ -32,7 +32,7 @@ stage-ratio-typed-short: ratio-as-exact-as-on-record ratio-typed-short
 load-encoder-ratio-typed-short: ratio-typed-short
 load-encoder-ratio-inverted: SCALING
 load-encoder-noted-on-motor: SCALING
-motor-encoder-noted-on-load: SCALING
+motor-encoder-noted-on-load: SCALING two-encoders-on-two-sides
 electronic-gear-swapped: drive-gear-not-upside-down
 electronic-gear-on-wrong-side: drive-gear-not-upside-down
 electronic-gear-rounded: drive-gear-exact
@@ -157,7 +157,7 @@ endless-reference-sign-flipped: endless-reference-where-switch-stands
 endless-switch-moved: endless-reference-where-switch-stands
 reference-of-old-switch-place: reference-where-switch-stands
 reference-beyond-travel: reference-within-travel reference-at-its-own-end
-reference-one-decimal-off: REFERENCE
+reference-one-decimal-off: REFERENCE reference-where-mark-lies
 pin-outside-software-limits: reference-within-travel
 reference-beyond-cycle: reference-within-cycle
 search-per-minute: search-stops-before-hard-stop homing-search-within-top-speed
@@ -236,7 +236,7 @@ acceleration-one-decimal-off: acceleration-torque-available jerk-fits-accelerati
 jerk-in-metres: jerk-fits-acceleration
 jerk-without-effect: jerk-fits-acceleration
 torque-limit-of-larger-motor: torque-limit-within-motor-peak
-torque-limit-in-percent: acceleration-torque-available
+torque-limit-in-percent: acceleration-torque-available torque-limit-is-that-of-the-weaker-way
 heavier-load: inertia-ratio-within-reason
 motor-without-inertia-match: inertia-ratio-within-reason
 duty-above-peak: duty-peaks-within-limits
@@ -255,7 +255,7 @@ brake-forgotten: vertical-axis-has-brake
 brake-of-another-voltage: brake-voltage-fits
 returned-power-forgotten: returned-power-within-drive
 counterbalance-removed: brake-holds-load
-vertical-not-noted: axis-that-gravity-moves-is-noted
+vertical-not-noted: axis-that-gravity-moves-is-noted axis-that-gravity-turns-is-noted
 torque-off-at-once: suspended-load-caught-in-time
 stop-harder-than-motor: stop-deceleration-attainable
 stop-category-of-other-option: stop-option-agrees-with-category
@@ -324,7 +324,7 @@ axis-copied-whole: serial-numbers-unique
 _AUDITED = """
 power-cut-on-a-level-axis: power-cut-stops-before-hard-stop
 power-cut-on-one-side: gantry-partners-stop-together power-cut-stops-before-hard-stop
-inclination-against-the-vertical: vertical-agrees-with-inclination
+inclination-against-the-vertical: vertical-agrees-with-inclination inclination-fits-tilt
 gantry-side-homed-alone: gantry-partners-home-together
 gantry-jerk-of-one-side: gantry-partners-move-alike
 gantry-cycle-of-one-side: gantry-partners-move-alike

@@ -11,6 +11,7 @@ from tests.bench.faults.fault_list import FAULTS, FaultKind
 from tests.bench.faults.measure import (
     SHARES,
     FaultRun,
+    SoundCounts,
     check_faulty,
     check_plain,
     check_sound,
@@ -19,8 +20,9 @@ from tests.bench.faults.measure import (
     seeded,
     shared_machine,
 )
+from tests.bench.faults.newer_kinds import NEWER, NewerAxes, kinds_of
 from tests.bench.faults.order_measure import OrderRun, changed_facts, order_table, run_order
-from tests.bench.faults.plain_axis import PlainAxis, digits, in_unit, parts
+from tests.bench.faults.plain_axis import Plain, PlainAxis, digits, in_unit, parts
 from tests.bench.faults.run import main, markdown, text
 from tests.bench.faults.sound_machine import machine
 from tests.bench.faults.verdicts import EXPECTED, OPEN, UNSEEN
@@ -62,11 +64,50 @@ def test_every_kind_of_fault_is_found_wherever_it_is_put(concern: str) -> None:
     assert {each.kind for each in found if each.injected < PLAN.per_kind} == set()
 
 
-def test_sound_axes_are_without_finding() -> None:
-    result = check_sound(SEEDS[:90])
-    assert result.axes >= PLAN.axes
-    assert result.false == []
-    assert result.holds > 50 * result.axes
+@pytest.fixture(scope="module")
+def sound() -> SoundCounts:
+    return check_sound(SEEDS[:90])
+
+
+def test_sound_axes_are_without_finding(sound: SoundCounts) -> None:
+    assert sound.axes >= PLAN.axes
+    assert sound.false == []
+    assert sound.holds > 50 * sound.axes
+
+
+def test_a_third_of_the_sound_axes_is_of_newer_kinds_and_has_all_checks_decided(
+    sound: SoundCounts,
+) -> None:
+    newer = sound.newer
+    assert sound.axes / 3 < newer.clean <= newer.axes < sound.axes
+    assert newer.findings == 0
+    assert newer.undecided <= sound.undecided.total()
+    assert set(newer.by_kind) == set(NEWER)
+    assert f"{newer.clean} ({newer.clean / sound.axes:.1%}) have neither" in newer.told(sound.axes)
+
+
+def test_an_axis_of_a_newer_kind_is_clean_without_a_finding_and_an_undecided_check() -> None:
+    part = {"clamp": {"acts_on": "carriage"}}
+    clamp: Plain = {"mechanics": part, "gantry": "none"}
+    both: Plain = {"mechanics": {**part, "rim": {"diameter": "230 mm"}}, "gantry": "none"}
+    plain: Plain = {"axes": {"a": clamp, "b": clamp, "c": both, "d": {"gantry": "none"}}}
+    counts = NewerAxes()
+    counts.add(plain, ["b", "b", "d"], ["c", "d"])
+    assert (counts.axes, counts.clean, counts.findings, counts.undecided) == (3, 1, 2, 1)
+    assert counts.by_kind == {"a clamp": 3, "a rim": 1}
+    assert (counts + counts).clean == 2
+
+
+def test_a_pair_that_shares_no_torque_is_no_newer_kind() -> None:
+    def kinds(leader: Plain, follower: Plain) -> list[tuple[str, ...]]:
+        axes = {"l": {"gantry": {"role": "leader", **leader}}, "f": {"gantry": follower}}
+        return [kinds_of(PlainAxis({"axes": axes}, name)) for name in axes]
+
+    follower = {"role": "follower", "partner": "l"}
+    several = ("gantries of several or of shared torque",)
+    assert kinds({"partner": "f"}, follower) == [(), ()]
+    assert kinds({"followers": ["f", "g"]}, follower) == [several, several]
+    assert kinds({"partner": "f", "torque": "shared"}, follower) == [several, ()]
 
 
 @pytest.mark.parametrize("share", [0.1, 0.5])
@@ -123,12 +164,14 @@ def tables() -> dict[str, str]:
 def test_the_command_prints_a_line_per_kind_and_the_counts(tables: dict[str, str]) -> None:
     assert all(name in tables["text"] for name in SHOWN)
     assert "findings on them: 0" in tables["text"]
+    assert "are of newer kinds, with 0 findings" in tables["text"]
 
 
 @pytest.mark.exhaustive
 def test_the_command_prints_the_table_of_the_readme(tables: dict[str, str]) -> None:
     assert tables["markdown"].startswith("| concern | kinds of fault | put in | found |")
     assert "| facts left out | 0% | 10% | 20% | 30% | 40% | 50% |" in tables["markdown"]
+    assert "are of newer kinds, with 0 findings" in tables["markdown"]
     assert all(kind in tables["markdown"] for kind in (*UNSEEN, *OPEN))
 
 

@@ -45,6 +45,7 @@ from . import (
     unseen,
 )
 from .fault_list import FAULTS, FaultKind
+from .newer_kinds import NewerAxes
 from .plain_axis import Plain, PlainAxis
 from .sound_machine import machine
 from .verdicts import EXPECTED
@@ -94,6 +95,7 @@ class SoundCounts:
     undecided: Counter[str] = field(default_factory=Counter)
     false: list[tuple[int, str, str]] = field(default_factory=list)
     """Seed of the machine, rule, axis."""
+    newer: NewerAxes = field(default_factory=NewerAxes)
 
     def add(self, seed: int, found: Results, silent: Collection[str] = ()) -> None:
         """Count the results of a machine. Findings of rules in ``silent`` are as they must be."""
@@ -110,6 +112,7 @@ class SoundCounts:
             self.holds + other.holds,
             self.undecided + other.undecided,
             self.false + other.false,
+            self.newer + other.newer,
         )
 
     @property
@@ -123,7 +126,11 @@ def check_sound(seeds: Iterable[int]) -> SoundCounts:
     """Check sound machines as they are."""
     result = SoundCounts()
     for seed in seeds:
-        result.add(seed, check_plain(machine(seed)))
+        plain = machine(seed)
+        found = check_plain(plain)
+        result.add(seed, found)
+        about = ([each.subject for each in part] for part in (found.findings, found.undecided))
+        result.newer.add(plain, *about)
     return result
 
 

@@ -123,6 +123,7 @@ def text(found: list[FaultCounts], sound: SoundCounts, thin: list[SoundCounts]) 
         lines.append(f"{concern:14} {kinds:5} {injected:7} {hits:7} {others:7.2f}")
     lines += ["", f"sound axes: {sound.axes}, findings on them: {len(sound.false)}"]
     lines += [f"  {rule}: {count}" for rule, count in _rules(sound)]
+    lines += [sound.newer.told(sound.axes)]
     lines += [f"checks that hold: {sound.holds}, undecided: {sound.undecided.total()}"]
     lines += [f"  {rule}: {count}" for rule, count in sound.undecided.most_common()]
     lines += ["", "facts left out  checks undecided  findings on sound axes"]
@@ -155,7 +156,7 @@ def tables(found: list[FaultCounts], sound: SoundCounts, thin: list[SoundCounts]
         *lines,
         "",
         f"{sound.axes} sound axes: {len(sound.false)} findings, {sound.holds} checks passed, "
-        f"{sound.undecided.total()} cannot be decided.",
+        f"{sound.undecided.total()} cannot be decided. {sound.newer.told(sound.axes)}.",
         "",
         "| facts left out | " + " | ".join(f"{share:.0%}" for share in SHARES) + " |",
         "|---|" + "--:|" * len(SHARES),

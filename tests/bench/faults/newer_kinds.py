@@ -80,9 +80,13 @@ class NewerAxes:
 
     def told(self, of: int) -> str:
         """What the bench prints of them, beside the number of all sound axes."""
-        kinds = ", ".join(f"{count} with {kind}" for kind, count in self.by_kind.most_common())
         return (
-            f"Of these, {self.axes} axes ({self.axes / max(1, of):.1%}) are of newer kinds, with "
-            f"{self.findings} findings and {self.undecided} undecided checks. {self.clean} "
-            f"({self.clean / max(1, of):.1%}) have neither. An axis can be of several: {kinds}"
+            f"{self.axes} of these axes ({self.axes / max(1, of):.1%}) are of newer kinds, with "
+            f"{self.findings} findings. {self.undecided} of their checks cannot be decided. On "
+            f"{self.clean} of them ({self.clean / max(1, of):.1%} of all) every check passes."
         )
+
+    def table(self) -> list[str]:
+        """How many axes are of each newer kind; one axis can be of several."""
+        rows = [f"| {kind} | {count} |" for kind, count in self.by_kind.most_common()]
+        return ["| sound axes with | |", "|---|--:|", *rows]

@@ -124,6 +124,7 @@ def text(found: list[FaultCounts], sound: SoundCounts, thin: list[SoundCounts]) 
     lines += ["", f"sound axes: {sound.axes}, findings on them: {len(sound.false)}"]
     lines += [f"  {rule}: {count}" for rule, count in _rules(sound)]
     lines += [sound.newer.told(sound.axes)]
+    lines += [f"  {count} with {kind}" for kind, count in sound.newer.by_kind.most_common()]
     lines += [f"checks that hold: {sound.holds}, undecided: {sound.undecided.total()}"]
     lines += [f"  {rule}: {count}" for rule, count in sound.undecided.most_common()]
     lines += ["", "facts left out  checks undecided  findings on sound axes"]
@@ -156,7 +157,9 @@ def tables(found: list[FaultCounts], sound: SoundCounts, thin: list[SoundCounts]
         *lines,
         "",
         f"{sound.axes} sound axes: {len(sound.false)} findings, {sound.holds} checks passed, "
-        f"{sound.undecided.total()} cannot be decided. {sound.newer.told(sound.axes)}.",
+        f"{sound.undecided.total()} cannot be decided. {sound.newer.told(sound.axes)}",
+        "",
+        *sound.newer.table(),
         "",
         "| facts left out | " + " | ".join(f"{share:.0%}" for share in SHARES) + " |",
         "|---|" + "--:|" * len(SHARES),

@@ -27,9 +27,12 @@ class FaultKind:
         """A copy of the machine with this fault on the axis; None if the fault does not apply.
 
         Where the position matters to nobody, most faults do no harm. Where the file names the
-        homing by a word that means several numbers, it is open which edge is met.
+        homing by a word that means several numbers, it is open which edge is met. Where the feed
+        changes along the travel, faults of one feed per revolution say nothing.
         """
         if axis.get("controller.position_matters") is False:
+            return None
+        if axis.feed_changes and self.concern != "windings":
             return None
         if self.concern == "homing" and str(axis.method).startswith("home_switch"):
             return None

@@ -43,6 +43,7 @@ from . import (
     telescopes,
     turns,
     unseen,
+    windings,
 )
 from .fault_list import FAULTS, FaultKind
 from .newer_kinds import NewerAxes
@@ -52,7 +53,7 @@ from .verdicts import EXPECTED
 
 LISTS = (
     gearing, kinds, turns, homing, limits, motion, linear_motors, load_brakes, clamps,
-    swings, telescopes, interlocking, bookkeeping,
+    swings, telescopes, windings, interlocking, bookkeeping,
     audited, planted, planted_gravity, planted_limits, planted_reactions, plausible,
     second_encoder, index_marks, gantries, coupled, unseen,
 )  # fmt: skip

@@ -217,6 +217,11 @@ class PlainAxis:
             return self.need(f"{final}.diameter") * PI
         return Fraction(1)
 
+    @property
+    def feed_changes(self) -> bool:
+        """The travel per revolution is another one at each place."""
+        return bool(self.get("mechanics.final.kind") == "reel")
+
     def _moves(self, power: int) -> Fraction:
         """Mass of the load, and of each section of a telescope by a power of its share."""
         sections = range(len(self.get("mechanics.telescope.sections") or []))

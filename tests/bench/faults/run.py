@@ -24,8 +24,8 @@ NARROWED = (
     "The list of faults was written before the rules were read. Kinds that the first runs missed "
     "were then judged: narrowed to where they do harm, called undetectable, or given a rule (14 "
     "kinds). Full recall is the outcome of that, not of one blind run. The kinds in planted, "
-    "planted_gravity, planted_limits, planted_reactions, plausible, linear_motors, swings and "
-    "telescopes came before their rules. Nine more kinds, and the "
+    "planted_gravity, planted_limits, planted_reactions, plausible, linear_motors, swings, "
+    "telescopes and windings came before their rules. Nine more kinds, and the "
     f"{AUDITED} of an audit of the rules, came "
     "together with rules that find them."
 )

@@ -16,6 +16,7 @@ from .swinging import tilt_some
 from .two_encoders import equip
 from .variations import vary
 from .wide_gantries import tell_of_pairs, widen
+from .winding import wind_some
 
 KINDS: tuple[Kind, ...] = get_args(Kind)
 
@@ -30,11 +31,13 @@ def machine(
     second_encoders: bool = True,
     load_brakes: bool = True,
     index_marks: bool = True,
+    windings: bool = True,
 ) -> Plain:
     """A sound machine of ``axes`` axes (1 to 8 at random for None); one seed gives one machine.
 
     Some axes are ``varied`` and may have a second encoder, a brake on the load or a clamp. A
     variation may leave facts out, so that checks are undecided. Linear encoders have index marks.
+    Some endless axes are reels, and some hoists have drums of several layers (``windings``).
     """
     rng = Random(f"sound machine {seed}")
     wanted = axes or rng.randint(1, 8)
@@ -68,6 +71,8 @@ def machine(
             give_brakes(seed, built)
     if index_marks:
         mark(seed, built)
+    if varied and windings:
+        wind_some(seed, built)
     return built
 
 

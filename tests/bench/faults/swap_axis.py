@@ -101,7 +101,9 @@ class DrawnSwap:
 
 @cache
 def _shared(seed: int) -> Plain:
-    return machine(seed, axes=1, second_encoders=False, load_brakes=False, index_marks=False)
+    return machine(
+        seed, 1, second_encoders=False, load_brakes=False, index_marks=False, windings=False
+    )
 
 
 def swap_axis(seed: int) -> PlainAxis | None:

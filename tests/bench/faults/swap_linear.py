@@ -84,7 +84,9 @@ def _metres(axis: PlainAxis, path: str) -> Fraction:
 def linear_axis(seed: int) -> PlainAxis | None:
     """A sound axis with a linear motor, its force and its currents; None if it has another."""
     made = copy.deepcopy(
-        machine(seed, axes=1, second_encoders=False, load_brakes=False, index_marks=False)
+        machine(
+            seed, 1, second_encoders=False, load_brakes=False, index_marks=False, windings=False
+        )
     )
     axis = PlainAxis(made, next(iter(made["axes"])))
     if axis.turns_shaft or axis.get("mechanics.moved_by_gravity"):

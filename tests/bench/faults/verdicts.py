@@ -18,6 +18,7 @@ from .reaction_verdicts import REACTIONS
 from .second_encoder_verdicts import SECOND_ENCODER
 from .swing_verdicts import SWINGS
 from .telescope_verdicts import TELESCOPES
+from .winding_verdicts import WINDINGS
 
 _GEARING = """
 drive-ratio-swapped: drive-gear-ratio-not-upside-down
@@ -459,7 +460,7 @@ def _read(*tables: str) -> dict[str, tuple[str, ...]]:
 
 EXPECTED: Final = _read(
     _GEARING, _KINDS, _TURNS, _HOMING, _LIMITS, _MOTION, LINEAR_MOTORS, SWINGS, TELESCOPES,
-    _INTERLOCKING,
+    WINDINGS, _INTERLOCKING,
     _BOOKKEEPING, _AUDITED, _PLANTED_GRAVITY, _PLANTED, REACTIONS, PLAUSIBLE, SECOND_ENCODER,
     LOAD_BRAKES, CLAMPS, INDEX_MARKS, GANTRIES,
 )  # fmt: skip

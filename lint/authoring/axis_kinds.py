@@ -44,6 +44,11 @@ _OF_A_SLIDE: Final = (
     *("mechanics.load_brake.holding_force", "mechanics.clamp.holding_force"),
     "mechanics.telescope",
 )
+_REEL: Final = tuple(
+    f"mechanics.winding.{name}"
+    for name in ("line_speed", "full_mass", "change_clears_diameter", "reel_is_changed")
+)
+"""What only a reel on a rotary axis has."""
 _THRUST: Final = (
     *("motor.rated_force", "motor.peak_force", "motor.rated_velocity", "motor.max_velocity"),
     *("motor.force_constant", "motor.attraction_force", "motor.moving_mass"),
@@ -84,6 +89,7 @@ _OF_A_TURNING_LOAD: Final = (
     *("mechanics.load_inertia", "mechanics.unbalanced_torque", "mechanics.friction_torque"),
     "mechanics.clamp.process_torque",
     "mechanics.unbalance",
+    *_REEL,
     *_RIM,
 )
 

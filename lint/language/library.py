@@ -20,6 +20,7 @@ from ..numbers.exact import (
     Pi,
     absolute,
     div,
+    eq,
     maximum,
     minimum,
     simplest,
@@ -52,7 +53,8 @@ class Function:
     ``growth`` bounds the bits of the result, as a multiple of those of all arguments together (see
     bounds.py); 0 if it holds a float or a few digits, whatever the arguments are. ``divisors`` are
     the parameters it divides by. ``worked`` gives, for the values of the parameters, the formula
-    in their ``symbols`` by which the result is found, for workings.
+    in their ``symbols`` by which the result is found, for workings. ``reason`` says why there is no
+    result for some values.
     """
 
     name: str
@@ -66,6 +68,7 @@ class Function:
     symbols: tuple[str, ...] = ()
     worked: Callable[..., str] | None = None
     divisors: tuple[int, ...] = ()
+    reason: str = "it has no answer for these values"
 
 
 RATIO: Final = Shape("number")
@@ -263,6 +266,11 @@ def larger_of(a: Number, b: Number) -> Number | None:
     return maximum((a, b))
 
 
+def same_everywhere(first: Number, second: Number) -> Number | None:
+    """The value where both are equal; none where they differ, since it changes between them."""
+    return first if eq(first, second) is True else None
+
+
 def circumference(diameter: Number) -> Number:
     """π·d."""
     return diameter * Pi(Fraction(1), 1)
@@ -403,6 +411,15 @@ FUNCTIONS: Final = _by_name(
         "common practice, no source",
     ),
     Function("power_of_two", (("n", RATIO),), RATIO, power_of_two, "2^n", "arithmetic"),
+    Function(
+        "same_everywhere",
+        (("a", FREE), ("b", FREE)),
+        FREE,
+        same_everywhere,
+        "a where a = b, not known where they differ",
+        "arithmetic",
+        reason="it changes along the travel",
+    ),
     Function("circumference", (("diameter", FREE),), FREE, circumference, "π·d", "geometry"),
     Function(
         "meant_method",

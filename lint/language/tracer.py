@@ -136,7 +136,9 @@ class Tracer:
         joined = join(value, parts)
         if value is not None:
             return joined
-        reason = f"{self.describe(expr)}: {OPERATORS[expr.op].reason}"
+        called = expr.op == "call"
+        because = FUNCTIONS[expr.data[0]].reason if called else OPERATORS[expr.op].reason
+        reason = f"{self.describe(expr)}: {because}"
         return Traced(None, reasons=(reason,), zero_divisors=joined.zero_divisors)
 
     def on_formula(self, expr: Expr, env: Mapping[str, Any]) -> Traced:

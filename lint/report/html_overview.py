@@ -34,7 +34,9 @@ GROUPS: Final = MappingProxyType(
         "Turn counter": ("turn counter",),
         "Homing": ("homing", "home switch", "index marks", "home reference", "homing motion"),
         "Gantry and coupled axes": ("gantry", "differential"),
-        "Torque and loop": ("torque", "thrust", "unbalance", "tilt", "telescope", "loop"),
+        "Torque and loop": (
+            *("torque", "thrust", "unbalance", "tilt", "telescope", "changing feed", "loop"),
+        ),
         OTHERS: ("statements", "network", "bookkeeping", "plausibility"),
     }
 )

@@ -172,7 +172,7 @@ def render_concerns(rules: Sequence[RuleInfo], options: RenderOptions) -> str:
         ]
         left = f"{pad(clip(names[concern], across - 2), across)}{'  '.join(cells)}  "
         lines.append(left + clip(prose(listed[0].title), options.width - columns(left)))
-    ways = '`axisproof rules list "CONCERN"` lists the rules of a concern, `--all` those of all.'
+    ways = '`axisproof rules list "CONCERN"` lists the rules of a concern, `--all` all.'
     return "\n".join([*lines, "", *wrap(prose(ways), options.width)]) + "\n"
 
 

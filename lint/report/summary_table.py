@@ -153,6 +153,7 @@ _CAUSES: Final = (
     "unbalance",
     "tilt",
     "telescope",
+    "changing feed",
     "power off",
     "loop",
     "network",

@@ -24,9 +24,14 @@ def wind_some(seed: int, built: Plain) -> None:
     rng = Random(f"winding {seed}")
     for name in built["axes"]:
         dice, a = rng.random(), PlainAxis(built, name)
-        if dice > 0.5 or a.partners or not all(a.base(path) for path in NEEDED):
+        if dice > 0.8 or a.partners or not all(a.base(path) for path in NEEDED):
             continue
-        if a.get("motion") == "rotary" and a.endless and a.get("mechanics.tilted_by") is None:
+        if (
+            dice < 0.5
+            and a.get("motion") == "rotary"
+            and a.endless
+            and a.get("mechanics.tilted_by") is None
+        ):
             _make_reel(rng, a)
         elif name.startswith(("hoist", "chain_hoist")):
             _make_drum(rng, a)
@@ -104,6 +109,8 @@ def _make_drum(rng: Random, a: PlainAxis) -> None:
         return
     turns = math.ceil(a.span * Fraction(12, 10) / (PI * empty) / layers) + 2
     wound = PI * sum(diameters) * turns
+    if a.multiturn and turns * layers * a.encoder_ratio > a.turns:
+        return
     a.facts["mechanics"]["winding"] = {
         "empty_diameter": spelled(empty, "mm"),
         "full_diameter": spelled(diameters[-1], "mm"),
@@ -111,6 +118,7 @@ def _make_drum(rng: Random, a: PlainAxis) -> None:
         "layers": layers,
         "turns_per_layer": turns,
         "length": in_unit(rounded((a.span + wound) / 2, 4), "m"),
+        "reel_is_changed": False,
         "controller_follows": True,
     }
     direction = a.get("mechanics.final.direction")

@@ -135,3 +135,11 @@ def _(a: PlainAxis) -> bool:
 @fault("drum-rope-shorter-than-its-travel", "orders a rope for less than the travel")
 def _(a: PlainAxis) -> bool:
     return _is_drum(a) and a.write(f"{WINDING}.length", rounded(a.span * Fraction(8, 10), 4))
+
+
+@fault("drum-turns-beyond-the-counter", "counts fewer turns than the drum makes from end to end")
+def _(a: PlainAxis) -> bool:
+    if not _is_drum(a) or not a.multiturn:
+        return False
+    turns = a.need(f"{WINDING}.turns_per_layer") * a.need(f"{WINDING}.layers") * a.encoder_ratio
+    return a.put("encoder.distinguishable_revolutions", max(1, int(turns * Fraction(9, 10))))

@@ -31,6 +31,7 @@ NEWER: Final[dict[str, Callable[[PlainAxis], object]]] = {
         a.get("mechanics.unbalance") or a.get("mechanics.tilted_by")
     ),
     "a telescope": lambda a: a.get("mechanics.telescope"),
+    "a reel or a drum of layers": lambda a: a.get("mechanics.winding"),
     "gantries of several or of shared torque": _in_wide_gantry,
     "coupled axes": lambda a: a.get("differential"),
     "a helix of any angle": lambda a: a.get(f"{FINAL}.helix_angle"),

@@ -1,9 +1,9 @@
 """Checks of the old version that do not apply to the new one.
 
 A check that failed, and that nothing but facts left out silenced, is lost. A check that passed is
-told with the facts that changed. It fails the comparison if it is about a concern that must be
-decided, a fact that it reads is not stated any more, and no other change of a fact says that it is
-not due: nobody would see otherwise that a line is gone.
+told with the facts that changed. It fails the comparison if a fact that it reads is not stated any
+more, and no other change of a fact says that it is not due: nobody would see otherwise that a line
+is gone. Only a check that ends in a note, outside the concerns that must be decided, may end so.
 """
 
 from __future__ import annotations
@@ -25,7 +25,7 @@ Changed = Mapping[str, tuple[str, Mapping[str, str]]]
 """By the old name of a changed axis (empty: the machine): its new name, what became of facts."""
 
 FAILING: Final = {file for due in CONCERNS.values() for file in due.files}
-"""The concerns of which a check that ends by a fact left out is a failure."""
+"""The concerns of which a check that ends by a fact left out is a failure, whatever its level."""
 
 
 def ended_checks(
@@ -58,7 +58,8 @@ def ended_checks(
             rule.title,
             ended,
             tuple(prefix + fact for fact in touched),
-            _by_silence(name, kinds, touched, catalogue),
+            _must_be_shown(name, levels[name], catalogue)
+            and _by_silence(name, kinds, touched, catalogue),
         )
 
 
@@ -68,13 +69,16 @@ def _touched(kinds: Iterable[str], rule: Rule, catalogue: Catalogue) -> list[str
     return [fact for fact in kinds if any(touches(fact, each) for each in read)]
 
 
+def _must_be_shown(name: str, level: Level, catalogue: Catalogue) -> bool:
+    """Whether nobody may lose a check by a deleted line."""
+    return level != "note" or concern_of(catalogue.rules[name].file) in FAILING
+
+
 def _by_silence(
     name: str, kinds: Mapping[str, str], touched: Iterable[str], catalogue: Catalogue
 ) -> bool:
-    """Whether a check of a concern that must be shown ended with a fact that was left out."""
+    """Whether a check ended with a fact that was left out."""
     rule = catalogue.rules[name]
-    if concern_of(rule.file) not in FAILING:
-        return False
     known: Reaches = {}
     when = () if rule.when is None else reach(rule.when, catalogue.definitions, known)
     asked = {path for _, path in when}

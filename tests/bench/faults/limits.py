@@ -211,3 +211,9 @@ def _(a: PlainAxis) -> bool:
     if a.get("gantry") or not a.get("mechanics.limit_switches"):
         return False
     return a.put("controller.software_limits", "none")
+
+
+@fault("hard-stops-noted-as-none", "states that there are no hard stops on an axis that has ends")
+def _(a: PlainAxis) -> bool:
+    """An arm can have no stops, and turn until a cable is wound up."""
+    return a.get("motion") == "linear" and bool(a.get(TRAVEL)) and a.put(TRAVEL, "none")

@@ -190,6 +190,7 @@ limit-cam-ends-early: limit-cam-reaches-hard-stop
 _LIMITS = """
 soft-limit-outside-hard-stop: software-limits-leave-room-to-stop software-limits-within-travel
 soft-limit-beyond-switch: software-limits-leave-room-to-stop
+hard-stops-noted-as-none: linear-axis-has-hard-stops
 soft-limits-swapped: software-limits-in-order
 soft-limit-sign-flipped: software-limits-in-order
 soft-limit-without-room-to-stop: software-limits-leave-room-to-stop

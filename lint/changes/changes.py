@@ -251,6 +251,7 @@ class _ChangeCollector:
             results_after,
             kept,
             by_axis | {"": ("", about_machine)},
+            {one["name"]: (one, two) for one, two in pairs.both},
             rules.catalogue,
         )
 

@@ -12,17 +12,23 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Final, cast
 
-from ..catalogue.catalogue import Catalogue
+from ..catalogue.catalogue import Catalogue, RunnableRule
 from ..catalogue.describing import concern_of, facts_read
+from ..engine.cases import looks_at_one_axis
 from ..engine.concerns import CONCERNS
 from ..engine.engine import Results
+from ..engine.verdicts import NOT_APPLICABLE
 from ..findings.change_report import EndedCheck, FactChange
 from ..findings.finding import Finding, Level, Undecided
 from ..language.reach import Reaches, reach
 from ..language.syntax import Rule
+from ..machine.records import NOTES, Facts, notes_of
 
 Changed = Mapping[str, tuple[str, Mapping[str, str]]]
 """By the old name of a changed axis (empty: the machine): its new name, what became of facts."""
+
+BothVersions = Mapping[str, tuple[Facts, Facts]]
+"""By the old name of an axis that both versions have: its facts in the old and the new one."""
 
 FAILING: Final = {file for due in CONCERNS.values() for file in due.files}
 """The concerns of which a check that ends by a fact left out is a failure, whatever its level."""
@@ -33,9 +39,11 @@ def ended_checks(
     after: Results,
     kept: Mapping[str, str],
     changed: Changed,
+    axes: BothVersions,
     catalogue: Catalogue,
 ) -> Iterator[EndedCheck]:
     """Checks that passed before and do not apply now; ``kept`` holds new names by old names."""
+    entries = {entry.name: entry for entry in catalogue.entries}
     failed = Counter((each.rule, each.subject) for each in before.findings)
     undecided = Counter((each.rule, each.subject) for each in after.undecided)
     levels = {entry.name: cast("Level", entry.level) for entry in catalogue.entries}
@@ -59,7 +67,7 @@ def ended_checks(
             ended,
             tuple(prefix + fact for fact in touched),
             _must_be_shown(name, levels[name], catalogue)
-            and _by_silence(name, kinds, touched, catalogue),
+            and _by_silence(entries[name], kinds, touched, axes.get(old), catalogue),
         )
 
 
@@ -75,18 +83,45 @@ def _must_be_shown(name: str, level: Level, catalogue: Catalogue) -> bool:
 
 
 def _by_silence(
-    name: str, kinds: Mapping[str, str], touched: Iterable[str], catalogue: Catalogue
+    entry: RunnableRule,
+    kinds: Mapping[str, str],
+    touched: Iterable[str],
+    versions: tuple[Facts, Facts] | None,
+    catalogue: Catalogue,
 ) -> bool:
-    """Whether a check ended with a fact that was left out."""
-    rule = catalogue.rules[name]
+    """Whether a check ended with a fact that was left out.
+
+    Of a rule that looks at one axis, this is so if it applies again with these facts put back. Of
+    another one, it is so if no change but of these facts has to do with when it applies.
+    """
+    facts = list(touched)
+    removed = [fact for fact in facts if kinds[fact] == "removed"]
+    if not removed:
+        return False
+    if versions is not None and looks_at_one_axis(entry):
+        axis = _put_back(removed, *versions)
+        return bool(entry.function(axis, notes_of(axis).machine) != NOT_APPLICABLE)
+    rule = catalogue.rules[entry.name]
     known: Reaches = {}
     when = () if rule.when is None else reach(rule.when, catalogue.definitions, known)
     asked = {path for _, path in when}
-    facts = list(touched)
-    said = [
-        fact for fact in facts if kinds[fact] != "removed" and any(touches(fact, a) for a in asked)
-    ]
-    return not said and any(kinds[fact] == "removed" for fact in facts)
+    return not any(
+        kinds[fact] != "removed" and any(touches(fact, each) for each in asked) for fact in facts
+    )
+
+
+def _put_back(removed: Iterable[str], old: Facts, new: Facts) -> Facts:
+    """A copy of the new facts of an axis, with what the old ones state of facts left out."""
+    facts = [*removed]
+    notes = notes_of(new)
+    put_back = notes.beside(notes.path, notes.machine)
+    put_back.decimals = {**notes_of(old).decimals, **notes.decimals}
+    axis = {**new, NOTES: put_back}
+    for key, value in old.items():
+        whole = isinstance(value, list)  # an item of it, or a fact of an item, was left out
+        if key != NOTES and (whole or key not in new) and any(touches(key, f) for f in facts):
+            axis[key] = value
+    return axis
 
 
 def no_longer_compared(

@@ -24,6 +24,7 @@ from axisproof.engine.cases import cases
 from axisproof.engine.concerns import CONCERNS
 from axisproof.engine.engine import Options, Results, check_machine
 from axisproof.findings.finding import UndecidedConcern
+from axisproof.machine.machine import Machine
 from axisproof.machine.reader import load_machine, read_plain
 
 from tests.bench.faults.measure import DAY
@@ -44,6 +45,10 @@ SOUND = sorted(
 )
 FILES = {file for due in CONCERNS.values() for file in due.files}
 RULES = {rule.name: rule for rule in shipped().trees.rules if concern_of(rule.file) in FILES}
+MUST_BE_SHOWN = {
+    rule.name for rule in shipped().trees.rules if rule.name in RULES or rule.level != "note"
+}
+"""The rules of which no check may end with a deleted line in ``changes``."""
 ERRORS = sorted(name for name, rule in RULES.items() if rule.level == "error")
 
 
@@ -92,27 +97,39 @@ def test_many_failed_checks_that_lost_a_line_still_fail() -> None:
 
 
 @cache
-def _read_by_concerns() -> frozenset[str]:
+def _read_by_rules() -> frozenset[str]:
     catalogue = shipped()
-    return frozenset(fact for rule in RULES.values() for fact in facts_read(catalogue, rule))
+    return frozenset(
+        fact for name in MUST_BE_SHOWN for fact in facts_read(catalogue, catalogue.rules[name])
+    )
 
 
 def _is_read(path: tuple[str | int, ...]) -> bool:
     fact = ".".join(str(part) for part in path if isinstance(part, str))
     return any(
         fact == read or fact.startswith(read + ".") or read.startswith(fact + ".")
-        for read in _read_by_concerns()
+        for read in _read_by_rules()
     )
 
 
-def _results(plain: Plain) -> Results:
+def _machine(plain: Plain) -> Machine:
     machine = read_plain(copy.deepcopy(plain), headless=False)
     machine.facts["check_date"] = DAY
+    return machine
+
+
+def _results(plain: Plain) -> Results:
+    return _results_of(_machine(plain))
+
+
+def _results_of(machine: Machine) -> Results:
     return check_machine(machine, "sound", shipped(), Options(decided=True))
 
 
 def _decided(results: Results) -> Counter[tuple[str, str]]:
-    return Counter({key: count for key, count in results.decided.items() if key[0] in RULES})
+    return Counter(
+        {key: count for key, count in results.decided.items() if key[0] in MUST_BE_SHOWN}
+    )
 
 
 def swept(path: Path, axes: set[str] | None = None) -> list[str]:
@@ -120,7 +137,8 @@ def swept(path: Path, axes: set[str] | None = None) -> list[str]:
     tree = load_machine(path).tree
     assert tree is not None
     plain: Plain = tree.plain
-    whole = _results(plain)
+    old = _machine(plain)
+    whole = _results_of(old)
     assert not whole.findings
     assert not whole.undecided_concerns
     silent = []
@@ -129,7 +147,9 @@ def swept(path: Path, axes: set[str] | None = None) -> list[str]:
             continue
         if not _is_read(way[2:]):
             continue
-        thin = _results(without(plain, [way]))
+        new = _machine(without(plain, [way]))
+        thin = _results_of(new)
+        both = {one["name"]: (one, two) for one, two in zip(old.axes, new.axes, strict=True)}
         lost = _decided(whole) - _decided(thin)
         open_now = {(each.rule, each.subject) for each in thin.undecided}
         collector = _ChangeCollector()
@@ -138,7 +158,7 @@ def swept(path: Path, axes: set[str] | None = None) -> list[str]:
         kept = {name: name for name in ("", *plain["axes"])}
         fact = ".".join(str(part) for part in way[2:] if isinstance(part, str))
         changed = {way[1]: (way[1], {fact: "removed"})}
-        ended = list(ended_checks(whole, thin, kept, changed, shipped()))
+        ended = list(ended_checks(whole, thin, kept, changed, both, shipped()))
         told |= {(each.rule, each.subject) for each in ended if each.failure}
         if not (set(lost) & open_now) <= told or not set(lost) <= told | open_now:
             silent.append(f"{'.'.join(map(str, way))}: {lost}")

@@ -19,7 +19,7 @@ from ..base.lazy import dataclass
 from ..catalogue.catalogue import Catalogue
 from ..catalogue.describing import concern_of, facts_read
 from ..findings.finding import Mark, Undecided, UndecidedConcern
-from ..machine.gantries import FOLLOWERS, PARTNER
+from ..machine.gantries import FOLLOWERS, PARTNER, ROLE
 from ..machine.machine import Machine
 from ..machine.records import Facts, notes_of
 
@@ -30,7 +30,8 @@ class DueConcern:
 
     Where the rule ``settled_by`` is decided or does not apply, the concern is settled as a whole.
     ``whatever_position``: it counts on an axis whose position does not matter, too.
-    ``of_pairs``: its checks compare two axes, not the facts of one.
+    ``of_pairs``: its checks compare two axes, not the facts of one. ``never_partly``: it counts
+    only as a whole.
     """
 
     files: tuple[str, ...]
@@ -38,12 +39,19 @@ class DueConcern:
     settled_by: str = ""
     whatever_position: bool = False
     of_pairs: bool = False
+    never_partly: bool = False
 
 
 CONCERNS: Final[Mapping[str, DueConcern]] = {
     "turn counter": DueConcern(
         ("turn counter",),
         ("encoder.distinguishable_revolutions", "drive.distinguishable_revolutions"),
+    ),
+    "turn counter while power is off": DueConcern(
+        ("power off",),
+        ("encoder.turn_counter.battery.places",),
+        settled_by="battery-keeps-turns",
+        never_partly=True,
     ),
     "gearing": DueConcern(
         ("gearing",),
@@ -167,27 +175,35 @@ def _between_two(
             if name not in told and _matters(axes[name], concern):
                 told.add(name)
                 yield _concern(machine, label, axes[name], concern, lacking, found.count(None))
-        for name in _silent_members(machine):
-            if name not in told | compared and _matters(axes[name], concern):
-                lacking = missing.get(name, [])
-                yield _concern(machine, label, axes[name], concern, lacking, len(lacking))
+        for name, fact in _silent_members(machine):
+            if name not in told and _matters(axes[name], concern):
+                lacking = missing.get(name) or [(fact,)]
+                partly = name in compared
+                if partly:
+                    lacking = [(fact,)] * len(lacking)
+                yield _concern(
+                    machine, label, axes[name], concern, lacking, len(lacking), partly=partly
+                )
 
 
-def _silent_members(machine: Machine) -> Iterator[str]:
-    """The axes that a member of a gantry names and that state nothing about a gantry.
+def _silent_members(machine: Machine) -> Iterator[tuple[str, str]]:
+    """The members of a gantry that do not say whose, or what they do there, and the fact to state.
 
-    So nothing compares them with that member.
+    A member states a gantry, or another one names it. Without this fact some checks compare it
+    with no axis.
     """
     axes = {axis["name"]: axis for axis in machine.axes}
-    named = dict.fromkeys(
-        name
-        for axis in machine.axes
-        for name in (*axis.get(FOLLOWERS, ()), axis.get(PARTNER))
-        if name in axes
-    )
-    for name in named:
-        if axes[name].get("gantry") is not NONE and axes[name].get(PARTNER) is None:
-            yield name
+    named = {
+        name for axis in machine.axes for name in (*axis.get(FOLLOWERS, ()), axis.get(PARTNER))
+    }
+    for name, axis in axes.items():
+        stated = axis.get("gantry")
+        if stated is NONE or (name not in named and stated is None):
+            continue
+        if axis.get(PARTNER) is None and axis.get(FOLLOWERS) is None:
+            yield name, f"axes.{name}.{PARTNER if stated is not None else 'gantry'}"
+        elif axis.get(ROLE) is None:
+            yield name, f"axes.{name}.{ROLE}"
 
 
 def _in_part(
@@ -210,6 +226,7 @@ def _in_part(
         if (
             concern is None
             or CONCERNS[concern].of_pairs
+            or CONCERNS[concern].never_partly
             or check.level != "error"
             or (check.subject, concern) in known
         ):

@@ -312,13 +312,6 @@ def _ended_sentences(report: ChangeReport) -> list[str]:
         now = "does not apply now" if count == 1 else "do not apply now"
         sentences.append(f"{counted(count, 'check')} passed before and {now}.")
     if silent:
-        which = (
-            "It was"
-            if silent == count == 1
-            else f"{silent} of them {'was' if silent == 1 else 'were'}"
-        )
-        sentences.append(
-            f"{which} about turn counter, gearing, homing, interlock, brake or gantry, and a fact "
-            "is not stated any more. This is a failure."
-        )
+        which = "It" if silent == count == 1 else f"{silent} of them"
+        sentences.append(f"{which} ended because a fact is not stated any more. This is a failure.")
     return sentences

@@ -60,7 +60,7 @@ EXPECTED: dict[tuple[str, str], tuple[int, list[str], list[str]]] = {
         ["reference-at-its-own-end"],
     ),
     ("lift", "incremental-scale-changed-limits-kept"): (
-        6,
+        7,
         ["changed-scaling-moves-limits"],
         ["software-limits-await-homing"],
     ),
@@ -144,7 +144,7 @@ EXPECTED: dict[tuple[str, str], tuple[int, list[str], list[str]]] = {
     ("table", "axis-removed"): (0, ["axis-removed"], []),
     ("table", "cycle-changed-without-teaching"): (1, ["changed-cycle-is-taught-again"], []),
     ("table", "reading-changed-without-record"): (1, ["changed-reading-has-a-record"], []),
-    ("table", "incremental-scale-changed-cycle-kept"): (6, ["changed-scaling-moves-cycle"], []),
+    ("table", "incremental-scale-changed-cycle-kept"): (7, ["changed-scaling-moves-cycle"], []),
     ("table", "turn-count-of-the-new-encoder"): (
         3,
         ["changed-turn-count-is-taught-again", "wraps-are-still-retained"],

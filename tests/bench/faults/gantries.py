@@ -53,6 +53,11 @@ def _(a: PlainAxis) -> bool:
     return several(a) and a.put("gantry.role", "follower")
 
 
+@fault("racking-tolerance-in-metres", "types millimetres of the racking tolerance as metres")
+def _(a: PlainAxis) -> bool:
+    return a.scale(TOLERANCE, 1000)
+
+
 # --- reactions to a fault ---------------------------------------------------------------------
 
 

@@ -120,7 +120,11 @@ def _safety(a: PlainAxis, by: Fraction, unit: str | None = None) -> bool:
     text = in_unit(distance, a.unit)
     if unit:
         text = spelled(parts(text)[0], unit)
-    a.facts["drive"]["safety_scaling"] = {"counts": int(counts), "distance": text}
+    a.facts["drive"]["safety_scaling"] = {
+        "counts": int(counts),
+        "distance": text,
+        "encoder": "encoder",
+    }
     return by != 1 or unit is not None
 
 
@@ -132,6 +136,16 @@ def _(a: PlainAxis) -> bool:
 @fault("safety-of-the-old-encoder", "keeps the counts of the old encoder in the safety functions")
 def _(a: PlainAxis) -> bool:
     return _safety(a, Fraction(1, 8))
+
+
+@fault("safety-of-the-other-encoder", "says that safety functions watch the other encoder")
+def _(a: PlainAxis) -> bool:
+    """Both encoders of a direct drive can have the same counts per unit. Then this does no harm."""
+    if not a.get("second_encoder") or not _safety(a, Fraction(1), a.unit):
+        return False
+    if a.get("second_encoder.form") != "linear":
+        return False
+    return a.put("drive.safety_scaling.encoder", "second_encoder")
 
 
 @fault("safety-with-lines-for-counts", "enters lines for counts in the safety functions")

@@ -135,6 +135,7 @@ def _safety_functions(a: PlainAxis) -> bool:
     a.facts["drive"]["safety_scaling"] = {
         "counts": int(a.need("encoder.counts_per_revolution")),
         "distance": in_unit(a.per_encoder_turn, a.unit),
+        "encoder": "encoder",
     }
     return True
 

@@ -435,6 +435,7 @@ limit-in-metres-without-ramps: software-limits-within-travel software-limits-lim
 limits-as-counts-in-units: software-limits-limit-something
 safety-of-the-old-gearbox: safety-scaling-agrees-with-gearing
 safety-of-the-old-encoder: safety-scaling-agrees-with-gearing
+safety-of-the-other-encoder: safety-scaling-agrees-with-gearing
 safety-with-lines-for-counts: safety-scaling-agrees-with-gearing
 safety-without-the-gearbox: safety-scaling-agrees-with-gearing
 safety-gearbox-upside-down: safety-scaling-agrees-with-gearing

@@ -249,7 +249,7 @@ def failed_cases(name: str, most: int, tries: int, seed: str) -> Iterator[Plain]
 # --- leaving out ------------------------------------------------------------------------------
 
 
-UNSTATED_IS_NONE = frozenset({"telescope", "unbalance", "tilted_by"})
+UNSTATED_IS_NONE = frozenset({"telescope", "unbalance", "tilted_by", "differential"})
 """Parts that few axes have. The schema says that an axis has none of them where none is stated."""
 
 
@@ -258,7 +258,8 @@ def states_another_machine(plain: Plain, path: Path) -> bool:
 
     A network without a number is number 1. An axis without a telescope has a shorter feed, with
     which drive and controller then disagree; one without a weight or a tilt has those that its
-    torque and inclination state, which rules compare with them.
+    torque and inclination state, which rules compare with them. An axis without a coupling has a
+    motor that turns with its own motion alone.
     """
     value: Any = plain
     for key in path:

@@ -66,6 +66,17 @@ def _(a: PlainAxis) -> bool:
     return not a.get("mechanics.moved_by_gravity") and _of_a_thousandth(a)
 
 
+@fault("load-of-grams-in-kg", "types grams of a load as kg; friction, losses and duty unknown")
+def _(a: PlainAxis) -> bool:
+    a.facts["controller"].pop("duty", None)
+    for name in ("friction_force", "friction_coefficient", "efficiency"):
+        a.facts["mechanics"].pop(name, None)
+    # On a screw with a gearbox a motor feels little of any load, and some feed slowly.
+    if a.get(f"{FINAL}.kind") == "screw" or a.get("mechanics.stages"):
+        return False
+    return a.get("motion") == "linear" and a.scale("mechanics.load_mass", 1000)
+
+
 @fault("hanging-load-of-kg-in-g", "types a hanging load of kg as g; friction and duty unknown")
 def _(a: PlainAxis) -> bool:
     return bool(a.get("mechanics.moved_by_gravity")) and _of_a_thousandth(a)

@@ -9,6 +9,7 @@ highest-speed-one-decimal-off: highest-speed-fits-rated-speed
 load-of-tonnes-in-kg: friction-fits-load-mass
 load-of-tonnes-of-which-no-duty-tells: load-mass-fits-motor
 hanging-load-of-kg-in-g: load-mass-fits-motor
+load-of-grams-in-kg: load-mass-fits-motor
 friction-of-millinewtons-in-newtons: friction-fits-load-mass
 table-of-kg-m2-in-kg-cm2: load-inertia-fits-rotor
 velocity-of-metres-in-millimetres: top-speed-fits-motor

@@ -215,3 +215,25 @@ def _(a: PlainAxis) -> bool:
     if accelerating_torque(a) <= a.need("drive.torque_limit"):
         return False
     return a.swap("drive.torque_limit_positive", "drive.torque_limit_negative")
+
+
+def _one_way(a: PlainAxis, way: str) -> bool:
+    """State a limit of each direction, and leave one at that of a motor half as strong again."""
+    peak = a.base("motor.peak_torque")
+    if peak is None or a.base("drive.torque_limit") is None or not a.turns_shaft:
+        return False
+    right = min(peak, a.need("drive.torque_limit"))
+    for each in ("positive", "negative"):
+        limit = peak * 3 / 2 if each == way else right
+        a.facts["drive"][f"torque_limit_{each}"] = spelled(limit, "N·m")
+    return True
+
+
+@fault("positive-torque-limit-of-larger-motor", "keeps a larger motor's limit of one direction")
+def _(a: PlainAxis) -> bool:
+    return _one_way(a, "positive")
+
+
+@fault("negative-torque-limit-of-larger-motor", "keeps a larger motor's limit of the other way")
+def _(a: PlainAxis) -> bool:
+    return _one_way(a, "negative")

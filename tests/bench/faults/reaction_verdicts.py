@@ -17,4 +17,6 @@ motor-data-factor-of-old-gearbox: motor-data-factor-agrees-with-gearing
 acceleration-factor-per-minute: acceleration-factor-agrees-with-gearing
 torque-limit-of-the-stronger-way: torque-limit-is-that-of-the-weaker-way
 torque-limits-of-directions-swapped: acceleration-torque-available
+positive-torque-limit-of-larger-motor: torque-limit-of-positive-direction-within-motor-peak
+negative-torque-limit-of-larger-motor: torque-limit-of-negative-direction-within-motor-peak
 """

@@ -237,7 +237,7 @@ acceleration-in-metres: acceleration-torque-available
 acceleration-one-decimal-off: acceleration-torque-available jerk-fits-acceleration
 jerk-in-metres: jerk-fits-acceleration
 jerk-without-effect: jerk-fits-acceleration
-torque-limit-of-larger-motor: torque-limit-within-motor-peak
+torque-limit-of-larger-motor: torque-limit-within-motor-peak PEAK
 torque-limit-in-percent: acceleration-torque-available torque-limit-is-that-of-the-weaker-way
 heavier-load: inertia-ratio-within-reason
 motor-without-inertia-match: inertia-ratio-within-reason
@@ -454,6 +454,8 @@ def _read(*tables: str) -> dict[str, tuple[str, ...]]:
     teeth = "encoder-window-below-a-stage-tooth encoder-window-below-a-tooth-of-the-load"
     named = {"SCALING": scaling, "REFERENCE": reference, "TWO": two, "TEETH": teeth}
     named["PAIR"] = "commutation-taught-with-encoder-of-motor"
+    peak = "torque-limit-of-{}-direction-within-motor-peak"
+    named["PEAK"] = " ".join(peak.format(way) for way in ("positive", "negative"))
     for name, rules in named.items():
         tables = tuple(table.replace(name, rules) for table in tables)
     rows = [line.split(": ") for table in tables for line in table.strip().splitlines()]

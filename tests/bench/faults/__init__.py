@@ -18,7 +18,8 @@ author wrote it, they had read the schema and the verdicts in fixtures/spares, a
 nor the code that judges spares. After the first run each disagreement got a judgement: the tool was
 mended, or the simulation was (reserve of speed, brakes of level axes, pole pairs, lighter rotors,
 wraps after uncoupling, encoders whose capability nobody states, batteries that nobody needs, the
-increment of another axis's gear). Its axes have one encoder: it knows no second one. Gearboxes of
+increment of another axis's gear). Its axes have brakes on the load and clamps, and one encoder. It
+knows no second one and no index marks. Gearboxes of
 another ratio are left out but for those too fast:
 the duty on record is that of the old ratio. The dice are the hash of the last commit to rules/.
 """

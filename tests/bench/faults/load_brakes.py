@@ -7,6 +7,7 @@ from fractions import Fraction
 
 from .braked_loads import CUT, LOAD_BRAKE, MOTOR_BRAKE, OUTPUT, at_shaft, holding, peak, pull
 from .fault_list import fault
+from .mechanics import up
 from .plain_axis import PlainAxis, rounded
 from .planted_gravity import REACTION, SWITCHES, TRAVEL
 
@@ -85,7 +86,8 @@ def _(a: PlainAxis) -> bool:
     most = peak(a) * 1000
     if not holding(a, LOAD_BRAKE).endswith("torque") and a.turns_shaft:
         most = most / at_shaft(a, Fraction(1))
-    return a.write(holding(a, LOAD_BRAKE), rounded(most, 3))
+    # What holds the motor's peak is rounded up before its unit is mistaken.
+    return a.write(holding(a, LOAD_BRAKE), up(most, 3))
 
 
 @fault("load-brake-on-a-shaft-that-is-not-there", "notes a brake on the shaft of a linear motor")

@@ -11,6 +11,8 @@ from fractions import Fraction
 from .braked_loads import friction_holds, held_besides
 from .fault_list import fault
 from .plain_axis import PlainAxis, parts, rounded, spelled
+from .swinging import UNBALANCE
+from .swinging import pull as weight_of_arm
 
 SWITCHES, TRAVEL = "mechanics.limit_switches", "mechanics.travel"
 REACTION = "drive.stop_reaction"
@@ -140,9 +142,15 @@ def _(a: PlainAxis) -> bool:
 def _lifts(a: PlainAxis) -> bool:
     """Whether a counterbalance lifts its load: more is left than friction holds.
 
-    Friction can be large: the magnets of a linear motor press it onto its guides.
+    Friction can be large: the magnets of a linear motor press it onto its guides. Of an arm, mass
+    and place give the weight without its counterbalance.
     """
-    return bool(a.get("mechanics.moved_by_gravity")) and not friction_holds(a)
+    if not a.get("mechanics.moved_by_gravity"):
+        return False
+    if a.get(UNBALANCE) and a.get("mechanics.unbalanced_torque") is None:
+        rest = Fraction(weight_of_arm(a)) * abs(1 - a.need("mechanics.counterbalance"))
+        return rest > a.need("mechanics.friction_torque")
+    return not friction_holds(a)
 
 
 @fault("balance-beyond-the-weight", "sets a counterbalance for a heavier load")

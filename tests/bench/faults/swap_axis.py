@@ -15,6 +15,9 @@ from typing import Any
 from .mechanics import up
 from .plain_axis import Plain, PlainAxis, rounded, spelled
 from .sound_machine import machine
+from .swap_brakes import drive_opens_load_brake
+from .swap_loads import pull
+from .swap_motion import duty
 
 MOTOR_SIZES = (
     ("square 60", "14 mm, key"),
@@ -101,9 +104,7 @@ class DrawnSwap:
 
 @cache
 def _shared(seed: int) -> Plain:
-    return machine(
-        seed, 1, second_encoders=False, load_brakes=False, index_marks=False, windings=False
-    )
+    return machine(seed, axes=1, second_encoders=False, index_marks=False, windings=False)
 
 
 def swap_axis(seed: int) -> PlainAxis | None:
@@ -136,7 +137,9 @@ def _complete(rng: Random, axis: PlainAxis) -> None:
     protocol = "two square waves and index" if encoder["kind"] == "incremental" else None
     encoder["protocol"] = drive["encoder_protocol"] = protocol or rng.choice(PROTOCOLS)
     encoder |= {"supply_voltage": rng.choice(("5 V", "10 V")), "model": "SE 1"}
-    if motor["brake"] == "none":
+    if drive_opens_load_brake(axis):
+        rng.random()  # its output stays as it is
+    elif motor["brake"] == "none":
         drive["brake_voltage"] = rng.choice(("none", "24 V"))
         drive |= {"brake_release_delay": "90 ms", "brake_off_delay": "90 ms"}
     elif rng.random() < 0.2:
@@ -144,6 +147,9 @@ def _complete(rng: Random, axis: PlainAxis) -> None:
     facts["mechanics"].setdefault("inclination", "0 deg")
     if facts["motion"] == "rotary":
         facts["mechanics"].setdefault("unbalanced_torque", "0 N·m")
+    if axis.get("controller.duty") and not axis.get("mechanics.moved_by_gravity") and pull(axis):
+        # A slope, or a load out of balance, came after the duty: the facts are true, so it is new.
+        facts["controller"]["duty"] = duty(axis)
     storage = facts["storage"]
     storage["offset"] = rng.choice(("encoder", "drive", "controller"))
     if encoder["kind"] == "incremental":

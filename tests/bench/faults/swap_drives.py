@@ -6,6 +6,7 @@ from fractions import Fraction
 
 from .plain_axis import PlainAxis, in_unit, parts, spelled
 from .swap_axis import DrawnSwap
+from .swap_brakes import drive_opens_load_brake
 from .swap_list import Alter, add
 from .swap_loads import returned
 from .swap_motors import (
@@ -274,6 +275,22 @@ def _drives() -> None:
     add(
         "drive", "with an output for a brake that is switched elsewhere", _output("24 V"), _separate
     )
+    opens = drive_opens_load_brake
+    add("drive", "without output for the brake on the load", _output("none"), opens)
+    add("drive", "with another voltage for the brake on the load", _output("90 V"), opens)
+    add(
+        "drive",
+        "that starts before the brake on the load is off",
+        to("drive.brake_release_delay", "5 ms"),
+        # Where motion waits for a signal, the delay matters to nobody, and yet it is a setting.
+        lambda a: opens(a) and not a.get("mechanics.load_brake.motion_waits_for_open"),
+    )
+    add(
+        "drive",
+        "that lets go before the brake on the load is on",
+        to("drive.brake_off_delay", "2 ms"),
+        lambda a: opens(a) and vertical(a),
+    )
     add(
         "drive",
         "with an output where there is no brake",
@@ -284,7 +301,7 @@ def _drives() -> None:
         "drive",
         "without an output that nobody uses",
         _output("none"),
-        lambda a: unbraked(a) and bool(a.get("drive.brake_voltage")),
+        lambda a: unbraked(a) and bool(a.get("drive.brake_voltage")) and not opens(a),
     )
     add(
         "drive",

@@ -10,7 +10,8 @@ import math
 from dataclasses import dataclass
 from fractions import Fraction
 
-from .plain_axis import PlainAxis, factor, parts
+from .plain_axis import Plain, PlainAxis, factor, in_unit, parts, rounded, spelled
+from .swap_brakes import holding_troubles
 from .swap_loads import (
     friction,
     gravity_torque,
@@ -20,9 +21,6 @@ from .swap_loads import (
     pull,
     returned,
 )
-
-HOLD = 1.5
-"""A holding brake has this much more than the load: common practice, no source."""
 
 CLOSE = Fraction(1, 10**7)
 """Feeds with pi are typed with ten figures; nobody sees less."""
@@ -37,6 +35,8 @@ class Torques:
     stop: float
     weight: float
     rms: float
+    rows: tuple[tuple[float, float], ...]
+    """Torque and time of start, move, stop and rest."""
 
     @property
     def peak(self) -> float:
@@ -56,13 +56,23 @@ def torques(axis: PlainAxis) -> Torques:
     start = inertia * rate * radian + reflected * rate * radian / share + steady
     # On the way down the weight drives too, and what the transmission loses helps to stop.
     stop = -(inertia * quick * radian + (reflected * quick * radian + abs(weight)) * share)
-    braking = weight - (inertia + reflected) * rate * radian
     ramp = speed / rate
-    rest = gravity_torque(axis)
-    rows = ((start, ramp), (steady, 2 * ramp), (braking, ramp), (rest, 4 * ramp))
+    braking = weight - (inertia + reflected) * rate * radian
+    rows = ((start, ramp), (steady, 2 * ramp), (braking, ramp), (gravity_torque(axis), 4 * ramp))
     rms = math.sqrt(sum(t * t * s for t, s in rows) / sum(s for _, s in rows))
     process = axis.base(PROCESS)
-    return Torques(start, steady, stop, weight, max(rms, float(process or 0)))
+    return Torques(start, steady, stop, weight, max(rms, float(process or 0)), rows)
+
+
+def duty(axis: PlainAxis) -> list[Plain]:
+    """The duty of a start, a move, a stop and a rest, as a file states it."""
+    return [
+        {
+            "torque": spelled(rounded(Fraction(torque), 4), "N·m"),
+            "time": in_unit(rounded(Fraction(time), 4), "ms"),
+        }
+        for torque, time in torques(axis).rows
+    ]
 
 
 PROCESS = "controller.process_torque"
@@ -81,8 +91,8 @@ def troubles(axis: PlainAxis, fitted: PlainAxis) -> list[str]:
     """What goes wrong on the axis, given what the place offers: ``fitted`` ran there."""
     found: list[str] = []
     for look in (
-        _mounting, _supplies, _brake, _power_cut, _speeds, _forces, _counting, _turns, _ways,
-        _homing, _limits, _network, _battery,
+        _mounting, _supplies, holding_troubles, _power_cut, _speeds, _forces, _counting, _turns,
+        _ways, _homing, _limits, _network, _battery,
     ):  # fmt: skip
         found += look(axis, fitted)
     return found
@@ -110,35 +120,6 @@ def _supplies(axis: PlainAxis, fitted: PlainAxis) -> list[str]:
         wrong.append("drive and encoder do not understand each other")
     if axis.get("encoder.supply_voltage") != fitted.get("encoder.supply_voltage"):
         wrong.append("the encoder gets another supply than it needs")
-    return wrong
-
-
-def _brake(axis: PlainAxis, fitted: PlainAxis) -> list[str]:
-    wrong = []
-    weight = gravity_torque(axis)
-    reserve = fitted.base("motor.brake.holding_torque")
-    if axis.get("motor.brake") is None:
-        falls = abs(weight) > friction(axis)
-        return ["nothing holds what the brake held"] if reserve or falls else []
-    coil = axis.need("motor.brake.voltage")
-    output = axis.base("drive.brake_voltage")
-    if output is None and fitted.get("motor.brake") and not fitted.get("drive.brake_voltage"):
-        output = fitted.need("motor.brake.voltage")  # a supply of its own
-    if output is None:
-        return ["nothing releases the brake"]
-    if output != coil:
-        wrong.append("the brake coil gets another voltage than it needs")
-    if float(axis.need("motor.brake.holding_torque")) < HOLD * weight:
-        wrong.append("the brake does not hold the load")
-    elif not weight and reserve and axis.need("motor.brake.holding_torque") < reserve:
-        # What it holds on a level axis, process forces perhaps, is not on record.
-        wrong.append("the brake holds less than the one that was needed here")
-    release, wait = axis.need("motor.brake.release_time"), axis.base("drive.brake_release_delay")
-    if wait is None or wait < release:
-        wrong.append("the motor starts against its brake")
-    apply, off = axis.need("motor.brake.apply_time"), axis.base("drive.brake_off_delay")
-    if weight and (off is None or off < apply):
-        wrong.append("the load drops before the brake holds")
     return wrong
 
 

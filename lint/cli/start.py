@@ -22,6 +22,10 @@ if TYPE_CHECKING:
     from typing import NoReturn
 
 
+SELDOM = 50_000, 20, 50
+"""When the collector of cyclic garbage looks. Rules and libraries stay, so it finds little."""
+
+
 def main() -> None:
     """Entry point of the ``axisproof`` command."""
     try:
@@ -39,6 +43,7 @@ def _status() -> int:
 
         clear_up_when_terminated()  # without a cache, a plain check writes no file
     if plain is None:
+        gc.set_threshold(*SELDOM)
         from .main import run
 
         return run()

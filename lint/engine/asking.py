@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 
+from ..base.garbage_collection import held_back
 from ..catalogue.catalogue import Catalogue, RunnableRule
 from ..language.missing_facts import MissingFacts
 from ..language.near_failure import Smallest
@@ -38,6 +39,7 @@ class Asking:
         self.before.clear()  # a check that asked for it can ask for something else now
         self.smallest.not_known.add(fact)
 
+    @held_back()
     def open_checks(self, machine: Machine, stated: str = "") -> list[OpenCheck]:
         """The undecided checks that may still fail, in the order of the rules.
 

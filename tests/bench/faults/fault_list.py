@@ -32,7 +32,7 @@ class FaultKind:
         """
         if axis.get("controller.position_matters") is False:
             return None
-        if axis.feed_changes and self.concern != "windings":
+        if axis.feed_changes and self.concern not in ("windings", "cranks"):
             return None
         if self.concern == "homing" and str(axis.method).startswith("home_switch"):
             return None

@@ -23,6 +23,7 @@ from . import (
     bookkeeping,
     clamps,
     coupled,
+    cranks,
     gantries,
     gearing,
     homing,
@@ -53,7 +54,7 @@ from .verdicts import EXPECTED
 
 LISTS = (
     gearing, kinds, turns, homing, limits, motion, linear_motors, load_brakes, clamps,
-    swings, telescopes, windings, interlocking, bookkeeping,
+    swings, telescopes, windings, cranks, interlocking, bookkeeping,
     audited, planted, planted_gravity, planted_limits, planted_reactions, plausible,
     second_encoder, index_marks, gantries, coupled, unseen,
 )  # fmt: skip

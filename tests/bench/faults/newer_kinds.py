@@ -32,6 +32,7 @@ NEWER: Final[dict[str, Callable[[PlainAxis], object]]] = {
     ),
     "a telescope": lambda a: a.get("mechanics.telescope"),
     "a reel or a drum of layers": lambda a: a.get("mechanics.winding"),
+    "a crank": lambda a: a.get("mechanics.crank"),
     "gantries of several or of shared torque": _in_wide_gantry,
     "coupled axes": lambda a: a.get("differential"),
     "a helix of any angle": lambda a: a.get(f"{FINAL}.helix_angle"),

@@ -220,7 +220,7 @@ class PlainAxis:
     @property
     def feed_changes(self) -> bool:
         """The travel per revolution is another one at each place."""
-        return bool(self.get("mechanics.final.kind") == "reel")
+        return self.get("mechanics.final.kind") in ("reel", "crank")
 
     def _moves(self, power: int) -> Fraction:
         """Mass of the load, and of each section of a telescope by a power of its share."""

@@ -9,6 +9,7 @@ from typing import get_args
 from .axis_design import axis
 from .braked_loads import give_brakes
 from .coupled_axes import couple
+from .crank import crank_some
 from .marks import mark
 from .mechanics import Kind
 from .plain_axis import Plain
@@ -37,7 +38,7 @@ def machine(
 
     Some axes are ``varied`` and may have a second encoder, a brake on the load or a clamp. A
     variation may leave facts out, so that checks are undecided. Linear encoders have index marks.
-    Some endless axes are reels, and some hoists have drums of several layers (``windings``).
+    Some endless axes are reels, some hoists have drums, and some axes cranks (``windings``).
     """
     rng = Random(f"sound machine {seed}")
     wanted = axes or rng.randint(1, 8)
@@ -73,6 +74,7 @@ def machine(
         mark(seed, built)
     if varied and windings:
         wind_some(seed, built)
+        crank_some(seed, built)
     return built
 
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 from typing import Final
 
 from .brake_verdicts import CLAMPS, LOAD_BRAKES
+from .crank_verdicts import CRANKS
 from .gantry_verdicts import GANTRIES
 from .index_mark_verdicts import INDEX_MARKS
 from .linear_verdicts import LINEAR_MOTORS
@@ -464,7 +465,7 @@ def _read(*tables: str) -> dict[str, tuple[str, ...]]:
 
 EXPECTED: Final = _read(
     _GEARING, _KINDS, _TURNS, _HOMING, _LIMITS, _MOTION, LINEAR_MOTORS, SWINGS, TELESCOPES,
-    WINDINGS, _INTERLOCKING,
+    WINDINGS, CRANKS, _INTERLOCKING,
     _BOOKKEEPING, _AUDITED, _PLANTED_GRAVITY, _PLANTED, REACTIONS, PLAUSIBLE, SECOND_ENCODER,
     LOAD_BRAKES, CLAMPS, INDEX_MARKS, GANTRIES,
 )  # fmt: skip

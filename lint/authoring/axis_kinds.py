@@ -90,6 +90,7 @@ _OF_A_TURNING_LOAD: Final = (
     "mechanics.clamp.process_torque",
     "mechanics.unbalance",
     *_REEL,
+    "mechanics.crank.slide_speed",
     *_RIM,
 )
 

@@ -111,7 +111,7 @@ _OF_SOME_AXES: Final = MappingProxyType(
         "unbalance.rules": "unbalance_is_stated",
         "tilt.rules": "is_tilted",
         "telescope.rules": "is_telescope",
-        "changing_feed.rules": "has_winding",
+        "changing_feed.rules": "changes_its_feed",
     }
 )
 """Files whose numbers are those of some axes alone, each with the flag that such an axis has."""

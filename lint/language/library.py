@@ -13,6 +13,7 @@ from types import MappingProxyType
 
 from ..base.lazy import dataclass
 from ..machine import homing_methods as homing
+from ..numbers.cranks import crank_travel, largest_crank_slope, smallest_crank_slope
 from ..numbers.dimensions import DIMENSIONLESS, Dimension, dim
 from ..numbers.exact import (
     Approx,
@@ -411,6 +412,23 @@ FUNCTIONS: Final = _by_name(
         "common practice, no source",
     ),
     Function("power_of_two", (("n", RATIO),), RATIO, power_of_two, "2^n", "arithmetic"),
+    *(
+        Function(
+            name,
+            (("ratio", RATIO), ("low", ANGLE), ("high", ANGLE)),
+            RATIO,
+            call,
+            words,
+            "triangle of crank and rod, elementary geometry",
+            growth=0,
+            reason="a crank does not turn with these lengths and angles",
+        )
+        for name, call, words in (
+            ("largest_crank_slope", largest_crank_slope, "the largest |dx/dθ| / radius"),
+            ("smallest_crank_slope", smallest_crank_slope, "the smallest |dx/dθ| / radius"),
+            ("crank_travel", crank_travel, "the travel / radius, 2 over both dead points"),
+        )
+    ),
     Function(
         "same_everywhere",
         (("a", FREE), ("b", FREE)),

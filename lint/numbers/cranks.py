@@ -2,8 +2,9 @@
 
 Angles are turns from the dead point at which the slide is furthest from the shaft. ``ratio`` is
 crank radius over rod length, and results are shares of the radius. Rod and crank make
-x = cos θ + √(1/ratio² - sin² θ), and its derivative is sin θ·(1 + ratio·cos θ / √(1 - ratio²·sin² θ)),
-which rises from a dead point to one peak and falls to the next dead point.
+x = cos θ + √(1/ratio² - sin² θ). The size of its derivative is the slope,
+|sin θ·(1 + ratio·cos θ / √(1 - ratio²·sin² θ))|. It rises from a dead point to one peak, and falls
+to the next dead point.
 """
 
 from __future__ import annotations

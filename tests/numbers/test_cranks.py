@@ -21,7 +21,8 @@ def place(ratio: float, turns: float) -> float:
 
 def value(found: Number | None) -> float:
     assert found is not None
-    return to_approx(found).value
+    near: float = to_approx(found).value
+    return near
 
 
 def test_slopes_and_travel_are_those_of_many_angles() -> None:
@@ -58,7 +59,7 @@ def test_at_a_quarter_turn_the_slide_moves_as_fast_as_the_crank() -> None:
 
 
 def test_the_peak_of_a_usual_crank_is_the_tabled_one() -> None:
-    """A ratio of 1/4 has its highest slide speed at about 77 deg, 1.03 of the crank's (from memory)."""
+    """A ratio of 1/4 has its highest slide speed at 77 deg, 1.03 of the pin's (from memory)."""
     assert value(largest_crank_slope(Fraction(1, 4), 0, 1)) == pytest.approx(1.031, abs=0.001)
 
 

@@ -81,7 +81,7 @@ def crank_some(seed: int, built: Plain) -> None:
     rng = Random(f"crank {seed}")
     for name in built["axes"]:
         dice, a = rng.random(), PlainAxis(built, name)
-        if dice > 0.4 or a.partners or not all(a.base(path) for path in NEEDED):
+        if dice > 0.6 or a.partners or not all(a.base(path) for path in NEEDED):
             continue
         if any(a.get(path) for path in OTHERS) or a.get("mechanics.moved_by_gravity"):
             continue
@@ -96,8 +96,8 @@ def _state(rng: Random, a: PlainAxis, crank: Crank) -> Plain:
     return {
         "radius": spelled(Fraction(crank.radius), "mm"),
         "rod_length": spelled(Fraction(crank.rod), "mm"),
-        "lowest_angle": in_unit(Fraction(crank.low), "deg"),
-        "highest_angle": in_unit(Fraction(crank.high), "deg"),
+        "lowest_angle": f"{round(crank.low * 360)} deg",
+        "highest_angle": f"{round(crank.high * 360)} deg",
         "stroke": spelled(rounded(Fraction(crank.stroke), 4), "mm"),
         "slide_force": spelled(rounded(force_limit(a, steepest) * Fraction(7, 10), 2), "N"),
         "reference_angle": f"{rng.randint(70, 110)} deg",
@@ -121,6 +121,9 @@ def _replace_belt(rng: Random, a: PlainAxis) -> None:
     radius = max(float(a.span) / unit.stroke, float(a.feed) / unit.slopes[0]) * 1.1
     near = float(rounded(Fraction(radius), 3)) + 1
     crank = Crank(near, near * share, float(low), float(high))
+    slowest = a.need("controller.max_velocity") / Fraction(crank.slopes[0]) * a.ratio
+    if slowest < a.need("motor.rated_speed") / 12:
+        return
     counts = a.base("encoder.counts_per_revolution")
     if counts is None or a.base("mechanics.required_accuracy") is None:
         return

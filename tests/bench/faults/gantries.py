@@ -58,6 +58,11 @@ def _(a: PlainAxis) -> bool:
     return a.scale(TOLERANCE, 1000)
 
 
+@fault("gantry-mass-one-decimal-off", "types a naught too few to the whole mass of a gantry")
+def _(a: PlainAxis) -> bool:
+    return a.scale("gantry.moved_mass", Fraction(1, 10))
+
+
 # --- reactions to a fault ---------------------------------------------------------------------
 
 

@@ -14,6 +14,7 @@ torque-follower-homes: torque-follower-has-no-loop-of-its-own
 torque-follower-with-limits: torque-follower-has-no-loop-of-its-own
 leader-said-to-follow-nothing: position-of-no-matter-bounds-nothing
 gantry-mass-divided: gantry-members-move-the-whole-mass
+gantry-mass-one-decimal-off: gantry-members-move-the-whole-mass
 racking-tolerance-in-metres: racking-tolerance-fits-travel
 coupled-partner-renamed: coupled-partner-is-an-axis
 coupled-partner-said-to-be-alone: coupled-axes-name-each-other

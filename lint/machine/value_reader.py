@@ -81,6 +81,7 @@ _KIND_WORDS: Final[dict[str, tuple[str, str]]] = {
     "resolution": ("counts per user unit", "13107.2 count/mm"),
     "current": ("a current", "3 A"),
     "voltage": ("a voltage", "24 V"),
+    "voltage_constant": ("a voltage per speed", "80 V/krpm"),
     "power": ("a power", "400 W"),
 }
 _FREE_TEXTS: Final = ("serial", "text")

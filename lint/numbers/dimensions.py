@@ -63,6 +63,7 @@ DIMENSION_WORDS: Final[dict[Dimension, str]] = {
     dim(length=1, angle=-1): "feed per turn",
     dim(length=1, mass=1, time=-2): "force",
     dim(length=1, mass=1, time=-2, current=-1): "force constant",
+    dim(length=2, mass=1, time=-2, current=-1, angle=-1): "voltage per speed",
     dim(length=2, mass=1, time=-2): "energy",
     dim(length=2, mass=1, time=-3): "power",
     dim(length=2, mass=1, time=-2, angle=-1): "torque",

@@ -230,6 +230,9 @@ def _put_electric() -> None:
     watt = dim(length=2, mass=1, time=-3)
     _put("voltage", dim(length=2, mass=1, time=-3, current=-1), ("V",), 10**6)
     _put("voltage", dim(length=2, mass=1, time=-3, current=-1), ("mV",), 1000)
+    per_speed = dim(length=2, mass=1, time=-2, current=-1, angle=-1)
+    _put("voltage_constant", per_speed, ("V/rpm",), 60 * 10**6)
+    _put("voltage_constant", per_speed, ("V/krpm",), 60000)
     _put("power", watt, ("W",), 10**6)
     _put("power", watt, ("kW",), 10**9)
     _put("energy", dim(length=2, mass=1, time=-2), ("J",), 10**6)
@@ -283,6 +286,7 @@ _KIND_GROUPS: Final[dict[str, tuple[str, ...]]] = {
     "resolution": ("resolution",),
     "current": ("current",),
     "voltage": ("voltage",),
+    "voltage_constant": ("voltage_constant",),
     "power": ("power",),
 }
 
@@ -351,6 +355,7 @@ _DISPLAY: Final[dict[Dimension, str]] = {
         "count/mm",
         "count/rev",
         "V",
+        "V/rpm",
         "W",
         "",
     )

@@ -159,6 +159,9 @@ def test_the_kinds_have_the_dimensions_of_the_trade() -> None:
     # P = torque * angular speed, P = force * speed, P = voltage * current
     assert KINDS["power"] == {dim(mass=1, length=2, time=-3)}
     assert KINDS["voltage"] == {dim(mass=1, length=2, time=-3, current=-1)}
+    # voltage per angular speed, and torque per current (in SI units the same number)
+    constant = dim(mass=1, length=2, time=-2, current=-1, angle=-1)
+    assert KINDS["voltage_constant"] == {constant}
 
 
 def test_power_is_torque_times_angular_speed_and_voltage_times_current() -> None:
@@ -268,6 +271,7 @@ NAMED = {
     "feed per turn": "mm / rev",
     "force": "N",
     "force constant": "N / A",
+    "voltage per speed": "V / rpm",
     "energy": "J",
     "power": "W",
     "torque": "N·m",

@@ -34,6 +34,7 @@ from . import (
     linear_motors,
     load_brakes,
     motion,
+    motion_cycles,
     planted,
     planted_gravity,
     planted_limits,
@@ -42,6 +43,7 @@ from . import (
     second_encoder,
     swings,
     telescopes,
+    torque_curves,
     turns,
     unseen,
     windings,
@@ -56,7 +58,7 @@ LISTS = (
     gearing, kinds, turns, homing, limits, motion, linear_motors, load_brakes, clamps,
     swings, telescopes, windings, cranks, interlocking, bookkeeping,
     audited, planted, planted_gravity, planted_limits, planted_reactions, plausible,
-    second_encoder, index_marks, gantries, coupled, unseen,
+    second_encoder, index_marks, gantries, coupled, torque_curves, motion_cycles, unseen,
 )  # fmt: skip
 """The files that fill the list of faults, in the order of the report."""
 

@@ -25,7 +25,8 @@ NARROWED = (
     "were then judged: narrowed to where they do harm, called undetectable, or given a rule (14 "
     "kinds). Full recall is the outcome of that, not of one blind run. The kinds in planted, "
     "planted_gravity, planted_limits, planted_reactions, plausible, linear_motors, swings, "
-    "telescopes, windings and cranks came before their rules. Nine more kinds, and the "
+    "telescopes, windings, cranks, torque_curves and motion_cycles came before their rules. Nine "
+    "more kinds, and the "
     f"{AUDITED} of an audit of the rules, came "
     "together with rules that find them."
 )

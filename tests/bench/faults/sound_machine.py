@@ -10,6 +10,7 @@ from .axis_design import axis
 from .braked_loads import give_brakes
 from .coupled_axes import couple
 from .crank import crank_some
+from .curved_motors import give_curves
 from .marks import mark
 from .mechanics import Kind
 from .plain_axis import Plain
@@ -33,12 +34,14 @@ def machine(
     load_brakes: bool = True,
     index_marks: bool = True,
     windings: bool = True,
+    torque_curves: bool = True,
 ) -> Plain:
     """A sound machine of ``axes`` axes (1 to 8 at random for None); one seed gives one machine.
 
     Some axes are ``varied`` and may have a second encoder, a brake on the load or a clamp. A
     variation may leave facts out, so that checks are undecided. Linear encoders have index marks.
     Some endless axes are reels, some hoists have drums, and some axes cranks (``windings``).
+    Some motors have a torque curve, and some axes a list of moves.
     """
     rng = Random(f"sound machine {seed}")
     wanted = axes or rng.randint(1, 8)
@@ -75,6 +78,8 @@ def machine(
     if varied and windings:
         wind_some(seed, built)
         crank_some(seed, built)
+    if varied and torque_curves:
+        give_curves(seed, built)
     return built
 
 

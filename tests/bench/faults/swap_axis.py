@@ -104,7 +104,9 @@ class DrawnSwap:
 
 @cache
 def _shared(seed: int) -> Plain:
-    return machine(seed, axes=1, second_encoders=False, index_marks=False, windings=False)
+    return machine(
+        seed, axes=1, second_encoders=False, index_marks=False, windings=False, torque_curves=False
+    )
 
 
 def swap_axis(seed: int) -> PlainAxis | None:

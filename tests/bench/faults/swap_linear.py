@@ -16,7 +16,7 @@ from random import Random
 from typing import TYPE_CHECKING, Any, TypeAlias
 
 from .plain_axis import PlainAxis, factor, parts, rounded, spelled
-from .sound_machine import machine
+from .sound_machine import bare_machine
 from .swap_axis import DrawnSwap, put_in_place, spare_like_fitted
 from .swap_loads import G
 
@@ -85,7 +85,13 @@ def linear_axis(seed: int) -> PlainAxis | None:
     """A sound axis with a linear motor, its force and its currents; None if it has another."""
     made = copy.deepcopy(
         machine(
-            seed, 1, second_encoders=False, load_brakes=False, index_marks=False, windings=False
+            seed,
+            1,
+            second_encoders=False,
+            load_brakes=False,
+            index_marks=False,
+            windings=False,
+            torque_curves=False,
         )
     )
     axis = PlainAxis(made, next(iter(made["axes"])))

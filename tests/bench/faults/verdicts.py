@@ -11,6 +11,7 @@ from typing import Final
 
 from .brake_verdicts import CLAMPS, LOAD_BRAKES
 from .crank_verdicts import CRANKS
+from .curve_verdicts import MOTION_CYCLES, TORQUE_CURVES
 from .gantry_verdicts import GANTRIES
 from .index_mark_verdicts import INDEX_MARKS
 from .linear_verdicts import LINEAR_MOTORS
@@ -467,7 +468,7 @@ EXPECTED: Final = _read(
     _GEARING, _KINDS, _TURNS, _HOMING, _LIMITS, _MOTION, LINEAR_MOTORS, SWINGS, TELESCOPES,
     WINDINGS, CRANKS, _INTERLOCKING,
     _BOOKKEEPING, _AUDITED, _PLANTED_GRAVITY, _PLANTED, REACTIONS, PLAUSIBLE, SECOND_ENCODER,
-    LOAD_BRAKES, CLAMPS, INDEX_MARKS, GANTRIES,
+    LOAD_BRAKES, CLAMPS, INDEX_MARKS, GANTRIES, TORQUE_CURVES, MOTION_CYCLES,
 )  # fmt: skip
 
 UNSEEN: Final = {

@@ -32,6 +32,7 @@ from ..numbers.powers import sqrt
 from ..numbers.rational import Fraction, norm
 from ..numbers.whole import ceil, floor, nearest_remainder, remainder
 from ..numbers.written import MAX_DIGITS
+from .moves import move_heat, move_torque
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -191,9 +192,21 @@ def largest_sine(low: Number, high: Number) -> Number | None:
     return maximum(ends)
 
 
+FEW_BITS: Final = 64
+"""Of numerator and denominator of a measured number that stays exact."""
+
+
 def measured(value: Number) -> Number:
-    """A sum of measured numbers as a float with a bound on its error, so that it cannot grow."""
-    return to_approx(value)
+    """A result of measured numbers, so that it cannot grow: exact if it takes few digits.
+
+    Otherwise a float with a bound on its error.
+    """
+    value = simplest(value)
+    exact = value.coefficient if isinstance(value, Pi) else value
+    if not isinstance(exact, (int, Fraction)):
+        return to_approx(value)
+    bits = max(exact.numerator.bit_length(), exact.denominator.bit_length())
+    return value if bits <= FEW_BITS else to_approx(value)
 
 
 def square_root(value: Number) -> Number | None:
@@ -329,7 +342,40 @@ FUNCTIONS: Final = _by_name(
         "trigonometry",
         growth=0,
     ),
-    Function("measured", (("x", FREE),), FREE, measured, "x as a float", "arithmetic", growth=0),
+    Function(
+        "move_torque",
+        (("rotor", FREE), ("inertia", FREE), ("steady", FREE), ("efficiency", RATIO)),
+        FREE,
+        move_torque,
+        "the largest of |±rotor + max(load/efficiency, load·efficiency)|, load = steady ± inertia "
+        "in the ramps, and without rotor and inertia between them",
+        "elementary mechanics: the motor drives the load, or the load the motor",
+        growth=4,
+        divisors=(3,),
+    ),
+    Function(
+        "move_heat",
+        (
+            *(("rotor", FREE), ("inertia", FREE), ("steady", FREE), ("efficiency", RATIO)),
+            *(("ramp", TIME), ("even", TIME), ("torque", FREE)),
+        ),
+        TIME,
+        move_heat,
+        "(start²·ramp + even²·even time + stop²·ramp) / torque², torques as for move_torque",
+        "√(Σ T²·t / Σ t) is the torque that heats as much (Schröder, Elektrische Antriebe, from "
+        "memory)",
+        growth=7,
+        divisors=(3, 6),
+    ),
+    Function(
+        "measured",
+        (("x", FREE),),
+        FREE,
+        measured,
+        "x, as a float if it takes many digits",
+        "arithmetic",
+        growth=0,
+    ),
     Function("square_root", (("x", RATIO),), RATIO, square_root, "√x", "arithmetic"),
     Function("numerator", (("x", RATIO),), RATIO, numerator, "p of p/q", "arithmetic"),
     Function("denominator", (("x", RATIO),), RATIO, denominator, "q of p/q", "arithmetic"),

@@ -34,6 +34,7 @@ def give_curves(seed: int, built: Plain) -> None:
         if curved:
             _add_curve(rng, a)
         if moving and not _swings(a):
+            a.facts["motor"].setdefault("torque_curve", "none")
             _add_cycle(rng, a)
 
 
@@ -203,6 +204,8 @@ def _add_cycle(rng: Random, a: PlainAxis) -> None:
     for each in moves:
         each["dwell"] = in_unit(up(max(rest / 2, 0.05), 3), "ms")
     total = sum(Fraction(m[key].split()[0]) for m in moves for key in ("time", "dwell"))
+    if a.get("mechanics.moved_by_gravity") or a.base("mechanics.inclination"):
+        a.facts["mechanics"].setdefault("falls_towards", "negative")
     a.facts["controller"]["motion_cycle"] = {"repeats_after": spelled(total, "ms"), "moves": moves}
 
 

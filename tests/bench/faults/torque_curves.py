@@ -111,23 +111,19 @@ def _full_field(a: PlainAxis) -> bool:
 
 
 def _falls_to(a: PlainAxis, torque: float) -> bool:
-    """Let the peak torque fall to this just below the top speed."""
+    """Let the peak torque fall to this, which is not below rated torque, before the top speed."""
     peak, rated = a.need("motor.peak_torque"), a.need("motor.rated_torque")
     left = rounded(Fraction(torque), 4)
-    if not _curved(a) or not left < peak:
+    if not _curved(a) or not rated <= left < peak:
         return False
-    knee = min(top_speed(a), a.need("motor.rated_speed")) * Fraction(8, 10)
+    knee = rounded(min(top_speed(a), a.need("motor.rated_speed")) * 48, 4) / 60
     end = a.need("motor.max_speed")
-    return a.put(
-        POINTS,
-        [
-            _point(knee, max(min(rated, left), rated), peak)
-            if left >= rated
-            else _point(knee, rated, peak),
-            _point(knee * Fraction(101, 100), min(rated, left), left),
-            _point(end, min(rated / 4, left), left),
-        ],
-    )
+    points = [
+        _point(knee, rated, peak),
+        _point(knee * Fraction(101, 100), rated, left),
+        _point(end, rated / 4, left),
+    ]
+    return a.put(POINTS, points)
 
 
 def _point(speed: Fraction, steady: Fraction, peak: Fraction) -> Plain:
@@ -142,8 +138,7 @@ def _point(speed: Fraction, steady: Fraction, peak: Fraction) -> Plain:
 def _(a: PlainAxis) -> bool:
     if not _curved(a):
         return False
-    left = Fraction(least_start(a)) * Fraction(9, 10)
-    return left >= a.need("motor.rated_torque") and _falls_to(a, float(left))
+    return _falls_to(a, least_start(a) * 0.9)
 
 
 @fault(
@@ -158,8 +153,7 @@ def _(a: PlainAxis) -> bool:
     eta = efficiency(a)
     needed = own_inertia(a) * turning(a, stop)
     needed += (load_inertia(a) * turning(a, stop) - friction(a)) * eta
-    left = Fraction(needed) * Fraction(9, 10)
-    return left >= a.need("motor.rated_torque") and _falls_to(a, float(left))
+    return _falls_to(a, needed * 0.9)
 
 
 @fault("weak-field-with-torque-of-rest", "accelerates in a weak field as hard as in a full one")

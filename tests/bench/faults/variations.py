@@ -204,7 +204,7 @@ def _table_homed_without_limits(a: PlainAxis) -> bool:
 def _weak_field(a: PlainAxis) -> bool:
     if not a.turns_shaft or a.get("motor.rated_speed") is None:
         return False
-    a.facts["motor"]["field_weakening"] = True
+    a.facts["motor"] |= {"field_weakening": True, "torque_curve": "none"}
     top = a.need("controller.max_velocity") / a.per_motor_turn
     return a.write("motor.rated_speed", rounded(top * 3 / 4, 3))
 
@@ -213,7 +213,7 @@ def _spindle(a: PlainAxis) -> bool:
     if not a.endless or not a.turns_shaft or a.get("motor.rated_speed") is None:
         return False
     a.facts["controller"] |= {"position_matters": False, "homing": "none"}
-    a.facts["motor"]["field_weakening"] = True
+    a.facts["motor"] |= {"field_weakening": True, "torque_curve": "none"}
     drop(a, "controller.duty")
     a.scale("motor.inertia", Fraction(1, 20))
     top = a.need("controller.max_velocity") / a.per_motor_turn

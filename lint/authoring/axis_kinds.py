@@ -42,6 +42,7 @@ _ENDLESS: Final = ("controller.cycle", "controller.wraps_retained")
 _OF_A_SLIDE: Final = (
     *("mechanics.load_mass", "mechanics.friction_force", "mechanics.clamp.process_force"),
     *("mechanics.load_brake.holding_force", "mechanics.clamp.holding_force"),
+    *("controller.motion_cycle.moves.load_mass", "controller.motion_cycle.moves.process_force"),
     "mechanics.telescope",
 )
 _REEL: Final = tuple(
@@ -78,6 +79,7 @@ _OF_A_SHAFT: Final = (
     *("motor.rated_torque", "motor.peak_torque", "motor.inertia", "motor.rated_speed"),
     *("motor.max_speed", "drive.max_speed", "drive.torque_limit", "controller.duty.torque"),
     *("controller.homing.torque_limit", "mechanics.efficiency", "motor.field_weakening"),
+    *("motor.torque_curve", "motor.voltage_constant"),
     *("drive.distinguishable_revolutions", "drive.counts_per_revolution"),
     *("drive.gear_ratio", "drive.feed_constant"),
     *("mechanics.stated_ratio", "mechanics.couplings", "mechanics.transmission_inertia"),
@@ -87,8 +89,8 @@ _OF_A_SHAFT: Final = (
 )
 _OF_A_TURNING_LOAD: Final = (
     *("mechanics.load_inertia", "mechanics.unbalanced_torque", "mechanics.friction_torque"),
-    "mechanics.clamp.process_torque",
-    "mechanics.unbalance",
+    *("mechanics.clamp.process_torque", "controller.motion_cycle.moves.process_torque"),
+    *("mechanics.unbalance", "controller.motion_cycle.moves.load_inertia"),
     *_REEL,
     "mechanics.crank.slide_speed",
     *_RIM,

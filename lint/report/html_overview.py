@@ -35,7 +35,8 @@ GROUPS: Final = MappingProxyType(
         "Homing": ("homing", "home switch", "index marks", "home reference", "homing motion"),
         "Gantry and coupled axes": ("gantry", "differential"),
         "Torque and loop": (
-            *("torque", "thrust", "unbalance", "tilt", "telescope", "changing feed", "loop"),
+            *("torque", "torque curve", "motion cycle", "thrust", "unbalance", "tilt", "telescope"),
+            *("changing feed", "loop"),
         ),
         OTHERS: ("statements", "network", "bookkeeping", "plausibility"),
     }

@@ -149,6 +149,8 @@ _CAUSES: Final = (
     "gantry",
     "differential",
     "torque",
+    "torque curve",
+    "motion cycle",
     "thrust",
     "unbalance",
     "tilt",

@@ -82,7 +82,7 @@ WHERE: Final[Mapping[str, str]] = MappingProxyType(
         "controller.homing.marks_read": "in the manual of the drive, or in its parameter list",
         "controller.homing.taught": "in the service record of the axis",
         "controller.duty": "in the sizing of the motor, or in a recording of the drive",
-        "controller.motion_cycle": "in the program of the controller, or in a recording of one cycle",
+        "controller.motion_cycle": "in the program of the controller, or recorded for one cycle",
         "controller.motion_cycle.moves.load_mass": "on the drawing, or weighed",
         "controller.motion_cycle.moves.load_inertia": "on the drawing",
         "controller.load_brake_output": "in the circuit diagram and the program of the controller",

@@ -16,6 +16,7 @@ from random import Random
 from typing import TYPE_CHECKING, Any, TypeAlias
 
 from .plain_axis import PlainAxis, factor, parts, rounded, spelled
+from .sound_machine import machine
 from .swap_axis import DrawnSwap, put_in_place, spare_like_fitted
 from .swap_loads import G
 

@@ -45,6 +45,7 @@ READS: Final = frozenset({
     "homed-flag", "torque-limit-back", "torque-limit-back-after-battery", "record",
     "check-and-compare", "zero-the-encoder-difference", "record-position",
     "record-position-incremental", "record-position-unsure", "collision-partners",
+    "find-diameter",
 })  # fmt: skip
 """The control supply must be on."""
 

@@ -56,8 +56,8 @@ class Function:
     ``growth`` bounds the bits of the result, as a multiple of those of all arguments together (see
     bounds.py); 0 if it holds a float or a few digits, whatever the arguments are. ``divisors`` are
     the parameters it divides by. ``worked`` gives, for the values of the parameters, the formula
-    in their ``symbols`` by which the result is found, for workings. ``reason`` says why there is no
-    result for some values.
+    in their ``symbols`` by which the result is found, for workings. ``reason`` is a
+    sentence that says why there is no result, where the formula alone does not tell.
     """
 
     name: str
@@ -71,7 +71,7 @@ class Function:
     symbols: tuple[str, ...] = ()
     worked: Callable[..., str] | None = None
     divisors: tuple[int, ...] = ()
-    reason: str = "it has no answer for these values"
+    reason: str = ""
 
 
 RATIO: Final = Shape("number")
@@ -412,7 +412,7 @@ FUNCTIONS: Final = _by_name(
             words,
             "triangle of crank and rod, elementary geometry",
             growth=0,
-            reason="a crank does not turn with these lengths and angles",
+            reason="a crank with these lengths and angles does not turn",
         )
         for name, call, words in (
             ("largest_crank_slope", largest_crank_slope, "the largest |dx/dθ| / radius"),
@@ -427,7 +427,7 @@ FUNCTIONS: Final = _by_name(
         same_everywhere,
         "a where a = b, not known where they differ",
         "arithmetic",
-        reason="it changes along the travel",
+        reason="the travel per revolution is not the same along the travel",
     ),
     Function("circumference", (("diameter", FREE),), FREE, circumference, "π·d", "geometry"),
     Function(

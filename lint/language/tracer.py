@@ -136,9 +136,8 @@ class Tracer:
         joined = join(value, parts)
         if value is not None:
             return joined
-        called = expr.op == "call"
-        because = FUNCTIONS[expr.data[0]].reason if called else OPERATORS[expr.op].reason
-        reason = f"{self.describe(expr)}: {because}"
+        own = FUNCTIONS[expr.data[0]].reason if expr.op == "call" else ""
+        reason = own or f"{self.describe(expr)}: {OPERATORS[expr.op].reason}"
         return Traced(None, reasons=(reason,), zero_divisors=joined.zero_divisors)
 
     def on_formula(self, expr: Expr, env: Mapping[str, Any]) -> Traced:

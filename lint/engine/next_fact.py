@@ -9,38 +9,58 @@ from __future__ import annotations
 
 from collections import Counter, defaultdict
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from math import prod
 from typing import TYPE_CHECKING, Any, Final
 
 from ..machine.fact_sizes import is_list, values_to_find
+from ..machine.schema import optional_parts
 from ..source.places import path_parts
 from .open_check import OpenCheck
 
 if TYPE_CHECKING:
     from ..source.places import KeyPath
 
-Chance = Callable[[str], float]
-"""How likely somebody can state a fact, by its absolute path: from 0 to 1."""
+Chance = Callable[[Iterable[str]], float]
+"""How likely somebody can state all of some facts, by their absolute paths: from 0 to 1."""
 
 PART_UNKNOWN: Final = 0.15
-"""Chance that somebody knows if there is a part at all who does not know a fact of it.
+"""Chance that somebody knows more of a part, or if there is one, who does not know a fact of it.
 
 It would have been said then that there is none. Common practice, no source.
 """
+
+USUAL_PARTS: Final = frozenset(
+    {
+        "controller.homing",
+        "controller.homing.switch",
+        "controller.homing.taught",
+        "controller.software_limits",
+        "drive.position_range",
+        "encoder.turn_counter.battery",
+        "mechanics.limit_switches",
+        "mechanics.travel",
+        "motor.brake",
+        "motor.commutation",
+    }
+)
+"""Parts that most axes have of those that may be none. Common practice, no source."""
+
 
 WEIGHTS: Final = {"error": 1.0, "warning": 0.6, "note": 0.4}
 """What a verdict of each level counts for: an error is worth more questions than a note."""
 
 
-def certain(fact: str) -> float:
+def certain(facts: Iterable[str]) -> float:
     """Nothing is known of the papers."""
     return 1.0
 
 
 class Chances:
-    """How likely the papers of a machine state a fact, by what they stated and what they did not.
+    """How likely the papers of a machine state facts, by what they stated and what they did not.
 
     For a fact of an axis, all axes count whose file states it, or where somebody did not know it.
-    It counts as stated once more, so that nothing is given up.
+    It counts as stated once more, so that nothing is given up. All facts of a part that most axes
+    are without hang on whether there is one: whoever does not know one of them hardly knows others.
     """
 
     def __init__(self, axes: Mapping[str, Any], not_known: Iterable[str]) -> None:
@@ -48,11 +68,49 @@ class Chances:
         paths = [path_parts(fact) for fact in not_known]
         self.declined = Counter(map(_names, paths))
         self.unclear_parts = {path[:end] for path in paths for end in range(3, len(path))}
+        self.doubtful: defaultdict[str, set[str]] = defaultdict(set)
+        for path in paths:
+            axis, part = self.unusual_part(path)
+            if part:
+                self.doubtful[part].add(axis)
         self.found: dict[tuple[str, ...], float] = {}
 
-    def __call__(self, fact: str) -> float:
-        """The chance that somebody can state a fact."""
-        path = path_parts(fact)
+    def __call__(self, facts: Iterable[str]) -> float:
+        """The chance that somebody can state all these facts."""
+        parts: dict[tuple[str, str], float] = {}
+        together = 1.0
+        for fact in facts:
+            path = path_parts(fact)
+            axis, part = self.unusual_part(path)
+            if part:
+                parts[axis, part] = self._of_part(axis, part)
+            else:
+                together *= self._of_fact(path)
+        return together * prod(parts.values())
+
+    def unusual_part(self, path: KeyPath) -> tuple[str, str]:
+        """The axis of a fact, and the part it is or stands in that most axes lack.
+
+        Both are empty if there is no such part, or the file states it.
+        """
+        if path[0] != "axes" or len(path) < 3:
+            return "", ""
+        names = _names(path)[1:]
+        for end in range(1, len(names) + 1):
+            part = ".".join(names[:end])
+            if part in optional_parts() and part not in USUAL_PARTS:
+                there = _states(self.axes.get(str(path[1]), {}), names[:end])
+                return ("", "") if there else (str(path[1]), part)
+        return "", ""
+
+    def _of_part(self, axis: str, part: str) -> float:
+        doubtful = self.doubtful[part]
+        if axis in doubtful:
+            return PART_UNKNOWN
+        stated = 1 + sum(_states(each, part.split(".")) for each in self.axes.values())
+        return stated / (stated + len(doubtful))
+
+    def _of_fact(self, path: KeyPath) -> float:
         names = _names(path)
         if names not in self.found:
             self.found[names] = self._on_all_axes(names)
@@ -103,9 +161,7 @@ def next_fact(checks: Iterable[OpenCheck], chance: Chance = certain) -> str:
         wanted = set(facts)
         within = (each for fact in facts for each in by_first.get(fact, ()))
         found = sum(enough[each] for each in within if wanted.issuperset(each)) / values[facts]
-        for fact in facts:
-            found *= chance(fact)
-        return found
+        return found * chance(facts)
 
     chosen = max(enough, key=worth, default=())
     wanted_by = dict.fromkeys(chosen, 0.0)

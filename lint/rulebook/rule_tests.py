@@ -71,16 +71,14 @@ def run_rule_tests(paths: Sequence[Path] = ()) -> RuleTestReport:
         wrong += [fault for faults_of, _ in outcomes for fault in faults_of]
         faults += wrong
         if not wrong:
-            ready.append(
-                _TestableRule(
-                    rule, entries[rule.name], prepared, [outcome for _, outcome in outcomes]
-                )
-            )
+            expected = [outcome for _, outcome in outcomes]
+            order = [*range(len(prepared))]
+            ready.append(_TestableRule(rule, entries[rule.name], prepared, expected, order))
     mutants = 0
     unnoticed: list[_Mutant] = []
     for mutant in _all_mutants(found, ready, shipped_files):
         mutants += 1
-        if not any(_notices(found, mutant, each) for each in mutant.noticing):
+        if not _is_noticed(found, mutant):
             unnoticed.append(mutant)
     examples = sum(len(found.examples[rule.name]) for rule in rules)
     told = tuple(_told(found, entries, unnoticed))
@@ -97,6 +95,8 @@ class _TestableRule:
     entry: RunnableRule
     prepared: list[PreparedExample]
     expected: list[tuple[Any, ...]]
+    order: list[int]
+    """The numbers of the examples, those first that noticed a mutant last."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,6 +112,8 @@ class _Mutant:
     definitions: Mapping[tuple[str, str], Definition]
     defaults: Mapping[str, Expr]
     noticing: list[_TestableRule]
+    order: list[_TestableRule]
+    """The same rules, those first whose examples noticed a mutant last."""
 
 
 def _all_mutants(
@@ -119,7 +121,9 @@ def _all_mutants(
 ) -> Iterator[_Mutant]:
     for each in ready:
         for change, rule in (*mutants_of(each.rule), *range_mutants(each.rule)):
-            yield _Mutant(change, each.rule, rule, found.definitions, found.defaults, [each])
+            yield _Mutant(
+                change, each.rule, rule, found.definitions, found.defaults, [each], [each]
+            )
     users: dict[tuple[str, str], list[_TestableRule]] = {}
     for each in ready:
         for key in definitions_used(found, each.rule):
@@ -127,6 +131,8 @@ def _all_mutants(
     for key, definition in found.definitions.items():
         if definition.file in shipped_files:
             continue
+        noticing = users.get(key, [])
+        order = [*noticing]
         for change, expr in changed_expressions(definition.expr):
             definitions = {**found.definitions, key: replace(definition, expr=expr)}
             yield _Mutant(
@@ -135,7 +141,8 @@ def _all_mutants(
                 None,
                 definitions,
                 found.defaults,
-                users.get(key, []),
+                noticing,
+                order,
             )
 
 
@@ -287,17 +294,35 @@ def _plain_value(text: str) -> Any:
     return int(text) if re.fullmatch(r"-?[0-9]{1,40}", text) else text
 
 
-def _notices(found: Catalogue, mutant: _Mutant, ready: _TestableRule) -> bool:
-    rule = mutant.rule or ready.rule
-    for each, before in zip(ready.prepared, ready.expected, strict=True):
-        tracer = Tracer(mutant.definitions, mutant.defaults, formula)
-        try:
-            with limited():
-                each = ranged_anew(found, rule, ready.rule, ready.entry, each)
-                verdicts, decisive = decisive_case(tracer, rule, each)
-            pins = tuple(pinned_values(tracer, rule, each, decisive))
-        except (TypeError, AttributeError, AssertionError, TooManySteps):
-            return True  # the mutation made nonsense, which any example notices
-        if (overall(verdicts), *pins) != before:
+def _is_noticed(found: Catalogue, mutant: _Mutant) -> bool:
+    """Whether an example notices a mutant: what noticed the last one often notices the next."""
+    for place, each in enumerate(mutant.order):
+        if _notices(found, mutant, each):
+            mutant.order.insert(0, mutant.order.pop(place))
             return True
     return False
+
+
+def _notices(found: Catalogue, mutant: _Mutant, ready: _TestableRule) -> bool:
+    rule = mutant.rule or ready.rule
+    for place, number in enumerate(ready.order):
+        if _differs(found, mutant, rule, ready, number):
+            ready.order.insert(0, ready.order.pop(place))
+            return True
+    return False
+
+
+def _differs(
+    found: Catalogue, mutant: _Mutant, rule: Rule, ready: _TestableRule, number: int
+) -> bool:
+    """Whether an example gives something else with the mutant."""
+    each = ready.prepared[number]
+    tracer = Tracer(mutant.definitions, mutant.defaults, formula)
+    try:
+        with limited():
+            each = ranged_anew(found, rule, ready.rule, ready.entry, each)
+            verdicts, decisive = decisive_case(tracer, rule, each)
+        pins = tuple(pinned_values(tracer, rule, each, decisive))
+    except (TypeError, AttributeError, AssertionError, TooManySteps):
+        return True  # the mutation made nonsense, which any example notices
+    return (overall(verdicts), *pins) != ready.expected[number]

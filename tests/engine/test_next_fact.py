@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from axisproof.engine.next_fact import PART_UNKNOWN, Chances, next_fact
+from axisproof.engine.next_fact import PART_UNKNOWN, USUAL_PARTS, Chances, next_fact
 from axisproof.engine.open_check import OpenCheck
+from axisproof.machine.schema import optional_parts
 
 
 def check(*facts: str, level: str = "error", far: bool = False, whole: bool = False) -> OpenCheck:
@@ -45,7 +46,7 @@ def test_what_is_nearest_to_grave_verdicts_is_asked_first(
 
 
 def chance(fact: str, axes: dict[str, Any], *not_known: str) -> float:
-    return Chances(axes, not_known)(fact)
+    return Chances(axes, not_known)([fact])
 
 
 STATES, LACKS = {"drive": {"node": 1}}, {"drive": {"serial": "D-1"}}
@@ -66,14 +67,41 @@ def test_items_of_a_list_count_as_one_fact() -> None:
 
 
 def test_a_fact_of_the_machine_says_nothing_of_axes() -> None:
-    assert chance("axes.a.network", {"a": LACKS}, "network") == 1
+    assert chance("axes.a.conditions", {"a": LACKS}, "conditions") == 1
     assert chance("network.cycle_time", {"a": LACKS}, "network.cycle_time") == 1
 
 
-def test_who_does_not_know_a_fact_of_a_part_hardly_knows_that_there_is_none() -> None:
-    unknown = "axes.a.second_encoder.kind"
-    assert chance("axes.a.second_encoder", {"a": LACKS}, unknown) == PART_UNKNOWN
-    assert chance("axes.b.second_encoder", {"a": LACKS}, unknown) == 1
+CLAMP, CLAMPS = "axes.a.mechanics.clamp", {"mechanics": {"clamp": {"opened_by": "drive"}}}
+
+
+def test_a_part_that_nobody_knew_of_other_axes_is_unlikely_whatever_fact_was_asked() -> None:
+    unknown = "axes.c.mechanics.clamp.opened_by"
+    assert chance(CLAMP, {"a": {}}) == 1
+    assert chance(CLAMP, {"a": {}}, unknown) == 1 / 2
+    assert chance(f"{CLAMP}.closes_at_standstill", {"a": {}}, unknown, f"{unknown}s") == 1 / 2
+    assert chance(CLAMP, {"a": {}, "b": CLAMPS}, unknown) == 2 / 3
+    assert chance("axes.a.motor.brake", {"a": {}}, "axes.c.motor.brake.voltage") == 1
+    assert optional_parts() >= USUAL_PARTS
+
+
+def test_facts_of_one_part_hang_on_whether_there_is_one() -> None:
+    facts = [f"{CLAMP}.opened_by", f"{CLAMP}.closes_at_standstill"]
+    unknown = ["axes.c.mechanics.clamp"]
+    assert Chances({"a": {}}, unknown)(facts) == 1 / 2
+    assert Chances({"a": {}}, unknown)([*facts, "axes.b.mechanics.clamp"]) == 1 / 4
+    assert Chances({"a": CLAMPS}, unknown)(facts) == 1
+
+
+def test_a_fact_of_a_part_that_is_stated_counts_by_itself() -> None:
+    fact, other = f"{CLAMP}.closes_at_standstill", "axes.b.mechanics.clamp.closes_at_standstill"
+    assert chance(fact, {"a": CLAMPS, "b": CLAMPS}, other) == 1 / 2
+
+
+@pytest.mark.parametrize("part", ["second_encoder", "motor.brake"])
+def test_who_does_not_know_a_fact_of_a_part_hardly_knows_that_there_is_none(part: str) -> None:
+    unknown = f"axes.a.{part}.kind"
+    assert chance(f"axes.a.{part}", {"a": LACKS}, unknown) == PART_UNKNOWN
+    assert chance(f"axes.b.{part}", {"a": LACKS}, unknown) > PART_UNKNOWN
     assert chance("axes.a", {"a": LACKS}, unknown) == 1
 
 

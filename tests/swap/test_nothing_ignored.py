@@ -34,6 +34,7 @@ from tests.examples import examples
 FIXTURES: Final = Path(__file__).parents[2] / "fixtures"
 HALL: Final = FIXTURES / "sound" / "hall.yaml"
 TWO_ENCODERS: Final = FIXTURES / "sound" / "two_encoders.yaml"
+PALLET: Final = FIXTURES / "sound" / "pallet.yaml"
 DAY: Final = datetime.date(2026, 3, 1)
 AXES: Final = {
     "drive": ("infeed_pusher", "lift"),
@@ -86,6 +87,7 @@ def pool() -> dict[str, tuple[tuple[Path_, Any], ...]]:
                 if "deg" not in str(value):  # the drives are for linear axes
                     found[record][repr((path, value))] = (path, value)
 
+    take("motor", yaml.safe_load(PALLET.read_text("utf-8"))["axes"]["crate_pusher"]["motor"])
     for axis in hall()["axes"].values():
         for record in ("motor", "encoder", "second_encoder", "drive"):
             take(record, axis.get(record))

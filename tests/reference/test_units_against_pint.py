@@ -33,7 +33,7 @@ NAMES = {
     **{"in": "inch", "ft": "foot"},
     **{"turn": "turn", "rev": "revolution", "r": "revolution", "deg": "degree", "°": "degree"},
     **{"arcmin": "arcminute", "arcsec": "arcsecond", "rad": "radian", "mrad": "milliradian"},
-    **{"gon": "grade", "rpm": "revolutions_per_minute"},
+    **{"gon": "grade", "rpm": "revolutions_per_minute", "krpm": "kilorpm"},
     **{"us": "microsecond", "µs": "microsecond", "μs": "microsecond", "ms": "millisecond"},
     **{"s": "second", "min": "minute", "h": "hour", "d": "day", "day": "day", "days": "day"},
     **{"year": "julian_year", "years": "julian_year"},

@@ -17,6 +17,7 @@ from typing import Any, Final
 from axisproof.base.errors import AxisproofError
 from axisproof.catalogue.catalogue import Catalogue, RunnableRule, shipped
 from axisproof.catalogue.describing import facts_read
+from axisproof.engine.cases import looks_at_one_axis
 from axisproof.language.syntax import Rule
 
 from tests.bench.faults.plain_axis import parts, spelled
@@ -281,13 +282,20 @@ def facts_to_leave_out(plain: Plain, read: frozenset[Steps]) -> list[Path]:
 def acquitted_without(
     rule: Rule, entry: RunnableRule, plain: Plain, paths: list[Path]
 ) -> str | None:
-    """What a failed check becomes without these facts, if it is neither failed nor undecided."""
+    """What a failed check becomes without these facts, if it is neither failed nor undecided.
+
+    Of a rule about one axis, only the axes count that failed: others may hold all the time.
+    """
     try:
         thin = verdicts_on(rule, entry, without(plain, paths))
     except AxisproofError:  # a record that is refused without this fact
         return None
     if FAILS in thin or None in thin:
         return None
+    if looks_at_one_axis(entry):
+        whole = verdicts_on(rule, entry, plain)
+        if len(whole) == len(thin):
+            thin = [now for was, now in zip(whole, thin, strict=True) if was == FAILS]
     return "holds" if HOLDS in thin else "does not apply"
 
 

@@ -139,6 +139,7 @@ def _(a: PlainAxis) -> bool:
     if not a.turns_shaft or a.get("motor.rated_speed") is None:
         return False
     a.facts["motor"].pop("field_weakening", None)
+    a.facts["motor"]["torque_curve"] = "none"  # that of the other motor tells nothing of this one
     top = a.need("controller.max_velocity") / a.per_motor_turn
     return a.write("motor.rated_speed", top * 2 / 3)
 

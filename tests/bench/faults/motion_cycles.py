@@ -13,6 +13,17 @@ from .plain_axis import PlainAxis, rounded, spelled
 OUT, BACK = f"{MOVES}.0", f"{MOVES}.1"
 
 
+def _one_load(a: PlainAxis) -> bool:
+    """Whether it moves in a cycle with the same load at each place: no reel, crank, arm or tilt."""
+    changing = (
+        "mechanics.unbalance",
+        "mechanics.tilted_by",
+        "mechanics.winding",
+        "mechanics.crank",
+    )
+    return _cycles(a) and all(a.get(part) in (None, "none") for part in changing)
+
+
 def _cycles(a: PlainAxis) -> bool:
     return bool(a.get(MOVES))
 
@@ -72,7 +83,7 @@ def _(a: PlainAxis) -> bool:
     peak, what = a.base("motor.peak_torque"), "load_mass"
     if a.get("motion") == "rotary":
         what = "load_inertia"
-    if not _cycles(a) or peak is None or a.get("mechanics.telescope"):
+    if not _one_load(a) or peak is None or a.get("mechanics.telescope"):
         return False
     takes = load_inertia(a) * turning(a, a.need("controller.max_acceleration")) / efficiency(a)
     return a.scale(f"{OUT}.{what}", up(float(peak) / takes * 1.1))
@@ -82,7 +93,7 @@ def _(a: PlainAxis) -> bool:
 def _(a: PlainAxis) -> bool:
     kind = "torque" if a.get("motion") == "rotary" else "force"
     rated = a.base("motor.rated_torque")
-    if not _cycles(a) or rated is None or a.get("mechanics.moved_by_gravity"):
+    if not _one_load(a) or rated is None or a.get("mechanics.moved_by_gravity"):
         return False
     total = float(a.need(f"{CYCLE}.repeats_after"))
     moving = sum(
@@ -98,7 +109,7 @@ def _(a: PlainAxis) -> bool:
 def _(a: PlainAxis) -> bool:
     kind = "torque" if a.get("motion") == "rotary" else "force"
     rated = a.base("motor.rated_torque")
-    if not _cycles(a) or rated is None or a.get("mechanics.moved_by_gravity"):
+    if not _one_load(a) or rated is None or a.get("mechanics.moved_by_gravity"):
         return False
     for each in (OUT, BACK):
         a.write(f"{each}.dwell", 0)

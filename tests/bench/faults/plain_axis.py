@@ -78,9 +78,15 @@ def spelled(value: Fraction | int, unit: str = "") -> str:
     return f"{digits(Fraction(value))} {unit}".strip()
 
 
+MOST_DIGITS = 40
+"""Digits of a number that a machine file takes at most."""
+
+
 def in_unit(base: Fraction | int, unit: str) -> str:
-    """A number of base units, written in ``unit``."""
-    return spelled(Fraction(base) / factor(unit), unit)
+    """A number of base units, written in ``unit``; one of too many digits is rounded."""
+    value = Fraction(base) / factor(unit)
+    digits = len(f"{abs(value.numerator)}{value.denominator}")
+    return spelled(value if digits <= MOST_DIGITS else rounded(value, 15), unit)
 
 
 @dataclass

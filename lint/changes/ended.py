@@ -46,7 +46,6 @@ def ended_checks(
     entries = {entry.name: entry for entry in catalogue.entries}
     failed = Counter((each.rule, each.subject) for each in before.findings)
     undecided = Counter((each.rule, each.subject) for each in after.undecided)
-    levels = {entry.name: cast("Level", entry.level) for entry in catalogue.entries}
     for (name, old), count in before.decided.items():
         rule = catalogue.rules.get(name)
         if rule is None or old not in kept:
@@ -60,13 +59,13 @@ def ended_checks(
         prefix = f"axes.{kept[old]}." if old else ""
         yield EndedCheck(
             name,
-            levels[name],
+            cast("Level", entries[name].level),
             before.machine,
             kept[old],
             rule.title,
             ended,
             tuple(prefix + fact for fact in touched),
-            _must_be_shown(name, levels[name], catalogue)
+            _must_be_shown(entries[name], catalogue)
             and _by_silence(entries[name], kinds, touched, axes.get(old), catalogue),
         )
 
@@ -77,9 +76,9 @@ def _touched(kinds: Iterable[str], rule: Rule, catalogue: Catalogue) -> list[str
     return [fact for fact in kinds if any(touches(fact, each) for each in read)]
 
 
-def _must_be_shown(name: str, level: Level, catalogue: Catalogue) -> bool:
+def _must_be_shown(entry: RunnableRule, catalogue: Catalogue) -> bool:
     """Whether nobody may lose a check by a deleted line."""
-    return level != "note" or concern_of(catalogue.rules[name].file) in FAILING
+    return entry.level != "note" or concern_of(catalogue.rules[entry.name].file) in FAILING
 
 
 def _by_silence(

@@ -9,10 +9,10 @@ from __future__ import annotations
 
 import copy
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Any, Final
+from typing import Any, Final, TypeVar
 
 from ..base.errors import AxisproofError
 from ..catalogue.catalogue import Catalogue, RunnableRule, catalogue, rule_file, shipped
@@ -296,18 +296,24 @@ def _plain_value(text: str) -> Any:
 
 def _is_noticed(found: Catalogue, mutant: _Mutant) -> bool:
     """Whether an example notices a mutant: what noticed the last one often notices the next."""
-    for place, each in enumerate(mutant.order):
-        if _notices(found, mutant, each):
-            mutant.order.insert(0, mutant.order.pop(place))
-            return True
-    return False
+    return _found_and_put_first(mutant.order, lambda each: _notices(found, mutant, each))
 
 
 def _notices(found: Catalogue, mutant: _Mutant, ready: _TestableRule) -> bool:
     rule = mutant.rule or ready.rule
-    for place, number in enumerate(ready.order):
-        if _differs(found, mutant, rule, ready, number):
-            ready.order.insert(0, ready.order.pop(place))
+    return _found_and_put_first(
+        ready.order, lambda number: _differs(found, mutant, rule, ready, number)
+    )
+
+
+_Item = TypeVar("_Item")
+
+
+def _found_and_put_first(order: list[_Item], wanted: Callable[[_Item], bool]) -> bool:
+    """Whether one of the items is wanted; the first such one moves to the front."""
+    for place, each in enumerate(order):
+        if wanted(each):
+            order.insert(0, order.pop(place))
             return True
     return False
 

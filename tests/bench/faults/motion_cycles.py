@@ -89,27 +89,36 @@ def _(a: PlainAxis) -> bool:
     return a.scale(f"{OUT}.{what}", up(float(peak) / takes * 1.1))
 
 
+def _pressing(a: PlainAxis) -> Fraction | None:
+    """The rated torque of the motor, if the axis can press in moves with one load on the level."""
+    level = not a.get("mechanics.moved_by_gravity")
+    return a.base("motor.rated_torque") if _one_load(a) and level else None
+
+
+def _press(a: PlainAxis, torque: float) -> bool:
+    """Press in both moves with what asks for ``torque`` (N·m) at the motor."""
+    kind, unit = ("torque", "N·m") if a.get("motion") == "rotary" else ("force", "N")
+    press = rounded(Fraction(torque * efficiency(a) / at_motor(a, Fraction(1))), 4)
+    changed = [a.put(f"{each}.process_{kind}", spelled(press, unit)) for each in (OUT, BACK)]
+    return all(changed)
+
+
 @fault("press-force-forgotten", "presses in a move that was planned for its load alone")
 def _(a: PlainAxis) -> bool:
-    kind = "torque" if a.get("motion") == "rotary" else "force"
-    rated = a.base("motor.rated_torque")
-    if not _one_load(a) or rated is None or a.get("mechanics.moved_by_gravity"):
+    rated = _pressing(a)
+    if rated is None:
         return False
     total = float(a.need(f"{CYCLE}.repeats_after"))
     moving = sum(
         float(abs(a.need(f"{each}.distance")) / a.need(f"{each}.velocity")) for each in (OUT, BACK)
     )
-    torque = float(rated) * 1.2 * math.sqrt(total / moving)
-    press = rounded(Fraction(torque * efficiency(a) / at_motor(a, Fraction(1))), 4)
-    unit = "N" if kind == "force" else "N·m"
-    return all(a.put(f"{each}.process_{kind}", spelled(press, unit)) for each in (OUT, BACK))
+    return _press(a, float(rated) * 1.2 * math.sqrt(total / moving))
 
 
 @fault("no-rest-for-the-motor", "lets a motor press for ever with a little more than its torque")
 def _(a: PlainAxis) -> bool:
-    kind = "torque" if a.get("motion") == "rotary" else "force"
-    rated = a.base("motor.rated_torque")
-    if not _one_load(a) or rated is None or a.get("mechanics.moved_by_gravity"):
+    rated = _pressing(a)
+    if rated is None:
         return False
     for each in (OUT, BACK):
         a.write(f"{each}.dwell", 0)
@@ -118,10 +127,7 @@ def _(a: PlainAxis) -> bool:
         a.write(f"{each}.velocity", rounded(_even(a, each), 3))
         way, v = abs(a.need(f"{each}.distance")), a.need(f"{each}.velocity")
         a.write(f"{each}.time", up(float(way / v + v / a.need(f"{each}.acceleration")), 4))
-    press = rounded(Fraction(float(rated) * 1.4 * efficiency(a) / at_motor(a, Fraction(1))), 4)
-    unit = "N" if kind == "force" else "N·m"
-    for each in (OUT, BACK):
-        a.put(f"{each}.process_{kind}", spelled(press, unit))
+    _press(a, float(rated) * 1.4)
     return _fill(a)
 
 
